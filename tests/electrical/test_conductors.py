@@ -1,0 +1,291 @@
+"""Resistance, diameter and mass of copper conductors against published tables."""
+
+import csv
+import math
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from upgrade_planner.configuration.sizes import (
+    METRIC,
+    SYSTEMS,
+    WireSize,
+    gauge_number,
+    parse_wire_size,
+    sizes_in,
+)
+from upgrade_planner.electrical.conductors import (
+    COPPER_DENSITY_KG_PER_M3,
+    COPPER_RESISTIVITY_20C_OHM_MM2_PER_M,
+    COPPER_ZERO_RESISTANCE_C,
+    REFERENCE_C,
+    awg_diameter_mm,
+    mass_per_m_kg,
+    resistance_20c_per_m,
+    resistance_at,
+    wire_resistance,
+)
+
+REFERENCE = Path(__file__).parent.parent / "reference"
+MM_PER_INCH = 25.4
+M_PER_FOOT = 0.3048
+KG_PER_POUND = 0.45359237
+MM2_PER_CIRCULAR_MIL = 5.06707e-4  # (pi/4) x (0.001 in)²
+
+systems = st.sampled_from(SYSTEMS)
+all_sizes = st.sampled_from([size for system in SYSTEMS for size in sizes_in(system)])
+temperatures_c = st.floats(min_value=-40, max_value=250)
+resistances_ohm = st.floats(min_value=1e-6, max_value=1e3)
+
+
+def reference_rows(file_name):
+    """Rows by id, those from memory left out."""
+    with (REFERENCE / file_name).open(encoding="utf-8", newline="") as lines:
+        found = [row for row in csv.DictReader(lines) if row["status"] != "memory"]
+    return {row["id"]: row for row in found}
+
+
+def rows(file_name, start, *, quantity, unit, conditions=""):
+    """Rows of one kind, as parameters named by their id."""
+    return [
+        pytest.param(row, id=row_id)
+        for row_id, row in reference_rows(file_name).items()
+        if row_id.startswith(start)
+        and row["quantity"] == quantity
+        and row["unit"] == unit
+        and conditions in row["conditions"]
+    ]
+
+
+def approx_row(row):
+    """The published value with the tolerance stated beside it."""
+    tolerance = row["tolerance"]
+    if tolerance == "exact":
+        return pytest.approx(float(row["value"]), rel=1e-12)
+    if tolerance.endswith("%"):
+        return pytest.approx(float(row["value"]), rel=float(tolerance.removesuffix("%")) / 100)
+    return pytest.approx(float(row["value"]), abs=float(tolerance.split()[0]))
+
+
+def awg(row):
+    return parse_wire_size(f"{row['size']} AWG")
+
+
+def number_of(row):
+    number = gauge_number(awg(row))
+    assert number is not None
+    return number
+
+
+class TestGaugeGeometry:
+    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="diameter", unit="in"))
+    def test_diameter_in_inches_matches_the_table(self, row):
+        assert awg_diameter_mm(number_of(row)) / MM_PER_INCH == approx_row(row)
+
+    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="diameter", unit="mm"))
+    def test_diameter_in_millimetres_matches_the_table(self, row):
+        assert awg_diameter_mm(number_of(row)) == approx_row(row)
+
+    @pytest.mark.parametrize("size", sizes_in("AWG"), ids=lambda size: size.designation)
+    def test_tabulated_area_is_that_of_the_formula(self, size):
+        # The table of sizes keeps six digits.
+        area_mm2 = math.pi / 4 * awg_diameter_mm(gauge_number(size)) ** 2
+        assert size.area_mm2 == pytest.approx(area_mm2, rel=5e-6)
+
+    def test_formula_passes_through_its_two_fixed_points(self):
+        # ASTM B258: gauge 36 is 0.005 in, 4/0 is 0.460 in
+        assert awg_diameter_mm(36) == pytest.approx(0.005 * MM_PER_INCH, rel=1e-12)
+        assert awg_diameter_mm(-3) == pytest.approx(0.460 * MM_PER_INCH, rel=1e-12)
+
+    @pytest.mark.parametrize("number", [-4, 41])
+    def test_gauge_outside_the_range_is_refused(self, number):
+        with pytest.raises(ValueError, match="from 40 to -3"):
+            awg_diameter_mm(number)
+
+    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="mass", unit="lb/1000 ft"))
+    def test_mass_matches_the_table(self, row):
+        pounds_per_1000_ft = mass_per_m_kg(awg(row).area_mm2) * 1000 * M_PER_FOOT / KG_PER_POUND
+        assert pounds_per_1000_ft == approx_row(row)
+
+    @pytest.mark.parametrize("area_mm2", [0, -1, math.nan, math.inf])
+    def test_mass_of_impossible_area_is_refused(self, area_mm2):
+        with pytest.raises(ValueError, match="area_mm2"):
+            mass_per_m_kg(area_mm2)
+
+
+class TestCopper:
+    def test_resistivity_is_that_of_the_iacs(self):
+        table = reference_rows("awg.csv")
+        assert approx_row(table["iacs-vol-rho"]) == COPPER_RESISTIVITY_20C_OHM_MM2_PER_M
+        # 1 Ω·mm²/m is the reciprocal of 1 MS/m; five digits printed
+        conductivity = 1 / COPPER_RESISTIVITY_20C_OHM_MM2_PER_M
+        assert conductivity == pytest.approx(float(table["iacs-sigma"]["value"]), rel=1e-4)
+
+    def test_density_is_that_of_the_iacs(self):
+        table = reference_rows("awg.csv")
+        density_g_per_cm3 = COPPER_DENSITY_KG_PER_M3 / 1000
+        assert density_g_per_cm3 == approx_row(table["iacs-density"])
+        # Mass resistivity is resistivity times density; five digits printed
+        mass_resistivity = COPPER_RESISTIVITY_20C_OHM_MM2_PER_M * density_g_per_cm3
+        assert round(mass_resistivity, 5) == float(table["iacs-mass-rho"]["value"])
+
+    def test_zero_resistance_temperature_is_published(self):
+        row = reference_rows("awg.csv")["cu-inferred-zero"]
+        assert approx_row(row) == COPPER_ZERO_RESISTANCE_C
+
+    def test_temperature_rule_is_that_of_the_iacs_coefficient(self):
+        # 1/(234.5 + 20) = 0.0039293; the table prints three digits
+        coefficient = resistance_at(1.0, REFERENCE_C + 1) - 1.0
+        published = float(reference_rows("awg.csv")["iacs-alpha20"]["value"])
+        assert coefficient == pytest.approx(published, abs=0.000005)
+
+    def test_resistivity_in_the_units_of_the_trade(self):
+        # Marine practice (10.75, copper at about 29 °C) and pure copper (10.09) are other bases.
+        ohm_circular_mil_per_ft = (
+            COPPER_RESISTIVITY_20C_OHM_MM2_PER_M / MM2_PER_CIRCULAR_MIL * M_PER_FOOT
+        )
+        assert ohm_circular_mil_per_ft == approx_row(reference_rows("awg.csv")["cu-cmil-ft"])
+
+
+class TestResistanceOfGauges:
+    @pytest.mark.parametrize(
+        "row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/1000 ft")
+    )
+    def test_awg_resistance_per_1000_ft_matches_the_table(self, row):
+        assert resistance_20c_per_m(awg(row)) * 1000 * M_PER_FOOT == approx_row(row)
+
+    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/km"))
+    def test_awg_resistance_per_km_matches_the_table(self, row):
+        # 22 AWG only just: the table prints 52.7, but its own area (642.4 circular mil) gives
+        # 52.97. The slip is the table's; its neighbour 24 AWG agrees to the last digit.
+        assert resistance_20c_per_m(awg(row)) * 1000 == approx_row(row)
+
+    @pytest.mark.parametrize(
+        "row",
+        rows("awg.csv", "nec8-", quantity="resistance", unit="ohm/1000 ft", conditions="uncoated"),
+    )
+    def test_stranded_copper_at_75_c_matches_the_table(self, row):
+        """
+        The table prints stranded conductors, whose strands run 2 % longer than the cable.
+
+        The 2 % is the allowance of ASTM B8 for concentric stranding (from memory). Our resistance
+        leaves it out, so it is applied here; without it every row lies 1 to 3 % above ours, and
+        the stated tolerance of 1 % fails. Rows of coated copper are left out: tin resists more.
+        """
+        strand_allowance = 1.02
+        ours = wire_resistance(awg(row), 1000 * M_PER_FOOT, 75.0)
+        assert ours * strand_allowance == approx_row(row)
+        assert 1.01 <= float(row["value"]) / ours <= 1.03
+
+    @pytest.mark.parametrize("row", rows("sae.csv", "sae-", quantity="nominal area", unit="mm2"))
+    def test_sae_resistance_follows_from_its_published_area(self, row):
+        ohm_per_m = resistance_20c_per_m(parse_wire_size(f"{row['size']} SAE"))
+        assert COPPER_RESISTIVITY_20C_OHM_MM2_PER_M / ohm_per_m == approx_row(row)
+
+
+class TestResistanceOfMetricSizes:
+    @pytest.mark.parametrize(
+        "row",
+        rows("class5.csv", "c5-", quantity="max resistance", unit="ohm/km", conditions="plain"),
+    )
+    def test_class_5_resistance_is_the_standards_maximum(self, row):
+        size = parse_wire_size(f"{row['size']} mm²")
+        assert resistance_20c_per_m(size) * 1000 == approx_row(row)
+
+    @pytest.mark.parametrize(
+        "row",
+        [
+            parameter
+            for parameter in rows("sae.csv", "engman-", quantity="resistance", unit="ohm/ft")
+            if parameter.values[0]["size"] not in {"0.8", "15", "100"}  # no standard sizes of ours
+        ],
+    )
+    def test_real_cable_stays_below_our_maximum(self, row):
+        """
+        An engine maker's metric cables, an independent check of the rows that are from memory.
+
+        No more than a bound: the manual does not state the temperature, and ours are maxima.
+        """
+        size = parse_wire_size(f"{row['size']} mm²")
+        printed_ohm_per_m = float(row["value"]) / M_PER_FOOT
+        assert 0.85 * resistance_20c_per_m(size) < printed_ohm_per_m < resistance_20c_per_m(size)
+
+    def test_every_metric_size_has_a_resistance_somewhat_above_solid_copper(self):
+        # Strands run longer than the cable and may be a little thin: 6 to 16 % in the whole table.
+        for size in sizes_in(METRIC):
+            solid = COPPER_RESISTIVITY_20C_OHM_MM2_PER_M / size.area_mm2
+            assert 1.05 < resistance_20c_per_m(size) / solid < 1.16
+
+    def test_size_that_is_not_tabulated_is_refused(self):
+        size = WireSize(system=METRIC, designation="7", area_mm2=7.0)
+        with pytest.raises(ValueError, match="no resistance is tabulated"):
+            resistance_20c_per_m(size)
+
+
+class TestTemperature:
+    @pytest.mark.parametrize(
+        "row",
+        rows("class5.csv", "kt-", quantity="factor to convert measured R to 20 C", unit="ratio"),
+    )
+    def test_iec_factors_differ_by_the_rounded_coefficient_only(self, row):
+        """
+        IEC 60228 prints factors of 0.004 per °C, 250/(230 + t); the IACS coefficient is 0.00393.
+
+        The table is the coarser side, so it is no check of our figures beyond 0.4 %, which is what
+        the two coefficients are apart at 100 °C. Its own coefficient meets all its factors.
+        """
+        temperature_c = float(row["size"])
+        assert 250 / (230 + temperature_c) == approx_row(row)
+        ours = 1 / resistance_at(1.0, temperature_c)
+        assert ours == pytest.approx(250 / (230 + temperature_c), rel=0.004)
+
+    def test_resistance_at_20_c_is_the_tabulated_one(self):
+        assert resistance_at(0.01, 20.0) == 0.01
+
+    def test_resistance_at_75_c_is_a_fifth_higher(self):
+        # (234.5 + 75)/(234.5 + 20) = 309.5/254.5
+        assert resistance_at(1.0, 75.0) == pytest.approx(1.2161, abs=0.00005)
+
+    @given(resistances_ohm, temperatures_c, st.floats(min_value=0.01, max_value=100))
+    def test_hotter_copper_resists_more(self, resistance_ohm, temperature_c, rise_c):
+        cooler = resistance_at(resistance_ohm, temperature_c)
+        assert resistance_at(resistance_ohm, temperature_c + rise_c) > cooler
+
+    @pytest.mark.parametrize("resistance_ohm", [0, -1, math.nan, math.inf])
+    def test_impossible_resistance_is_refused(self, resistance_ohm):
+        with pytest.raises(ValueError, match="resistance_20c_ohm"):
+            resistance_at(resistance_ohm, 20)
+
+    @pytest.mark.parametrize("temperature_c", [-234.5, -300, math.nan, math.inf])
+    def test_impossible_temperature_is_refused(self, temperature_c):
+        with pytest.raises(ValueError, match="temperature_c"):
+            resistance_at(1, temperature_c)
+
+
+class TestWire:
+    @given(all_sizes, st.floats(min_value=0.01, max_value=50), temperatures_c)
+    def test_resistance_grows_in_proportion_to_length(self, size, length_m, temperature_c):
+        once = wire_resistance(size, length_m, temperature_c)
+        assert wire_resistance(size, 2 * length_m, temperature_c) == pytest.approx(2 * once)
+
+    @given(systems, st.data(), temperatures_c)
+    def test_larger_area_of_a_system_resists_less(self, system, data, temperature_c):
+        thin, thick = sorted(
+            data.draw(
+                st.lists(st.sampled_from(sizes_in(system)), min_size=2, max_size=2, unique=True)
+            )
+        )
+        thick_ohm = wire_resistance(thick, 1.0, temperature_c)
+        assert thick_ohm < wire_resistance(thin, 1.0, temperature_c)
+
+    @given(all_sizes, temperatures_c, st.floats(min_value=0.01, max_value=100))
+    def test_hotter_wire_resists_more(self, size, temperature_c, rise_c):
+        cooler = wire_resistance(size, 1.0, temperature_c)
+        assert wire_resistance(size, 1.0, temperature_c + rise_c) > cooler
+
+    @pytest.mark.parametrize("length_m", [0, -1, math.nan, math.inf])
+    def test_impossible_length_is_refused(self, length_m):
+        with pytest.raises(ValueError, match="length_m"):
+            wire_resistance(parse_wire_size("12 AWG"), length_m, 20)

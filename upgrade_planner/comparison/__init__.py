@@ -1,0 +1,1 @@
+"""What differs between two configurations, and what can be used again."""

@@ -1,0 +1,1 @@
+"""What is in the vehicle: files in, composed and routed wiring out."""

@@ -1,0 +1,311 @@
+"""
+The wiring of one vehicle at one moment, as immutable values.
+
+Nothing here knows of files or of print; `reading` makes these values, every later stage uses them.
+"""
+
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import cached_property
+from typing import Any
+
+from attrs import field, frozen
+
+from upgrade_planner.configuration.colours import Colour
+from upgrade_planner.configuration.insulation import Insulation
+from upgrade_planner.configuration.sizes import WireSize
+
+KeyPath = tuple[str | int, ...]
+
+
+@frozen
+class Origin:
+    """Where in which file a value was written, so that an error can point at it."""
+
+    file: str
+    path: KeyPath
+
+
+class Conductor(StrEnum):
+    """What the conductor of a wire is made for."""
+
+    COPPER = "copper"
+    RESISTANCE = "resistance wire"
+    LINK = "fusible link"
+
+
+class Joint(StrEnum):
+    """How a wire is joined to a terminal."""
+
+    STUD = "stud"
+    SCREW = "screw"
+    BLADE = "blade"
+    BULLET = "bullet"
+    POST = "post"
+    SPLICE = "splice"
+    CAVITY = "cavity"
+    CASE = "case"
+
+
+@frozen
+class Connection:
+    """
+    The hardware of a terminal: `stud M6`, `blade 6.3 mm`, `post positive`, `splice`, `case`.
+
+    `case` means the part is joined to engine, body or frame by its own mounting, without a wire.
+    """
+
+    joint: Joint
+    size: str = ""
+
+    @property
+    def label(self) -> str:
+        """As printed: joint and size."""
+        return f"{self.joint} {self.size}".strip().replace(" ", "\N{NO-BREAK SPACE}")
+
+
+@frozen(kw_only=True)
+class Terminal:
+    """One terminal of a component: its function, the label the trade prints on it, its hardware."""
+
+    name: str
+    label: str
+    connection: Connection
+
+
+@frozen(order=True)
+class TerminalRef:
+    """Names one terminal of one component: `alternator.output`."""
+
+    role: str
+    terminal: str
+
+    def __str__(self) -> str:
+        """As written in profiles."""
+        return f"{self.role}.{self.terminal}"
+
+
+@frozen(kw_only=True)
+class Component:
+    """
+    A part with terminals, at a place, doing a job (its role).
+
+    Attributes:
+        role: The job in this vehicle, whoever made the part; unique in a configuration.
+        kind: One of the kinds of data/kinds.toml.
+        name: What people call it.
+        place: Id of the place it sits at.
+        ratings: Ratings by name, SI units; see data/kinds.toml.
+        note: A remark of the profile's author that the work sheet prints.
+        as_found: True if it was added or changed by as-found notes.
+    """
+
+    role: str
+    kind: str
+    name: str
+    place: str
+    terminals: tuple[Terminal, ...]
+    ratings: Mapping[str, Any] = field(factory=dict)
+    note: str = ""
+    as_found: bool = False
+    slot: str = "vehicle"
+    origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
+
+    def terminal(self, name: str) -> Terminal | None:
+        """The terminal of that function, or None."""
+        return next((item for item in self.terminals if item.name == name), None)
+
+
+@frozen(kw_only=True)
+class Wire:
+    """
+    One conductor between two terminals.
+
+    Attributes:
+        id: Name of the wire in its configuration.
+        circuit: What the wire is for; a key of data/circuits.toml.
+        start: End that current leaves from in normal use, as the profile says.
+        end: The other end.
+        conductor: Copper, resistance wire or fusible link.
+        resistance_ohm: Total resistance of a resistance wire. [Ω]
+        measured_length_m: Length measured on the vehicle; None if it follows from the route. [m]
+        loom: Name of the loom it must run in, or "".
+    """
+
+    id: str
+    circuit: str
+    start: TerminalRef
+    end: TerminalRef
+    size: WireSize
+    conductor: Conductor = Conductor.COPPER
+    resistance_ohm: float | None = None
+    insulation: Insulation
+    colour: Colour
+    measured_length_m: float | None = None
+    loom: str = ""
+    note: str = ""
+    as_found: bool = False
+    slot: str = "vehicle"
+    origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
+
+    @property
+    def ends(self) -> tuple[TerminalRef, TerminalRef]:
+        """Both ends, start first."""
+        return (self.start, self.end)
+
+    @property
+    def joins(self) -> frozenset[TerminalRef]:
+        """Both ends without direction."""
+        return frozenset(self.ends)
+
+    def other_end(self, ref: TerminalRef) -> TerminalRef:
+        """The end that is not `ref`."""
+        return self.end if ref == self.start else self.start
+
+
+class Covering(StrEnum):
+    """How the wires of a route are held and covered."""
+
+    EXPOSED = "exposed"
+    SLEEVE = "sleeve"
+    LOOM = "taped loom"
+
+
+@frozen(kw_only=True)
+class Place:
+    """
+    Somewhere on the vehicle where parts sit.
+
+    Attributes:
+        space: `engine`, `cabin` or `outside`: decides the surroundings of wires and the tools.
+        metal: The mass that a part grounded by its case touches: `engine`, `body`, `frame` or "".
+        walk: Position in a walk round the vehicle; smaller first.
+    """
+
+    id: str
+    name: str
+    space: str
+    metal: str = ""
+    walk: int = 0
+
+
+@frozen(kw_only=True)
+class Route:
+    """
+    A run that wires can take between two places.
+
+    Attributes:
+        length_m: Length along the run. [m]
+        ambient_c: Air temperature beside it in hard use. [°C]
+        through: Role of the connector that every wire of this run passes, or "".
+    """
+
+    start: str
+    end: str
+    length_m: float
+    covering: Covering
+    loom: str = ""
+    ambient_c: float
+    through: str = ""
+
+
+@frozen(kw_only=True)
+class Run:
+    """
+    The way one wire takes.
+
+    Attributes:
+        length_m: Length of the conductor, slack included. [m]
+        measured: True if the length was measured on the vehicle.
+        routes: The routes it follows, from the wire's start to its end.
+        before_connector_m: Length from the wire's start to the connector it passes, if any. [m]
+    """
+
+    length_m: float
+    measured: bool
+    routes: tuple[Route, ...]
+    before_connector_m: float | None = None
+
+    @property
+    def connectors(self) -> tuple[str, ...]:
+        """Roles of the connectors passed on the way."""
+        return tuple(route.through for route in self.routes if route.through)
+
+    @property
+    def in_loom(self) -> bool:
+        """True if any part of it lies in a taped loom."""
+        return any(route.covering is Covering.LOOM for route in self.routes)
+
+    @property
+    def looms(self) -> tuple[str, ...]:
+        """Names of the looms on the way, each once."""
+        return tuple(dict.fromkeys(route.loom for route in self.routes if route.loom))
+
+    @property
+    def ambient_c(self) -> float:
+        """Highest air temperature on the way. [°C]"""
+        return max((route.ambient_c for route in self.routes), default=30.0)
+
+
+@frozen(kw_only=True)
+class Vehicle:
+    """What is known of the vehicle as a whole."""
+
+    name: str
+    title: str
+    summary: str
+    voltage_v: float
+    ground: str
+    size_system: str
+    owner: str = ""
+    serial_number: str = ""
+
+
+@frozen(kw_only=True, eq=False)
+class Configuration:
+    """The whole wiring of one vehicle at one moment."""
+
+    name: str
+    title: str
+    summary: str
+    vehicle: Vehicle
+    systems: Mapping[str, str]
+    places: tuple[Place, ...]
+    routes: tuple[Route, ...]
+    components: tuple[Component, ...]
+    wires: tuple[Wire, ...]
+    runs: Mapping[str, Run]
+    as_found_note: str = ""
+    digest: str = ""
+
+    @cached_property
+    def component_by_role(self) -> Mapping[str, Component]:
+        """Components by role."""
+        return {component.role: component for component in self.components}
+
+    @cached_property
+    def wire_by_id(self) -> Mapping[str, Wire]:
+        """Wires by id."""
+        return {wire.id: wire for wire in self.wires}
+
+    @cached_property
+    def place_by_id(self) -> Mapping[str, Place]:
+        """Places by id."""
+        return {place.id: place for place in self.places}
+
+    @cached_property
+    def wires_at(self) -> Mapping[TerminalRef, tuple[Wire, ...]]:
+        """Wires by the terminal they are joined to, in id order."""
+        found: dict[TerminalRef, list[Wire]] = {}
+        for wire in self.wires:
+            for ref in wire.ends:
+                found.setdefault(ref, []).append(wire)
+        return {ref: tuple(wires) for ref, wires in found.items()}
+
+    def component(self, role: str) -> Component:
+        """The component of that role; KeyError if the configuration has none."""
+        return self.component_by_role[role]
+
+    def place_of(self, ref: TerminalRef) -> Place:
+        """Where a terminal is."""
+        return self.place_by_id[self.component(ref.role).place]

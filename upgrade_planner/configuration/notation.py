@@ -1,0 +1,63 @@
+"""
+What all readers of short texts (quantities, sizes, colours, insulation) share: their error.
+
+The readers know nothing of files; `reading` adds where in which file the text stood.
+"""
+
+from collections.abc import Iterable
+
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"  # keeps number and unit on one line of print
+
+LONGEST_SHOWN = 40  # characters of a faulty text that a message repeats
+HUGE = 10**LONGEST_SHOWN
+
+
+class NotationError(ValueError):
+    """
+    A value that cannot be read, told in short phrases for people.
+
+    Attributes:
+        found: What stands there.
+        expected: What would be right.
+        nearest: Valid spellings that may have been meant, most likely first.
+    """
+
+    def __init__(self, found: str, expected: str, nearest: Iterable[str] = ()) -> None:
+        self.found = found
+        self.expected = expected
+        self.nearest = tuple(nearest)
+        super().__init__(found, expected, self.nearest)
+
+    def __str__(self) -> str:
+        """One line: found; expected (nearest)."""
+        nearest = f" (nearest: {', '.join(self.nearest)})" if self.nearest else ""
+        return f"found {self.found}; expected {self.expected}{nearest}"
+
+
+def shown(value: object) -> str:
+    """
+    A faulty value as a message repeats it: short, on one line, its type in words.
+
+    Example:
+        >>> shown("2,5 m"), shown(63), shown(True)
+        ('"2,5 m"', 'the bare number 63', 'true')
+    """
+    match value:
+        case bool():
+            return str(value).lower()
+        case int() if abs(value) >= HUGE:
+            return "a huge bare number"
+        case int() | float():
+            return f"the bare number {value}"
+        case str():
+            return f'"{_short_line(value)}"'
+        case None:
+            return "nothing"
+    return f"a {type(value).__name__}"
+
+
+def _short_line(text: str) -> str:
+    # Cut first: a hostile text may be long, and only its start is shown.
+    start = text[: LONGEST_SHOWN + 1]
+    line = "".join(character if character.isprintable() else " " for character in start)
+    return line if len(line) <= LONGEST_SHOWN else f"{line[:LONGEST_SHOWN]}…"

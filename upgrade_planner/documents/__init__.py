@@ -1,0 +1,1 @@
+"""Paper and data: view models, pages, files written whole."""

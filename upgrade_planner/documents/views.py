@@ -1,0 +1,187 @@
+"""
+What the pages show, as plain words and rounded numbers.
+
+Templates only lay these out: no sums and no decisions there. `sheet_view` (in `sheet`) fills them.
+"""
+
+from attrs import frozen
+
+
+@frozen(kw_only=True)
+class Identity:
+    """Title block and running heads."""
+
+    title: str
+    sheet_number: str
+    revision: str
+    date: str
+    vehicle: str
+    serial_number: str
+    owner: str
+    before: str
+    after: str
+    polarity: str
+    """Ground polarity now / after, in words: "negative / negative"."""
+    voltage: str
+    policy: str
+    check_code: str
+    program: str
+
+
+@frozen(kw_only=True)
+class SafetyMessage:
+    """One message about danger."""
+
+    id: str
+    word: str
+    """DANGER, WARNING, CAUTION or NOTICE."""
+    hazard: str
+    avoid: str
+    if_it_happens: str = ""
+
+
+@frozen(kw_only=True)
+class Counted:
+    """One disposition, how often it occurs, and the class of its line sample."""
+
+    word: str
+    style: str
+    """keep, remove, add, resize, move or cap."""
+    number: int
+    meaning: str
+
+
+@frozen(kw_only=True)
+class SummaryRow:
+    """One subject before and after."""
+
+    subject: str
+    before: str
+    after: str
+
+
+@frozen(kw_only=True)
+class FindingView:
+    """One finding that the work sheet must show."""
+
+    severity: str
+    """danger, warning, caution or note."""
+    code: str
+    where: str
+    what: str
+    remedy: str
+
+
+@frozen(kw_only=True)
+class Tool:
+    """Something to have ready."""
+
+    name: str
+    use: str
+
+
+@frozen(kw_only=True)
+class Step:
+    """One row of the work sheet: one action, one tick."""
+
+    number: str
+    mark: str
+    action: str
+    style: str
+    instruction: str
+    details: tuple[str, ...] = ()
+    why: str = ""
+    before_you_start: str = ""
+    expected: str = ""
+    measure_unit: str = ""
+    """If not empty, a box for the measured value with this unit inside."""
+    hold: str = ""
+    """If not empty, this row is a hold point: "HOLD 2"."""
+    sign: bool = False
+    """True if a second person signs."""
+
+
+@frozen(kw_only=True)
+class Block:
+    """Steps at one place."""
+
+    place: str
+    steps: tuple[Step, ...]
+
+
+@frozen(kw_only=True)
+class Phase:
+    """One lettered phase."""
+
+    letter: str
+    title: str
+    intro: str
+    safety: tuple[SafetyMessage, ...]
+    blocks: tuple[Block, ...]
+
+
+@frozen(kw_only=True)
+class ScheduleRow:
+    """One wire of either configuration."""
+
+    mark: str
+    action: str
+    style: str
+    ends: str
+    conductor: str
+    """Size, colour and length in one run."""
+    reason: str
+
+
+@frozen(kw_only=True)
+class PartRow:
+    """One line of the parts and wire list."""
+
+    quantity: str
+    item: str
+    used_for: str
+
+
+@frozen(kw_only=True)
+class PartGroup:
+    """Lines of one kind."""
+
+    heading: str
+    rows: tuple[PartRow, ...]
+
+
+@frozen(kw_only=True)
+class Reading:
+    """One reading to take after the work."""
+
+    number: str
+    state: str
+    red: str
+    black: str
+    limit: str
+    source: str
+    unit: str
+    if_not: str
+
+
+@frozen(kw_only=True)
+class SheetView:
+    """Everything on the work sheet."""
+
+    identity: Identity
+    language: str
+    intro: str
+    as_found_note: str
+    summary: tuple[SummaryRow, ...]
+    counts: tuple[Counted, ...]
+    findings: tuple[FindingView, ...]
+    start_conditions: tuple[str, ...]
+    tools: tuple[Tool, ...]
+    safety: tuple[SafetyMessage, ...]
+    photographs: tuple[str, ...]
+    phases: tuple[Phase, ...]
+    schedule: tuple[ScheduleRow, ...]
+    parts: tuple[PartGroup, ...]
+    parts_notes: tuple[str, ...]
+    tests: tuple[Reading, ...]
+    limits: tuple[str, ...]

@@ -1,0 +1,1 @@
+"""What the electricity does: conductors, heat, protection, networks."""

@@ -1,0 +1,48 @@
+"""Root of all errors that this program raises on purpose."""
+
+from attrs import frozen
+
+
+class PlannerError(Exception):
+    """Anything the person at the keyboard can put right; the command line prints it, exit 2."""
+
+
+@frozen(kw_only=True, order=True)
+class Problem:
+    """
+    One thing that is wrong in an input file.
+
+    Attributes:
+        file: Name of the file as the person gave it.
+        line: Line, from 1; 0 if the whole file is meant.
+        column: Column in characters, from 1; 0 if the whole file is meant.
+        subject: What it concerns: a wire id, a component role, a field path.
+        found: What stands there.
+        expected: What would be right.
+    """
+
+    file: str
+    line: int = 0
+    column: int = 0
+    subject: str = ""
+    found: str
+    expected: str
+
+    def __str__(self) -> str:
+        """One line: file:line:column: subject: found; expected."""
+        where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        subject = f"{self.subject}: " if self.subject else ""
+        return f"{where}: {subject}found {self.found}; expected {self.expected}"
+
+
+class ConfigurationError(PlannerError):
+    """
+    One or more input files are faulty.
+
+    Attributes:
+        problems: Everything that was found, in file and line order.
+    """
+
+    def __init__(self, problems: list[Problem] | tuple[Problem, ...]) -> None:
+        self.problems = tuple(sorted(set(problems)))
+        super().__init__("\n".join(str(problem) for problem in self.problems))

@@ -1,0 +1,1 @@
+"""What each operation consumes and gives back."""

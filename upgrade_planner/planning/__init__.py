@@ -1,0 +1,1 @@
+"""From differences to an ordered list of operations with hold points."""
