@@ -114,6 +114,12 @@ class TestFaults:
         assert expected in caught.value.expected
         assert caught.value.nearest == nearest
 
+    @pytest.mark.parametrize("text", ["red/red", "RD-RD", "red/GNYE", "green-and-yellow/red"])
+    def test_impossible_combination_in_words_gets_no_suggestion_that_would_fail(self, text):
+        with pytest.raises(ColourError) as caught:
+            parse_colour(text)
+        assert all(parse_colour(suggestion) for suggestion in caught.value.nearest)
+
     @pytest.mark.parametrize("text", ["", " ", "/", "xyz", "?", "grün" * 9999])
     def test_nonsense_is_refused(self, text):
         with pytest.raises(ColourError) as caught:
@@ -131,6 +137,6 @@ class TestFaults:
             colour = parse_colour(text)
         except ColourError as error:
             for suggestion in error.nearest:
-                assert parse_colour(suggestion) or suggestion
+                assert parse_colour(suggestion)
         else:
             assert parse_colour(colour.code) == colour

@@ -79,6 +79,10 @@ def number_of(row):
     return number
 
 
+def pounds_per_1000_ft(size):
+    return mass_per_m_kg(size.area_mm2) * 1000 * M_PER_FOOT / KG_PER_POUND
+
+
 class TestGaugeGeometry:
     @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="diameter", unit="in"))
     def test_diameter_in_inches_matches_the_table(self, row):
@@ -104,10 +108,24 @@ class TestGaugeGeometry:
         with pytest.raises(ValueError, match="from 40 to -3"):
             awg_diameter_mm(number)
 
-    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="mass", unit="lb/1000 ft"))
+    @pytest.mark.parametrize(
+        "row",
+        [
+            parameter
+            for parameter in rows("awg.csv", "awg-", quantity="mass", unit="lb/1000 ft")
+            if parameter.id != "awg-24-lb"  # misprint, see the next test
+        ],
+    )
     def test_mass_matches_the_table(self, row):
-        pounds_per_1000_ft = mass_per_m_kg(awg(row).area_mm2) * 1000 * M_PER_FOOT / KG_PER_POUND
-        assert pounds_per_1000_ft == approx_row(row)
+        assert pounds_per_1000_ft(awg(row)) == approx_row(row)
+
+    def test_mass_of_24_awg_is_misprinted_in_the_table(self):
+        # Printed 1.233. The same table's 20 AWG (3.092) in proportion to the table areas
+        # (404.01 and 1021.5 circular mil) gives 1.223, and so do we.
+        table = reference_rows("awg.csv")
+        in_proportion = float(table["awg-20-lb"]["value"]) * 404.01 / 1021.5
+        assert in_proportion == pytest.approx(1.223, abs=0.0005)
+        assert pounds_per_1000_ft(awg(table["awg-24-lb"])) == pytest.approx(1.223, abs=0.0005)
 
     @pytest.mark.parametrize("area_mm2", [0, -1, math.nan, math.inf])
     def test_mass_of_impossible_area_is_refused(self, area_mm2):
@@ -127,9 +145,12 @@ class TestCopper:
         table = reference_rows("awg.csv")
         density_g_per_cm3 = COPPER_DENSITY_KG_PER_M3 / 1000
         assert density_g_per_cm3 == approx_row(table["iacs-density"])
-        # Mass resistivity is resistivity times density; five digits printed
+        # Mass resistivity is resistivity times density. Exactly 1/58 gives the table's 0.15328;
+        # ours is rounded to 0.017241 and gives 0.15327, inside the 0.01 % printed beside it.
         mass_resistivity = COPPER_RESISTIVITY_20C_OHM_MM2_PER_M * density_g_per_cm3
-        assert round(mass_resistivity, 5) == float(table["iacs-mass-rho"]["value"])
+        published = float(table["iacs-mass-rho"]["value"])
+        assert round(1 / 58 * density_g_per_cm3, 5) == published
+        assert mass_resistivity == pytest.approx(published, rel=1e-4)
 
     def test_zero_resistance_temperature_is_published(self):
         row = reference_rows("awg.csv")["cu-inferred-zero"]
@@ -210,7 +231,7 @@ class TestResistanceOfMetricSizes:
         """
         size = parse_wire_size(f"{row['size']} mm²")
         printed_ohm_per_m = float(row["value"]) / M_PER_FOOT
-        assert 0.85 * resistance_20c_per_m(size) < printed_ohm_per_m < resistance_20c_per_m(size)
+        assert printed_ohm_per_m < resistance_20c_per_m(size)
 
     def test_every_metric_size_has_a_resistance_somewhat_above_solid_copper(self):
         # Strands run longer than the cable and may be a little thin: 6 to 16 % in the whole table.
@@ -233,13 +254,13 @@ class TestTemperature:
         """
         IEC 60228 prints factors of 0.004 per °C, 250/(230 + t); the IACS coefficient is 0.00393.
 
-        The table is the coarser side, so it is no check of our figures beyond 0.4 %, which is what
-        the two coefficients are apart at 100 °C. Its own coefficient meets all its factors.
+        The table is the coarser side: its own coefficient meets all its factors, ours misses most
+        of them by more than their 0.001. So they are no oracle; the two are 0.43 % apart at 100 °C.
         """
         temperature_c = float(row["size"])
         assert 250 / (230 + temperature_c) == approx_row(row)
-        ours = 1 / resistance_at(1.0, temperature_c)
-        assert ours == pytest.approx(250 / (230 + temperature_c), rel=0.004)
+        ratio = float(row["value"]) * resistance_at(1.0, temperature_c)
+        assert 1 - 0.005 < ratio < 1 + 0.005
 
     def test_resistance_at_20_c_is_the_tabulated_one(self):
         assert resistance_at(0.01, 20.0) == 0.01

@@ -10,6 +10,7 @@ from upgrade_planner.comparison.pairing import Bond, Pair, pair_wires
 from upgrade_planner.comparison.parts import compare_parts
 from upgrade_planner.comparison.reasons import (
     add_reason,
+    is_earlier_addition,
     keep_reason,
     move_reason,
     removal_reason,
@@ -59,9 +60,7 @@ def compare(
     )
 
 
-def _paired(
-    pair: Pair, before: Configuration, after: Configuration, policy: Policy
-) -> WireChange:
+def _paired(pair: Pair, before: Configuration, after: Configuration, policy: Policy) -> WireChange:
     old, new = pair.before, pair.after
     differences = wire_differences(old, new)
     if pair.bond is not Bond.SAME_ENDS:
@@ -86,12 +85,10 @@ def _should_stay(run: Run, policy: Policy) -> bool:
     return policy is Policy.REVERSIBLE and (run.in_loom or bool(run.connectors))
 
 
-def _unused(
-    wire: Wire, before: Configuration, after: Configuration, policy: Policy
-) -> WireChange:
+def _unused(wire: Wire, before: Configuration, after: Configuration, policy: Policy) -> WireChange:
     run = before.runs[wire.id]
     reason = removal_reason(wire, before, after)
-    if _should_stay(run, policy):
+    if _should_stay(run, policy) and not is_earlier_addition(wire):
         where = " and ".join(_hard_to_leave(run))
         disposition = Disposition.CAP_OFF
         reason += f" It lies in {where}: it stays, dead and insulated."
@@ -145,9 +142,7 @@ def _stays_capped(change: WireChange) -> bool:
 
 def _holds_dead_cavity(change: WireChange, connector: str, before: Configuration) -> bool:
     old = change.before
-    return (
-        old is not None and _stays_capped(change) and connector in before.runs[old.id].connectors
-    )
+    return old is not None and _stays_capped(change) and connector in before.runs[old.id].connectors
 
 
 def _taken_out(change: WireChange, connector: str) -> WireChange:

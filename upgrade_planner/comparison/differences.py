@@ -58,7 +58,5 @@ def _differences(before: dict[str, str], after: dict[str, str]) -> tuple[Differe
     return tuple(sorted(_difference(name, before, after) for name in names))
 
 
-def _difference(
-    name: str, before: Mapping[str, str], after: Mapping[str, str]
-) -> Difference:
+def _difference(name: str, before: Mapping[str, str], after: Mapping[str, str]) -> Difference:
     return Difference(name, before.get(name, ""), after.get(name, ""))

@@ -108,9 +108,7 @@ def _one_end_cost(
     return cost
 
 
-def _loose_cost(
-    before: Configuration, after: Configuration
-) -> Callable[[Wire, Wire], int | None]:
+def _loose_cost(before: Configuration, after: Configuration) -> Callable[[Wire, Wire], int | None]:
     def cost(old: Wire, new: Wire) -> int | None:
         if old.circuit != new.circuit or shortfalls(old, new):
             return UNPAIRABLE  # another circuit's colour would mislead the next owner

@@ -1,4 +1,4 @@
-"""Why a wire stays, goes, comes or grows: one or two plain sentences from the facts of both sides."""
+"""Why a wire stays, goes, comes or grows: plain sentences from the facts of both sides."""
 
 from upgrade_planner.comparison.results import Difference
 from upgrade_planner.comparison.reuse import shortfalls
@@ -20,6 +20,9 @@ WORKING_TEMPERATURE_C = 60.0
 replaced by the working temperature once the network model is there."""
 
 
+PLAIN_KEEP = "Same ends, still large enough."
+
+
 def keep_reason(old: Wire, new: Wire, differences: tuple[Difference, ...]) -> str:
     """Why a wire can stay as it is."""
     attributes = {difference.attribute for difference in differences}
@@ -30,7 +33,7 @@ def keep_reason(old: Wire, new: Wire, differences: tuple[Difference, ...]) -> st
         notes.append(f"The target names {new.colour.code}: tag it.")
     if "circuit" in attributes:
         notes.append(f"It now serves as {new.circuit}.")
-    return " ".join(["Same ends, still large enough.", *notes])
+    return " ".join([PLAIN_KEEP, *notes])
 
 
 def resize_reason(old: Wire, new: Wire, after: Configuration) -> str:
@@ -56,6 +59,8 @@ def move_reason(old: Wire, new: Wire) -> str:
 
 def removal_reason(old: Wire, before: Configuration, after: Configuration) -> str:
     """Why a wire is not wanted any more."""
+    if is_earlier_addition(old):
+        return "An earlier alteration, no part of the original nor of the target."
     unit = full_voltage_unit(after)
     if unit and old.conductor is Conductor.RESISTANCE and old.circuit == "ignition feed":
         return (
@@ -68,15 +73,16 @@ def removal_reason(old: Wire, before: Configuration, after: Configuration) -> st
             "The bypass contact of the solenoid stays empty: a wire on it would feed back."
         )
     gone = [
-        before.component(ref.role)
-        for ref in old.ends
-        if ref.role not in after.component_by_role
+        before.component(ref.role) for ref in old.ends if ref.role not in after.component_by_role
     ]
     if gone:
         return f"The {gone[0].name[:1].lower()}{gone[0].name[1:]} goes: nothing is left to join."
-    if old.as_found:
-        return "It is no part of the target: an earlier alteration."
     return "The target does without it."
+
+
+def is_earlier_addition(wire: Wire) -> bool:
+    """True for a wire that an earlier owner added; nobody wants it kept for originality."""
+    return wire.slot == "as found"
 
 
 def add_reason(new: Wire, run: Run, after: Configuration) -> str:

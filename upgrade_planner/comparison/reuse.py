@@ -31,8 +31,9 @@ def shortfalls(old: Wire, wanted: Wire) -> tuple[str, ...]:
         found.append(f"{old.size.label} is thinner than {wanted.size.label}")
     if old.insulation.rated_c < wanted.insulation.rated_c:
         found.append(
-            f"insulation {old.insulation.name} stands {old.insulation.rated_c:g}\N{NO-BREAK SPACE}°C,"
-            f" {wanted.insulation.rated_c:g}\N{NO-BREAK SPACE}°C is wanted"
+            f"insulation {old.insulation.name} stands "
+            f"{old.insulation.rated_c:g}\N{NO-BREAK SPACE}°C, "
+            f"{wanted.insulation.rated_c:g}\N{NO-BREAK SPACE}°C is wanted"
         )
     return tuple(found)
 

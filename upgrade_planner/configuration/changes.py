@@ -80,9 +80,7 @@ class Draft:
             self.as_found |= {("wire", entry.id) for entry in changes.add_wires}
             self.as_found |= {("role", entry.role) for entry in changes.add_component}
 
-    def _remove(
-        self, from_: dict[str, AnyEntry], name: str, origin: Origin, noun: str
-    ) -> None:
+    def _remove(self, from_: dict[str, AnyEntry], name: str, origin: Origin, noun: str) -> None:
         if name not in from_:
             self.faults.append(Fault(origin, name, f"no {noun} '{name}'", one_of(name, from_)))
             return
@@ -125,5 +123,3 @@ def _given(change: Any, names: tuple[str, ...]) -> dict[str, Any]:
 
 def _noun(word: str) -> str:
     return "id" if word == "wire" else "role"
-
-

@@ -123,8 +123,18 @@ def _unknown(text: str) -> ColourError:
         code = _CODE_OF_WORD[words]
         return ColourError(shown(text), f"the letter code of {words}, {code}", [code])
     parts = [_likely_codes(part) for part in _parts(words) if part]
-    nearest = ["/".join(codes) for codes in product(*parts) if codes][:NEAREST]
-    return ColourError(shown(text), _EXPECTED, nearest)
+    nearest = ["/".join(codes) for codes in product(*parts) if _is_possible(codes)]
+    return ColourError(shown(text), _EXPECTED, nearest[:NEAREST])
+
+
+def _is_possible(codes: tuple[str, ...]) -> bool:
+    """Whether a suggestion would itself be accepted."""
+    is_combined = len(codes) > 1
+    return (
+        bool(codes)
+        and len(set(codes)) == len(codes)
+        and not (is_combined and GREEN_AND_YELLOW in codes)
+    )
 
 
 def _parts(words: str) -> list[str]:
@@ -147,5 +157,8 @@ def _likely_codes(part: str) -> list[str]:
     by_word = [
         _CODE_OF_WORD[word] for word in get_close_matches(short, _CODE_OF_WORD, cutoff=LIKE_WORDS)
     ]
-    by_code = get_close_matches(short.upper(), COLOUR_WORDS, n=NEAREST, cutoff=ONE_LETTER_OF_TWO)
-    return list(dict.fromkeys(by_word + by_code))
+    by_code = get_close_matches(
+        short.upper(), COLOUR_WORDS, n=len(COLOUR_WORDS), cutoff=ONE_LETTER_OF_TWO
+    )
+    by_code.sort(key=lambda code: code[0] != short[:1].upper())
+    return list(dict.fromkeys(by_word + by_code[:NEAREST]))

@@ -85,7 +85,7 @@ def _draft(parts: Parts) -> Draft:
 
 
 def _slot_faults(parts: Parts) -> list[Fault]:
-    file, content = parts.chain[-1]
+    file, _ = parts.chain[-1]
     slots = parts.vehicle.vehicle.slots
     at = Origin(file, ("systems",))
     faults = [
@@ -136,16 +136,12 @@ def _components(parts: Parts, draft: Draft, faults: list[Fault]) -> tuple[Compon
             expected = f"[mounting] {role} = … there, or another system"
             faults.append(Fault(entry.origin, role, found, expected))
         elif place not in places:
-            faults.append(
-                Fault(entry.origin, role, f"no place '{place}'", one_of(place, places))
-            )
+            faults.append(Fault(entry.origin, role, f"no place '{place}'", one_of(place, places)))
         made.append(_component(entry, place or "", draft, faults))
     return tuple(made)
 
 
-def _component(
-    entry: ComponentEntry, place: str, draft: Draft, faults: list[Fault]
-) -> Component:
+def _component(entry: ComponentEntry, place: str, draft: Draft, faults: list[Fault]) -> Component:
     kind = kinds()[entry.kind]
     names = tuple(terminal.name for terminal in entry.terminals)
     ratings, bad = parse_ratings(kind, entry.ratings, names)
@@ -164,8 +160,7 @@ def _component(
         name=entry.name,
         place=place,
         terminals=tuple(
-            Terminal(name=t.name, label=t.label, connection=t.connection)
-            for t in entry.terminals
+            Terminal(name=t.name, label=t.label, connection=t.connection) for t in entry.terminals
         ),
         ratings=ratings,
         note=entry.note,
@@ -191,9 +186,7 @@ def _wires(
             made.append(_wire(entry, start, end, draft))
         if entry.conductor is not Conductor.RESISTANCE and entry.resistance is not None:
             found = "a resistance on plain wire"
-            faults.append(
-                Fault(entry.origin, entry.id, found, 'conductor = "resistance wire"')
-            )
+            faults.append(Fault(entry.origin, entry.id, found, 'conductor = "resistance wire"'))
     return tuple(made)
 
 
@@ -278,9 +271,7 @@ def _runs(
     for wire in wires:
         start, end = place[wire.start.role], place[wire.end.role]
         try:
-            runs[wire.id] = ways.run(
-                start, end, loom=wire.loom, measured_m=wire.measured_length_m
-            )
+            runs[wire.id] = ways.run(start, end, loom=wire.loom, measured_m=wire.measured_length_m)
         except NoWay as error:
             faults.append(Fault(wire.origin, wire.id, str(error), "a [[route]] between them"))
     return runs
@@ -302,9 +293,9 @@ def _configuration(
         summary=header.summary,
         vehicle=_vehicle(parts),
         systems={slot: parts.systems[slot][0] for slot in sorted(parts.systems)},
+        system_titles={slot: parts.systems[slot][2].system.name for slot in sorted(parts.systems)},
         places=tuple(
-            Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk)
-            for p in places
+            Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk) for p in places
         ),
         routes=routes,
         components=components,

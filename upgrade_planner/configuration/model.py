@@ -270,6 +270,7 @@ class Configuration:
     summary: str
     vehicle: Vehicle
     systems: Mapping[str, str]
+    system_titles: Mapping[str, str]
     places: tuple[Place, ...]
     routes: tuple[Route, ...]
     components: tuple[Component, ...]

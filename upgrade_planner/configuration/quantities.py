@@ -27,6 +27,8 @@ CUT_STEP_M = Fraction("0.01")  # [m] our assumption: lengths are cut to the next
 FORGIVEN_M = Fraction("0.005")  # [m] our assumption: not worth another whole inch
 FLOAT_NOISE_M = Fraction("1e-6")  # [m] hides the last digits of sums such as 0.1 + 0.2
 
+DUST = Fraction("1e-6")  # of the unit printed; our assumption: less is zero to a reader
+
 LONGEST_TEXT = 60  # characters; our assumption, no quantity is longer
 LARGEST_EXPONENT = 400  # beyond the range of a float; keeps the exact arithmetic small
 
@@ -246,6 +248,8 @@ def format_quantity(
 
 def _rounded(value: float, unit: _Unit, digits: int) -> Decimal:
     written = Fraction(repr(float(value))) / unit.factor + unit.zero
+    if abs(written) < DUST:
+        return Decimal(0)
     context = Context(prec=digits, rounding=ROUND_HALF_UP)
     return context.divide(Decimal(written.numerator), Decimal(written.denominator))
 
@@ -253,7 +257,7 @@ def _rounded(value: float, unit: _Unit, digits: int) -> Decimal:
 def _handy_unit(value: float, dimension: Dimension, digits: int) -> _Unit:
     units = [unit for unit in _table()[dimension].values() if unit.print_order]
     units.sort(key=lambda unit: unit.print_order or 0)
-    if value == 0:
+    if _rounded(value, units[-1], digits) == 0:
         return next(unit for unit in units if unit.factor == 1 or len(units) == 1)
     large = (unit for unit in units if abs(_rounded(value, unit, digits)) >= 1)
     return next(large, units[-1])

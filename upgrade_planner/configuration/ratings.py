@@ -71,17 +71,13 @@ def _simple(word: str, value: Any) -> float | int | str:
         raise FieldFault(error.found, error.expected) from error
 
 
-def _positions(
-    value: Any, terminals: tuple[str, ...]
-) -> dict[str, tuple[tuple[str, ...], ...]]:
+def _positions(value: Any, terminals: tuple[str, ...]) -> dict[str, tuple[tuple[str, ...], ...]]:
     if not isinstance(value, dict) or not value:
         raise FieldFault(repr(value), 'positions such as { off = [], on = [["in", "out"]] }')
     return {name: _groups(name, groups, terminals) for name, groups in value.items()}
 
 
-def _groups(
-    position: str, groups: Any, terminals: tuple[str, ...]
-) -> tuple[tuple[str, ...], ...]:
+def _groups(position: str, groups: Any, terminals: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
     if not isinstance(groups, list) or not all(isinstance(group, list) for group in groups):
         raise FieldFault(
             repr(groups), 'groups of joined terminals such as [["in", "out"]]', inner=(position,)

@@ -125,16 +125,14 @@ class _Reader:
             chosen |= {slot: (name, file) for slot, name in content.systems.items()}
         systems = {}
         for slot, (name, named_in) in sorted(chosen.items()):
-            file = TomlFile(named_in, Path(named_in), "", {})
-            path = self._find("system", name, file, ("systems", slot))
+            naming = TomlFile(named_in, Path(named_in), "", {})
+            path = self._find("system", name, naming, ("systems", slot))
             read = self._read(path, SystemFile) if path else None
             if read is not None:
                 systems[slot] = (Path(name).stem, read[0].name, self._with_csv(*read))
         return systems
 
-    def _find(
-        self, kind: str, name: str, file: TomlFile, key: tuple[str, ...]
-    ) -> Path | None:
+    def _find(self, kind: str, name: str, file: TomlFile, key: tuple[str, ...]) -> Path | None:
         try:
             return find_profile(kind, name, beside=file.path)
         except UnknownProfile as error:

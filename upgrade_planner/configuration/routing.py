@@ -5,6 +5,7 @@ Slack follows from re-termination practice; measured lengths win over computed o
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 
 import networkx
 from attrs import define, field
@@ -67,7 +68,7 @@ class RouteMap:
             nodes = networkx.dijkstra_path(graph, first, last, weight="weight")
         except (networkx.NetworkXNoPath, networkx.NodeNotFound) as error:
             raise NoWay(f"no route from '{start}' to '{end}'") from error
-        routes = tuple(_lightest(graph, a, b) for a, b in zip(nodes, nodes[1:], strict=False))
+        routes = tuple(_lightest(graph, a, b) for a, b in pairwise(nodes))
         if start != first:
             routes = routes[::-1]
         if loom and not any(route.loom == loom for route in routes):
@@ -104,7 +105,9 @@ def _share_before_connector(
     return None
 
 
-def walking_distances(places: Iterable[str], routes: tuple[Route, ...]) -> Mapping[str, Mapping[str, float]]:
+def walking_distances(
+    places: Iterable[str], routes: tuple[Route, ...]
+) -> Mapping[str, Mapping[str, float]]:
     """Distance along the routes from each place to each other; missing if not joined. [m]"""
     graph = RouteMap(tuple(places), routes)._graph("")
     return dict(_all_distances(graph))

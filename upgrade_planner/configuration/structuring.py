@@ -137,19 +137,22 @@ def _in(text: str, allowed: Any) -> str:
     return text
 
 
-def _parsed(
-    parse: Callable[[Any], Any], errors: type[Exception]
-) -> Callable[[Any, Any], Any]:
+def _parsed(parse: Callable[[Any], Any], errors: type[Exception]) -> Callable[[Any, Any], Any]:
     def hook(value: Any, _: Any) -> Any:
         if not isinstance(value, str):
             raise FieldFault(_shown(value), "a text in quotes")
         try:
             return parse(value)
         except errors as error:
-            found, expected = error.found, error.expected  # type: ignore[attr-defined]
-            raise FieldFault(found, expected) from error
+            raise FieldFault(error.found, _with_nearest(error)) from error  # type: ignore[attr-defined]
 
     return hook
+
+
+def _with_nearest(error: Any) -> str:
+    near = getattr(error, "nearest", ())
+    words = near if isinstance(near, str) else " or ".join(map(str, near))
+    return f"{error.expected} (nearest: {words})" if words else str(error.expected)
 
 
 def _chosen(value: Any, cls: Any) -> Any:
@@ -178,15 +181,11 @@ def _tuple(converter: cattrs.Converter, cls: Any) -> Callable[[Any, Any], Any]:
 
 
 def _entry(converter: cattrs.Converter, cls: type[Any]) -> Callable[[Any, Any], Any]:
-    hidden = {"origin": override(omit=True)} if "origin" in _fields(cls) else {}
-    renamed = {k: override(rename=v) for k, v in RENAMED.items() if k in _fields(cls)}
-    base = make_dict_structure_fn(
-        cls,
-        converter,
-        _cattrs_forbid_extra_keys=True,
-        **hidden,  # type: ignore[arg-type]
-        **renamed,
-    )
+    overrides: dict[str, Any] = {}
+    if "origin" in _fields(cls):
+        overrides["origin"] = override(omit=True)
+    overrides |= {k: override(rename=v) for k, v in RENAMED.items() if k in _fields(cls)}
+    base = make_dict_structure_fn(cls, converter, _cattrs_forbid_extra_keys=True, **overrides)
 
     def hook(value: Any, _: Any) -> Any:
         if not isinstance(value, dict):

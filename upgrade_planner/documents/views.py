@@ -129,8 +129,20 @@ class ScheduleRow:
     style: str
     ends: str
     conductor: str
-    """Size, colour and length in one run."""
+    """Size, colour code and length in one run."""
     reason: str
+    """Only where it differs from the reason of its group."""
+
+
+@frozen(kw_only=True)
+class ScheduleGroup:
+    """Wires that share what happens to them."""
+
+    action: str
+    style: str
+    reason: str
+    """What all of them have in common, or ""."""
+    rows: tuple[ScheduleRow, ...]
 
 
 @frozen(kw_only=True)
@@ -158,6 +170,8 @@ class Reading:
     state: str
     red: str
     black: str
+    predicted: str = ""
+    """Range that the calculation gives, "12.4 to 12.7 V"; empty if there is none."""
     limit: str
     source: str
     unit: str
@@ -180,7 +194,7 @@ class SheetView:
     safety: tuple[SafetyMessage, ...]
     photographs: tuple[str, ...]
     phases: tuple[Phase, ...]
-    schedule: tuple[ScheduleRow, ...]
+    schedule: tuple[ScheduleGroup, ...]
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
     tests: tuple[Reading, ...]

@@ -1,0 +1,1 @@
+"""Rules that look at one configuration and say what would hurt."""

@@ -1,0 +1,122 @@
+"""The shipped profiles: listed, shown, copied for editing."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+from attrs import asdict, frozen
+
+from upgrade_planner.configuration.files import read_toml
+from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.shipped import (
+    PROFILE_FOLDERS,
+    UnknownProfile,
+    find_profile,
+    shipped_profiles,
+)
+from upgrade_planner.configuration.wire_csv import wires_to_csv
+from upgrade_planner.documents.terminal import console, print_configuration, table
+from upgrade_planner.documents.writing import NotWritten, write_whole
+
+
+@frozen(kw_only=True)
+class Listed:
+    """One shipped profile."""
+
+    kind: str
+    name: str
+    title: str
+    summary: str
+
+
+def catalogue() -> tuple[Listed, ...]:
+    """All shipped profiles, by kind and name."""
+    return tuple(
+        _listed(kind, name, path)
+        for kind in PROFILE_FOLDERS
+        for name, path in shipped_profiles(kind).items()
+    )
+
+
+def _listed(kind: str, name: str, path: Path) -> Listed:
+    header: dict[str, Any] = read_toml(path).data.get(kind, {})
+    title = str(header.get("title") or header.get("name", ""))
+    if kind == "system":
+        title = f"{header.get('slot', '')}: {title}"
+    return Listed(kind=kind, name=name, title=title, summary=str(header.get("summary", "")))
+
+
+def catalogue_json(listed: tuple[Listed, ...]) -> str:
+    """The catalogue as JSON text."""
+    return json.dumps([asdict(item) for item in listed], indent=1, ensure_ascii=False) + "\n"
+
+
+def print_catalogue(listed: tuple[Listed, ...]) -> None:
+    """The catalogue as tables."""
+    out = console()
+    for kind in PROFILE_FOLDERS:
+        rows = [(item.name, item.title) for item in listed if item.kind == kind]
+        out.print(table(f"{kind}s", ("name", "title"), rows))
+        out.print()
+    out.print("Show one: upgrade-planner show NAME. Copy one to edit: show NAME -o my.toml")
+
+
+def kind_and_path(name: str) -> tuple[str, Path]:
+    """
+    What sort of profile `name` is, and its file.
+
+    Raises:
+        UnknownProfile: no shipped profile and no file of that name.
+    """
+    for kind in ("configuration", "vehicle", "system"):
+        if name in shipped_profiles(kind):
+            return kind, shipped_profiles(kind)[name]
+    every = {n: p for kind in PROFILE_FOLDERS for n, p in shipped_profiles(kind).items()}
+    path = find_profile("configuration", name) if _is_file(name) else None
+    if path is None:
+        from upgrade_planner.configuration.faults import nearest
+
+        guess = nearest(name, every)
+        hint = f"did you mean '{guess}'? " if guess else ""
+        raise UnknownProfile(
+            f"found '{name}', which is neither a file nor a shipped profile; expected {hint}"
+            "a name that 'upgrade-planner list' shows"
+        )
+    data = read_toml(path).data
+    return next((kind for kind in PROFILE_FOLDERS if kind in data), "configuration"), path
+
+
+def _is_file(name: str) -> bool:
+    return Path(name).expanduser().exists()
+
+
+def show_profile(name: str, units: str) -> None:
+    """A configuration as tables; a vehicle or system as its text, to be read or copied."""
+    kind, path = kind_and_path(name)
+    if kind == "configuration":
+        print_configuration(load_configuration(name), units)
+    else:
+        console().print(read_toml(path).text, soft_wrap=True)
+
+
+def copy_profile(name: str, target: Path) -> str:
+    """
+    Writes a profile as TOML, or the wires of a configuration as CSV.
+
+    Returns:
+        What was written, in one line.
+
+    Raises:
+        NotWritten: another suffix, or a target that cannot be written.
+    """
+    kind, path = kind_and_path(name)
+    suffix = target.suffix.lower()
+    if suffix == ".csv" and kind == "configuration":
+        configuration = load_configuration(name)
+        write_whole(target, wires_to_csv(configuration).encode())
+        return f"{target}: {len(configuration.wires)} wires"
+    if suffix != ".toml":
+        wanted = ".toml or .csv" if kind == "configuration" else ".toml"
+        raise NotWritten(f"{target}: found the suffix '{suffix}'; expected {wanted}")
+    write_whole(target, read_toml(path).text.encode())
+    return f"{target}: a copy of the {kind} {path.stem}; edit it and use its file name"

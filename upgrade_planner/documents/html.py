@@ -1,0 +1,131 @@
+"""
+Lays out view models as HTML: text in, text out.
+
+The same text becomes the PDF (see `pdf`) and, with fonts inside, the file for a telephone.
+"""
+
+from __future__ import annotations
+
+import re
+from base64 import b64encode
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+    from upgrade_planner.documents.views import SheetView
+
+PAPERS = ("A4", "Letter")
+FONT_SCHEME = "sheet"
+NO_BREAK = "\u00a0"
+UNIT = "|".join(
+    (
+        "mm²",
+        "mm",
+        "cm",
+        "m",
+        "kV",
+        "mV",
+        "V",
+        "mA",
+        "Ah",
+        "A",
+        "MΩ",
+        "kΩ",
+        "mΩ",
+        "Ω",
+        "ohm",
+        "kW",
+        "W",
+    )
+    + (
+        "N·m",
+        "N",
+        "kg",
+        "g",
+        "ft",
+        "in",
+        "lb",
+        "AWG",
+        "SAE",
+        "°C",
+        "°F",
+        "%",
+        "ms",
+        "s",
+        "min",
+        "h",
+        "r/",
+    )
+)
+NUMBER_AND_UNIT = re.compile(rf"(?<=\d) (?=\d{{3}}(?!\d)|(?:{UNIT})(?!\w))")
+FONT_FILES = {"regular": "sheet-regular.ttf", "bold": "sheet-bold.ttf"}
+
+
+class UnknownPaper(PlannerError):
+    """A paper size that the sheet is not laid out for."""
+
+
+def worksheet_html(view: SheetView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
+    """
+    The work sheet as HTML.
+
+    Args:
+        view: What the sheet shows.
+        paper: "A4" or "Letter".
+        embed_fonts: True for a file that stands alone in a browser: fonts inside, larger boxes
+            and cards on a telephone. False for the PDF, which fetches its fonts itself.
+
+    Returns:
+        A complete HTML document. Equal inputs give equal text.
+
+    Raises:
+        UnknownPaper: paper is neither of the two.
+    """
+    if paper not in PAPERS:
+        raise UnknownPaper(f"paper: found '{paper}'; expected {' or '.join(PAPERS)}")
+    template = _environment().get_template("worksheet.html.jinja")
+    return template.render(
+        view=view,
+        language=view.language,
+        paper=paper,
+        for_browser=embed_fonts,
+        fonts={name: _font_address(name, embed_fonts) for name in FONT_FILES},
+    )
+
+
+def font_file(name: str) -> Path:
+    """The shipped font `regular` or `bold`; any other name is a KeyError."""
+    return shipped_folder("templates") / "fonts" / FONT_FILES[name]
+
+
+def _font_address(name: str, embed: bool) -> str:
+    if not embed:
+        return f"{FONT_SCHEME}:{name}"
+    return "data:font/ttf;base64," + b64encode(font_file(name).read_bytes()).decode("ascii")
+
+
+@cache
+def _environment() -> Environment:
+    """Compiled templates are kept: a batch of sheets compiles them once."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    return Environment(
+        loader=FileSystemLoader(shipped_folder("templates")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        finalize=_keep_together,
+    )
+
+
+def _keep_together(value: Any) -> Any:
+    """No line ends between a number and its unit, nor inside a number such as 1 350."""
+    return NUMBER_AND_UNIT.sub(NO_BREAK, value) if type(value) is str else value

@@ -1,0 +1,413 @@
+"""Fills the view of a work sheet from a plan: every word and number that the pages show."""
+
+from collections.abc import Iterable
+
+from attrs import frozen
+
+from upgrade_planner import __version__
+from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Finding
+from upgrade_planner.comparison.reasons import PLAIN_KEEP
+from upgrade_planner.comparison.results import Disposition, PartDisposition, WireChange
+from upgrade_planner.configuration.model import Terminal
+from upgrade_planner.documents.steps import STYLES, StepWriter, ends_words
+from upgrade_planner.documents.views import (
+    Block,
+    Counted,
+    FindingView,
+    Identity,
+    PartGroup,
+    PartRow,
+    Phase,
+    Reading,
+    SafetyMessage,
+    ScheduleGroup,
+    ScheduleRow,
+    SheetView,
+    Step,
+    SummaryRow,
+    Tool,
+)
+from upgrade_planner.documents.wording import (
+    brief_words,
+    length_words,
+    role_words,
+    short_length_words,
+)
+from upgrade_planner.kit.materials import Group, Material, consumption, totals
+from upgrade_planner.planning import operations as acts
+from upgrade_planner.planning.plan import NumberedOperation, Plan
+from upgrade_planner.planning.standing_data import Hazard
+
+
+@frozen(kw_only=True)
+class SheetOptions:
+    """
+    What the caller decides about the paper.
+
+    Attributes:
+        date: Date of issue, as printed.
+        units: `metric`, `us` or `both`.
+        sheet_number: Number of the sheet; from the check code if empty.
+        revision: Revision letter.
+    """
+
+    date: str
+    units: str = "both"
+    sheet_number: str = ""
+    revision: str = "A"
+
+
+_PHASES = {
+    acts.Phase.MAKE_SAFE: ("Make safe", "Nothing else is touched before the battery is off."),
+    acts.Phase.RECORD: ("Record and tag", "What is not recorded cannot be put back."),
+    acts.Phase.TAKE_OUT: (
+        "Take out",
+        "Tick each wire as it comes off; bag and tag what comes out.",
+    ),
+    acts.Phase.CAP_OFF: ("Cap off", "A capped wire is dead, insulated and tagged at both ends."),
+    acts.Phase.FIT_PARTS: ("Fit components", ""),
+    acts.Phase.RUN_WIRES: ("Run and join wires", "Load end first, feed end last."),
+    acts.Phase.GROUNDS: ("Grounds", "Bright metal, no paint, no rust under any ring."),
+    acts.Phase.TEST_DEAD: ("Inspect and test dead", "The battery is still disconnected."),
+    acts.Phase.RECONNECT: ("Reconnect", "First through a test lamp; the grounded cable last."),
+    acts.Phase.TEST_LIVE: ("Test live", "The engine does not run in this phase."),
+    acts.Phase.RUN_ENGINE: ("Run", ""),
+    acts.Phase.SIGN: ("Sign", ""),
+}
+
+_MEANINGS = {
+    Disposition.KEEP: "leave in place",
+    Disposition.REMOVE: "take out",
+    Disposition.ADD: "fit new wire",
+    Disposition.RESIZE: "new size, same ends",
+    Disposition.MOVE: "same wire, new end",
+    Disposition.CAP_OFF: "insulate, leave",
+}
+
+
+def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
+    """The view of a work sheet; same plan and options, same view."""
+    comparison = plan.comparison
+    return SheetView(
+        identity=identity_of(plan, options),
+        language="en",
+        intro=_intro(plan),
+        as_found_note=comparison.before.as_found_note,
+        summary=tuple(_summary(plan, options.units)),
+        counts=tuple(
+            Counted(
+                word=str(item).upper(),
+                style=STYLES[item],
+                number=comparison.count(item),
+                meaning=_MEANINGS[item],
+            )
+            for item in Disposition
+        ),
+        findings=tuple(_finding(finding) for finding in check(comparison.after)),
+        start_conditions=_START if plan.steps else (),
+        tools=tuple(_tools(plan)) if plan.steps else (),
+        safety=tuple(_message(h) for h in plan.hazards if "job" in h.phases),
+        photographs=_photographs(plan),
+        phases=tuple(_phases(plan, options.units)),
+        schedule=tuple(_schedule(plan, options.units)),
+        parts=tuple(_part_groups(plan, options.units)),
+        parts_notes=_parts_notes(plan),
+        tests=tuple(_readings(plan)),
+        limits=_LIMITS,
+    )
+
+
+def identity_of(plan: Plan, options: SheetOptions) -> Identity:
+    """Title block of all documents of a job."""
+    before, after = plan.comparison.before, plan.comparison.after
+    number = options.sheet_number or f"WS-{plan.check_code[:4].upper()}"
+    return Identity(
+        title=f"Work sheet: {before.vehicle.title}",
+        sheet_number=number,
+        revision=options.revision,
+        date=options.date,
+        vehicle=before.vehicle.title,
+        serial_number=before.vehicle.serial_number,
+        owner=before.vehicle.owner,
+        before=before.title,
+        after=after.title,
+        polarity=f"{before.vehicle.ground} / {after.vehicle.ground}",
+        voltage=f"{before.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
+        policy=str(plan.comparison.policy),
+        check_code=plan.check_code,
+        program=f"upgrade-planner {__version__}",
+    )
+
+
+def _intro(plan: Plan) -> str:
+    if not plan.steps:
+        return "Both configurations are the same: there is nothing to do."
+    after = plan.comparison.after
+    return f"{after.summary} {len(plan.steps)} steps."
+
+
+# Summary --------------------------------------------------------------------------------------
+
+
+def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
+    before, after = plan.comparison.before, plan.comparison.after
+    for slot in sorted({*before.system_titles, *after.system_titles}):
+        old = before.system_titles.get(slot, "none")
+        new = after.system_titles.get(slot, "none")
+        yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
+    gone: list[str] = []
+    for circuit in _changed_circuits(plan):
+        old = _wire_words(plan, circuit, old=True)
+        new = _wire_words(plan, circuit, old=False)
+        if new:
+            yield SummaryRow(subject=circuit, before=old or "none", after=new)
+        else:
+            gone += [c.mark for c in plan.comparison.wires if c.wire.circuit == circuit
+                     and c.disposition is not Disposition.KEEP]  # fmt: skip
+    if gone:
+        yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
+
+
+def _same(old: str, new: str) -> str:
+    return "stays" if old == new else new
+
+
+def _changed_circuits(plan: Plan) -> list[str]:
+    changed = {
+        change.wire.circuit
+        for change in plan.comparison.wires
+        if change.disposition is not Disposition.KEEP
+    }
+    return sorted(changed)
+
+
+def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
+    """The wires of a circuit that change, before or after, in a few words each."""
+    wires = [
+        change.before if old else change.after
+        for change in plan.comparison.wires
+        if change.wire.circuit == circuit and change.disposition is not Disposition.KEEP
+    ]
+    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires if wire is not None)
+
+
+# Findings, safety, tools ------------------------------------------------------------------------
+
+
+def _finding(finding: Finding) -> FindingView:
+    return FindingView(
+        severity=str(finding.severity),
+        code=finding.code,
+        where=", ".join(finding.where),
+        what=f"{finding.title}: {finding.what} ({finding.source})",
+        remedy=finding.remedy,
+    )
+
+
+def _message(hazard: Hazard) -> SafetyMessage:
+    return SafetyMessage(
+        id=hazard.id,
+        word=hazard.word,
+        hazard=hazard.hazard,
+        avoid=hazard.avoid,
+        if_it_happens=hazard.if_it_happens,
+    )
+
+
+_START = (
+    "Engine and exhaust cold, vehicle level, brake on, wheels chocked, out of gear.",
+    "Work space airy, no charger on the battery, no flame or heater near it.",
+    "Access opened: engine cover up, dash panel reachable, good light.",
+    "A second person within call for the hold points.",
+    "The maker's service manual at hand; it goes before this sheet.",
+)
+
+
+def _tools(plan: Plan) -> Iterable[Tool]:
+    yield Tool(name="Multimeter", use="20 V and 200 V DC, 200 Ω; fresh battery; all tests")
+    voltage = plan.facts["system_voltage"]
+    yield Tool(name=f"Test lamp {voltage}, about 21 W, with clips", use="phase I")
+    studs = _stud_sizes(plan)
+    if studs:
+        yield Tool(name="Spanners with insulated handles", use=f"studs and screws {studs}")
+    barrels = _barrels(plan)
+    if barrels:
+        yield Tool(name="Crimping tools and dies", use=barrels)
+        yield Tool(name="Cable cutter, stripper, hot-air gun", use="every made end")
+    yield Tool(name="Insulating sleeves, thick rag", use="battery cable ends")
+    yield Tool(name="Tags, waterproof pen, bags, camera", use="phases B, C, D, L")
+    yield Tool(name="Fire extinguisher, eye wash, goggles, gloves", use="whole job")
+
+
+def _stud_sizes(plan: Plan) -> str:
+    sizes = {
+        terminal.connection.size
+        for operation in plan.operations
+        if isinstance(operation, acts.AttachEnd | acts.DetachEnd)
+        for terminal in [_terminal(plan, operation)]
+        if terminal is not None and str(terminal.connection.joint) in ("stud", "screw")
+    }
+    return ", ".join(sorted(sizes))
+
+
+def _terminal(plan: Plan, operation: acts.AttachEnd | acts.DetachEnd) -> Terminal | None:
+    is_new = isinstance(operation, acts.AttachEnd)
+    side = plan.comparison.after if is_new else plan.comparison.before
+    return side.component(operation.end.role).terminal(operation.end.terminal)
+
+
+def _barrels(plan: Plan) -> str:
+    items = [m.item for found in consumption(plan).values() for m in found]
+    marks = {item.rpartition("cable ")[2] for item in items if "cable " in item}
+    return "cable " + "; ".join(sorted(marks)) if marks else ""
+
+
+def _photographs(plan: Plan) -> tuple[str, ...]:
+    for operation in plan.operations:
+        if operation.id == "procedure:photographs":
+            return getattr(operation, "details", ())
+    return ()
+
+
+# Phases -----------------------------------------------------------------------------------------
+
+
+def _phases(plan: Plan, units: str) -> Iterable[Phase]:
+    writer = StepWriter(plan, units)
+    for phase in acts.Phase:
+        steps = [step for step in plan.steps if step.operation.phase is phase]
+        if not steps:
+            continue
+        title, intro = _PHASES[phase]
+        yield Phase(
+            letter=str(phase),
+            title=title,
+            intro=intro,
+            safety=tuple(_message(h) for h in plan.hazards if str(phase) in h.phases),
+            blocks=tuple(_blocks(steps, plan, writer)),
+        )
+
+
+def _blocks(steps: list[NumberedOperation], plan: Plan, writer: StepWriter) -> Iterable[Block]:
+    """Steps in a row at one place stand under one heading."""
+    places = plan.comparison.before.place_by_id
+    current: list[Step] = []
+    at = steps[0].operation.place
+    for step in steps:
+        place = step.operation.place or at
+        if place != at and current:
+            yield Block(place=places[at].name if at else "", steps=tuple(current))
+            current = []
+        at = place
+        current.append(writer.step(step.number, step.operation))
+    yield Block(place=places[at].name if at else "", steps=tuple(current))
+
+
+# Schedule and parts -----------------------------------------------------------------------------
+
+
+_ORDER = (
+    Disposition.REMOVE,
+    Disposition.CAP_OFF,
+    Disposition.RESIZE,
+    Disposition.MOVE,
+    Disposition.ADD,
+    Disposition.KEEP,
+)
+
+
+def _schedule(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
+    for disposition in _ORDER:
+        changes = [c for c in plan.comparison.wires if c.disposition is disposition]
+        common = PLAIN_KEEP if disposition is Disposition.KEEP else ""
+        if changes:
+            yield ScheduleGroup(
+                action=str(disposition).upper(),
+                style=STYLES[disposition],
+                reason=common,
+                rows=tuple(_schedule_row(change, plan, units, common) for change in changes),
+            )
+
+
+def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> ScheduleRow:
+    before, after = plan.comparison.before, plan.comparison.after
+    wire = change.wire
+    configuration = after if change.after is not None else before
+    length = short_length_words(configuration.runs[wire.id].length_m, units)
+    conductor = f"{brief_words(wire)} {length}"
+    if change.disposition is Disposition.RESIZE and change.before is not None:
+        conductor = f"{change.before.size.label} → {conductor}"
+    reason = change.reason.removeprefix(common).strip()
+    return ScheduleRow(
+        mark=change.mark,
+        action=str(change.disposition).upper(),
+        style=STYLES[change.disposition],
+        ends=ends_words(configuration, wire.ends),
+        conductor=conductor,
+        reason=reason,
+    )
+
+
+def _part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
+    used = [material for found in consumption(plan).values() for material in found]
+    summed = totals(used)
+    for group in Group:
+        rows = tuple(_part_row(m, units) for m in summed if m.group is group)
+        if rows:
+            yield PartGroup(heading=str(group), rows=rows)
+
+
+def _part_row(material: Material, units: str) -> PartRow:
+    if material.unit == "m":
+        quantity = length_words(material.quantity, units)
+    else:
+        quantity = f"{material.quantity:g}\N{NO-BREAK SPACE}×"
+    words = [role_words(name) for name in material.wires]
+    return PartRow(quantity=quantity, item=material.item, used_for=", ".join(words))
+
+
+def _parts_notes(plan: Plan) -> tuple[str, ...]:
+    notes = [
+        "Lengths follow the routes of the vehicle profile with 150\N{NO-BREAK SPACE}mm of slack at "
+        "each end, unless measured. Measure on the vehicle before you cut.",
+        "One terminal for each made end, two caps and two tags for each capped wire. "
+        "No allowance for spoilt crimps: add your own.",
+    ]
+    off = [
+        change.before.name
+        for change in plan.comparison.parts
+        if change.before is not None
+        and change.part.kind != "splice"
+        and change.disposition in (PartDisposition.REMOVE, PartDisposition.REPLACE)
+    ]
+    if off:
+        notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
+    return tuple(notes)
+
+
+def _readings(plan: Plan) -> Iterable[Reading]:
+    for number, reading in enumerate(plan.readings, start=1):
+        yield Reading(
+            number=f"T{number}",
+            state=reading.state,
+            red=reading.red,
+            black=reading.black,
+            limit=reading.limit,
+            source=reading.source,
+            unit=reading.unit,
+            if_not=reading.if_not,
+        )
+
+
+_LIMITS = (
+    "This sheet follows two descriptions of the wiring. It is no certificate: nobody has looked at "
+    "the vehicle. Local codes, the maker's service manual and licensed practice come first.",
+    "It compares what the profiles say. Sizes marked as target come from the target profile; this "
+    "edition does not compute heat, voltage drop or protection of every wire.",
+    "The readings carry published limits only. What this very vehicle should read is not computed "
+    "in this edition: write the values down and compare them with each other.",
+    "Lengths are computed from routes unless a measured length was given.",
+    "It does not cover mechanical fit (brackets, pulleys, belt line, drive gear), timing, "
+    "carburation, radio suppression or anything that is not in the profiles.",
+)

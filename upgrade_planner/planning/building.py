@@ -1,0 +1,363 @@
+"""Turns a comparison into operations with places, dependencies and reasons; in no order yet."""
+
+from collections.abc import Iterator, Mapping
+
+from attrs import frozen
+
+from upgrade_planner.comparison.results import (
+    Comparison,
+    Disposition,
+    PartChange,
+    PartDisposition,
+    WireChange,
+)
+from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    AttachEnd,
+    CapWire,
+    ConductorKey,
+    Dependency,
+    DetachEnd,
+    FitPart,
+    LeadAcross,
+    Operation,
+    Phase,
+    RemovePart,
+    RemoveWire,
+    RunWire,
+    Side,
+)
+
+_LEAVES = (PartDisposition.REMOVE, PartDisposition.REPLACE, PartDisposition.RELOCATE)
+_COMES = (PartDisposition.ADD, PartDisposition.REPLACE, PartDisposition.RELOCATE)
+
+GROUND_OFF = "the grounded battery cable comes off first and goes on last"
+
+
+def wire_and_part_operations(comparison: Comparison) -> tuple[Operation, ...]:
+    """Every operation on a wire or a part that leads from before to after."""
+    builder = _Builder(
+        comparison=comparison,
+        before_steps=steps_from_battery(comparison.before),
+        after_steps=steps_from_battery(comparison.after),
+    )
+    operations = [*builder.wires(), *builder.battery_grounds()]
+    return (*operations, *builder.parts(operations))
+
+
+def battery_posts(configuration: Configuration) -> tuple[set[TerminalRef], set[TerminalRef]]:
+    """Terminals of all batteries: the grounded ones and the live ones."""
+    grounded = configuration.vehicle.ground
+    live = "positive" if grounded == "negative" else "negative"
+    roles = [part.role for part in configuration.components if part.kind == "battery"]
+    return {TerminalRef(r, grounded) for r in roles}, {TerminalRef(r, live) for r in roles}
+
+
+@frozen(kw_only=True)
+class _Builder:
+    comparison: Comparison
+    before_steps: Mapping[TerminalRef, int]
+    after_steps: Mapping[TerminalRef, int]
+
+    # Wires ------------------------------------------------------------------------------------
+
+    def wires(self) -> Iterator[Operation]:
+        for change in self.comparison.wires:
+            if change.disposition in (Disposition.KEEP, Disposition.MOVE):
+                yield from self._stays_in_use(change)
+            if change.disposition is Disposition.REMOVE or (
+                change.disposition is Disposition.RESIZE and not change.old_stays
+            ):
+                yield from self._taken_out(change)
+            if change.disposition is Disposition.CAP_OFF or change.old_stays:
+                yield from self._capped(change)
+            if change.disposition in (Disposition.ADD, Disposition.RESIZE):
+                yield from self._new(change)
+
+    def _stays_in_use(self, change: WireChange) -> Iterator[Operation]:
+        old, new = change.before, change.after
+        assert old is not None
+        assert new is not None
+        key = ConductorKey(Side.OLD, old.id)
+        leads: list[Dependency] = []
+        targets = _target_ends(old, new)
+        disturbed = [e for e in old.ends if e != targets[e] or self._is_disturbed(e)]
+        for end in disturbed:
+            yield self._detach(key, old, end)
+        if any(targets[end] != end for end in disturbed):
+            lead = self._lead_across(key, old, new, targets)
+            leads = [Dependency(lead.id, "the wire must reach its new terminal")]
+            yield lead
+        for end in disturbed:
+            remade = self._needs_new_terminal(end, targets[end])
+            yield self._attach(key, new, targets[end], remade, tuple(leads))
+
+    def _is_disturbed(self, end: TerminalRef) -> bool:
+        """A kept end must come off if its part leaves, or if its splice is made anew."""
+        part = self.comparison.part_by_role[end.role]
+        if part.disposition in _LEAVES:
+            return True
+        return self._is_remade_splice(end)
+
+    def _is_remade_splice(self, end: TerminalRef) -> bool:
+        part = self.comparison.part_by_role[end.role].part
+        return part.kind == "splice" and any(
+            end in wire.ends and change.disposition is not Disposition.KEEP
+            for change in self.comparison.wires
+            for wire in (change.before, change.after)
+            if wire is not None
+        )
+
+    def _needs_new_terminal(self, old_end: TerminalRef, new_end: TerminalRef) -> bool:
+        old = self.comparison.before.component(old_end.role).terminal(old_end.terminal)
+        new = self.comparison.after.component(new_end.role).terminal(new_end.terminal)
+        assert old is not None
+        assert new is not None
+        return old.connection != new.connection or new.connection.joint is Joint.SPLICE
+
+    def _taken_out(self, change: WireChange) -> Iterator[Operation]:
+        old = change.before
+        assert old is not None
+        key = ConductorKey(Side.OLD, old.id)
+        at_post = [end for end in old.ends if end in self._all_posts(self.comparison.before)]
+        off = [self._detach(key, old, end) for end in at_post]
+        yield from off
+        yield RemoveWire(
+            id=f"remove-wire:{old.id}",
+            phase=Phase.TAKE_OUT,
+            place=self._place_before(load_end(old, self.before_steps, self.comparison.before)),
+            after=tuple(Dependency(o.id, "its battery end must be off") for o in off),
+            conductor=key,
+            wire=old,
+            for_resize=change.disposition is Disposition.RESIZE,
+        )
+
+    def _capped(self, change: WireChange) -> Iterator[Operation]:
+        old = change.before
+        assert old is not None
+        key = ConductorKey(Side.OLD, old.id)
+        off = [self._detach(key, old, end) for end in old.ends]
+        yield from off
+        yield CapWire(
+            id=f"cap-wire:{old.id}",
+            phase=Phase.CAP_OFF,
+            place=self._place_before(load_end(old, self.before_steps, self.comparison.before)),
+            after=tuple(Dependency(o.id, "both ends must be off their terminals") for o in off),
+            conductor=key,
+            wire=old,
+            for_resize=change.disposition is Disposition.RESIZE,
+        )
+
+    def _new(self, change: WireChange) -> Iterator[Operation]:
+        new = change.after
+        assert new is not None
+        key = ConductorKey(Side.NEW, new.id)
+        after = self.comparison.after
+        feed = feed_end(new, self.after_steps, after)
+        load = new.other_end(feed)
+        old = change.before
+        waits: tuple[Dependency, ...] = ()
+        if old is not None and not change.old_stays:
+            waits = (Dependency(f"remove-wire:{old.id}", "the old wire must be out of its clips"),)
+        run = RunWire(
+            id=f"run-wire:{new.id}",
+            phase=self._making_phase(new),
+            place=self._place_after(load),
+            after=waits,
+            conductor=key,
+            wire=new,
+            replaces=old,
+        )
+        laid = Dependency(run.id, "the wire must lie in its clips")
+        first = self._attach(key, new, load, True, (laid,))
+        joined = Dependency(first.id, "the load end is joined first, the feed end last")
+        yield run
+        yield first
+        yield self._attach(key, new, feed, True, (laid, joined), is_feed=True)
+
+    def _detach(self, key: ConductorKey, wire: Wire, end: TerminalRef) -> DetachEnd:
+        grounded, live = battery_posts(self.comparison.before)
+        after: tuple[Dependency, ...] = ()
+        if end in live:
+            after = tuple(
+                Dependency(f"detach:old:{other.id}:{post}", GROUND_OFF)
+                for post in sorted(grounded)
+                for other in self.comparison.before.wires_at.get(post, ())
+            )
+        return DetachEnd(
+            id=f"detach:{key.side}:{wire.id}:{end}",
+            phase=Phase.MAKE_SAFE if end in grounded | live else Phase.TAKE_OUT,
+            place=self._place_before(end),
+            after=after,
+            conductor=key,
+            wire=wire,
+            end=end,
+        )
+
+    def _attach(
+        self,
+        key: ConductorKey,
+        wire: Wire,
+        end: TerminalRef,
+        remade: bool,
+        after: tuple[Dependency, ...],
+        *,
+        is_feed: bool = False,
+    ) -> AttachEnd:
+        posts = self._all_posts(self.comparison.after)
+        waits = list(after)
+        if self._comes(end.role):
+            waits.append(Dependency(f"fit-part:{end.role}", "the part must be in its place"))
+        return AttachEnd(
+            id=f"attach:{key.side}:{wire.id}:{end}",
+            phase=Phase.RECONNECT if end in posts else self._making_phase(wire),
+            place=self._place_after(end),
+            after=tuple(waits),
+            conductor=key,
+            wire=wire,
+            end=end,
+            remade=remade,
+            is_feed=is_feed,
+        )
+
+    def _lead_across(
+        self,
+        key: ConductorKey,
+        old: Wire,
+        new: Wire,
+        targets: Mapping[TerminalRef, TerminalRef],
+    ) -> LeadAcross:
+        moved = next(end for end in old.ends if targets[end] != end)
+        return LeadAcross(
+            id=f"lead-across:{old.id}",
+            phase=self._making_phase(new),
+            place=self._place_after(targets[moved]),
+            conductor=key,
+            wire=old,
+            becomes=new,
+        )
+
+    def _making_phase(self, wire: Wire) -> Phase:
+        parts = [self.comparison.after.component(ref.role) for ref in wire.ends]
+        grounded, _ = battery_posts(self.comparison.after)
+        is_ground = any(part.kind == "ground_point" for part in parts) or bool(
+            grounded & wire.joins
+        )
+        return Phase.GROUNDS if is_ground or wire.circuit == "ground" else Phase.RUN_WIRES
+
+    # Battery ----------------------------------------------------------------------------------
+
+    def battery_grounds(self) -> Iterator[Operation]:
+        """The grounded cables come off in phase A and go on in phase I, changed or not."""
+        grounded, _ = battery_posts(self.comparison.before)
+        for change in self.comparison.wires:
+            if change.disposition is not Disposition.KEEP:
+                continue
+            old, new = change.before, change.after
+            assert old is not None
+            assert new is not None
+            for end in old.ends:
+                if end in grounded and not self._is_disturbed(end):
+                    key = ConductorKey(Side.OLD, old.id)
+                    yield self._detach(key, old, end)
+                    yield self._attach(key, new, end, False, ())
+
+    def _all_posts(self, configuration: Configuration) -> set[TerminalRef]:
+        grounded, live = battery_posts(configuration)
+        return grounded | live
+
+    # Parts ------------------------------------------------------------------------------------
+
+    def parts(self, wire_operations: list[Operation]) -> Iterator[Operation]:
+        for change in self.comparison.parts:
+            if change.part.kind == "splice":
+                continue  # a splice is made and unmade by joining its wires
+            if change.disposition is PartDisposition.ADJUST:
+                yield self._adjusted(change)
+            if change.disposition in _LEAVES:
+                yield self._removed(change, wire_operations)
+            if change.disposition in _COMES:
+                yield self._fitted(change)
+
+    def _removed(self, change: PartChange, wire_operations: list[Operation]) -> RemovePart:
+        part = change.before
+        assert part is not None
+        waits = [
+            Dependency(operation.id, "its wires must be off before the part comes out")
+            for operation in wire_operations
+            if _frees(operation, part.role)
+        ]
+        return RemovePart(
+            id=f"remove-part:{part.role}",
+            phase=Phase.TAKE_OUT,
+            place=part.place,
+            after=tuple(waits),
+            part=part,
+        )
+
+    def _fitted(self, change: PartChange) -> FitPart:
+        part = change.after
+        assert part is not None
+        waits: tuple[Dependency, ...] = ()
+        if change.before is not None:
+            waits = (Dependency(f"remove-part:{part.role}", "the old part stands in its place"),)
+        return FitPart(
+            id=f"fit-part:{part.role}",
+            phase=Phase.FIT_PARTS,
+            place=part.place,
+            after=waits,
+            part=part,
+        )
+
+    def _adjusted(self, change: PartChange) -> AdjustPart:
+        assert change.before is not None
+        assert change.after is not None
+        before = {(way.start, way.end): way for way in change.before.ratings.get("fuses", ())}
+        after = change.after.ratings.get("fuses", ())
+        changed = tuple(
+            f"{way.end}: {way.rated_current_a:g}\N{NO-BREAK SPACE}A"
+            for way in after
+            if before.get((way.start, way.end)) != way
+        )
+        rating = change.after.ratings.get("rated_current")
+        single = (f"{rating:g}\N{NO-BREAK SPACE}A",) if rating is not None else ()
+        return AdjustPart(
+            id=f"adjust-part:{change.role}",
+            phase=Phase.FIT_PARTS,
+            place=change.after.place,
+            before=change.before,
+            part=change.after,
+            changes=changed or single,
+        )
+
+    # Places -----------------------------------------------------------------------------------
+
+    def _comes(self, role: str) -> bool:
+        change = self.comparison.part_by_role[role]
+        return change.disposition in _COMES and change.part.kind != "splice"
+
+    def _place_before(self, end: TerminalRef) -> str:
+        return self.comparison.before.component(end.role).place
+
+    def _place_after(self, end: TerminalRef) -> str:
+        return self.comparison.after.component(end.role).place
+
+
+def _target_ends(old: Wire, new: Wire) -> dict[TerminalRef, TerminalRef]:
+    """Where each end of a conductor goes; a common end stays where it is."""
+    common = old.joins & new.joins
+    if len(common) == 2:
+        return {end: end for end in old.ends}
+    if common:
+        fixed = next(iter(common))
+        return {fixed: fixed, old.other_end(fixed): new.other_end(fixed)}
+    return {old.start: new.start, old.end: new.end}
+
+
+def _frees(operation: Operation, role: str) -> bool:
+    """True if the operation takes a wire end off that part."""
+    if isinstance(operation, DetachEnd):
+        return operation.end.role == role
+    return isinstance(operation, RemoveWire) and any(e.role == role for e in operation.wire.ends)

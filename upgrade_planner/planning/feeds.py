@@ -1,0 +1,75 @@
+"""Which end of a wire is nearer to the battery: that one is joined last and taken off first."""
+
+from collections import deque
+from collections.abc import Mapping
+
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+
+THROUGH_KINDS = frozenset(
+    {
+        "key_switch", "switch", "relay", "junction", "splice", "fuse_box", "fuse", "ammeter",
+        "starter", "resistor", "lamp", "coil",
+    }
+)  # fmt: skip
+"""Kinds that pass a feed on from one terminal to another; machines and regulators do not."""
+
+_NO_WAY = ("case", "ground")
+
+_FAR = 1_000_000
+
+
+def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int]:
+    """Number of wires and parts between the live battery post and each terminal it can reach."""
+    live = "positive" if configuration.vehicle.ground == "negative" else "negative"
+    starts = [
+        TerminalRef(part.role, live) for part in configuration.components if part.kind == "battery"
+    ]
+    return _steps(configuration, starts)
+
+
+def _steps(configuration: Configuration, starts: list[TerminalRef]) -> dict[TerminalRef, int]:
+    found = dict.fromkeys(starts, 0)
+    queue = deque(starts)
+    while queue:
+        ref = queue.popleft()
+        for other in _neighbours(configuration, ref):
+            if other not in found:
+                found[other] = found[ref] + 1
+                queue.append(other)
+    return found
+
+
+def _neighbours(configuration: Configuration, ref: TerminalRef) -> list[TerminalRef]:
+    part = configuration.component(ref.role)
+    through = []
+    if part.kind in THROUGH_KINDS and ref.terminal not in _NO_WAY:
+        through = [
+            TerminalRef(ref.role, terminal.name)
+            for terminal in part.terminals
+            if terminal.name not in _NO_WAY
+        ]
+    along = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
+    return through + along
+
+
+def feed_end(
+    wire: Wire, steps: Mapping[TerminalRef, int], configuration: Configuration
+) -> TerminalRef:
+    """
+    The end that is joined last: at a ground point or battery post, else nearer to the live post.
+
+    The written start if both ends are as near.
+    """
+
+    def rank(ref: TerminalRef) -> tuple[bool, int, bool]:
+        is_fixed_point = configuration.component(ref.role).kind in ("ground_point", "battery")
+        return (not is_fixed_point, steps.get(ref, _FAR), ref != wire.start)
+
+    return min(wire.ends, key=rank)
+
+
+def load_end(
+    wire: Wire, steps: Mapping[TerminalRef, int], configuration: Configuration
+) -> TerminalRef:
+    """The end that is joined first; see `feed_end`."""
+    return wire.other_end(feed_end(wire, steps, configuration))

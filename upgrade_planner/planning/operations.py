@@ -1,0 +1,289 @@
+"""
+Operations: what a person does, as plain values.
+
+Each names its place, what must be done before it and why, describes itself in one line, and knows
+its reverse. Nothing here decides an order; `ordering` does.
+"""
+
+from enum import StrEnum
+
+from attrs import field, frozen
+
+from upgrade_planner.configuration.model import Component, TerminalRef, Wire
+
+
+class Phase(StrEnum):
+    """Lettered phases; the letters stay fixed so that people learn them."""
+
+    MAKE_SAFE = "A"
+    RECORD = "B"
+    TAKE_OUT = "C"
+    CAP_OFF = "D"
+    FIT_PARTS = "E"
+    RUN_WIRES = "F"
+    GROUNDS = "G"
+    TEST_DEAD = "H"
+    RECONNECT = "I"
+    TEST_LIVE = "J"
+    RUN_ENGINE = "K"
+    SIGN = "L"
+
+
+class Side(StrEnum):
+    """From which configuration a conductor comes."""
+
+    OLD = "old"
+    NEW = "new"
+
+
+@frozen(order=True)
+class ConductorKey:
+    """One physical conductor during the work: an old one or a new one."""
+
+    side: Side
+    wire_id: str
+
+
+@frozen(order=True)
+class Dependency:
+    """Something that must be done first, and why; the sheet prints the reason."""
+
+    operation_id: str
+    reason: str
+
+
+@frozen(kw_only=True)
+class Operation:
+    """
+    One action.
+
+    Attributes:
+        id: Unique in a plan; built from what it does, so that equal jobs have equal ids.
+        place: Id of the place where it is done, or "" if it is done anywhere.
+        after: What must be done before it.
+    """
+
+    id: str
+    phase: Phase
+    place: str
+    after: tuple[Dependency, ...] = ()
+
+    @property
+    def line(self) -> str:
+        """The operation in one line."""
+        raise NotImplementedError
+
+    @property
+    def reverse(self) -> str:
+        """What undoes it, in one line."""
+        raise NotImplementedError
+
+
+@frozen(kw_only=True)
+class DetachEnd(Operation):
+    """Take one wire end off its terminal."""
+
+    conductor: ConductorKey
+    wire: Wire
+    end: TerminalRef
+
+    @property
+    def line(self) -> str:
+        """`Disconnect wire X at role.terminal`."""
+        return f"Disconnect wire {self.wire.id} at {self.end}."
+
+    @property
+    def reverse(self) -> str:
+        """`Connect wire X to role.terminal`."""
+        return f"Connect wire {self.wire.id} to {self.end}."
+
+
+@frozen(kw_only=True)
+class AttachEnd(Operation):
+    """
+    Join one wire end to a terminal.
+
+    Attributes:
+        remade: True if the end needs a new terminal: a new wire, or other hardware than before.
+        is_feed: True if it is the end nearer to the battery, which is joined last.
+    """
+
+    conductor: ConductorKey
+    wire: Wire
+    end: TerminalRef
+    remade: bool
+    is_feed: bool = False
+
+    @property
+    def line(self) -> str:
+        """`Connect wire X to role.terminal`."""
+        return f"Connect wire {self.wire.id} to {self.end}."
+
+    @property
+    def reverse(self) -> str:
+        """`Disconnect wire X at role.terminal`."""
+        return f"Disconnect wire {self.wire.id} at {self.end}."
+
+
+@frozen(kw_only=True)
+class RemoveWire(Operation):
+    """Take a conductor out, both ends included where they are still on."""
+
+    conductor: ConductorKey
+    wire: Wire
+    for_resize: bool = False
+
+    @property
+    def line(self) -> str:
+        """`Remove wire X`."""
+        return f"Remove wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
+
+    @property
+    def reverse(self) -> str:
+        """`Run wire X`."""
+        return f"Run wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
+
+
+@frozen(kw_only=True)
+class CapWire(Operation):
+    """Insulate both ends of a conductor that stays in its loom."""
+
+    conductor: ConductorKey
+    wire: Wire
+    for_resize: bool = False
+
+    @property
+    def line(self) -> str:
+        """`Cap off wire X at both ends`."""
+        return f"Cap off wire {self.wire.id} at both ends."
+
+    @property
+    def reverse(self) -> str:
+        """`Uncap wire X`."""
+        return f"Take the caps off wire {self.wire.id}."
+
+
+@frozen(kw_only=True)
+class RunWire(Operation):
+    """Lay a new conductor along its way; its ends are joined by operations of their own."""
+
+    conductor: ConductorKey
+    wire: Wire
+    replaces: Wire | None = None
+
+    @property
+    def line(self) -> str:
+        """`Route wire X`."""
+        return f"Route wire {self.wire.id} from {self.wire.start} to {self.wire.end}."
+
+    @property
+    def reverse(self) -> str:
+        """`Remove wire X`."""
+        return f"Remove wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
+
+
+@frozen(kw_only=True)
+class LeadAcross(Operation):
+    """Lead the free end of a conductor that moves to its new terminal."""
+
+    conductor: ConductorKey
+    wire: Wire
+    becomes: Wire
+
+    @property
+    def line(self) -> str:
+        """`Lead wire X across`."""
+        return f"Route the free end of wire {self.wire.id} to its new terminal."
+
+    @property
+    def reverse(self) -> str:
+        """The way back."""
+        return f"Route the free end of wire {self.wire.id} back to its old terminal."
+
+
+@frozen(kw_only=True)
+class RemovePart(Operation):
+    """Take a component off the vehicle."""
+
+    part: Component
+
+    @property
+    def line(self) -> str:
+        """`Remove part`."""
+        return f"Remove the {self.part.name} ({self.part.role})."
+
+    @property
+    def reverse(self) -> str:
+        """`Fit part`."""
+        return f"Fit the {self.part.name} ({self.part.role})."
+
+
+@frozen(kw_only=True)
+class FitPart(Operation):
+    """Put a component on the vehicle."""
+
+    part: Component
+
+    @property
+    def line(self) -> str:
+        """`Fit part`."""
+        return f"Fit the {self.part.name} ({self.part.role})."
+
+    @property
+    def reverse(self) -> str:
+        """`Remove part`."""
+        return f"Remove the {self.part.name} ({self.part.role})."
+
+
+@frozen(kw_only=True)
+class AdjustPart(Operation):
+    """Change fuses of a part that stays."""
+
+    before: Component
+    part: Component
+    changes: tuple[str, ...]
+
+    @property
+    def line(self) -> str:
+        """`Fit other fuses`."""
+        return f"Fit other fuses in the {self.part.name}: {'; '.join(self.changes)}."
+
+    @property
+    def reverse(self) -> str:
+        """`Fit the old fuses`."""
+        return f"Fit the old fuses in the {self.part.name}."
+
+
+@frozen(kw_only=True)
+class Procedure(Operation):
+    """
+    A step that every job of its sort has: making safe, recording, testing, signing.
+
+    Attributes:
+        instruction: What to do, one imperative sentence.
+        details: Further lines.
+        expected: The wanted state or value.
+        unit: Unit of the value to write down, or "".
+        hold: True if the work stops here until the result is right.
+        if_not: What to do if the result is wrong.
+        source: Where a limit in `expected` comes from.
+    """
+
+    instruction: str
+    details: tuple[str, ...] = ()
+    expected: str = ""
+    unit: str = ""
+    hold: bool = False
+    if_not: str = ""
+    source: str = ""
+    hazards: tuple[str, ...] = field(default=())
+
+    @property
+    def line(self) -> str:
+        """The instruction."""
+        return self.instruction
+
+    @property
+    def reverse(self) -> str:
+        """Nothing to undo."""
+        return "Nothing to undo."

@@ -1,0 +1,260 @@
+"""
+The plan of a job: ordered operations, hold points, readings, messages about danger.
+
+`plan_upgrade` is the whole computation behind a work sheet; documents only lay its result out.
+"""
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterable
+
+from attrs import evolve, frozen
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.results import Comparison, Disposition, Policy
+from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
+from upgrade_planner.configuration.routing import walking_distances
+from upgrade_planner.planning.building import battery_posts, wire_and_part_operations
+from upgrade_planner.planning.facts import Facts, facts_of
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    Dependency,
+    DetachEnd,
+    Operation,
+    Phase,
+    Procedure,
+)
+from upgrade_planner.planning.ordering import order
+from upgrade_planner.planning.simulation import ImpossibleStep, state_of
+from upgrade_planner.planning.standing_data import (
+    Hazard,
+    Reading,
+    StandingStep,
+    hazards,
+    readings,
+    standing_steps,
+)
+
+
+@frozen(kw_only=True)
+class NumberedOperation:
+    """An operation with its step number: phase letter and count."""
+
+    number: str
+    operation: Operation
+
+
+@frozen(kw_only=True, eq=False)
+class Plan:
+    """Everything that has to be done, in order."""
+
+    comparison: Comparison
+    steps: tuple[NumberedOperation, ...]
+    readings: tuple[Reading, ...]
+    hazards: tuple[Hazard, ...]
+    facts: Facts
+    check_code: str
+
+    @property
+    def operations(self) -> tuple[Operation, ...]:
+        """The operations without their numbers."""
+        return tuple(step.operation for step in self.steps)
+
+
+def plan_upgrade(
+    before: Configuration, after: Configuration, policy: Policy = Policy.REVERSIBLE
+) -> Plan:
+    """
+    The plan that leads from one configuration to the other.
+
+    Raises:
+        DifferentVehicles: the configurations belong to different vehicles.
+        ImpossibleStep: the plan does not stand the proof by simulation; a fault of this program.
+    """
+    return plan_for(compare(before, after, policy))
+
+
+def plan_for(comparison: Comparison) -> Plan:
+    """The plan for a comparison; see `plan_upgrade`."""
+    facts = facts_of(comparison)
+    operations: tuple[Operation, ...] = ()
+    if not comparison.is_empty:
+        operations = _ordered(comparison, facts)
+        _prove(comparison, operations)
+    return Plan(
+        comparison=comparison,
+        steps=_numbered(operations),
+        readings=readings(facts) if operations else (),
+        hazards=hazards(facts) if operations else (),
+        facts=facts,
+        check_code=_check_code(comparison),
+    )
+
+
+def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
+    work = wire_and_part_operations(comparison)
+    needed = set(Phase) - {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
+    standing = standing_steps(facts, needed)
+    distances = walking_distances(
+        (place.id for place in comparison.before.places), comparison.before.routes
+    )
+    records = _records(comparison, work)
+    everything = _with_standing([*work, *records], standing, comparison)
+    battery = _place_of_role(comparison, "battery")
+    return order(everything, distances, start_place=battery)
+
+
+def _with_standing(
+    operations: list[Operation], standing: tuple[StandingStep, ...], comparison: Comparison
+) -> list[Operation]:
+    """Standing steps woven in: each waits for what must stand before it in its phase."""
+    woven: list[Operation] = []
+    for phase in Phase:
+        work = [operation for operation in operations if operation.phase is phase]
+        steps = [step for step in standing if step.procedure.phase is phase]
+        woven += _woven_phase(work, steps, comparison)
+    return woven
+
+
+def _woven_phase(
+    work: list[Operation], steps: list[StandingStep], comparison: Comparison
+) -> list[Operation]:
+    before = _chained([s for s in steps if s.side == "before"], comparison, ())
+    after = _chained([s for s in steps if s.side == "after"], comparison, ())
+    if work and work[0].phase is Phase.RECONNECT:
+        grounded_posts, _ = battery_posts(comparison.after)
+        return _woven_reconnection(work, before, after, grounded_posts)
+    if before:
+        work = [_waiting_for(operation, before[-1:], "") for operation in work]
+    if after:
+        after[0] = _waiting_for(after[0], work or before[-1:], "")
+    return [*before, *work, *after]
+
+
+def _woven_reconnection(
+    work: list[Operation],
+    before: list[Operation],
+    after: list[Operation],
+    grounded_posts: set[TerminalRef],
+) -> list[Operation]:
+    """Polarity, live posts, test lamp with its hold point, and only then the grounded posts."""
+    grounded: list[Operation] = [
+        op for op in work if isinstance(op, AttachEnd) and op.end in grounded_posts
+    ]
+    live = [op for op in work if op not in grounded]
+    live = [_waiting_for(op, before[-1:], "polarity first") for op in live]
+    if after:
+        after[0] = _waiting_for(after[0], live or before[-1:], "the live side is joined first")
+        reason = "first current flows through a test lamp, so that a short burns nothing"
+        grounded = [_waiting_for(op, after[-1:], reason) for op in grounded]
+    return [*before, *live, *after, *grounded]
+
+
+def _chained(
+    steps: list[StandingStep], comparison: Comparison, first: tuple[Dependency, ...]
+) -> list[Operation]:
+    chained: list[Operation] = []
+    for step in steps:
+        after = first + tuple(Dependency(op.id, "") for op in chained[-1:])
+        place = _place_of_role(comparison, step.role) if step.role else ""
+        chained.append(evolve(step.procedure, place=place, after=after))
+    return chained
+
+
+def _waiting_for(operation: Operation, others: Iterable[Operation], reason: str) -> Operation:
+    waits = tuple(Dependency(other.id, reason) for other in others)
+    return evolve(operation, after=operation.after + waits)
+
+
+def _place_of_role(comparison: Comparison, role: str) -> str:
+    for configuration in (comparison.before, comparison.after):
+        part = configuration.component_by_role.get(role)
+        if part is not None:
+            return part.place
+    return ""
+
+
+def _records(comparison: Comparison, work: Iterable[Operation]) -> list[Procedure]:
+    """One round of photographs, and of tags at each place where wires come off and stay."""
+    places = comparison.before.place_by_id
+    photograph = _photographs([places[place] for place in sorted(_undone(work))])
+    tags = [
+        _tags(places[place], sorted(ends), photograph.id)
+        for place, ends in sorted(_undone(work).items())
+        if ends
+    ]
+    return [photograph, *tags]
+
+
+def _undone(work: Iterable[Operation]) -> dict[str, set[str]]:
+    """Places where something comes off, with the wire ends that stay in the vehicle."""
+    undone: dict[str, set[str]] = {}
+    for operation in work:
+        if operation.phase in (Phase.MAKE_SAFE, Phase.TAKE_OUT, Phase.CAP_OFF):
+            ends = undone.setdefault(operation.place, set())
+            if isinstance(operation, DetachEnd):
+                ends.add(f"{operation.wire.id} at {operation.end}")
+    return undone
+
+
+def _photographs(places: list[Place]) -> Procedure:
+    in_walk = sorted(places, key=lambda place: (place.walk, place.id))
+    return Procedure(
+        id="procedure:photographs",
+        phase=Phase.RECORD,
+        place="",
+        instruction="Photograph every wire and terminal at each of these places.",
+        details=tuple(place.name for place in in_walk),
+        expected="Every terminal mark and wire colour can be read in the pictures.",
+    )
+
+
+def _tags(place: Place, ends: list[str], photographs: str) -> Procedure:
+    return Procedure(
+        id=f"procedure:tag:{place.id}",
+        phase=Phase.RECORD,
+        place=place.id,
+        after=(Dependency(photographs, "the pictures show the untouched state"),),
+        instruction="Tag these wire ends with their names.",
+        details=tuple(ends),
+        expected=f"{len(ends)} {'tag' if len(ends) == 1 else 'tags'} on.",
+    )
+
+
+def _numbered(operations: tuple[Operation, ...]) -> tuple[NumberedOperation, ...]:
+    counts: Counter[Phase] = Counter()
+    numbered = []
+    for operation in operations:
+        counts[operation.phase] += 1
+        number = f"{operation.phase}{counts[operation.phase]}"
+        numbered.append(NumberedOperation(number=number, operation=operation))
+    return tuple(numbered)
+
+
+def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
+    """Carries the plan out on paper; at the hold points after phase G no end may be bare."""
+    state = state_of(comparison.before, comparison.after)
+    done = {Phase.TEST_DEAD, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE, Phase.SIGN}
+    waiting = {
+        op.conductor
+        for op in operations
+        if isinstance(op, AttachEnd) and op.phase is Phase.RECONNECT
+    }
+    for operation in operations:
+        state.carry_out(operation)
+        if isinstance(operation, Procedure) and operation.hold and operation.phase in done:
+            bare = [key for key in state.bare_conductors() if key not in waiting]
+            if bare:
+                names = ", ".join(key.wire_id for key in bare)
+                raise ImpossibleStep(f"wires with a bare end at {operation.line} {names}")
+
+
+def _check_code(comparison: Comparison) -> str:
+    text = f"{comparison.before.digest} {comparison.after.digest} {comparison.policy}"
+    digest = hashlib.sha256(text.encode()).hexdigest()
+    return f"{digest[:4]}-{digest[4:8]}"
+
+
+def count_words(comparison: Comparison) -> str:
+    """`keep 14 · remove 5 · …`."""
+    return " · ".join(f"{item} {comparison.count(item)}" for item in Disposition)

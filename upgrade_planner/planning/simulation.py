@@ -1,0 +1,140 @@
+"""
+Carries a plan out on paper: which conductor is joined where after every operation.
+
+The planner does not use it to plan; it proves plans, and an impossible step is an error.
+"""
+
+from collections.abc import Iterable
+
+from attrs import define, field
+
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    CapWire,
+    ConductorKey,
+    DetachEnd,
+    FitPart,
+    LeadAcross,
+    Operation,
+    RemovePart,
+    RemoveWire,
+    RunWire,
+    Side,
+)
+
+
+class ImpossibleStep(PlannerError):
+    """An operation that cannot be done in the state the vehicle is in."""
+
+
+@define
+class ConductorState:
+    """One conductor: what it is, where its ends are joined, whether it is capped off."""
+
+    wire: Wire
+    joined: set[TerminalRef] = field(factory=set)
+    capped: bool = False
+
+    @property
+    def bare_ends(self) -> int:
+        """Ends that are neither joined nor insulated."""
+        return 0 if self.capped else 2 - len(self.joined)
+
+
+@define
+class VehicleState:
+    """Parts by role and kind, and conductors, while the work goes on."""
+
+    parts: dict[str, str]
+    conductors: dict[ConductorKey, ConductorState]
+
+    def carry_out(self, operation: Operation) -> None:
+        """
+        Does one operation.
+
+        Raises:
+            ImpossibleStep: it cannot be done now.
+        """
+        match operation:
+            case DetachEnd():
+                self._joined(operation.conductor).discard(operation.end)
+            case AttachEnd():
+                self._attach(operation)
+            case RemoveWire():
+                self._conductor(operation.conductor)
+                del self.conductors[operation.conductor]
+            case CapWire():
+                self._cap(operation)
+            case RunWire():
+                self.conductors[operation.conductor] = ConductorState(operation.wire)
+            case LeadAcross():
+                self._conductor(operation.conductor).wire = operation.becomes
+            case RemovePart():
+                self._remove_part(operation)
+            case FitPart():
+                self._fit_part(operation)
+
+    def bare_conductors(self) -> tuple[ConductorKey, ...]:
+        """Conductors with an end that is neither joined nor insulated."""
+        return tuple(key for key, state in sorted(self.conductors.items()) if state.bare_ends)
+
+    def _conductor(self, key: ConductorKey) -> ConductorState:
+        if key not in self.conductors:
+            raise ImpossibleStep(f"wire {key.wire_id} ({key.side}) is not in the vehicle")
+        return self.conductors[key]
+
+    def _joined(self, key: ConductorKey) -> set[TerminalRef]:
+        return self._conductor(key).joined
+
+    def _attach(self, operation: AttachEnd) -> None:
+        state = self._conductor(operation.conductor)
+        kind = self.parts.get(operation.end.role)
+        if kind is None:
+            raise ImpossibleStep(f"{operation.line} But no such part is fitted.")
+        if len(state.joined) == 2 or operation.end in state.joined:
+            raise ImpossibleStep(f"{operation.line} But no end of it is free.")
+        state.joined.add(operation.end)
+        state.wire = operation.wire
+
+    def _cap(self, operation: CapWire) -> None:
+        state = self._conductor(operation.conductor)
+        if state.joined:
+            raise ImpossibleStep(f"{operation.line} But an end is still joined.")
+        state.capped = True
+
+    def _remove_part(self, operation: RemovePart) -> None:
+        role = operation.part.role
+        for key, state in self.conductors.items():
+            if any(end.role == role for end in state.joined):
+                raise ImpossibleStep(f"{operation.line} But wire {key.wire_id} is still on it.")
+        if self.parts.pop(role, None) is None:
+            raise ImpossibleStep(f"{operation.line} But it is not fitted.")
+
+    def _fit_part(self, operation: FitPart) -> None:
+        if operation.part.role in self.parts:
+            raise ImpossibleStep(f"{operation.line} But its place is taken.")
+        self.parts[operation.part.role] = operation.part.kind
+
+
+def state_of(before: Configuration, after: Configuration) -> VehicleState:
+    """The vehicle before the work; splices of the target count as fitted, joining makes them."""
+    splices = {part.role: part.kind for part in after.components if part.kind == "splice"}
+    return VehicleState(
+        parts=splices | {part.role: part.kind for part in before.components},
+        conductors={
+            ConductorKey(Side.OLD, wire.id): ConductorState(wire, set(wire.ends))
+            for wire in before.wires
+        },
+    )
+
+
+def carried_out(
+    before: Configuration, after: Configuration, operations: Iterable[Operation]
+) -> VehicleState:
+    """The vehicle after all operations."""
+    state = state_of(before, after)
+    for operation in operations:
+        state.carry_out(operation)
+    return state

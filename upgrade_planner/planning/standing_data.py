@@ -1,0 +1,133 @@
+"""Standing steps, readings and messages about danger, read from data and filled with facts."""
+
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.planning.facts import Facts
+from upgrade_planner.planning.operations import Phase, Procedure
+
+_DATA = Path(__file__).parent / "data"
+_TEXTS = ("instruction", "expected", "if_not", "red", "black", "limit", "state")
+
+
+@frozen(kw_only=True)
+class Hazard:
+    """A message about danger; severity is data, not the template's choice."""
+
+    id: str
+    word: str
+    hazard: str
+    avoid: str
+    if_it_happens: str
+    phases: tuple[str, ...]
+    source: str
+
+
+@frozen(kw_only=True)
+class Reading:
+    """One value to measure after the work, with its published limit."""
+
+    id: str
+    group: str
+    state: str
+    red: str
+    black: str
+    limit: str
+    unit: str
+    if_not: str
+    source: str
+
+
+@frozen(kw_only=True)
+class StandingStep:
+    """A standing step with its position among the operations of its phase."""
+
+    side: str
+    order: int
+    role: str
+    procedure: Procedure
+
+
+@cache
+def _entries(file: str, key: str) -> tuple[dict[str, Any], ...]:
+    data = tomllib.loads((_DATA / file).read_text(encoding="utf-8"))
+    return tuple(data[key])
+
+
+def hazards(facts: Facts) -> tuple[Hazard, ...]:
+    """The messages that apply to a job, gravest first."""
+    gravity = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    found = [
+        Hazard(
+            id=entry["id"],
+            word=entry["word"],
+            hazard=entry["hazard"],
+            avoid=entry["avoid"],
+            if_it_happens=entry.get("if_it_happens", ""),
+            phases=tuple(entry["phases"]),
+            source=entry["source"],
+        )
+        for entry in _applying("hazards.toml", "hazard", facts)
+    ]
+    return tuple(sorted(found, key=lambda hazard: gravity.index(hazard.word)))
+
+
+def readings(facts: Facts) -> tuple[Reading, ...]:
+    """The readings that apply; none for systems whose limits are not published here."""
+    if not facts["twelve_volt"]:
+        return ()
+    names = ("id", "group", "state", "red", "black", "limit", "unit", "if_not", "source")
+    groups = ["key-on", "cranking", "running"]
+    found = [
+        Reading(**{name: entry[name] for name in names})
+        for entry in _applying("readings.toml", "reading", facts)
+    ]
+    return tuple(sorted(found, key=lambda reading: groups.index(reading.group)))
+
+
+def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep, ...]:
+    """The standing steps that apply, for the phases asked for."""
+    wanted = {str(phase) for phase in phases}
+    steps = [
+        StandingStep(
+            side=entry["side"],
+            order=entry["order"],
+            role=entry.get("place", ""),
+            procedure=Procedure(
+                id=f"procedure:{entry['id']}",
+                phase=Phase(entry["phase"]),
+                place="",
+                instruction=entry["instruction"],
+                details=tuple(entry.get("details", ())),
+                expected=entry.get("expected", ""),
+                unit=entry.get("unit", ""),
+                hold=entry.get("hold", False),
+                if_not=entry.get("if_not", ""),
+                source=entry.get("source", ""),
+            ),
+        )
+        for entry in _applying("procedures.toml", "procedure", facts)
+        if entry["phase"] in wanted
+    ]
+    return tuple(sorted(steps, key=lambda s: (s.procedure.phase, s.side, s.order)))
+
+
+def _applying(file: str, key: str, facts: Facts) -> Iterator[dict[str, Any]]:
+    for entry in _entries(file, key):
+        when = entry.get("when", ())
+        if not when or any(facts[name] for name in when):
+            yield _filled(entry, facts)
+
+
+def _filled(entry: dict[str, Any], facts: Facts) -> dict[str, Any]:
+    filled = dict(entry)
+    for name in _TEXTS:
+        if name in filled:
+            filled[name] = filled[name].format_map(facts)
+    filled["details"] = [text.format_map(facts) for text in filled.get("details", ())]
+    return filled
