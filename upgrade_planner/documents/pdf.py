@@ -66,7 +66,7 @@ def worksheet_pdf(
     engine = _engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
-        document = engine.HTML(string=html, url_fetcher=_fetcher(engine)).render(
+        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(
             pdf_variant="pdf/ua-1"
         )
         metadata = document.metadata
@@ -79,11 +79,26 @@ def worksheet_pdf(
                     description=f"Plan of sheet {identity.sheet_number} as data",
                     created=moment,
                     modified=moment,
-                    url_fetcher=_fetcher(engine),
+                    url_fetcher=fonts_only(),
                 )
             )
         content: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
     return content
+
+
+def fonts_only() -> Any:
+    """Gives our two fonts to the engine and stops the run at any other address."""
+    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+    class FontsOnly(URLFetcher):  # type: ignore[misc]
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            scheme, _, name = url.partition(":")
+            if scheme != FONT_SCHEME or name not in FONT_FILES:
+                raise FatalURLFetchingError(f"a sheet may not fetch '{url[:200]}'")
+            body = font_file(name).read_bytes()
+            return URLFetcherResponse(url, body, {"Content-Type": "font/ttf"})
+
+    return FontsOnly()
 
 
 def _engine() -> Any:
@@ -98,21 +113,6 @@ def _engine() -> Any:
             f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
         ) from error
     return weasyprint
-
-
-def _fetcher(engine: Any) -> Any:
-    """Gives our two fonts to the engine and stops the run at any other address."""
-    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
-
-    class FontsOnly(URLFetcher):  # type: ignore[misc]
-        def fetch(self, url: str, headers: Any = None) -> Any:
-            scheme, _, name = url.partition(":")
-            if scheme != FONT_SCHEME or name not in FONT_FILES:
-                raise FatalURLFetchingError(f"a sheet may not fetch '{url[:200]}'")
-            body = font_file(name).read_bytes()
-            return URLFetcherResponse(url, body, {"Content-Type": "font/ttf"})
-
-    return FontsOnly()
 
 
 class _Listener(logging.Handler):

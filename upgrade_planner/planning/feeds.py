@@ -56,16 +56,22 @@ def feed_end(
     wire: Wire, steps: Mapping[TerminalRef, int], configuration: Configuration
 ) -> TerminalRef:
     """
-    The end that is joined last: at a ground point or battery post, else nearer to the live post.
+    The end that is joined last: at the battery or a ground point, else nearer to the live post.
 
     The written start if both ends are as near.
     """
 
-    def rank(ref: TerminalRef) -> tuple[bool, int, bool]:
-        is_fixed_point = configuration.component(ref.role).kind in ("ground_point", "battery")
-        return (not is_fixed_point, steps.get(ref, _FAR), ref != wire.start)
+    def rank(ref: TerminalRef) -> tuple[int, int, bool]:
+        return (_fixed_rank(ref, configuration), steps.get(ref, _FAR), ref != wire.start)
 
     return min(wire.ends, key=rank)
+
+
+def _fixed_rank(ref: TerminalRef, configuration: Configuration) -> int:
+    kind = configuration.component(ref.role).kind
+    if kind == "battery":
+        return 0 if ref.terminal == configuration.vehicle.ground else 1
+    return 1 if kind == "ground_point" else 2
 
 
 def load_end(

@@ -1,0 +1,207 @@
+"""Generated configurations: random vehicles, systems and as-found changes, put together in memory."""
+
+from pathlib import Path
+
+from hypothesis import strategies as st
+
+from upgrade_planner.configuration.composing import Parts, composed
+from upgrade_planner.configuration.entries import ConfigurationFile, SystemFile, VehicleFile
+from upgrade_planner.configuration.files import TomlFile
+from upgrade_planner.configuration.structuring import structured
+
+SIZES = ("18 SAE", "14 SAE", "12 SAE", "10 SAE", "8 SAE", "2.5 mm²", "4 mm²")
+COLOURS = ("RD", "BK", "BN/WH", "GN", "YE/BU")
+INSULATIONS = ("GPT", "GXL", "PVC", "COTTON")
+CIRCUITS = ("ignition feed", "charge output", "lamps", "start bypass", "ground", "sensing")
+COVERINGS = ("exposed", "sleeve", "taped loom")
+CONNECTIONS = ("stud M6", "blade 6.3 mm", "stud No. 10", "bullet 4 mm")
+
+
+def entry(cls, data, name):
+    """The entry of a file that exists only as data; faults are a mistake of the generator."""
+    made, faults = structured(cls, TomlFile(name, Path(name), "", data))
+    assert not faults, faults
+    return made
+
+
+def configuration_from(vehicle, systems, configuration, name="generated"):
+    """A configuration from the data of its files."""
+    parts = Parts(
+        name=name,
+        chain=((name, entry(ConfigurationFile, configuration, name)),),
+        vehicle_name="generated_vehicle",
+        vehicle_file="vehicle",
+        vehicle=entry(VehicleFile, vehicle, "vehicle"),
+        systems={
+            slot: (f"{slot}_system", f"{slot}_file", entry(SystemFile, data, f"{slot}_file"))
+            for slot, data in systems.items()
+        },
+    )
+    made, faults = composed(parts)
+    assert made is not None, faults
+    return made
+
+
+@st.composite
+def vehicles(draw):
+    """Vehicle data: places on a tree with extra routes, battery, grounds, junctions, loads."""
+    count = draw(st.integers(2, 5))
+    places = [
+        {"id": f"place_{i}", "name": f"place {i}", "space": "engine", "metal": "engine", "walk": i}
+        for i in range(count)
+    ]
+    routes = [
+        _route(draw, f"place_{draw(st.integers(0, i - 1))}", f"place_{i}")
+        for i in range(1, count)
+    ]
+    for _ in range(draw(st.integers(0, 2))):
+        a, b = draw(st.integers(0, count - 1)), draw(st.integers(0, count - 1))
+        if a != b:
+            routes.append(_route(draw, f"place_{a}", f"place_{b}"))
+    components = [
+        _part(draw, "battery", "battery", ("positive", "negative"), count),
+        _part(draw, "ground", "ground_point", ("stud",), count),
+        _part(draw, "main_junction", "junction", ("stud",), count),
+        _part(draw, "bulkhead", "connector", (), count),
+    ]
+    components += [
+        _part(draw, f"motor_{i}", "motor", ("supply", "second"), count)
+        for i in range(draw(st.integers(1, 3)))
+    ]
+    return {
+        "vehicle": {
+            "title": "Generated", "summary": "generated", "voltage": "12 V",
+            "ground": draw(st.sampled_from(("negative", "positive"))),
+            "size_system": "SAE", "slots": ["ignition"],
+        },
+        "place": places,
+        "route": routes,
+        "component": components,
+        "wiring": {"wires": draw(wire_lists("v", components, least=2, most=8))},
+    }  # fmt: skip
+
+
+def _route(draw, start, end):
+    route = {
+        "from": start,
+        "to": end,
+        "length": f"{draw(st.integers(1, 40)) * 50} mm",
+        "covering": draw(st.sampled_from(COVERINGS)),
+        "ambient": "50 °C",
+        "loom": draw(st.sampled_from(("", "engine loom", "dash loom"))),
+    }
+    if draw(st.booleans()):
+        route["through"] = "bulkhead"
+    return route
+
+
+_RATINGS = {
+    "battery": {"emf": "12.6 V", "internal_resistance": "10 mohm"},
+    "motor": {"running_current": "5 A"},
+    "switch": {"positions": {"off": [], "on": [["in", "out"]]}},
+}
+
+
+def _part(draw, role, kind, terminals, places):
+    ratings = dict(_RATINGS.get(kind, {}))
+    if kind == "connector":
+        cavities = draw(st.integers(1, 6))
+        ratings = {"cavities": cavities, "cavity_blade": "6.3 mm"}
+    if kind == "motor":
+        ratings["running_current"] = draw(st.sampled_from(("5 A", "8 A")))
+    joint = "splice" if kind == "splice" else None
+    return {
+        "role": role,
+        "kind": kind,
+        "name": f"{role}, made up",
+        "place": f"place_{draw(st.integers(0, places - 1))}",
+        "terminals": [
+            {
+                "name": name,
+                "label": name[:1].upper(),
+                "connection": joint or draw(st.sampled_from(CONNECTIONS)),
+            }
+            for name in terminals
+        ],
+        "ratings": ratings,
+    }
+
+
+@st.composite
+def wire_lists(draw, prefix, components, *, least=0, most=5):
+    """Wires between random terminals of the given parts; parallel wires may occur."""
+    ends = [f"{part['role']}.{t['name']}" for part in components for t in part["terminals"]]
+    wires = []
+    for number in range(draw(st.integers(least, most))):
+        start = draw(st.sampled_from(ends))
+        end = draw(st.sampled_from([e for e in ends if e != start]))
+        wires.append(_wire(draw, f"{prefix}{number}", start, end))
+    return wires
+
+
+def _wire(draw, name, start, end):
+    wire = {
+        "id": name,
+        "circuit": draw(st.sampled_from(CIRCUITS)),
+        "from": start,
+        "to": end,
+        "size": draw(st.sampled_from(SIZES)),
+        "colour": draw(st.sampled_from(COLOURS)),
+        "insulation": draw(st.sampled_from(INSULATIONS)),
+    }
+    kind = draw(st.integers(0, 9))
+    if kind == 0:
+        wire |= {"conductor": "resistance wire", "resistance": "1.35 ohm"}
+    elif kind == 1:
+        wire |= {"conductor": "fusible link", "insulation": "LINK", "length": "180 mm"}
+    elif kind == 2:
+        wire["length"] = f"{draw(st.integers(1, 30)) * 100} mm"
+    return wire
+
+
+@st.composite
+def systems(draw, vehicle, prefix):
+    """System data: its own switch, motor or splice, joined to the vehicle's parts."""
+    count = len(vehicle["place"])
+    own = [_part(draw, "unit", draw(st.sampled_from(("motor", "switch"))), ("in", "out"), count)]
+    if draw(st.booleans()):
+        own.append(_part(draw, "extra", "motor", ("supply",), count))
+    if draw(st.booleans()):
+        own.append(_part(draw, "joint", "splice", ("joint",), count))
+    joined = [part for part in vehicle["component"] if part["terminals"]] + own
+    return {
+        "system": {"name": f"system {prefix}", "slot": "ignition", "summary": "generated"},
+        "component": own,
+        "wiring": {"wires": draw(wire_lists(prefix, joined, least=1, most=7))},
+    }
+
+
+@st.composite
+def as_found(draw, vehicle):
+    """As-found changes on wires of the vehicle."""
+    ids = [wire["id"] for wire in vehicle["wiring"]["wires"]]
+    removed = draw(st.lists(st.sampled_from(ids), unique=True, max_size=1))
+    changed = [
+        {"id": name, "size": draw(st.sampled_from(SIZES)), "colour": draw(st.sampled_from(COLOURS))}
+        for name in draw(st.lists(st.sampled_from(ids), unique=True, max_size=2))
+        if name not in removed
+    ]
+    joined = [part for part in vehicle["component"] if part["terminals"]]
+    return {
+        "remove_wires": removed,
+        "change_wires": changed,
+        "add_wires": draw(wire_lists("found", joined, most=2)),
+    }
+
+
+@st.composite
+def pairs(draw):
+    """Two configurations of one generated vehicle."""
+    vehicle = draw(vehicles())
+    sides = []
+    for prefix in ("a", "b"):
+        system = draw(systems(vehicle, prefix))
+        header = {"title": prefix, "summary": prefix, "vehicle": "generated"}
+        configuration = {"configuration": header, "as_found": draw(as_found(vehicle))}
+        sides.append(configuration_from(vehicle, {"ignition": system}, configuration, prefix))
+    return tuple(sides)
