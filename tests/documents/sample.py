@@ -14,6 +14,7 @@ from upgrade_planner.documents.views import (
     Phase,
     Reading,
     SafetyMessage,
+    ScheduleGroup,
     ScheduleRow,
     SheetView,
     Step,
@@ -26,7 +27,7 @@ LONG_MARK = "instrument-panel-voltage-stabiliser-output-to-temperature-transmitt
 UNBROKEN_MARK = "W" + "1234567890" * 4
 
 IDENTITY = Identity(
-    title="dynamo to alternator, points to electronic ignition",
+    title="Work sheet: dynamo to alternator, points to electronic ignition",
     sheet_number="WS-0042",
     revision="B",
     date="2026-01-02",
@@ -227,7 +228,7 @@ PHASE_A = Phase(
                     "DISCONNECT",
                     "Disconnect the live battery cable, marked −.",
                     "The cable end is covered with a boot.",
-                    before_you_start="A2 is ticked.",
+                    before_you_start="After A2: the body must be dead first.",
                 ),
                 plain_step(
                     "A4",
@@ -492,7 +493,7 @@ PHASE_F = Phase(
                     "add",
                     "From starter stud to main junction stud",
                     made="fusible link 4 mm² · 180 mm, bought ready",
-                    before_you_start="the starter stud is dead (HOLD 1).",
+                    before_you_start="After A4: the starter stud must be dead.",
                 ),
                 wire_step(
                     "F6",
@@ -685,7 +686,7 @@ PHASE_J = Phase(
                     "MEASURE",
                     "Measure tests 7 to 9 while cranking for 10 seconds.",
                     "Three readings inside their limits.",
-                    before_you_start="the gear lever is in neutral and the hand brake is on.",
+                    before_you_start="After J2: the lamp must be lit first.",
                 ),
             ),
         ),
@@ -772,7 +773,7 @@ PHASES = (
 )
 
 
-def schedule_rows() -> tuple[ScheduleRow, ...]:
+def schedule_groups() -> tuple[ScheduleGroup, ...]:
     """Forty wires: the changed ones by name, then kept ones."""
     words = {
         "remove": "REMOVE",
@@ -818,15 +819,24 @@ def schedule_rows() -> tuple[ScheduleRow, ...]:
         for number in range(1, 18)
     )
     return tuple(
-        ScheduleRow(
-            mark=mark,
-            action=words[style],
-            style=style,
-            ends=ends,
-            conductor=conductor,
-            reason=reason,
+        ScheduleGroup(
+            action=word,
+            style=group,
+            reason="Same ends, still large enough." if group == "keep" else "",
+            rows=tuple(
+                ScheduleRow(
+                    mark=mark,
+                    action=word,
+                    style=style,
+                    ends=ends,
+                    conductor=conductor,
+                    reason=reason,
+                )
+                for mark, style, ends, conductor, reason in changed + kept
+                if style == group
+            ),
         )
-        for mark, style, ends, conductor, reason in changed + kept
+        for group, word in words.items()
     )
 
 
@@ -941,7 +951,7 @@ SHEET = SheetView(
     safety=(SHORT_CIRCUIT, BATTERY_GAS, SPARK, HOT_PARTS, POLARITY),
     photographs=PHOTOGRAPHS,
     phases=PHASES,
-    schedule=schedule_rows(),
+    schedule=schedule_groups(),
     parts=PARTS,
     parts_notes=("Lengths hold 10 % for trimming. Terminals hold one spare of each kind.",),
     tests=TESTS,
