@@ -51,8 +51,7 @@ def vehicles(draw):
         for i in range(count)
     ]
     routes = [
-        _route(draw, f"place_{draw(st.integers(0, i - 1))}", f"place_{i}")
-        for i in range(1, count)
+        _route(draw, f"place_{draw(st.integers(0, i - 1))}", f"place_{i}") for i in range(1, count)
     ]
     for _ in range(draw(st.integers(0, 2))):
         a, b = draw(st.integers(0, count - 1)), draw(st.integers(0, count - 1))

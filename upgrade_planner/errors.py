@@ -15,7 +15,7 @@ class Problem:
     Attributes:
         file: Name of the file as the person gave it.
         line: Line, from 1; 0 if the whole file is meant.
-        column: Column in characters, from 1; 0 if the whole file is meant.
+        column: Column in characters, from 1 (in a CSV file the cell); 0 if the whole file is meant.
         subject: What it concerns: a wire id, a component role, a field path.
         found: What stands there.
         expected: What would be right.
@@ -29,10 +29,12 @@ class Problem:
     expected: str
 
     def __str__(self) -> str:
-        """One line: file:line:column: subject: found; expected."""
+        """One printable line: file:line:column: subject: found; expected."""
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
         subject = f"{self.subject}: " if self.subject else ""
-        return f"{where}: {subject}found {self.found}; expected {self.expected}"
+        line = f"{where}: {subject}found {self.found}; expected {self.expected}"
+        # Names of files and keys may hold line breaks and terminal codes.
+        return "".join(character if character.isprintable() else " " for character in line)
 
 
 class ConfigurationError(PlannerError):

@@ -66,7 +66,9 @@ class TestWorksheet:
     ])  # fmt: skip
     def test_units_option_chooses_the_lengths(self, tmp_path, units, shown, hidden):
         run("worksheet", *PAIR, "-o", "a.csv", "--units", units, cwd=tmp_path)
-        text = (tmp_path / "a.csv").read_text(encoding="utf-8-sig").replace("\N{NO-BREAK SPACE}", " ")
+        text = (
+            (tmp_path / "a.csv").read_text(encoding="utf-8-sig").replace("\N{NO-BREAK SPACE}", " ")
+        )
         cuts = [line for line in text.splitlines() if "· cut " in line]
         assert cuts
         assert all(shown in cut.split("· cut ")[1].split("|")[0] for cut in cuts)

@@ -22,7 +22,7 @@ from upgrade_planner.documents.views import (
     Tool,
 )
 
-MARKUP = '<b>&"front\' loom</b>'
+MARKUP = "<b>&\"front' loom</b>"
 LONG_MARK = "instrument-panel-voltage-stabiliser-output-to-temperature-transmitter"
 UNBROKEN_MARK = "W" + "1234567890" * 4
 
@@ -154,9 +154,7 @@ PHOTOGRAPHS = (
 )
 
 
-def wire_step(
-    number: str, mark: str, style: str, ends: str, *, made: str, **more: object
-) -> Step:
+def wire_step(number: str, mark: str, style: str, ends: str, *, made: str, **more: object) -> Step:
     """A row for one wire, in the wording that the planner uses."""
     words = {
         "remove": ("REMOVE", f"Remove {mark}."),
@@ -184,7 +182,9 @@ def wire_step(
     )
 
 
-def plain_step(number: str, mark: str, action: str, instruction: str, expected: str, **more: object) -> Step:
+def plain_step(
+    number: str, mark: str, action: str, instruction: str, expected: str, **more: object
+) -> Step:
     """A row without a wire."""
     return Step(
         number=number,

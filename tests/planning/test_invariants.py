@@ -29,9 +29,7 @@ def assert_reaches(plan):
     live = {key: s for key, s in state.conductors.items() if not s.capped}
     in_use = (Disposition.KEEP, Disposition.MOVE)
     successor = {c.before.id: c.after.id for c in plan.comparison.wires if c.disposition in in_use}
-    names = {
-        key: successor[key.wire_id] if key.side is Side.OLD else key.wire_id for key in live
-    }
+    names = {key: successor[key.wire_id] if key.side is Side.OLD else key.wire_id for key in live}
     assert sorted(names.values()) == sorted(w.id for w in after.wires)
     for key, conductor in live.items():
         wanted = after.wire_by_id[names[key]]
@@ -83,8 +81,7 @@ def facts(comparison):
         return w and (frozenset(w.ends), w.size.label, w.conductor, w.colour.code, w.circuit)
 
     return sorted(
-        repr((c.disposition, wire(c.before), wire(c.after), c.old_stays))
-        for c in comparison.wires
+        repr((c.disposition, wire(c.before), wire(c.after), c.old_stays)) for c in comparison.wires
     )
 
 

@@ -94,8 +94,7 @@ def _unused(wire: Wire, before: Configuration, after: Configuration, policy: Pol
         reason += f" It lies in {where}: it stays, dead and insulated."
     else:
         disposition = Disposition.REMOVE
-        free = "It lies free and comes out." if not run.in_loom else "It comes out of its loom."
-        reason += f" {free}"
+        reason += " It comes out of its loom." if run.in_loom else ""
     return WireChange(disposition=disposition, before=wire, after=None, reason=reason)
 
 

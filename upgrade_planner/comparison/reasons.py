@@ -76,7 +76,7 @@ def removal_reason(old: Wire, before: Configuration, after: Configuration) -> st
         before.component(ref.role) for ref in old.ends if ref.role not in after.component_by_role
     ]
     if gone:
-        return f"The {gone[0].name[:1].lower()}{gone[0].name[1:]} goes: nothing is left to join."
+        return f"The {gone[0].role.replace('_', ' ')} goes: nothing is left to join."
     return "The target does without it."
 
 

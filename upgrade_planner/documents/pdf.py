@@ -66,9 +66,7 @@ def worksheet_pdf(
     engine = _engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
-        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(
-            pdf_variant="pdf/ua-1"
-        )
+        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(pdf_variant="pdf/ua-1")
         metadata = document.metadata
         metadata.created = metadata.modified = moment.isoformat(timespec="seconds")
         if plan_json is not None:

@@ -149,7 +149,9 @@ def _step(number: str, operation: Operation, materials: Any) -> dict[str, Any]:
         "materials": [_material(material) for material in materials.get(operation.id, ())],
     }
     if isinstance(operation, Procedure):
-        step |= {"expected": operation.expected, "unit": operation.unit, "hold": operation.hold,
+        step |= {"details": list(operation.details),
+                 "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
+                 "expected": operation.expected, "unit": operation.unit, "hold": operation.hold,
                  "source": operation.source}  # fmt: skip
     return step
 

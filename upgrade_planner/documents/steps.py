@@ -113,7 +113,7 @@ class StepWriter:
             case AdjustPart():
                 return self._adjust_part(operation)
             case Procedure():
-                return _procedure(operation)
+                return self._procedure(operation)
         raise TypeError(f"no words for {type(operation).__name__}")
 
     def _waits(self, operation: Operation) -> str:
@@ -319,21 +319,27 @@ class StepWriter:
             expected="Each fuse shows the rating named here.",
         )
 
+    # Standing steps ---------------------------------------------------------------------------
 
-def _procedure(operation: Procedure) -> _Words:
-    details = operation.details
-    if operation.if_not:
-        details = (*details, f"If not: {operation.if_not}")
-    return _Words(
-        mark="",
-        action="",
-        style="none",
-        instruction=sentence(operation.instruction),
-        details=details,
-        expected=operation.expected,
-        unit=operation.unit,
-        hold=operation.hold,
-    )
+    def _procedure(self, operation: Procedure) -> _Words:
+        details = [*operation.details]
+        if operation.id == "procedure:photographs":
+            details = ["The views are listed under “Photographs to take”: tick each there."]
+        details += [
+            f"{wire_id} at {terminal_words(self._before, end)}" for wire_id, end in operation.ends
+        ]
+        if operation.if_not:
+            details.append(f"If not: {operation.if_not}")
+        return _Words(
+            mark="",
+            action="",
+            style="none",
+            instruction=sentence(operation.instruction),
+            details=tuple(details),
+            expected=operation.expected,
+            unit=operation.unit,
+            hold=operation.hold,
+        )
 
 
 def _joined_well(joint: Joint) -> str:

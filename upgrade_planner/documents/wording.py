@@ -4,6 +4,7 @@ from upgrade_planner.configuration.model import (
     Component,
     Conductor,
     Configuration,
+    Joint,
     TerminalRef,
     Wire,
 )
@@ -28,6 +29,8 @@ def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
     """Part and terminal as cast on it, the function behind it: `alternator B+ (output)`."""
     terminal = configuration.component(ref.role).terminal(ref.terminal)
     name = role_words(ref.terminal)
+    if terminal and terminal.connection.joint is Joint.SPLICE:
+        return role_words(ref.role)
     label = terminal.label if terminal and terminal.label else ""
     if not label or label.lower() == name:
         return f"{role_words(ref.role)} {name}"

@@ -7,7 +7,7 @@ its reverse. Nothing here decides an order; `ordering` does.
 
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import frozen
 
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 
@@ -264,6 +264,7 @@ class Procedure(Operation):
         details: Further lines.
         expected: The wanted state or value.
         unit: Unit of the value to write down, or "".
+        ends: Wire ends that the step is about, as wire id and terminal.
         hold: True if the work stops here until the result is right.
         if_not: What to do if the result is wrong.
         source: Where a limit in `expected` comes from.
@@ -276,7 +277,7 @@ class Procedure(Operation):
     hold: bool = False
     if_not: str = ""
     source: str = ""
-    hazards: tuple[str, ...] = field(default=())
+    ends: tuple[tuple[str, TerminalRef], ...] = ()
 
     @property
     def line(self) -> str:

@@ -93,7 +93,8 @@ def plan_for(comparison: Comparison) -> Plan:
 
 def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
     work = wire_and_part_operations(comparison)
-    needed = set(Phase) - {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
+    optional = {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
+    needed = set(Phase) - optional | {operation.phase for operation in work}
     standing = standing_steps(facts, needed)
     distances = walking_distances(
         (place.id for place in comparison.before.places), comparison.before.routes
@@ -186,14 +187,14 @@ def _records(comparison: Comparison, work: Iterable[Operation]) -> list[Procedur
     return [photograph, *tags]
 
 
-def _undone(work: Iterable[Operation]) -> dict[str, set[str]]:
+def _undone(work: Iterable[Operation]) -> dict[str, set[tuple[str, TerminalRef]]]:
     """Places where something comes off, with the wire ends that stay in the vehicle."""
-    undone: dict[str, set[str]] = {}
+    undone: dict[str, set[tuple[str, TerminalRef]]] = {}
     for operation in work:
         if operation.phase in (Phase.MAKE_SAFE, Phase.TAKE_OUT, Phase.CAP_OFF):
             ends = undone.setdefault(operation.place, set())
             if isinstance(operation, DetachEnd):
-                ends.add(f"{operation.wire.id} at {operation.end}")
+                ends.add((operation.wire.id, operation.end))
     return undone
 
 
@@ -209,14 +210,14 @@ def _photographs(places: list[Place]) -> Procedure:
     )
 
 
-def _tags(place: Place, ends: list[str], photographs: str) -> Procedure:
+def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -> Procedure:
     return Procedure(
         id=f"procedure:tag:{place.id}",
         phase=Phase.RECORD,
         place=place.id,
         after=(Dependency(photographs, "the pictures show the untouched state"),),
         instruction="Tag these wire ends with their names.",
-        details=tuple(ends),
+        ends=tuple(ends),
         expected=f"{len(ends)} {'tag' if len(ends) == 1 else 'tags'} on.",
     )
 

@@ -1,0 +1,245 @@
+"""The work sheet as HTML: everything on it once, everything escaped, nothing fetched."""
+
+import re
+from html import escape
+from html.parser import HTMLParser
+
+import pytest
+from attrs import evolve
+from sample import FINDINGS, IDENTITY, LONG_MARK, MARKUP, PHASES, SHEET, TESTS, UNBROKEN_MARK
+
+from upgrade_planner.documents.html import UnknownPaper, worksheet_html
+
+VOID = {"meta", "col", "input", "br", "link", "img"}
+
+
+class Reader(HTMLParser):
+    """Keeps elements as (tag, attributes, own text with inner text) in document order."""
+
+    def __init__(self, html):
+        super().__init__()
+        self.elements = []
+        self.open = []
+        self.unclosed = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        element = [tag, dict(attrs), ""]
+        self.elements.append(element)
+        if tag not in VOID:
+            self.open.append(element)
+
+    def handle_startendtag(self, tag, attrs):
+        self.elements.append([tag, dict(attrs), ""])
+
+    def handle_endtag(self, tag):
+        found = self.open.pop()
+        if found[0] != tag:
+            self.unclosed.append((found[0], tag))
+
+    def handle_data(self, data):
+        for element in self.open:
+            element[2] += data
+
+    def texts(self, tag, kind=None):
+        return [
+            " ".join(text.split())
+            for name, attributes, text in self.elements
+            if name == tag and (kind is None or kind in (attributes.get("class") or "").split())
+        ]
+
+
+@pytest.fixture(scope="module")
+def html():
+    return worksheet_html(SHEET)
+
+
+@pytest.fixture(scope="module")
+def read(html):
+    return Reader(html)
+
+
+def all_steps(view):
+    return [step for phase in view.phases for block in phase.blocks for step in block.steps]
+
+
+class TestContent:
+    def test_every_step_number_stands_once_and_in_order(self, read):
+        numbers = read.texts("td", "number")
+        expected = [step.number for step in all_steps(SHEET)] + [test.number for test in TESTS]
+        assert numbers == expected
+
+    def test_every_element_is_closed_in_turn(self, read):
+        assert read.unclosed == []
+        assert read.open == []
+
+    def test_every_wire_is_in_the_schedule_once(self, read):
+        marks = [row.mark for group in SHEET.schedule for row in group.rows]
+        rows = read.texts("th")
+        assert [text for text in rows if text in set(marks)] == marks
+        assert len(marks) == 40
+
+    def test_every_step_has_one_box_and_every_phase_ends_with_one(self, read):
+        labels = [a.get("aria-label", "") for tag, a, _ in read.elements if tag == "input"]
+        for step in all_steps(SHEET):
+            assert labels.count(f"Step {step.number} done") == 1
+        for phase in PHASES:
+            assert labels.count(f"Phase {phase.letter} complete") == 1
+
+    def test_measured_values_have_a_box_with_their_unit(self, read):
+        labels = {a.get("aria-label") for tag, a, _ in read.elements if tag == "input"}
+        measured = [step for step in all_steps(SHEET) if step.measure_unit]
+        assert measured
+        assert {f"Step {step.number} measured" for step in measured} <= labels
+
+    def test_hold_points_have_their_frame_and_sentence(self, read):
+        holds = [step for step in all_steps(SHEET) if step.hold]
+        rows = read.texts("tr", "hold")
+        assert len(rows) == len(holds) == 5
+        for row, step in zip(rows, holds, strict=True):
+            assert step.hold in row
+            assert "Do not go on until" in row
+            assert ("Checked by" in row) is step.sign
+
+    def test_parts_stand_in_the_order_of_the_work(self, read):
+        headings = read.texts("h2")
+        assert headings == [
+            "The job",
+            "Findings",
+            "Before you begin",
+            "Safety for the whole job",
+            *(f"{phase.letter} {phase.title}" for phase in PHASES),
+            "Wire schedule: every wire, before and after",
+            "Parts and wire list",
+            "Record of tests",
+            "Differences found",
+            "Sign-off",
+            "What this sheet does not cover",
+        ]
+
+    def test_place_is_said_once_for_all_steps_there(self, read):
+        places = [f"At: {block.place}" for phase in PHASES for block in phase.blocks]
+        assert [t for t in read.texts("th") if t.startswith("At: ")] == places
+
+    def test_danger_findings_come_first_and_block(self, html):
+        view = evolve(SHEET, findings=tuple(reversed(FINDINGS)))
+        panels = Reader(worksheet_html(view)).texts("div", "finding")
+        assert [re.match("[A-Z]+?(?=[A-Z]{2}-)", text)[0] for text in panels] == [
+            "DANGER",
+            "NOTE",
+            "WARNING",
+        ]
+        assert "Do not start the work until each danger finding is settled." in html
+
+    def test_no_findings_are_said_in_words(self):
+        html = worksheet_html(evolve(SHEET, findings=()))
+        assert "None found by the planner." in html
+        assert "Do not start the work" not in html
+
+    def test_five_free_rows_for_differences(self, html):
+        part = html[html.index("Differences found</h2>") : html.index("Sign-off</h2>")]
+        assert part.count("<tr><td></td>") == 5
+
+    def test_last_line_says_when_the_sheet_is_complete(self, read):
+        last = read.texts("p")[-1]
+        assert last == "Work sheet WS-0042 rev B complete when every box above is ticked."
+
+    def test_sheet_never_claims_that_the_plan_is_certified_or_safe(self, read):
+        text = read.texts("body")[0].lower()
+        assert not re.search(r"\bcertif|\bguarantee|is safe\b|approved plan", text)
+
+    def test_a_job_without_steps_is_still_a_sheet(self):
+        empty = evolve(
+            SHEET,
+            summary=(),
+            as_found_note="",
+            findings=(),
+            start_conditions=(),
+            tools=(),
+            safety=(),
+            photographs=(),
+            phases=(),
+            schedule=(),
+            parts=(),
+            parts_notes=(),
+            tests=(),
+            limits=(),
+        )
+        assert "complete when every box above is ticked" in worksheet_html(empty)
+
+
+class TestTypography:
+    def test_number_and_unit_stay_together(self, html):
+        assert "1\u00a0350\u00a0mm" in html
+        assert "min 12.4\u00a0V" in html
+
+    def test_numbers_before_ordinary_words_may_break(self, html):
+        assert "45 steps" in html
+
+    def test_marks_stay_as_they_are(self, html):
+        assert f">{LONG_MARK}<" in html
+        assert f">{UNBROKEN_MARK}<" in html
+
+
+class TestSafety:
+    def test_names_with_markup_characters_are_shown_not_obeyed(self, html):
+        assert MARKUP not in html
+        assert html.count(escape(MARKUP).replace("&quot;", "&#34;").replace("&#x27;", "&#39;")) == 2
+
+    @pytest.mark.parametrize(
+        "hostile",
+        [
+            '<img src="http://192.0.2.1/x.png">',
+            "</style><style>@import url(http://192.0.2.1/x.css)",
+            '"><script>alert(1)</script>',
+            "{{ 7 * 7 }}{% raw %}",
+            "url(file:///etc/hostname)",
+        ],
+    )
+    def test_text_of_a_profile_becomes_text_of_the_page(self, hostile):
+        view = evolve(
+            SHEET,
+            identity=evolve(IDENTITY, vehicle=hostile, title=hostile, sheet_number=hostile),
+            intro=hostile,
+            limits=(hostile,) * len(SHEET.limits),
+        )
+        read = Reader(worksheet_html(view))
+        plain = Reader(worksheet_html(SHEET))
+        assert [tag for tag, _, _ in read.elements] == [tag for tag, _, _ in plain.elements]
+        assert " ".join(hostile.split()) in read.texts("li")[-1]
+        assert read.elements[-1][0] == plain.elements[-1][0]
+
+    def test_language_cannot_leave_its_attribute(self):
+        html = worksheet_html(evolve(SHEET, language='en"><script>'))
+        assert "<script" not in html
+
+    @pytest.mark.parametrize("embed", [False, True])
+    def test_nothing_is_asked_of_the_outside(self, embed):
+        html = worksheet_html(SHEET, embed_fonts=embed)
+        assert "<script" not in html
+        assert "http:" not in html
+        assert "https:" not in html
+        addresses = re.findall(r"url\((.{0,20})", html)
+        assert len(addresses) == 2
+        wanted = "data:font/ttf;base64" if embed else "sheet:"
+        assert all(address.startswith(wanted) for address in addresses)
+
+
+class TestVariants:
+    def test_same_view_gives_same_text(self, html):
+        assert worksheet_html(SHEET) == html
+
+    def test_paper_decides_the_page_size_only(self, html):
+        letter = worksheet_html(SHEET, paper="Letter")
+        assert letter.replace("size: Letter", "size: A4") == html
+
+    def test_other_paper_is_named_in_the_error(self):
+        with pytest.raises(UnknownPaper, match="found 'A5'; expected A4 or Letter"):
+            worksheet_html(SHEET, paper="A5")
+
+    def test_file_for_a_browser_has_wide_boxes_and_a_warning(self):
+        html = worksheet_html(SHEET, embed_fonts=True)
+        assert "@media screen" in html
+        assert "lost when this page is closed" in html
+        assert len(html) < 400_000

@@ -1,0 +1,342 @@
+"""The work sheet as PDF: same bytes, nothing fetched, no row cut, no heading left alone."""
+
+import builtins
+import gc
+import hashlib
+import io
+import os
+import re
+import subprocess
+import sys
+import time
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+
+import pytest
+from attrs import evolve
+from pypdf import PdfReader
+from sample import IDENTITY, PHASES, SHEET, TESTS
+
+from upgrade_planner.documents.html import worksheet_html
+from upgrade_planner.documents.pdf import (
+    MissingLibrary,
+    RenderingFault,
+    fonts_only,
+    worksheet_pdf,
+)
+
+CREATED = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
+PLAN = '{"steps": 47, "size": "10 mm²"}\n'
+PAPERS = ("A4", "Letter")
+
+
+def pdf_of(html, plan=PLAN, created=CREATED):
+    return worksheet_pdf(html, identity=IDENTITY, plan_json=plan, created=created)
+
+
+@cache
+def shown(paper="A4"):
+    """The sample as a file, opened by another library."""
+    return PdfReader(io.BytesIO(pdf_of(worksheet_html(SHEET, paper=paper))))
+
+
+@cache
+def text(paper="A4"):
+    """All words of the sample without white space: line ends do not matter here."""
+    return squeezed("".join(page.extract_text() for page in shown(paper).pages))
+
+
+def squeezed(words):
+    return re.sub(r"[\s\u2060]", "", words)
+
+
+class TestFile:
+    def test_same_arguments_give_the_same_bytes(self):
+        html = worksheet_html(SHEET)
+        assert pdf_of(html) == pdf_of(html)
+
+    def test_other_process_zone_and_hash_seed_give_the_same_bytes(self):
+        program = (
+            "import hashlib, test_pdf\n"
+            "html = test_pdf.worksheet_html(test_pdf.SHEET)\n"
+            "print(hashlib.sha256(test_pdf.pdf_of(html)).hexdigest())"
+        )
+        here = Path(__file__).parent
+        path = os.pathsep.join([str(here), str(here.parent.parent)])
+        other = subprocess.run(
+            [sys.executable, "-c", program],
+            env={**os.environ, "TZ": "Asia/Tokyo", "PYTHONHASHSEED": "77", "PYTHONPATH": path},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        assert other.stdout.strip() == hashlib.sha256(pdf_of(worksheet_html(SHEET))).hexdigest()
+
+    def test_other_subsetting_library_gives_the_same_bytes_later(self, monkeypatch):
+        monkeypatch.setattr("weasyprint.pdf.fonts.harfbuzz_subset", None)
+        monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+        html = worksheet_html(SHEET)
+        first = pdf_of(html)
+        time.sleep(1.1)
+        assert pdf_of(html) == first
+        assert "SOURCE_DATE_EPOCH" not in os.environ
+
+    def test_plan_is_attached(self):
+        assert shown().attachments == {"upgrade-plan.json": [PLAN.encode()]}
+
+    def test_without_a_plan_nothing_is_attached(self):
+        reader = PdfReader(io.BytesIO(pdf_of(worksheet_html(SHEET), plan=None)))
+        assert reader.attachments == {}
+
+    def test_title_language_date_and_tags_are_set(self):
+        catalog = shown().trailer["/Root"]
+        assert shown().metadata.title == f"{IDENTITY.title}, WS-0042"
+        assert shown().metadata.creation_date == CREATED
+        assert catalog["/Lang"] == "en"
+        assert catalog["/MarkInfo"]["/Marked"]
+        assert catalog["/ViewerPreferences"]["/DisplayDocTitle"]
+        assert b"pdfuaid:part" in catalog["/Metadata"].get_data()
+
+    def test_time_without_zone_counts_as_utc(self):
+        html = worksheet_html(evolve(SHEET, phases=PHASES[:1]))
+        assert pdf_of(html, created=CREATED.replace(tzinfo=None)) == pdf_of(html)
+
+    def test_only_our_two_fonts_are_inside(self):
+        names = set()
+        for paper in PAPERS:
+            for page in shown(paper).pages:
+                for font in page["/Resources"]["/Font"].values():
+                    names.add(font.get_object()["/BaseFont"].partition("+")[2])
+        assert names == {"Sheet-Sans", "Sheet-Sans-Bold"}
+
+    def test_size_is_modest(self):
+        assert len(pdf_of(worksheet_html(SHEET))) < 250_000
+
+    def test_collector_is_on_again_afterwards(self):
+        pdf_of(worksheet_html(evolve(SHEET, phases=PHASES[:1])))
+        assert gc.isenabled()
+
+
+class TestContent:
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_page_count_is_sensible(self, paper):
+        assert 10 <= len(shown(paper).pages) <= 14
+
+    def test_paper_sizes(self):
+        assert [round(float(x)) for x in shown("A4").pages[0].mediabox[2:]] == [595, 842]
+        assert [round(float(x)) for x in shown("Letter").pages[0].mediabox[2:]] == [612, 792]
+
+    def test_every_step_and_every_wire_is_printed(self):
+        for phase in PHASES:
+            for block in phase.blocks:
+                for step in block.steps:
+                    assert squeezed(step.number + step.hold + step.mark) in text()
+                    assert squeezed(step.instruction) in text()
+                    assert squeezed(step.expected) in text()
+        for group in SHEET.schedule:
+            for row in group.rows:
+                assert squeezed(row.mark) in text()
+                assert squeezed(row.conductor) in text()
+        for test in TESTS:
+            assert squeezed(test.state) in text()
+            assert squeezed(test.limit) in text()
+
+    def test_headings_are_bookmarks(self):
+        titles = []
+
+        def collect(entries):
+            for entry in entries:
+                collect(entry) if isinstance(entry, list) else titles.append(entry.title)
+
+        collect(shown().outline)
+        assert titles[0] == IDENTITY.title
+        assert [f"{phase.letter} {phase.title}" for phase in PHASES] == [
+            title for title in titles if re.match("[A-L] ", title)
+        ]
+
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_every_page_can_be_traced(self, paper):
+        pages = shown(paper).pages
+        for number, page in enumerate(pages, start=1):
+            words = squeezed(page.extract_text())
+            assert squeezed(f"WS-0042 rev B · {IDENTITY.vehicle}") in words
+            assert squeezed(f"Page {number} of {len(pages)}") in words
+            assert squeezed(f"WS-0042 rev B · {IDENTITY.check_code}") in words
+            assert squeezed("Stop if the vehicle differs from this sheet.") in words
+            assert squeezed("Go back three steps") in words
+
+    def test_running_head_names_the_phase_that_continues(self):
+        for page in shown().pages:
+            words = squeezed(page.extract_text())
+            begins = re.search(r"Phase([A-L]):", words)
+            first = re.search(r"(?<![A-Z0-9])([A-L])\d{1,2}(?=[a-z])", words)
+            if begins and first and f"{begins[1]}complete" in words:
+                assert begins[1] == first[1]
+
+    def test_safety_messages_stand_between_phase_heading_and_first_step(self):
+        for phase in PHASES:
+            start = text().index(squeezed(f"Phase {phase.letter} complete"))
+            first = text().rindex(squeezed(phase.blocks[0].steps[0].instruction), 0, start)
+            for message in phase.safety:
+                place = text().rindex(squeezed(message.hazard), 0, start)
+                assert place < first
+                previous = chr(ord(phase.letter) - 1)
+                if previous >= "A":
+                    assert place > text().index(squeezed(f"Phase {previous} complete"))
+
+    def test_cells_are_not_nested(self):
+        root = shown().trailer["/Root"]["/StructTreeRoot"]["/K"][0].get_object()
+        waiting = [(root, "")]
+        kinds = set()
+        while waiting:
+            element, parent = waiting.pop()
+            kind = element.get("/S", "")
+            kinds.add(kind)
+            assert (parent, kind) not in {("/TD", "/TD"), ("/TH", "/TD"), ("/TH", "/TH")}
+            children = element.get("/K", [])
+            for child in children if isinstance(children, list) else [children]:
+                found = child.get_object() if not isinstance(child, int) else child
+                if isinstance(found, dict):
+                    waiting.append((found, kind))
+        assert {"/H1", "/H2", "/H3", "/Table", "/TH", "/TD", "/Figure"} <= kinds
+
+
+def boxes(box):
+    """A box and all boxes inside it."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from boxes(child)
+
+
+def pages_of(html):
+    from weasyprint import HTML
+
+    return HTML(string=html, url_fetcher=fonts_only()).render().pages
+
+
+class Layout:
+    """Where the elements of a sheet came to lie."""
+
+    def __init__(self, html):
+        self.places = {}
+        self.lines = []
+        self.order = []
+        self.overflowing = []
+        for number, page in enumerate(pages_of(html)):
+            count = 0
+            for box in boxes(page._page_box):
+                kind = type(box).__name__
+                if box.element is None or kind == "MarginBox":
+                    continue
+                if kind == "LineBox" and box.element_tag not in ("html",):
+                    count += box.element_tag.partition(":")[0] != "html"
+                self.places.setdefault(box.element, set()).add(number)
+                self.order.append((number, box))
+                self.watch(box, kind)
+            self.lines.append(count)
+
+    def watch(self, box, kind):
+        if kind == "TableCellBox":
+            limit = box.position_x + box.border_width() + 0.5
+            for inner in boxes(box):
+                is_word = type(inner).__name__ == "TextBox"
+                if is_word and inner.position_x + inner.width > limit:
+                    self.overflowing.append(inner.text)
+
+    def page(self, element):
+        (number,) = self.places[element]
+        return number
+
+
+def faults_of(html):
+    """Everything about page breaks that a person with the sheet in hand would curse."""
+    layout = Layout(html)
+    faults = [f"clipped: {words}" for words in layout.overflowing]
+    parents = {}
+    for element in layout.places:
+        for child in element:
+            parents[child] = element
+    previous = None
+    for element, numbers in layout.places.items():
+        tag, kinds = element.tag, (element.get("class") or "").split()
+        is_head = tag == "tr" and parents[element].tag == "thead"
+        if (tag == "tr" and not is_head) or "panel" in kinds or tag in ("h2", "h3"):
+            if len(numbers) > 1:
+                faults.append(f"cut: {' '.join(element.itertext())[:60]}")
+            if previous is not None and min(numbers) != previous[0]:
+                faults.append(f"left alone: {previous[1]}")
+            keeps = tag in ("h2", "h3") or {"place", "open", "reading"} & set(kinds)
+            keeps = keeps or ("panel" in kinds and parents[element].get("class") == "phase")
+            words = " ".join(" ".join(element.itertext()).split())[:60]
+            if "complete" in kinds and min(numbers) != last_row:
+                faults.append(f"left alone: {words}")
+            previous = (max(numbers), words) if keeps else None
+            last_row = max(numbers)
+    faults += [
+        f"page {number} has {count} lines"
+        for number, count in enumerate(layout.lines[:-1], start=1)
+        if count < 6
+    ]
+    return faults
+
+
+class TestPageBreaks:
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_no_row_is_cut_and_no_heading_left_alone(self, paper):
+        assert faults_of(worksheet_html(SHEET, paper=paper)) == []
+
+    @pytest.mark.parametrize("lines", [1, 4, 7, 10, 13])
+    def test_wherever_the_pages_break(self, lines):
+        view = evolve(SHEET, intro="A line that fills this line from the left end to the right "
+                      "end of the sheet, so it is counted. " * lines)  # fmt: skip
+        assert faults_of(worksheet_html(view)) == []
+
+
+class TestRefusals:
+    @pytest.mark.parametrize(
+        "hostile",
+        [
+            '<img src="http://192.0.2.1/x.png" alt="">',
+            '<img src="file:///etc/hostname" alt="">',
+            '<img src="x.png" alt="">',
+            '<img src="data:image/png;base64,AAAA" alt="">',
+            '<p style="background: url(file:///etc/hostname)">x</p>',
+            '<style>@import url("http://192.0.2.1/x.css");</style>',
+            '<style>@import "sheet:../sheet.css";</style>',
+            '<link rel="stylesheet" href="http://192.0.2.1/x.css">',
+            '<link rel="attachment" href="file:///etc/hostname">',
+            '<svg><image href="file:///etc/hostname" width="9" height="9"/></svg>',
+            '<object data="file:///etc/hostname"></object>',
+            '<img src="sheet:secret" alt="">',
+        ],
+    )
+    def test_any_address_but_our_fonts_stops_the_run(self, hostile):
+        html = worksheet_html(evolve(SHEET, phases=()))
+        with pytest.raises(RenderingFault):
+            pdf_of(html.replace("<header>", f"{hostile}<header>"))
+
+    def test_address_in_a_field_is_only_text(self):
+        hostile = '<img src="file:///etc/hostname"><style>@import url(http://192.0.2.1/)</style>'
+        view = evolve(SHEET, phases=(), intro=hostile, identity=evolve(IDENTITY, owner=hostile))
+        reader = PdfReader(io.BytesIO(pdf_of(worksheet_html(view))))
+        assert squeezed(hostile) in squeezed(reader.pages[0].extract_text())
+
+    def test_complaint_of_the_engine_is_a_fault(self):
+        html = worksheet_html(evolve(SHEET, phases=()))
+        with pytest.raises(RenderingFault, match="no-such-property") as caught:
+            pdf_of(html.replace("body {", "body { no-such-property: 1;", 1))
+        assert len(caught.value.complaints) == 1
+        assert gc.isenabled()
+
+    def test_missing_library_names_the_packages(self, monkeypatch):
+        real = builtins.__import__
+
+        def broken(name, *rest):
+            if name == "weasyprint":
+                raise OSError("cannot load library 'libpangoft2-1.0-0'")
+            return real(name, *rest)
+
+        monkeypatch.setattr(builtins, "__import__", broken)
+        with pytest.raises(MissingLibrary, match="libpangoft2-1.0-0 libharfbuzz-subset0"):
+            pdf_of("<p>x</p>")
