@@ -135,11 +135,10 @@ def compare(
     from upgrade_planner.checks.findings import Severity
     from upgrade_planner.comparison.comparing import compare as compared
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.configuration.reading import load_configuration
+    from upgrade_planner.configuration.reading import load_configurations
 
-    comparison = compared(
-        load_configuration(before), load_configuration(after), PlanPolicy(policy.value)
-    )
+    loaded = load_configurations(before, after)
+    comparison = compared(loaded[0], loaded[1], PlanPolicy(policy.value))
     findings = check(comparison.after)
     if as_json:
         from upgrade_planner.documents.plan_json import comparison_json

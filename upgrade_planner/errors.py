@@ -7,6 +7,17 @@ class PlannerError(Exception):
     """Anything the person at the keyboard can put right; the command line prints it, exit 2."""
 
 
+def printable(line: str) -> str:
+    r"""
+    The same line without line breaks and terminal codes, which names of files and keys may hold.
+
+    Example:
+        >>> printable("a\tb")
+        'a b'
+    """
+    return "".join(character if character.isprintable() else " " for character in line)
+
+
 @frozen(kw_only=True, order=True)
 class Problem:
     """
@@ -32,9 +43,7 @@ class Problem:
         """One printable line: file:line:column: subject: found; expected."""
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
         subject = f"{self.subject}: " if self.subject else ""
-        line = f"{where}: {subject}found {self.found}; expected {self.expected}"
-        # Names of files and keys may hold line breaks and terminal codes.
-        return "".join(character if character.isprintable() else " " for character in line)
+        return printable(f"{where}: {subject}found {self.found}; expected {self.expected}")
 
 
 class ConfigurationError(PlannerError):

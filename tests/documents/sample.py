@@ -707,7 +707,7 @@ PHASE_K = Phase(
                     "engine",
                     "SWITCH ON",
                     "Start the engine.",
-                    "The charge lamp goes out below 1 200 r/\u2060min.",
+                    "The charge lamp goes out below 1 200 r/min.",
                 ),
                 plain_step(
                     "K2",
@@ -784,38 +784,38 @@ def schedule_groups() -> tuple[ScheduleGroup, ...]:
         "keep": "KEEP",
     }
     changed = (
-        ("dynamo-output", "remove", "dynamo D → control box D", "4 mm² YE 900 mm", "no dynamo"),
-        ("dynamo-field", "remove", "control box F → dynamo F", "1.5 mm² YE/GN 900 mm", "no dynamo"),
-        ("control-box-feed", "remove", "main junction → control box A", "4 mm² BN 600 mm", "bare"),
-        ("control-box-ground", "remove", "control box E → body", "1.5 mm² BK 250 mm", "lies free"),
-        ("control-box-load", "remove", "control box A1 → fuse 1", "4 mm² BN 700 mm", "lies free"),
-        ("suppressor", "remove", "coil SW → body", "1.0 mm² BK 150 mm", "unit has its own"),
-        ("ignition-feed-old", "cap", "connector 4 → coil SW", "1.5 mm² WH 1 100 mm", "taped loom"),
+        ("dynamo-output", "remove", "dynamo D → control box D", "4 mm² YE 0.90 m", "no dynamo"),
+        ("dynamo-field", "remove", "control box F → dynamo F", "1.5 mm² YE/GN 0.90 m", "no dynamo"),
+        ("control-box-feed", "remove", "main junction → control box A", "4 mm² BN 0.60 m", "bare"),
+        ("control-box-ground", "remove", "control box E → body", "1.5 mm² BK 0.25 m", "lies free"),
+        ("control-box-load", "remove", "control box A1 → fuse 1", "4 mm² BN 0.70 m", "lies free"),
+        ("suppressor", "remove", "coil SW → body", "1.0 mm² BK 0.15 m", "unit has its own"),
+        ("ignition-feed-old", "cap", "connector 4 → coil SW", "1.5 mm² WH 1.10 m", "taped loom"),
         (
             LONG_MARK,
             "cap",
             "voltage stabiliser I → temperature transmitter",
-            "1.0 mm² GN/GN 1 400 mm",
+            "1.0 mm² GN/GN 1.40 m",
             "taped loom",
         ),
-        (UNBROKEN_MARK, "cap", "X2:4 → X7:11", "1.0 mm² BK 800 mm", "taped loom"),
-        ("spare-horn", "cap", "horn → fuse 4", "2.5 mm² PU/BK 1 900 mm", "bulkhead cavity"),
-        ("charge-output", "add", "alternator B+ → main junction", "10 mm² BN 1 350 mm", "55 A"),
-        ("main-link", "add", "starter stud → main junction", "link 4 mm² 180 mm", "protection"),
-        ("ballast-bypass", "add", "solenoid IGN → coil +", "2.5 mm² WH/YE 900 mm", "cranking"),
-        ("unit-feed", "add", "ignition switch IG → unit 3", "1.5 mm² WH 1 600 mm", "unit"),
-        ("unit-ground", "add", "unit 2 → body stud", "1.5 mm² BK 400 mm", "unit"),
-        ("ballast-feed", "add", "ignition switch IG → ballast 1", "2.5 mm² WH 1 500 mm", "drop"),
-        ("engine-strap-2", "add", "gearbox bolt → body stud", "braid 25 mm² 300 mm", "0.42 V drop"),
-        ("starter-cable", "resize", "battery + → starter stud", "25 → 35 mm² BK 1 150 mm", "drop"),
-        ("ground-cable", "resize", "battery − → body stud", "25 → 35 mm² BK 450 mm", "drop"),
-        ("lamp-feed", "resize", "main junction → light switch", "2.5 → 4 mm² BN 1 800 mm", "drop"),
-        ("charge-lamp", "move", "lamp WL → alternator L", "1.0 mm² BN/YE 1 700 mm", "new end"),
-        ("coil-negative", "move", "coil − → unit 1", "1.5 mm² WH/BK 600 mm", "new end"),
-        ("points-lead", "move", "distributor → unit 4", "1.0 mm² BK 450 mm", "trigger now"),
+        (UNBROKEN_MARK, "cap", "X2:4 → X7:11", "1.0 mm² BK 0.80 m", "taped loom"),
+        ("spare-horn", "cap", "horn → fuse 4", "2.5 mm² PU/BK 1.90 m", "bulkhead cavity"),
+        ("charge-output", "add", "alternator B+ → main junction", "10 mm² BN 1.35 m", "55 A"),
+        ("main-link", "add", "starter stud → main junction", "link 4 mm² 0.18 m", "protection"),
+        ("ballast-bypass", "add", "solenoid IGN → coil +", "2.5 mm² WH/YE 0.90 m", "cranking"),
+        ("unit-feed", "add", "ignition switch IG → unit 3", "1.5 mm² WH 1.60 m", "unit"),
+        ("unit-ground", "add", "unit 2 → body stud", "1.5 mm² BK 0.40 m", "unit"),
+        ("ballast-feed", "add", "ignition switch IG → ballast 1", "2.5 mm² WH 1.50 m", "drop"),
+        ("engine-strap-2", "add", "gearbox bolt → body stud", "braid 25 mm² 0.30 m", "0.42 V drop"),
+        ("starter-cable", "resize", "battery + → starter stud", "25 → 35 mm² BK 1.15 m", "drop"),
+        ("ground-cable", "resize", "battery − → body stud", "25 → 35 mm² BK 0.45 m", "drop"),
+        ("lamp-feed", "resize", "main junction → light switch", "2.5 → 4 mm² BN 1.80 m", "drop"),
+        ("charge-lamp", "move", "lamp WL → alternator L", "1.0 mm² BN/YE 1.70 m", "new end"),
+        ("coil-negative", "move", "coil − → unit 1", "1.5 mm² WH/BK 0.60 m", "new end"),
+        ("points-lead", "move", "distributor → unit 4", "1.0 mm² BK 0.45 m", "trigger now"),
     )
     kept = tuple(
-        (f"kept-{number:02}", "keep", f"fuse {number} → load {number}", "1.5 mm² GN 1 200 mm", "")
+        (f"kept-{number:02}", "keep", f"fuse {number} → load {number}", "1.5 mm² GN 1.20 m", "")
         for number in range(1, 18)
     )
     return tuple(
@@ -920,10 +920,10 @@ TESTS = (
     reading(7, "Cranking 10 s, ignition off", "live post", "starter stud", "max 0.4 V", "V"),
     reading(8, "Cranking 10 s, ignition off", "starter case", "ground post", "max 0.3 V", "V"),
     reading(9, "Cranking 10 s, ignition off", "coil +", "engine", "min 9.0 V", "V"),
-    reading(10, "800 r/\u2060min, loads off", "live post", "ground post", "13.8 to 14.6 V", "V"),
-    reading(11, "1 500 r/\u2060min, lamps on", "live post", "ground post", "min 13.6 V", "V"),
-    reading(12, "1 500 r/\u2060min, lamps on", "alternator B+", "live post", "max 0.3 V", "V"),
-    reading(13, "1 500 r/\u2060min, lamps on", "alternator case", "ground post", "max 0.2 V", "V"),
+    reading(10, "800 r/min, loads off", "live post", "ground post", "13.8 to 14.6 V", "V"),
+    reading(11, "1 500 r/min, lamps on", "live post", "ground post", "min 13.6 V", "V"),
+    reading(12, "1 500 r/min, lamps on", "alternator B+", "live post", "max 0.3 V", "V"),
+    reading(13, "1 500 r/min, lamps on", "alternator case", "ground post", "max 0.2 V", "V"),
     reading(14, "Key off: engine and charge lamp", "", "", "engine stops at once", ""),
 )
 
@@ -932,7 +932,7 @@ SHEET = SheetView(
     language="en",
     intro=(
         "Takes out the dynamo and its control box, fits an alternator and an electronic ignition "
-        "unit, and turns the vehicle from positive to negative ground. 45 steps, two people at "
+        "unit, and turns the vehicle from positive to negative ground. 47 steps, two people at "
         "the hold points, about 9 hours."
     ),
     as_found_note=f"the owner reports a cut wire in {MARKUP}; it is not in this plan.",

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from conftest import SHIPPED_PAIRS
+from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.documents.sheet import SheetOptions, sheet_view
 from upgrade_planner.planning.plan import plan_upgrade

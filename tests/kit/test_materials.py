@@ -3,9 +3,9 @@
 from collections import Counter
 
 import pytest
-from conftest import SHIPPED_PAIRS
 from generating import pairs
 from hypothesis import given, settings
+from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.sizes import parse_wire_size

@@ -1,10 +1,10 @@
 """What must hold for every plan, over generated configurations and the shipped pairs."""
 
 import pytest
-from conftest import SHIPPED_PAIRS
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.results import Disposition, PartDisposition, Policy
 from upgrade_planner.comparison.reuse import shortfalls

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator
 
+from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.configuration.model import Configuration, TerminalRef
+from upgrade_planner.configuration.model import TerminalRef
 
 INTERNAL = "alternator_internal_regulator"
 
 
-def sensing_at_own_output(configuration: Configuration) -> Iterator[Finding]:
+def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
     """The sense terminal watches the alternator's own output instead of the main junction."""
+    configuration = examined.configuration
     for part in configuration.components:
         sense = TerminalRef(part.role, "sense")
         if part.kind != INTERNAL or part.terminal("sense") is None:
@@ -27,8 +29,9 @@ def sensing_at_own_output(configuration: Configuration) -> Iterator[Finding]:
                 )
 
 
-def sensing_open(configuration: Configuration) -> Iterator[Finding]:
+def sensing_open(examined: Examined) -> Iterator[Finding]:
     """A sense terminal without a wire: the regulator may charge without limit."""
+    configuration = examined.configuration
     for part in configuration.components:
         sense = TerminalRef(part.role, "sense")
         has_it = part.kind == INTERNAL and part.terminal("sense") is not None
@@ -44,8 +47,9 @@ def sensing_open(configuration: Configuration) -> Iterator[Finding]:
             )
 
 
-def two_regulators(configuration: Configuration) -> Iterator[Finding]:
+def two_regulators(examined: Examined) -> Iterator[Finding]:
     """An external regulator beside an alternator that regulates itself."""
+    configuration = examined.configuration
     internal = [p.role for p in configuration.components if p.kind == INTERNAL]
     external = [p.role for p in configuration.components if p.kind == "regulator_electromechanical"]
     if internal and external:

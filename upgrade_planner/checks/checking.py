@@ -1,6 +1,7 @@
 """Runs every rule; the list of rules is the contents page of this folder."""
 
 from upgrade_planner.checks import charging, connections, ignition
+from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.model import Configuration
 
@@ -20,5 +21,6 @@ RULES = (
 def check(configuration: Configuration) -> tuple[Finding, ...]:
     """All findings, gravest first; rules never raise and never print."""
     gravity = list(Severity)
-    found = [finding for rule in RULES for finding in rule(configuration)]
+    examined = Examined(configuration=configuration)
+    found = [finding for rule in RULES for finding in rule(examined)]
     return tuple(sorted(found, key=lambda f: (gravity.index(f.severity), f.code, f.where)))

@@ -3,15 +3,17 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.configuration.model import Configuration, Joint
+from upgrade_planner.configuration.model import Joint
 
 MOST_ON_A_STUD = 4
 """Source: FAA AC 43.13-1B Change 1: a bus strap is needed above four terminals on one stud."""
 
 
-def crowded_studs(configuration: Configuration) -> Iterator[Finding]:
+def crowded_studs(examined: Examined) -> Iterator[Finding]:
     """More terminals on one stud than it holds firmly."""
+    configuration = examined.configuration
     for ref, wires in sorted(configuration.wires_at.items()):
         terminal = configuration.component(ref.role).terminal(ref.terminal)
         if terminal is None or terminal.connection.joint not in (Joint.STUD, Joint.SCREW):
@@ -28,8 +30,9 @@ def crowded_studs(configuration: Configuration) -> Iterator[Finding]:
             )
 
 
-def overfull_connectors(configuration: Configuration) -> Iterator[Finding]:
+def overfull_connectors(examined: Examined) -> Iterator[Finding]:
     """More wires through a connector than it has cavities."""
+    configuration = examined.configuration
     passing = Counter(
         role for wire in configuration.wires for role in configuration.runs[wire.id].connectors
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.model import (
     Component,
@@ -30,8 +31,9 @@ def _is_live(switch: Component, position: str, terminal: str) -> bool:
     return any("battery" in group and terminal in group for group in groups)
 
 
-def feed_live_with_key_off(configuration: Configuration) -> Iterator[Finding]:
+def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
     """The ignition stays on when the key is off: the engine cannot be stopped."""
+    configuration = examined.configuration
     for wire, switch, ref in _feeds(configuration):
         if ref.terminal == "battery" or _is_live(switch, "off", ref.terminal):
             yield Finding(
@@ -45,8 +47,9 @@ def feed_live_with_key_off(configuration: Configuration) -> Iterator[Finding]:
             )
 
 
-def feed_dead_in_start(configuration: Configuration) -> Iterator[Finding]:
+def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
     """A unit without bypass has no supply while cranking: the engine will not start."""
+    configuration = examined.configuration
     if any(wire.circuit == "start bypass" for wire in configuration.wires):
         return
     for wire, switch, ref in _feeds(configuration):
@@ -63,8 +66,9 @@ def feed_dead_in_start(configuration: Configuration) -> Iterator[Finding]:
             )
 
 
-def starved_unit(configuration: Configuration) -> Iterator[Finding]:
+def starved_unit(examined: Examined) -> Iterator[Finding]:
     """A unit that wants full voltage is fed through a resistance."""
+    configuration = examined.configuration
     for unit in configuration.components:
         if unit.kind not in FULL_VOLTAGE_KINDS:
             continue
@@ -82,8 +86,9 @@ def starved_unit(configuration: Configuration) -> Iterator[Finding]:
                 )
 
 
-def bypass_on_full_voltage_unit(configuration: Configuration) -> Iterator[Finding]:
+def bypass_on_full_voltage_unit(examined: Examined) -> Iterator[Finding]:
     """A start bypass on a unit without ballast feeds the solenoid contact while running."""
+    configuration = examined.configuration
     units = {p.role for p in configuration.components if p.kind in FULL_VOLTAGE_KINDS}
     for wire in configuration.wires:
         if wire.circuit == "start bypass" and any(ref.role in units for ref in wire.ends):

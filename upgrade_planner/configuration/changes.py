@@ -5,121 +5,163 @@ from typing import Any, TypeVar
 from attrs import evolve, fields
 
 from upgrade_planner.configuration.entries import (
+    RENAMED,
     ChangesEntry,
     ComponentChange,
     ComponentEntry,
     WireChange,
     WireEntry,
 )
-from upgrade_planner.configuration.faults import Fault, one_of
-from upgrade_planner.configuration.model import Conductor, Origin
+from upgrade_planner.configuration.faults import ELSEWHERE, Fault, one_of, quoted
+from upgrade_planner.configuration.model import Conductor, KeyPath, Origin
+from upgrade_planner.configuration.salvage import Gaps
 
 AnyEntry = TypeVar("AnyEntry", WireEntry, ComponentEntry)
+Key = tuple[str, str]
+"""`("wire", id)` or `("role", role)`."""
+
+WIRE, ROLE = "wire", "role"
 
 
 class Draft:
     """
     Components and wires of a configuration while it is being put together.
 
-    Keeps the origin of each, the slot it belongs to, and whether as-found notes touched it.
+    Keeps the slot of each, whether as-found notes touched it, and where each value was written.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, gaps: Gaps) -> None:
         self.components: dict[str, ComponentEntry] = {}
         self.wires: dict[str, WireEntry] = {}
-        self.slots: dict[tuple[str, str], str] = {}
-        self.as_found: set[tuple[str, str]] = set()
+        self.slots: dict[Key, str] = {}
+        self.as_found: set[Key] = set()
         self.faults: list[Fault] = []
+        self.removed: dict[Key, Origin] = {}
+        self._gaps = gaps
+        self._written: dict[Key, dict[KeyPath, Origin]] = {}
+
+    def where(self, key: Key, *path: str | int) -> Origin:
+        """Where the value at a path of a component or wire was written last."""
+        written = self._written.get(key, {})
+        for length in range(len(path), 0, -1):
+            if path[:length] in written:
+                origin = written[path[:length]]
+                return Origin(origin.file, (*origin.path, *path[length:]))
+        noun, name = key
+        entry = self.wires[name] if noun == WIRE else self.components[name]
+        return Origin(entry.origin.file, (*entry.origin.path, *path))
 
     def add_components(self, new: tuple[ComponentEntry, ...], slot: str) -> None:
         """Adds components; a role that is taken is a fault."""
         for entry in new:
-            self._add(self.components, entry, entry.role, ("role", entry.role), slot)
+            self._add(self.components, entry, (ROLE, entry.role), slot)
 
     def add_wires(self, new: tuple[WireEntry, ...], slot: str) -> None:
         """Adds wires; an id that is taken is a fault."""
         for entry in new:
-            self._add(self.wires, entry, entry.id, ("wire", entry.id), slot)
+            self._add(self.wires, entry, (WIRE, entry.id), slot)
 
-    def _add(
-        self,
-        into: dict[str, AnyEntry],
-        entry: AnyEntry,
-        name: str,
-        key: tuple[str, str],
-        slot: str,
-    ) -> None:
+    def _add(self, into: dict[str, AnyEntry], entry: AnyEntry, key: Key, slot: str) -> None:
+        noun, name = key
+        naming = "id" if noun == WIRE else "role"
         if name in into:
-            other = into[name].origin.file
-            found = f"{key[0]} '{name}' a second time (the first is in {other})"
-            self.faults.append(Fault(entry.origin, name, found, f"another {_noun(key[0])}"))
+            at = Origin(entry.origin.file, (*entry.origin.path, naming))
+            first = self.where(key, naming)
+            found = f"the {noun} {quoted(name)} a second time (the first is {ELSEWHERE})"
+            self.faults.append(Fault(at, name, found, f"another {naming}", first))
             return
         into[name] = entry
         self.slots[key] = slot
+        self._written.pop(key, None)  # of an earlier one of that name that was removed
+        self.removed.pop(key, None)
+        self.as_found.discard(key)
 
     def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> None:
         """Replaces single ratings of a component."""
-        change = ComponentChange(role=role, ratings=ratings, origin=origin)
-        self._change_component(change, as_found=False)
+        old = self._known(self.components, (ROLE, role), origin)
+        if old is not None:
+            self.components[role] = evolve(old, ratings={**old.ratings, **ratings})
+            self._note((ROLE, role), {("ratings", name): (name,) for name in ratings}, origin)
 
     def apply(self, changes: ChangesEntry, origin: Origin, *, as_found: bool) -> None:
         """Carries out one `[changes]` or `[as_found]` table."""
         for index, wire_id in enumerate(changes.remove_wires):
             at = Origin(origin.file, (*origin.path, "remove_wires", index))
-            self._remove(self.wires, wire_id, at, "wire")
+            self._remove(self.wires, (WIRE, wire_id), at)
         for index, role in enumerate(changes.remove_components):
             at = Origin(origin.file, (*origin.path, "remove_components", index))
-            self._remove(self.components, role, at, "component")
+            self._remove(self.components, (ROLE, role), at)
         self.add_components(changes.add_component, "as found" if as_found else "changes")
         self.add_wires(changes.add_wires, "as found" if as_found else "changes")
         for component_change in changes.change_component:
-            self._change_component(component_change, as_found=as_found)
+            self._change_component(component_change)
         for wire_change in changes.change_wires:
-            self._change_wire(wire_change, as_found=as_found)
+            self._change_wire(wire_change)
         if as_found:
-            self.as_found |= {("wire", entry.id) for entry in changes.add_wires}
-            self.as_found |= {("role", entry.role) for entry in changes.add_component}
+            self.as_found |= {(WIRE, wire.id) for wire in changes.add_wires}
+            self.as_found |= {(WIRE, wire.id) for wire in changes.change_wires}
+            self.as_found |= {(ROLE, part.role) for part in changes.add_component}
+            self.as_found |= {(ROLE, part.role) for part in changes.change_component}
 
-    def _remove(self, from_: dict[str, AnyEntry], name: str, origin: Origin, noun: str) -> None:
-        if name not in from_:
-            self.faults.append(Fault(origin, name, f"no {noun} '{name}'", one_of(name, from_)))
-            return
-        del from_[name]
+    def _remove(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> None:
+        if self._known(entries, key, origin) is not None:
+            del entries[key[1]]
+            self.removed[key] = origin
 
-    def _change_component(self, change: ComponentChange, *, as_found: bool) -> None:
-        old = self.components.get(change.role)
+    def _known(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> AnyEntry | None:
+        """The entry of that name; None if there is none, with a fault unless a gap may hold it."""
+        noun, name = key
+        if name in entries or self._gaps.has(noun, name):
+            return entries.get(name)
+        if key in self.removed:
+            found = f"the {noun} {quoted(name)}, which is removed {ELSEWHERE}"
+            gone = self.removed[key]
+            self.faults.append(Fault(origin, name, found, f"a {noun} that is left", gone))
+            return None
+        found = f"no {noun} {quoted(name)}"
+        self.faults.append(Fault(origin, name, found, one_of(name, entries)))
+        return None
+
+    def _change_component(self, change: ComponentChange) -> None:
+        key = (ROLE, change.role)
+        old = self._known(self.components, key, _at(change.origin, "role"))
         if old is None:
-            found = f"no component with the role '{change.role}'"
-            expected = one_of(change.role, self.components)
-            self.faults.append(Fault(change.origin, change.role, found, expected))
             return
         given = _given(change, ("kind", "name", "place", "terminals", "note"))
-        merged = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
-        new = evolve(old, ratings=merged, origin=change.origin, **given)
-        self.components[change.role] = new
-        if as_found:
-            self.as_found.add(("role", change.role))
+        ratings = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
+        self.components[change.role] = evolve(old, ratings=ratings, **given)
+        if change.kind is not None:  # ratings and terminals are now judged by the new kind
+            self._note(key, {("ratings",): (), ("terminals",): ()}, change.origin)
+        self._note(key, {(name,): (name,) for name in given}, change.origin)
+        rated: list[KeyPath] = [("ratings", name) for name in change.ratings]
+        self._note(key, {path: path for path in rated}, change.origin)
 
-    def _change_wire(self, change: WireChange, *, as_found: bool) -> None:
-        old = self.wires.get(change.id)
+    def _change_wire(self, change: WireChange) -> None:
+        key = (WIRE, change.id)
+        old = self._known(self.wires, key, _at(change.origin, "id"))
         if old is None:
-            found, expected = f"no wire '{change.id}'", one_of(change.id, self.wires)
-            self.faults.append(Fault(change.origin, change.id, found, expected))
             return
         names = tuple(field.name for field in fields(WireChange))
         given = _given(change, tuple(n for n in names if n not in ("id", "origin")))
-        becomes_plain = given.get("conductor") not in (None, Conductor.RESISTANCE)
-        if becomes_plain:
-            given["resistance"] = None
-        self.wires[change.id] = evolve(old, origin=change.origin, **given)
-        if as_found:
-            self.as_found.add(("wire", change.id))
+        if given.get("conductor") not in (None, Conductor.RESISTANCE):
+            given.setdefault("resistance", None)  # a wire that becomes plain loses its ohms
+        self.wires[change.id] = evolve(old, **given)
+        keys = [RENAMED.get(name, name) for name in given]
+        self._note(key, {(name,): (name,) for name in keys}, change.origin)
+
+    def _note(self, key: Key, paths: dict[KeyPath, KeyPath], origin: Origin) -> None:
+        """Notes that the values at some paths now stand at other paths below `origin`."""
+        written = self._written.setdefault(key, {})
+        for path, inner in paths.items():
+            for older in [known for known in written if known[: len(path)] == path]:
+                del written[older]
+            written[path] = Origin(origin.file, (*origin.path, *inner))
+
+
+def _at(origin: Origin, key: str) -> Origin:
+    return Origin(origin.file, (*origin.path, key))
 
 
 def _given(change: Any, names: tuple[str, ...]) -> dict[str, Any]:
     values = {name: getattr(change, name) for name in names}
     return {name: value for name, value in values.items() if value is not None}
-
-
-def _noun(word: str) -> str:
-    return "id" if word == "wire" else "role"

@@ -1,40 +1,42 @@
 """Puts vehicle, systems and changes together into one configuration, and proves it whole."""
 
-import hashlib
-import json
-from collections import Counter
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Mapping, Set
 
-from attrs import frozen
+from attrs import field, frozen
 
-from upgrade_planner.configuration.changes import Draft
+from upgrade_planner.configuration.changes import ROLE, WIRE, Draft
+from upgrade_planner.configuration.digest import digest_of
 from upgrade_planner.configuration.entries import (
     ComponentEntry,
     ConfigurationFile,
     RouteEntry,
     SystemFile,
     VehicleFile,
-    WireEntry,
 )
-from upgrade_planner.configuration.faults import Fault, one_of
+from upgrade_planner.configuration.faults import Fault, meant, nearest, one_of, quoted
+from upgrade_planner.configuration.joining import Joiner
 from upgrade_planner.configuration.model import (
     Component,
-    Conductor,
     Configuration,
-    Joint,
     Origin,
     Place,
     Route,
     Run,
     Terminal,
-    TerminalRef,
     Vehicle,
     Wire,
 )
+from upgrade_planner.configuration.places import (
+    passage_faults,
+    place_faults,
+    unreached_places,
+)
+from upgrade_planner.configuration.positions_of_switches import state_faults, switch_positions
 from upgrade_planner.configuration.ratings import parse_ratings
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.routing import NoWay, RouteMap
+from upgrade_planner.configuration.routing import RouteMap
+from upgrade_planner.configuration.salvage import ANY, Gaps
+from upgrade_planner.configuration.wholeness import component_faults
 
 
 @frozen(kw_only=True)
@@ -48,31 +50,47 @@ class Parts:
     vehicle: VehicleFile
     systems: Mapping[str, tuple[str, str, SystemFile]]
     """Slot to (system name, file, content)."""
+    named_in: Mapping[str, str] = field(factory=dict)
+    """Slot to the file of the chain that chose its system."""
 
 
-def composed(parts: Parts) -> tuple[Configuration | None, list[Fault]]:
-    """The configuration, or None, and what stands against it; all faults, not the first."""
-    draft = _draft(parts)
-    faults = draft.faults + _slot_faults(parts)
-    faults += _place_faults(parts.vehicle)
-    components = _components(parts, draft, faults)
-    roles = {component.role for component in components}
-    entries = [entry for entry in draft.wires.values() if entry.if_present in (None, *roles)]
-    wires = _wires(parts, draft, entries, components, faults)
-    if faults:
-        return None, faults
-    routes = tuple(_route(entry) for entry in parts.vehicle.route)
-    runs = _runs(parts.vehicle, routes, components, wires, faults)
-    if faults:
+def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | None, list[Fault]]:
+    """
+    The configuration, or None, and what stands against it; all faults, not the first.
+
+    Args:
+        parts: The sound content of the files.
+        gaps: What is known to be missing from it; the configuration is whole only without any.
+    """
+    gaps = gaps or Gaps()
+    misplaced = {slot for slot, (_, _, file) in parts.systems.items() if file.system.slot != slot}
+    if misplaced:  # what belongs there instead is not known
+        gaps |= Gaps(frozenset({(ROLE, ANY), (WIRE, ANY)}))
+    draft = _draft(parts, gaps, misplaced)
+    faults = _slot_faults(parts, gaps) + place_faults(parts.vehicle_file, parts.vehicle, gaps)
+    components = tuple(
+        _component(parts, draft, role, gaps, faults) for role in sorted(draft.components)
+    )
+    by_role = {component.role: component for component in components}
+    joiner = Joiner(draft, by_role, parts.vehicle.vehicle.ground, parts.vehicle_file, gaps)
+    wires = joiner.wires()
+    routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))
+    ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
+    runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
+    faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
+    if not gaps.names:
+        faults += state_faults(parts.vehicle_file, parts.vehicle, components)
+    faults += draft.faults + joiner.faults
+    if faults or gaps.names:
         return None, faults
     return _configuration(parts, components, routes, wires, runs), []
 
 
-def _draft(parts: Parts) -> Draft:
-    draft = Draft()
+def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
+    draft = Draft(gaps)
     draft.add_components(parts.vehicle.component, "vehicle")
     draft.add_wires(parts.vehicle.wiring.wires, "vehicle")
-    for slot in sorted(parts.systems):
+    for slot in sorted(set(parts.systems) - misplaced):
         _, _, system = parts.systems[slot]
         draft.add_components(system.component, slot)
         draft.add_wires(system.wiring.wires, slot)
@@ -84,165 +102,76 @@ def _draft(parts: Parts) -> Draft:
     return draft
 
 
-def _slot_faults(parts: Parts) -> list[Fault]:
-    file, _ = parts.chain[-1]
+def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
+    last, _ = parts.chain[-1]
     slots = parts.vehicle.vehicle.slots
-    at = Origin(file, ("systems",))
+    filled = {*parts.systems, *meant(parts.systems, slots)}
     faults = [
-        Fault(at, slot, f"no system for the slot '{slot}'", f'[systems] {slot} = "…"')
-        for slot in slots
-        if slot not in parts.systems
-    ]
-    for slot, (name, _, system) in sorted(parts.systems.items()):
-        here = Origin(file, ("systems", slot))
-        if slot not in slots:
-            found = f"a system for the slot '{slot}', which {parts.vehicle_file} does not have"
-            faults.append(Fault(here, slot, found, one_of(slot, slots)))
-        elif system.system.slot != slot:
-            found = f"'{name}', a second system for the slot '{system.system.slot}'"
-            faults.append(Fault(here, slot, found, f"a system whose slot is '{slot}'"))
-    return faults
-
-
-def _place_faults(vehicle: VehicleFile) -> list[Fault]:
-    places = Counter(place.id for place in vehicle.place)
-    faults = [
-        Fault(place.origin, place.id, f"place '{place.id}' a second time", "another id")
-        for place in vehicle.place
-        if places[place.id] > 1
-    ][1:]
-    roles = {component.role: component for component in vehicle.component}
-    for route in vehicle.route:
-        for end in (route.start, route.end):
-            if end not in places:
-                faults.append(
-                    Fault(route.origin, "route", f"no place '{end}'", one_of(end, places))
-                )
-        if route.through and getattr(roles.get(route.through), "kind", "") != "connector":
-            connectors = [role for role, entry in roles.items() if entry.kind == "connector"]
-            found = f"no connector '{route.through}'"
-            faults.append(Fault(route.origin, "route", found, one_of(route.through, connectors)))
-    return faults
-
-
-def _components(parts: Parts, draft: Draft, faults: list[Fault]) -> tuple[Component, ...]:
-    made = []
-    places = {place.id for place in parts.vehicle.place}
-    for role in sorted(draft.components):
-        entry = draft.components[role]
-        place = entry.place or parts.vehicle.mounting.get(role)
-        if place is None:
-            found = f"no place for the role '{role}' in {parts.vehicle_file}"
-            expected = f"[mounting] {role} = … there, or another system"
-            faults.append(Fault(entry.origin, role, found, expected))
-        elif place not in places:
-            faults.append(Fault(entry.origin, role, f"no place '{place}'", one_of(place, places)))
-        made.append(_component(entry, place or "", draft, faults))
-    return tuple(made)
-
-
-def _component(entry: ComponentEntry, place: str, draft: Draft, faults: list[Fault]) -> Component:
-    kind = kinds()[entry.kind]
-    names = tuple(terminal.name for terminal in entry.terminals)
-    ratings, bad = parse_ratings(kind, entry.ratings, names)
-    faults += [
         Fault(
-            Origin(entry.origin.file, (*entry.origin.path, "ratings", *fault.inner)),
-            entry.role,
-            fault.found,
-            fault.expected,
+            Origin(last, ("systems",)), slot, f"no system for the slot {quoted(slot)}",
+            f'{slot} = "…" under [systems]',
         )
-        for fault in bad
+        for slot in dict.fromkeys(slots)
+        if slot not in filled and not gaps.has("slot", slot)
+    ]  # fmt: skip
+    for slot, (name, _, system) in sorted(parts.systems.items()):
+        here = Origin(parts.named_in.get(slot, last), ("systems", slot))
+        if slot not in slots and not gaps.has("slot", ANY):
+            found = f"a slot {quoted(slot)} that {parts.vehicle_file} does not have"
+            faults.append(Fault(here, slot, found, one_of(slot, slots)))
+        elif system.system.slot not in (slot, ANY):
+            found = f"{quoted(name)}, a system for the slot {quoted(system.system.slot)}"
+            faults.append(Fault(here, slot, found, f"a system for the slot {quoted(slot)}"))
+    return faults
+
+
+def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps, faults: list[Fault]) -> Component:
+    """The component of a role; with faults, as far as wires can be joined to it."""
+    entry = draft.components[role]
+    names = tuple(terminal.name for terminal in entry.terminals)
+    kind = kinds()[entry.kind]
+    faults += [
+        Fault(draft.where((ROLE, role), *fault.inner), role, fault.found, fault.expected)
+        for fault in component_faults(kind, names, entry.ratings)
     ]
     return Component(
-        role=entry.role,
+        role=role,
         kind=entry.kind,
         name=entry.name,
-        place=place,
+        place=_place(parts, draft, entry, gaps, faults),
         terminals=tuple(
             Terminal(name=t.name, label=t.label, connection=t.connection) for t in entry.terminals
         ),
-        ratings=ratings,
+        ratings=parse_ratings(kind, entry.ratings, names)[0],
         note=entry.note,
-        as_found=("role", entry.role) in draft.as_found,
-        slot=draft.slots.get(("role", entry.role), "vehicle"),
+        as_found=(ROLE, role) in draft.as_found,
+        slot=draft.slots[(ROLE, role)],
         origin=entry.origin,
     )
 
 
-def _wires(
-    parts: Parts,
-    draft: Draft,
-    entries: list[WireEntry],
-    components: tuple[Component, ...],
-    faults: list[Fault],
-) -> tuple[Wire, ...]:
-    by_role = {component.role: component for component in components}
-    made = []
-    for entry in sorted(entries, key=lambda entry: entry.id):
-        start = _end(parts, entry, "from", entry.start, by_role, faults)
-        end = _end(parts, entry, "to", entry.end, by_role, faults)
-        if start and end:
-            made.append(_wire(entry, start, end, draft))
-        if entry.conductor is not Conductor.RESISTANCE and entry.resistance is not None:
-            found = "a resistance on plain wire"
-            faults.append(Fault(entry.origin, entry.id, found, 'conductor = "resistance wire"'))
-    return tuple(made)
-
-
-def _wire(entry: WireEntry, start: TerminalRef, end: TerminalRef, draft: Draft) -> Wire:
-    return Wire(
-        id=entry.id,
-        circuit=entry.circuit,
-        start=start,
-        end=end,
-        size=entry.size,
-        conductor=entry.conductor,
-        resistance_ohm=entry.resistance,
-        insulation=entry.insulation,
-        colour=entry.colour,
-        measured_length_m=entry.length,
-        loom=entry.route,
-        note=entry.note,
-        as_found=("wire", entry.id) in draft.as_found,
-        slot=draft.slots.get(("wire", entry.id), "vehicle"),
-        origin=entry.origin,
-    )
-
-
-def _end(
-    parts: Parts,
-    entry: WireEntry,
-    key: str,
-    reference: str,
-    by_role: Mapping[str, Component],
-    faults: list[Fault],
-) -> TerminalRef | None:
-    role, _, name = reference.partition(".")
-    name = _post(name, parts.vehicle.vehicle.ground)
-    at = Origin(entry.origin.file, (*entry.origin.path, key))
-    component = by_role.get(role)
-    if component is None:
-        found = f"no role '{role}' in {parts.vehicle_file} and its systems"
-        faults.append(Fault(at, entry.id, found, one_of(role, by_role)))
-        return None
-    terminal = component.terminal(name)
-    if terminal is None:
-        found = f"no terminal '{name}' on {role} ({component.origin.file})"
-        expected = one_of(name, [item.name for item in component.terminals])
-        faults.append(Fault(at, entry.id, found, expected))
-        return None
-    if terminal.connection.joint is Joint.CASE:
-        found = f"a wire on {reference}, which is grounded by its mounting"
-        faults.append(Fault(at, entry.id, found, "a terminal that takes a wire"))
-        return None
-    return TerminalRef(role, name)
-
-
-def _post(name: str, ground: str) -> str:
-    """`live` and `grounded` are the battery posts whatever the polarity of the vehicle."""
-    live = "positive" if ground == "negative" else "negative"
-    return {"live": live, "grounded": ground}.get(name, name)
+def _place(
+    parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps, faults: list[Fault]
+) -> str:
+    """Where a component sits; "" with a fault if that is not known."""
+    role = entry.role
+    places = [place.id for place in parts.vehicle.place]
+    place = entry.place or parts.vehicle.mounting.get(role)
+    if place in places:
+        return place or ""
+    if place is None and not gaps.has("mounting", role):
+        unused = set(parts.vehicle.mounting) - set(draft.components)
+        misspelt = nearest(role, unused)
+        hint = f", which mounts {quoted(misspelt)}" if misspelt else ""
+        found = f"no place for the role {quoted(role)} in {parts.vehicle_file}{hint}"
+        expected = f'{role} = "…" under [mounting] there, or another system'
+        faults.append(Fault(draft.where((ROLE, role)), role, found, expected))
+    elif entry.place and not gaps.has("place", entry.place):  # a bad mounting has its own fault
+        at = draft.where((ROLE, role), "place")
+        faults.append(
+            Fault(at, role, f"no place {quoted(entry.place)}", one_of(entry.place, places))
+        )
+    return ""
 
 
 def _route(entry: RouteEntry) -> Route:
@@ -258,25 +187,6 @@ def _route(entry: RouteEntry) -> Route:
     )
 
 
-def _runs(
-    vehicle: VehicleFile,
-    routes: tuple[Route, ...],
-    components: tuple[Component, ...],
-    wires: tuple[Wire, ...],
-    faults: list[Fault],
-) -> dict[str, Run]:
-    ways = RouteMap(tuple(place.id for place in vehicle.place), routes)
-    place = {component.role: component.place for component in components}
-    runs = {}
-    for wire in wires:
-        start, end = place[wire.start.role], place[wire.end.role]
-        try:
-            runs[wire.id] = ways.run(start, end, loom=wire.loom, measured_m=wire.measured_length_m)
-        except NoWay as error:
-            faults.append(Fault(wire.origin, wire.id, str(error), "a [[route]] between them"))
-    return runs
-
-
 def _configuration(
     parts: Parts,
     components: tuple[Component, ...],
@@ -286,23 +196,26 @@ def _configuration(
 ) -> Configuration:
     header = parts.chain[-1][1].configuration
     as_found = [file.as_found.note for _, file in parts.chain if file.as_found.note]
-    places = sorted(parts.vehicle.place, key=lambda place: (place.walk, place.id))
+    places = tuple(
+        Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk)
+        for p in sorted(parts.vehicle.place, key=lambda place: (place.walk, place.id))
+    )
+    vehicle = _vehicle(parts)
     return Configuration(
         name=parts.name,
         title=header.title,
         summary=header.summary,
-        vehicle=_vehicle(parts),
+        vehicle=vehicle,
         systems={slot: parts.systems[slot][0] for slot in sorted(parts.systems)},
         system_titles={slot: parts.systems[slot][2].system.name for slot in sorted(parts.systems)},
-        places=tuple(
-            Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk) for p in places
-        ),
+        places=places,
         routes=routes,
         components=components,
         wires=wires,
         runs=runs,
+        switch_positions=switch_positions(parts.vehicle, components),
         as_found_note=" ".join(as_found),
-        digest=digest_of((components, routes, wires, parts.vehicle.vehicle.ground)),
+        digest=digest_of((vehicle.voltage_v, vehicle.ground, places, components, routes, wires)),
     )
 
 
@@ -319,19 +232,3 @@ def _vehicle(parts: Parts) -> Vehicle:
         owner=next((c.owner for c in configurations if c.owner), ""),
         serial_number=next((c.serial_number for c in configurations if c.serial_number), ""),
     )
-
-
-def digest_of(value: Any) -> str:
-    """SHA-256 of plain or attrs values, independent of hash seeds and of file order."""
-    return hashlib.sha256(json.dumps(_plain(value), sort_keys=True).encode()).hexdigest()
-
-
-def _plain(value: Any) -> Any:
-    fields = getattr(value, "__attrs_attrs__", None)
-    if fields is not None:
-        return {f.name: _plain(getattr(value, f.name)) for f in fields if f.name != "origin"}
-    if isinstance(value, Mapping):
-        return {str(key): _plain(item) for key, item in value.items()}
-    if isinstance(value, tuple | list):
-        return [_plain(item) for item in value]
-    return value if isinstance(value, int | float | str | bool | None) else str(value)

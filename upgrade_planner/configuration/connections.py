@@ -1,6 +1,6 @@
 """Terminal hardware as written in profiles: `stud M6`, `blade 6.3 mm`, `post positive`, `case`."""
 
-from upgrade_planner.configuration.faults import FieldFault, one_of
+from upgrade_planner.configuration.faults import FieldFault, one_of, shown
 from upgrade_planner.configuration.model import Connection, Joint
 
 # Inch studs, their metric neighbours and blade widths: reference tables of stud sizes and of the
@@ -29,15 +29,14 @@ def parse_connection(text: object) -> Connection:
         FieldFault: not a text, unknown joint, or a size that joint does not come in.
     """
     if not isinstance(text, str):
-        raise FieldFault(repr(text), 'a text such as "stud M6"')
-    word, _, size = text.strip().partition(" ")
-    size = size.strip()
+        raise FieldFault(shown(text), 'a text such as "stud M6"')
+    word, _, size = " ".join(text.split()).partition(" ")
     if word not in tuple(Joint):
-        raise FieldFault(f"'{text}'", one_of(word, [str(joint) for joint in Joint]))
+        raise FieldFault(shown(text), one_of(word, [str(joint) for joint in Joint]))
     joint = Joint(word)
     sizes = SIZES[joint]
     if not sizes and size:
-        raise FieldFault(f"'{text}'", f"'{joint}' without a size")
+        raise FieldFault(shown(text), f"{joint} without a size")
     if sizes and size not in sizes:
-        raise FieldFault(f"'{text}'", f"'{joint}' and " + one_of(size, sizes, limit=20))
+        raise FieldFault(shown(text), f"{joint} with a size: {one_of(size, sizes, limit=20)}")
     return Connection(joint, size)

@@ -17,11 +17,16 @@ Temperature = Annotated[float, Dimension.TEMPERATURE]
 KindName = Annotated[str, "kind"]
 CircuitName = Annotated[str, "circuit"]
 Name = Annotated[str, "name"]
+Role = Annotated[str, "role"]
+Words = Annotated[str, "words"]
 Reference = Annotated[str, "reference"]
 Ground = Annotated[str, "choice", "negative", "positive"]
 SizeSystem = Annotated[str, "choice", "SAE", "AWG", "mm²"]
 Space = Annotated[str, "choice", "engine", "cabin", "outside"]
 Metal = Annotated[str, "choice", "engine", "body", "frame", ""]
+
+RENAMED = {"start": "from", "end": "to"}
+"""Fields whose key in the file is a word that Python reserves or reads badly."""
 
 NOWHERE = Origin("", ())
 
@@ -30,7 +35,7 @@ NOWHERE = Origin("", ())
 class TerminalEntry:
     """One entry of `terminals`."""
 
-    name: Name
+    name: Role
     label: str
     connection: Connection
 
@@ -39,9 +44,9 @@ class TerminalEntry:
 class ComponentEntry:
     """A `[[component]]` table; systems leave out `place`."""
 
-    role: Name
+    role: Role
     kind: KindName
-    name: str
+    name: Words
     place: Name | None = None
     terminals: tuple[TerminalEntry, ...] = ()
     ratings: dict[str, Any] = Factory(dict)
@@ -53,9 +58,9 @@ class ComponentEntry:
 class ComponentChange:
     """A `[[changes.change_component]]` table: what is given replaces what was."""
 
-    role: Name
+    role: Role
     kind: KindName | None = None
-    name: str | None = None
+    name: Words | None = None
     place: Name | None = None
     terminals: tuple[TerminalEntry, ...] | None = None
     ratings: dict[str, Any] = Factory(dict)
@@ -78,7 +83,7 @@ class WireEntry:
     resistance: Resistance | None = None
     length: Length | None = None
     route: str = ""
-    if_present: Name | None = None
+    if_present: Role | None = None
     note: str = ""
     origin: Origin = NOWHERE
 
@@ -115,7 +120,7 @@ class PlaceEntry:
     """A `[[place]]` table."""
 
     id: Name
-    name: str
+    name: Words
     space: Space
     metal: Metal = ""
     walk: int = 0
@@ -132,7 +137,7 @@ class RouteEntry:
     covering: Covering
     ambient: Temperature
     loom: str = ""
-    through: Name | None = None
+    through: Role | None = None
     origin: Origin = NOWHERE
 
 
@@ -140,7 +145,7 @@ class RouteEntry:
 class VehicleHeader:
     """The `[vehicle]` table."""
 
-    title: str
+    title: Words
     summary: str
     voltage: Voltage
     ground: Ground
@@ -156,6 +161,7 @@ class VehicleFile:
     place: tuple[PlaceEntry, ...]
     route: tuple[RouteEntry, ...] = ()
     mounting: dict[str, str] = Factory(dict)
+    states: dict[str, dict[str, str]] = Factory(dict)
     component: tuple[ComponentEntry, ...]
     wiring: WiringEntry = WiringEntry()
 
@@ -164,7 +170,7 @@ class VehicleFile:
 class SystemHeader:
     """The `[system]` table."""
 
-    name: str
+    name: Words
     slot: Name
     summary: str
 
@@ -182,7 +188,7 @@ class SystemFile:
 class ConfigurationHeader:
     """The `[configuration]` table."""
 
-    title: str
+    title: Words
     summary: str
     vehicle: str | None = None
     based_on: str | None = None
@@ -196,7 +202,7 @@ class ChangesEntry:
 
     note: str = ""
     remove_wires: tuple[Name, ...] = ()
-    remove_components: tuple[Name, ...] = ()
+    remove_components: tuple[Role, ...] = ()
     add_wires: tuple[WireEntry, ...] = ()
     change_wires: tuple[WireChange, ...] = ()
     add_component: tuple[ComponentEntry, ...] = ()

@@ -2,7 +2,7 @@
 
 import datetime
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import define, field, frozen
 
@@ -19,6 +19,8 @@ from upgrade_planner.errors import Problem
 LONGEST_NAME = 60
 """Characters of a name that a message repeats; our assumption, no sensible name is longer."""
 
+ELSEWHERE = "{elsewhere}"
+
 
 @frozen
 class Fault:
@@ -26,14 +28,14 @@ class Fault:
     A problem at a key path of a file; its line is looked up only when it must be shown.
 
     Attributes:
-        first: Where the thing stands that this one repeats, if it repeats one.
+        elsewhere: Another place that has to do with it; `found` names it as ELSEWHERE.
     """
 
     origin: Origin
     subject: str
     found: str
     expected: str
-    first: Origin | None = None
+    elsewhere: Origin | None = None
 
 
 class FieldFault(ValueError):
@@ -57,6 +59,10 @@ class SeveralFaults(ValueError):
         self.causes = tuple(causes)
         super().__init__("; ".join(str(cause) for cause in self.causes))
 
+    def field_faults(self) -> Iterator[FieldFault]:
+        """Those that stand at a value."""
+        return (cause for cause in self.causes if isinstance(cause, FieldFault))
+
 
 @define
 class Sources:
@@ -76,8 +82,8 @@ class Sources:
     def problem(self, fault: Fault) -> Problem:
         """The fault with line and column."""
         at, found = self._position(fault.origin), fault.found
-        if fault.first is not None:
-            found += f" (the first is {self._place_words(fault.first)})"
+        if fault.elsewhere is not None:
+            found = found.replace(ELSEWHERE, self._place_words(fault.elsewhere))
         return Problem(
             file=fault.origin.file,
             line=at.line if at else 0,
@@ -115,9 +121,14 @@ def shown(value: object) -> str:
     return notation.shown(value)
 
 
-def quoted(name: str) -> str:
+def quoted(name: str, *, longest: int = LONGEST_NAME) -> str:
     """A name in quotes, cut if nobody would read all of it."""
-    return f"'{name}'" if len(name) <= LONGEST_NAME else f"'{name[:LONGEST_NAME]}…'"
+    return f"'{name}'" if len(name) <= longest else f"'{name[:longest]}…'"
+
+
+def with_article(noun: str) -> str:
+    """The noun with `a` or `an`."""
+    return f"an {noun}" if noun[:1] in "aeiou" else f"a {noun}"
 
 
 def nearest(word: str, allowed: Iterable[str]) -> str:
@@ -127,6 +138,18 @@ def nearest(word: str, allowed: Iterable[str]) -> str:
     short = word.lower()[:LONGEST_NAME]
     close = difflib.get_close_matches(short, lowered, n=1, cutoff=0.5)
     return lowered[close[0]] if close else ""
+
+
+def meant(given: Iterable[str], allowed: Iterable[str]) -> frozenset[str]:
+    """
+    The allowed words that misspelt ones probably stand for, so that they are not missed as well.
+
+    Example:
+        >>> sorted(meant(["colr", "size"], ["colour", "size"]))
+        ['colour']
+    """
+    choices = frozenset(allowed)
+    return frozenset(nearest(word, choices) for word in given if word not in choices)
 
 
 def one_of(word: str, allowed: Iterable[str], *, limit: int = 12) -> str:
@@ -139,9 +162,11 @@ def one_of(word: str, allowed: Iterable[str], *, limit: int = 12) -> str:
         >>> one_of("wood", ["engine", "frame"])
         'one of: engine, frame'
     """
-    choices = sorted(allowed)
+    choices = sorted(set(allowed))
     if not choices:
         return "nothing: there is nothing of that kind here"
+    if len(choices) == 1:
+        return f"'{choices[0]}'"
     guess = nearest(word, choices)
     shortened = ", ".join(choices[:limit]) + (", …" if len(choices) > limit else "")
     return f"'{guess}', the nearest of: {shortened}" if guess else f"one of: {shortened}"

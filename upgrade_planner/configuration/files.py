@@ -1,22 +1,25 @@
-"""Reads one TOML file, with every way it can go wrong told in one line."""
+"""Reads one file, with every way it can go wrong told in one line."""
 
-import re
-import tomllib
+import os
+import stat
 from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.configuration.syntax import parse_toml
 from upgrade_planner.errors import ConfigurationError, Problem
 
 LARGEST_FILE_BYTES = 1_000_000
 """Source: our assumption; the largest shipped profile is about a fiftieth of it."""
 
-DEEPEST_NESTING = 50
-"""Source: our assumption; profiles nest five deep."""
-
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
-_STRINGS = re.compile(r"\"\"\".*?\"\"\"|'''.*?'''|\"(?:\\.|[^\"\\\n])*\"|'[^'\n]*'|#[^\n]*", re.S)
+_SPECIAL = (
+    (stat.S_ISDIR, "a folder"),
+    (stat.S_ISFIFO, "a pipe"),
+    (stat.S_ISSOCK, "a socket"),
+    (stat.S_ISCHR, "a device"),
+    (stat.S_ISBLK, "a device"),
+)
 
 
 @frozen
@@ -36,86 +39,86 @@ def read_toml(path: Path) -> TomlFile:
     Raises:
         ConfigurationError: the file cannot be read, is too large, empty, not UTF-8 or not TOML.
     """
+    file, problems = read_what_can_be_read(path)
+    if file is None or problems:
+        raise ConfigurationError(problems)
+    return file
+
+
+def read_what_can_be_read(path: Path) -> tuple[TomlFile | None, list[Problem]]:
+    """
+    The content of one TOML file and all its mistakes.
+
+    A key given twice is a mistake that leaves a file to go on with; most others leave None.
+    """
     name = str(path)
-    text = _text(path, name)
-    _refuse_deep_nesting(name, text)
     try:
-        return TomlFile(name, path, text, tomllib.loads(text))
-    except tomllib.TOMLDecodeError as error:
-        raise _not_toml(name, text, error) from error
-    except RecursionError as error:
-        raise _refused(name, "brackets nested too deep", "a flat table") from error
-    except ValueError as error:  # e.g. an integer of more than 4300 digits
-        raise _refused(name, f"a value that TOML cannot hold ({error})", "plain values") from error
+        text = read_text(path, "a TOML file")
+    except ConfigurationError as error:
+        return None, list(error.problems)
+    data, problems = parse_toml(name, text)
+    if data == {} and not problems:
+        problems = [_refused(name, "nothing but comments", _A_PROFILE)]
+        data = None
+    return None if data is None else TomlFile(name, path, text, data), problems
 
 
-def _text(path: Path, name: str) -> str:
-    if path.is_dir():
-        raise _refused(name, "a folder", "a TOML file in it")
+def read_text(path: Path, wanted: str) -> str:
+    """
+    The text of a file, whatever is in it.
+
+    Args:
+        path: The file.
+        wanted: What should be there, such as `a TOML file`.
+
+    Raises:
+        ConfigurationError: not a plain file, unreadable, too large, empty or not UTF-8.
+    """
+    name = str(path)
+    raw = _bytes(path, wanted)
     try:
-        size = path.stat().st_size
-        if size > LARGEST_FILE_BYTES:
-            found = f"a file of {size / 1e6:.1f} MB"
-            raise _refused(name, found, f"at most {LARGEST_FILE_BYTES / 1e6:.0f} MB")
-        raw = path.read_bytes()
-    except OSError as error:
-        found = f"a file that cannot be read ({error.strerror})"
-        raise _refused(name, found, "a readable TOML file") from error
-    try:
-        text = raw.decode("utf-8")
+        text = raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
     except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        problem = Problem(
-            file=name,
-            line=line,
-            column=1,
-            found=f"byte 0x{raw[error.start]:02X}, which is not UTF-8 text",
-            expected="a text file saved as UTF-8",
-        )
-        raise ConfigurationError([problem]) from error
+        raise ConfigurationError([_not_utf8(name, raw, error)]) from error
     if not text.strip():
-        raise _refused(name, "an empty file", "a profile; `upgrade-planner show` prints examples")
-    return text.removeprefix("\N{BYTE ORDER MARK}")
+        raise ConfigurationError([_refused(name, "an empty file", _A_PROFILE)])
+    return text
 
 
-def _refuse_deep_nesting(name: str, text: str) -> None:
-    depth = 0
-    for match in re.finditer(r"[\[{\]}]", _STRINGS.sub(_blank, text)):
-        depth += 1 if match.group() in "[{" else -1
-        if depth > DEEPEST_NESTING:
-            line = text.count("\n", 0, match.start()) + 1
-            column = match.start() - text.rfind("\n", 0, match.start())
-            found = f"brackets nested more than {DEEPEST_NESTING} deep"
-            problem = Problem(file=name, line=line, column=column, found=found, expected="a table")
-            raise ConfigurationError([problem])
+_A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"
 
 
-def _blank(match: re.Match[str]) -> str:
-    return re.sub(r"[^\n]", " ", match.group())
+def _bytes(path: Path, wanted: str) -> bytes:
+    name = str(path)
+    try:
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode):  # reading a pipe or device might never end
+            found = next((words for is_it, words in _SPECIAL if is_it(mode)), "no plain file")
+            raise ConfigurationError([_refused(name, found, wanted)])
+        with path.open("rb") as handle:
+            raw = handle.read(LARGEST_FILE_BYTES + 1)
+            size = os.fstat(handle.fileno()).st_size
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "a name that no file can have"
+        found = f"a file that cannot be read ({reason.lower()})"
+        raise ConfigurationError([_refused(name, found, f"{wanted} that can be read")]) from error
+    if len(raw) > LARGEST_FILE_BYTES:
+        found = f"a file of {max(size, len(raw)) / 1e6:.1f} MB"
+        expected = f"{wanted} of at most {LARGEST_FILE_BYTES / 1e6:.0f} MB"
+        raise ConfigurationError([_refused(name, found, expected)])
+    return raw
 
 
-def _not_toml(name: str, text: str, error: tomllib.TOMLDecodeError) -> ConfigurationError:
-    message = str(error)
-    at = _AT.search(message)
-    lines = text.splitlines() or [""]
-    line = int(at.group(1)) if at and at.group(1) else len(lines)
-    column = int(at.group(2)) if at and at.group(2) else len(lines[-1]) + 1
-    complaint = _AT.sub("", message)
-    key = lines[min(line, len(lines)) - 1].split("=")[0].strip()
-    if complaint.startswith("Cannot overwrite"):
-        found, expected = f"'{key}' given a second time", _once(key, lines[:line])
-    else:
-        found, expected = f"text that is not TOML ({complaint})", 'TOML, such as key = "text"'
-    problem = Problem(file=name, line=line, column=column, found=found, expected=expected)
-    return ConfigurationError([problem])
+def _not_utf8(name: str, raw: bytes, error: UnicodeDecodeError) -> Problem:
+    line_start = raw.rfind(b"\n", 0, error.start) + 1
+    return Problem(
+        file=name,
+        line=raw.count(b"\n", 0, error.start) + 1,
+        column=len(raw[line_start : error.start].decode("utf-8")) + 1,
+        found=f"byte 0x{raw[error.start]:02X}, which is not UTF-8 text",
+        expected="a text file saved as UTF-8",
+    )
 
 
-def _once(key: str, lines: list[str]) -> str:
-    table = next((line.strip() for line in reversed(lines) if line.lstrip().startswith("[")), "")
-    if table == "[systems]":
-        return f"one system for the slot '{key}'"
-    return f"'{key}' once in {table or 'the file'}"
-
-
-def _refused(name: str, found: str, expected: str) -> ConfigurationError:
-    return ConfigurationError([Problem(file=name, found=found, expected=expected)])
+def _refused(name: str, found: str, expected: str) -> Problem:
+    return Problem(file=name, found=found, expected=expected)

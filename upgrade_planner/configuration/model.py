@@ -276,6 +276,7 @@ class Configuration:
     components: tuple[Component, ...]
     wires: tuple[Wire, ...]
     runs: Mapping[str, Run]
+    switch_positions: Mapping[str, Mapping[str, str]]
     as_found_note: str = ""
     digest: str = ""
 

@@ -1,17 +1,42 @@
 """Ratings of components: which a kind takes, in which dimension, from text to SI values."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from attrs import frozen
 
-from upgrade_planner.configuration.faults import FieldFault, one_of
-from upgrade_planner.configuration.quantities import Dimension, QuantityError, parse_quantity
+from upgrade_planner.configuration.connections import SIZES
+from upgrade_planner.configuration.faults import (
+    FieldFault,
+    SeveralFaults,
+    meant,
+    one_of,
+    quoted,
+    shown,
+    with_article,
+)
+from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.quantities import Dimension
 from upgrade_planner.configuration.registry import Kind
+from upgrade_planner.configuration.values import choice_from, quantity_from, text_from
 
-_ANGLE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:deg|°)")
+FULL_TURN_DEG = 360
+
+_ANGLE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:deg|°)", re.ASCII)
 _LARGEST_COUNT = 1000
+_FUSE_KEYS = ("from", "to", "rating")
+_EXAMPLES = {
+    "voltage": '"12.6 V"',
+    "current": '"42 A"',
+    "resistance": '"1.5 ohm"',
+    "power": '"2 W"',
+    "count": "6",
+    "angle": '"38 deg"',
+    "blade": '"6.3 mm"',
+    "positions": '{ off = [], on = [["in", "out"]] }',
+    "fuses": '[ { from = "supply", to = "lamps", rating = "20 A" } ]',
+}
 
 
 @frozen
@@ -33,88 +58,148 @@ def parse_ratings(
         try:
             ratings[name] = _rating(kind, name, value, terminals)
         except FieldFault as fault:
-            faults.append(FieldFault(fault.found, fault.expected, inner=(name, *fault.inner)))
-    for name in sorted(kind.required_ratings - set(raw)):
-        found = f"a {kind.words} without the rating '{name}'"
-        faults.append(FieldFault(found, f"{name} = {_example(kind.ratings[name])}"))
+            faults.append(fault.inside(name))
+        except SeveralFaults as several:
+            faults += [fault.inside(name) for fault in several.field_faults()]
+    for name in sorted(kind.required_ratings - set(raw) - meant(raw, kind.ratings)):
+        found = f"{with_article(kind.words)} without the rating '{name}'"
+        faults.append(FieldFault(found, f"{name} = {_EXAMPLES[kind.ratings[name]]}"))
     return ratings, faults
 
 
 def _rating(kind: Kind, name: str, value: Any, terminals: tuple[str, ...]) -> Any:
     if name not in kind.ratings:
-        raise FieldFault(f"rating '{name}' on a {kind.words}", one_of(name, kind.ratings))
+        raise FieldFault(
+            f"the rating {quoted(name)} on {with_article(kind.words)}", _ratings_of(kind, name)
+        )
     word = kind.ratings[name]
     if word == "positions":
         return _positions(value, terminals)
     if word == "fuses":
         return _fuses(value, terminals)
-    return _simple(word, value)
+    if word in _SIMPLE:
+        return _SIMPLE[word](value)
+    return quantity_from(value, Dimension[word.upper()], may_be_zero=name in kind.ratings_from_zero)
 
 
-def _simple(word: str, value: Any) -> float | int | str:
-    if word == "text":
-        if not isinstance(value, str) or not value.strip():
-            raise FieldFault(repr(value), "a text")
-        return value
-    if word == "count":
-        if isinstance(value, bool) or not isinstance(value, int) or not 0 < value < _LARGEST_COUNT:
-            raise FieldFault(repr(value), "a whole number above 0, without quotes")
-        return value
-    if word == "angle":
-        match = _ANGLE.fullmatch(value) if isinstance(value, str) else None
-        if match is None:
-            raise FieldFault(repr(value), 'an angle such as "38 deg"')
-        return float(match.group(1))
-    try:
-        return parse_quantity(value, Dimension[word.upper()])
-    except QuantityError as error:
-        raise FieldFault(error.found, error.expected) from error
+def _ratings_of(kind: Kind, name: str) -> str:
+    return (
+        one_of(name, kind.ratings)
+        if kind.ratings
+        else f"no ratings: {with_article(kind.words)} has none"
+    )
+
+
+def _count(value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 < value <= _LARGEST_COUNT:
+        expected = f"a whole number from 1 to {_LARGEST_COUNT}, without quotes"
+        raise FieldFault(shown(value), expected)
+    return value
+
+
+def _angle(value: Any) -> float:
+    match = _ANGLE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None or not 0 < float(match[1]) <= FULL_TURN_DEG:
+        raise FieldFault(shown(value), f'an angle up to {FULL_TURN_DEG} degrees, such as "38 deg"')
+    return float(match[1])
+
+
+def _blade(value: Any) -> str:
+    return choice_from(text_from(value), SIZES[Joint.BLADE])
+
+
+_SIMPLE: dict[str, Callable[[Any], Any]] = {
+    "text": text_from,
+    "count": _count,
+    "angle": _angle,
+    "blade": _blade,
+}
 
 
 def _positions(value: Any, terminals: tuple[str, ...]) -> dict[str, tuple[tuple[str, ...], ...]]:
     if not isinstance(value, dict) or not value:
-        raise FieldFault(repr(value), 'positions such as { off = [], on = [["in", "out"]] }')
-    return {name: _groups(name, groups, terminals) for name, groups in value.items()}
+        raise FieldFault(shown(value), f"positions such as {_EXAMPLES['positions']}")
+    faults = [
+        fault.inside(position)
+        for position, groups in value.items()
+        for fault in _position_faults(position, groups, terminals)
+    ]
+    if faults:
+        raise SeveralFaults(faults)
+    return {name: tuple(map(tuple, groups)) for name, groups in value.items()}
 
 
-def _groups(position: str, groups: Any, terminals: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
+def _position_faults(
+    position: str, groups: Any, terminals: tuple[str, ...]
+) -> Iterator[FieldFault]:
+    where = f"position {quoted(position)}"
     if not isinstance(groups, list) or not all(isinstance(group, list) for group in groups):
-        raise FieldFault(
-            repr(groups), 'groups of joined terminals such as [["in", "out"]]', inner=(position,)
-        )
-    for group in groups:
-        for terminal in group:
-            if terminal not in terminals:
-                found = f"terminal '{terminal}' in position '{position}'"
-                raise FieldFault(found, one_of(str(terminal), terminals), inner=(position,))
-    return tuple(tuple(group) for group in groups)
+        example = 'groups of joined terminals such as [["in", "out"]]'
+        yield FieldFault(f"{where} without groups", example)
+        return
+    seen: list[Any] = []
+    for index, group in enumerate(groups):
+        if len(group) < 2:
+            found = f"a group of {len(group)} in {where}"
+            yield FieldFault(found, "two or more terminals that it joins", inner=(index,))
+        for place, terminal in enumerate(group):
+            yield from (f.inside(index, place) for f in _member(terminal, where, terminals, seen))
+
+
+def _member(
+    terminal: Any, where: str, terminals: tuple[str, ...], seen: list[Any]
+) -> Iterator[FieldFault]:
+    if terminal not in terminals:
+        yield _no_terminal(terminal, f" in {where}", terminals)
+    elif terminal in seen:
+        found = f"terminal {quoted(terminal)} a second time in {where}"
+        yield FieldFault(found, "each terminal once, all that are joined in one group")
+    seen.append(terminal)
+
+
+def _no_terminal(terminal: Any, where: str, terminals: tuple[str, ...]) -> FieldFault:
+    if not isinstance(terminal, str):
+        return FieldFault(f"{shown(terminal)}{where}", "the name of a terminal")
+    if not terminals:
+        return FieldFault(f"terminal {quoted(terminal)}{where}", "a part that has terminals")
+    return FieldFault(f"no terminal {quoted(terminal)}{where}", one_of(terminal, terminals))
 
 
 def _fuses(value: Any, terminals: tuple[str, ...]) -> tuple[FuseWay, ...]:
-    shape = '[ { from = "supply", to = "lamps", rating = "20 A" } ]'
     if not isinstance(value, list) or not value:
-        raise FieldFault(repr(value), f"fuses such as {shape}")
-    return tuple(_fuse(index, entry, terminals, shape) for index, entry in enumerate(value))
+        raise FieldFault(shown(value), f"fuses such as {_EXAMPLES['fuses']}")
+    faults = [
+        fault.inside(index)
+        for index, entry in enumerate(value)
+        for fault in _fuse_faults(entry, terminals)
+    ]
+    if faults:
+        raise SeveralFaults(faults)
+    return tuple(FuseWay(fuse["from"], fuse["to"], _fuse_current(fuse["rating"])) for fuse in value)
 
 
-def _fuse(index: int, entry: Any, terminals: tuple[str, ...], shape: str) -> FuseWay:
-    if not isinstance(entry, dict) or set(entry) != {"from", "to", "rating"}:
-        raise FieldFault(repr(entry), f"a fuse such as {shape}", inner=(index,))
+def _fuse_faults(entry: Any, terminals: tuple[str, ...]) -> Iterator[FieldFault]:
+    if not isinstance(entry, dict):
+        yield FieldFault(f"{shown(entry)} as a fuse", f"fuses such as {_EXAMPLES['fuses']}")
+        return
+    for key in entry:
+        if key not in _FUSE_KEYS:
+            found = f"unknown key {quoted(key)} of a fuse"
+            yield FieldFault(found, one_of(key, _FUSE_KEYS), inner=(key,))
+    for key in _FUSE_KEYS:
+        if key not in entry:
+            yield FieldFault(f"a fuse without '{key}'", f"fuses such as {_EXAMPLES['fuses']}")
     for key in ("from", "to"):
-        if entry[key] not in terminals:
-            found = f"terminal '{entry[key]}'"
-            raise FieldFault(found, one_of(str(entry[key]), terminals), inner=(index, key))
+        if key in entry and entry[key] not in terminals:
+            yield _no_terminal(entry[key], "", terminals).inside(key)
+    if "from" in entry and entry["from"] == entry.get("to"):
+        found = "a fuse with both ends on one terminal"
+        yield FieldFault(found, "two different terminals", inner=("to",))
     try:
-        rating = parse_quantity(entry["rating"], Dimension.CURRENT)
-    except QuantityError as error:
-        raise FieldFault(error.found, error.expected, inner=(index, "rating")) from error
-    return FuseWay(entry["from"], entry["to"], rating)
+        _fuse_current(entry.get("rating", "1 A"))
+    except FieldFault as fault:
+        yield fault.inside("rating")
 
 
-def _example(word: str) -> str:
-    examples = {
-        "voltage": '"12.6 V"', "current": '"42 A"', "resistance": '"1.5 ohm"', "power": '"2 W"',
-        "count": "6", "angle": '"38 deg"', "positions": '{ off = [], on = [["in", "out"]] }',
-        "fuses": '[ { from = "supply", to = "lamps", rating = "20 A" } ]',
-    }  # fmt: skip
-    return examples.get(word, f"a {word}")
+def _fuse_current(value: Any) -> float:
+    return quantity_from(value, Dimension.CURRENT, may_be_zero=False)

@@ -4,6 +4,7 @@ Reads a configuration by name or path: its own file, what it is based on, vehicl
 All faults of all files that could be read are reported together.
 """
 
+import os
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,16 +16,22 @@ from upgrade_planner.configuration.entries import (
     SystemFile,
     VehicleFile,
 )
-from upgrade_planner.configuration.faults import Fault, located
-from upgrade_planner.configuration.files import TomlFile, read_toml
+from upgrade_planner.configuration.faults import Fault, Sources, nearest, quoted
+from upgrade_planner.configuration.files import TomlFile, read_what_can_be_read
 from upgrade_planner.configuration.model import Configuration, Origin
+from upgrade_planner.configuration.salvage import ANY, EVERYTHING, Gaps
 from upgrade_planner.configuration.shipped import UnknownProfile, find_profile
-from upgrade_planner.configuration.structuring import structured
-from upgrade_planner.configuration.wire_csv import wires_from_csv
-from upgrade_planner.errors import ConfigurationError, Problem
+from upgrade_planner.configuration.structuring import structured_as_far_as_possible
+from upgrade_planner.configuration.wire_csv import WireTable, wires_from_csv
+from upgrade_planner.errors import ConfigurationError, PlannerError, Problem
 
 F = TypeVar("F", VehicleFile, SystemFile, ConfigurationFile)
 W = TypeVar("W", VehicleFile, SystemFile)
+
+Chain = tuple[tuple[str, ConfigurationFile], ...]
+"""A configuration and all it is based on, the base first, each with its file."""
+
+_SORTS = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
 
 
 def load_configuration(name: str) -> Configuration:
@@ -36,119 +43,176 @@ def load_configuration(name: str) -> Configuration:
         ConfigurationError: one or more files are faulty; holds every problem found.
     """
     reader = _Reader()
-    configuration = reader.configuration(name)
-    if configuration is None:
-        raise ConfigurationError(reader.problems + located(reader.faults, reader.texts))
+    configuration = reader.configuration(find_profile("configuration", name))
+    problems = reader.all_problems()
+    if configuration is None or problems:
+        raise ConfigurationError(problems)
     return configuration
 
 
+def load_configurations(*names: str) -> tuple[Configuration, ...]:
+    """
+    Several configurations; what is wrong with any of them is reported together.
+
+    Raises:
+        UnknownProfile: one name is no file or shipped configuration, the others are sound.
+        ConfigurationError: one or more files are faulty; holds every problem found.
+        PlannerError: both of these; its text says all.
+    """
+    loaded: list[Configuration] = []
+    failures: list[PlannerError] = []
+    for name in names:
+        try:
+            loaded.append(load_configuration(name))
+        except (UnknownProfile, ConfigurationError) as error:
+            failures.append(error)
+    if len(failures) == 1:
+        raise failures[0]
+    faulty = [failure for failure in failures if isinstance(failure, ConfigurationError)]
+    if failures and len(faulty) == len(failures):
+        raise ConfigurationError([problem for failure in faulty for problem in failure.problems])
+    if failures:
+        raise PlannerError("\n".join(dict.fromkeys(map(str, failures))))
+    return tuple(loaded)
+
+
 class _Reader:
-    """Collects texts, faults and problems while files lead to files."""
+    """Collects faults, problems and gaps while files lead to files."""
 
     def __init__(self) -> None:
-        self.texts: dict[str, str] = {}
-        self.faults: list[Fault] = []
-        self.problems: list[Problem] = []
+        self._sources = Sources()
+        self._faults: list[Fault] = []
+        self._problems: list[Problem] = []
+        self._gaps = Gaps()
 
-    def configuration(self, name: str) -> Configuration | None:
-        chain = self._chain(find_profile("configuration", name))
+    def all_problems(self) -> list[Problem]:
+        """Everything that was found so far, with line and column."""
+        return self._problems + [self._sources.problem(fault) for fault in self._faults]
+
+    def configuration(self, path: Path) -> Configuration | None:
+        """The configuration of a file, or None if there are problems."""
+        chain = self._chain(path)
         if not chain:
             return None
-        (_, root), (file, _) = chain[0], chain[-1]
-        named = root.configuration.vehicle
-        vehicle_file = self._vehicle(named, Path(chain[0][0])) if named else None
-        systems = self._systems(chain)
-        if vehicle_file is None or self.faults or self.problems:
+        chosen = {
+            slot: (name, file) for file, content in chain for slot, name in content.systems.items()
+        }
+        vehicle = self._vehicle(chain)
+        systems = self._systems(chosen)
+        if vehicle is None:
             return None
         configuration, faults = composed(
             Parts(
-                name=Path(file).stem,
+                name=Path(chain[-1][0]).stem,
                 chain=chain,
-                vehicle_name=Path(vehicle_file[0]).stem,
-                vehicle_file=vehicle_file[0],
-                vehicle=vehicle_file[1],
+                vehicle_name=Path(vehicle[0]).stem,
+                vehicle_file=vehicle[0],
+                vehicle=vehicle[1],
                 systems=systems,
-            )
+                named_in={slot: file for slot, (_, file) in chosen.items()},
+            ),
+            self._gaps,
         )
-        self.faults += faults
+        self._faults += faults
         return configuration
 
-    def _chain(self, path: Path) -> tuple[tuple[str, ConfigurationFile], ...]:
-        """The configuration and all it is based on, the base first."""
-        chain: list[tuple[str, ConfigurationFile]] = []
+    def _chain(self, path: Path) -> Chain:
+        """The configuration and all it is based on, as far as that can be read."""
+        chain: Chain = ()
         seen: list[Path] = []
-        while True:
-            seen.append(path.resolve())
-            read = self._read(path, ConfigurationFile)
+        following: Path | None = path
+        while following is not None:
+            seen.append(following)
+            read = self._read(following, ConfigurationFile)
             if read is None:
-                return ()
+                self._gaps |= EVERYTHING
+                return chain
             file, content = read
-            chain.insert(0, (file.name, content))
-            base = content.configuration.based_on
-            if not self._has_one_root(file, content) or base is None:
-                return tuple(chain) if not self.faults else ()
-            found = self._find("configuration", base, file, ("configuration", "based_on"))
-            if found is None:
-                return ()
-            if found.resolve() in seen:
-                names = " → ".join(p.stem for p in [*seen, found])
-                at = Origin(file.name, ("configuration", "based_on"))
-                self.faults.append(
-                    Fault(at, "based_on", f"a circle: {names}", "a configuration outside it")
-                )
-                return ()
-            path = found
+            chain = ((file.name, content), *chain)
+            has_one_root = self._has_one_root(file)
+            following = self._base(file, content, seen) if has_one_root else None
+        return chain
 
-    def _has_one_root(self, file: TomlFile, content: ConfigurationFile) -> bool:
-        header = content.configuration
-        if (header.vehicle is None) != (header.based_on is None):
+    def _base(self, file: TomlFile, content: ConfigurationFile, seen: list[Path]) -> Path | None:
+        """The file that a configuration is based on, unless it is in the chain already."""
+        base = content.configuration.based_on
+        if base is None:
+            return None
+        key = ("configuration", "based_on")
+        found = self._find("configuration", base, file.name, key)
+        if found is None:
+            return None
+        same = [path for path in seen if path.resolve() == found.resolve()]
+        if same:
+            circle = [*seen[seen.index(same[0]) :], found]
+            words = f"a circle: {' → '.join(path.stem for path in circle)}"
+            expected = "a configuration that is not based on this one"
+            self._faults.append(Fault(Origin(file.name, key), "based_on", words, expected))
+            return None
+        return found
+
+    def _has_one_root(self, file: TomlFile) -> bool:
+        header = file.data.get("configuration")
+        if not isinstance(header, dict):
+            self._gaps |= EVERYTHING
+            return False
+        given = [key for key in ("vehicle", "based_on") if key in header]
+        if len(given) == 1:
             return True
-        both = header.vehicle is not None
-        found = "both vehicle and based_on" if both else "neither vehicle nor based_on"
-        at = Origin(file.name, ("configuration",))
-        self.faults.append(Fault(at, "configuration", found, "one of the two"))
+        self._gaps |= EVERYTHING
+        found = "both vehicle and based_on" if given else "neither vehicle nor based_on"
+        at = Origin(file.name, ("configuration", *given[1:]))
+        self._faults.append(Fault(at, "configuration", found, "one of the two"))
         return False
 
-    def _vehicle(self, name: str, beside: Path) -> tuple[str, VehicleFile] | None:
-        file = TomlFile(str(beside), beside, "", {})
-        path = self._find("vehicle", name, file, ("configuration", "vehicle"))
+    def _vehicle(self, chain: Chain) -> tuple[str, VehicleFile] | None:
+        """The vehicle that the configuration at the bottom of the chain names."""
+        file, root = chain[0]
+        name = root.configuration.vehicle
+        key = ("configuration", "vehicle")
+        path = None if name is None else self._find("vehicle", name, file, key)
         read = self._read(path, VehicleFile) if path else None
-        if read is None:
-            return None
-        return read[0].name, self._with_csv(read[0], read[1])
+        return None if read is None else (read[0].name, self._with_csv(*read))
 
     def _systems(
-        self, chain: tuple[tuple[str, ConfigurationFile], ...]
+        self, chosen: dict[str, tuple[str, str]]
     ) -> dict[str, tuple[str, str, SystemFile]]:
-        chosen: dict[str, tuple[str, str]] = {}
-        for file, content in chain:
-            chosen |= {slot: (name, file) for slot, name in content.systems.items()}
         systems = {}
-        for slot, (name, named_in) in sorted(chosen.items()):
-            naming = TomlFile(named_in, Path(named_in), "", {})
-            path = self._find("system", name, naming, ("systems", slot))
+        for slot, (name, file) in sorted(chosen.items()):
+            path = self._find("system", name, file, ("systems", slot))
             read = self._read(path, SystemFile) if path else None
-            if read is not None:
+            if read is None:
+                missing = {("slot", slot), ("role", ANY), ("wire", ANY)}
+                self._gaps |= Gaps(frozenset(missing))
+            else:
                 systems[slot] = (Path(name).stem, read[0].name, self._with_csv(*read))
         return systems
 
-    def _find(self, kind: str, name: str, file: TomlFile, key: tuple[str, ...]) -> Path | None:
+    def _find(self, kind: str, name: str, file: str, key: tuple[str, str]) -> Path | None:
+        """The file that a name in another file means."""
         try:
-            return find_profile(kind, name, beside=file.path)
+            return find_profile(kind, name, beside=Path(file))
         except UnknownProfile as error:
-            found, _, expected = str(error).removeprefix("found ").partition("; expected ")
-            self.faults.append(Fault(Origin(file.name, key), key[-1], found, expected))
+            at = Origin(file, key)
+            self._faults.append(Fault(at, key[-1], error.found, error.expected))
             return None
 
     def _read(self, path: Path, cls: type[F]) -> tuple[TomlFile, F] | None:
-        try:
-            file = read_toml(path)
-        except ConfigurationError as error:
-            self.problems += error.problems
+        """The sound part of a file; None if nothing of it can be used."""
+        file, problems = read_what_can_be_read(path)
+        self._problems += problems
+        if file is None:
             return None
-        self.texts[file.name] = file.text
-        entry, faults = structured(cls, file)
-        self.faults += faults
+        self._sources.add_text(file.name, file.text)
+        other = _other_sort(file, cls)
+        if other:
+            expected = f"a {_SORTS[cls]}, with a table [{_SORTS[cls]}]"
+            problem = Problem(file=file.name, found=f"a {other}", expected=expected)
+            self._problems.append(problem)
+            return None
+        entry, faults, gaps = structured_as_far_as_possible(cls, file)
+        self._faults += faults
+        self._gaps |= gaps
         return None if entry is None else (file, entry)
 
     def _with_csv(self, file: TomlFile, content: W) -> W:
@@ -156,7 +220,25 @@ class _Reader:
         name = content.wiring.csv
         if name is None:
             return content
-        wires, problems = wires_from_csv(file.path.parent / name)
-        self.problems += problems
-        wiring = evolve(content.wiring, wires=content.wiring.wires + wires)
+        path = file.path.parent / name
+        if not os.path.exists(path):  # false, not an error, for a name too long
+            at = Origin(file.name, ("wiring", "csv"))
+            found = f"{quoted(name)}, a file that is not there"
+            near = nearest(path.name, [item.name for item in path.parent.glob("*.csv")])
+            expected = f"'{near}'?" if near else "a CSV file of wires"
+            self._faults.append(Fault(at, "csv", found, expected))
+            self._gaps |= Gaps(frozenset({("wire", ANY)}))
+            return content
+        table: WireTable = wires_from_csv(path)
+        self._sources.add_places(table.name, table.spans)
+        self._problems += table.problems
+        self._faults += table.faults
+        self._gaps |= table.gaps
+        wiring = evolve(content.wiring, wires=(*content.wiring.wires, *table.wires))
         return evolve(content, wiring=wiring)
+
+
+def _other_sort(file: TomlFile, cls: type) -> str:
+    """What a file is, if it is plainly another sort of profile than wanted."""
+    others = [sort for sort in _SORTS.values() if sort in file.data and sort != _SORTS[cls]]
+    return others[0] if others and _SORTS[cls] not in file.data else ""

@@ -23,6 +23,7 @@ class Kind:
         optional_terminals: Functions it may have; None if any are allowed.
         ratings: Name of each rating and its dimension word.
         required_ratings: Names of the ratings that must be given.
+        ratings_from_zero: Names of the ratings that may be zero; others are above.
     """
 
     id: str
@@ -32,6 +33,7 @@ class Kind:
     optional_terminals: tuple[str, ...] | None
     ratings: Mapping[str, str]
     required_ratings: frozenset[str]
+    ratings_from_zero: frozenset[str]
 
 
 @cache
@@ -43,14 +45,16 @@ def kinds() -> Mapping[str, Kind]:
 
 def _kind(kind_id: str, entry: dict[str, Any]) -> Kind:
     optional = entry.get("optional_terminals", [])
+    words = {name: word.rstrip("!") for name, word in entry["ratings"].items()}
     return Kind(
         id=kind_id,
         words=entry["words"],
         letter=entry["letter"],
         required_terminals=tuple(entry["terminals"]),
         optional_terminals=None if optional == "any" else tuple(optional),
-        ratings={name: word.rstrip("!") for name, word in entry["ratings"].items()},
+        ratings={name: word.removesuffix(" or zero") for name, word in words.items()},
         required_ratings=frozenset(n for n, w in entry["ratings"].items() if w.endswith("!")),
+        ratings_from_zero=frozenset(n for n, word in words.items() if word.endswith(" or zero")),
     )
 
 

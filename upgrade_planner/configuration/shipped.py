@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from upgrade_planner.configuration.faults import nearest
-from upgrade_planner.errors import PlannerError
+from upgrade_planner.configuration.faults import nearest, quoted
+from upgrade_planner.errors import PlannerError, printable
 
 PROFILE_FOLDERS = {
     "vehicle": "vehicles",
@@ -11,9 +11,17 @@ PROFILE_FOLDERS = {
     "configuration": "configurations",
 }
 
+LONGEST_PATH = 500
+"""Characters of a path that a message repeats; our assumption."""
+
 
 class UnknownProfile(PlannerError):
     """A name that is neither a file nor a shipped profile."""
+
+    def __init__(self, found: str, expected: str) -> None:
+        self.found = found
+        self.expected = expected
+        super().__init__(printable(f"found {found}; expected {expected}"))
 
 
 def shipped_folder(name: str) -> Path:
@@ -41,18 +49,40 @@ def find_profile(kind: str, name: str, beside: Path | None = None) -> Path:
     The file that `name` means: a shipped profile, or a path (relative to the file naming it).
 
     Raises:
-        UnknownProfile: neither; the message gives the nearest shipped name.
+        UnknownProfile: neither; the message gives the nearest name.
     """
     shipped = shipped_profiles(kind)
-    looks_like_path = name.endswith(".toml") or "/" in name or "\\" in name
-    if name in shipped and not looks_like_path:
+    if name in shipped:
         return shipped[name]
-    path = (beside.parent if beside else Path()) / Path(name).expanduser()
-    if path.exists():
-        return path
-    guess = nearest(Path(name).stem, shipped)
-    hint = f"did you mean '{guess}'? " if guess else ""
-    raise UnknownProfile(
-        f"found '{name}', which is neither a file nor a shipped {kind}; expected {hint}"
-        f"(shipped: {', '.join(shipped)})"
-    )
+    try:
+        path = (beside.parent if beside else Path()) / Path(name).expanduser()
+        if name.strip() and path.exists():
+            return path
+        raise _unknown(kind, name, path, shipped)
+    except (OSError, RuntimeError, ValueError) as error:  # too long a name, no such home, …
+        reason = getattr(error, "strerror", None) or str(error)
+        found = f"{_quoted(name)}, a name that cannot be looked up ({reason.lower()})"
+        raise UnknownProfile(found, f"a file or a shipped {kind}") from error
+
+
+def _quoted(path: str) -> str:
+    return quoted(path, longest=LONGEST_PATH)
+
+
+def _unknown(kind: str, name: str, path: Path, shipped: dict[str, Path]) -> UnknownProfile:
+    expected = f"a file, or one of: {', '.join(shipped)}"
+    if path.is_symlink():
+        return UnknownProfile(f"{_quoted(name)}, a link to a file that is not there", expected)
+    other = next((word for word in PROFILE_FOLDERS if name in shipped_profiles(word)), None)
+    if other is not None:
+        return UnknownProfile(f"{_quoted(name)}, which is a {other}, not a {kind}", expected)
+    looks_like_path = path.suffix == ".toml" or len(path.parts) > 1
+    if looks_like_path and not path.parent.is_dir():
+        found = f"{_quoted(name)}, in a folder that does not exist"
+        return UnknownProfile(found, expected)
+    files = [item.name for item in path.parent.glob("*.toml")]
+    guess = nearest(path.name, files) if path.suffix == ".toml" else ""
+    guess = guess or nearest(path.stem, shipped)
+    hint = f" (did you mean '{guess}'?)" if guess else ""
+    found = f"{_quoted(name)}, which is neither a file nor a shipped {kind}{hint}"
+    return UnknownProfile(found, expected)

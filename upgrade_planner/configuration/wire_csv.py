@@ -2,18 +2,27 @@
 
 import csv
 import io
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
+from attrs import define, evolve, field
+
 from upgrade_planner.configuration.entries import WireEntry
-from upgrade_planner.configuration.files import LARGEST_FILE_BYTES, TomlFile
-from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.faults import Fault, one_of, quoted
+from upgrade_planner.configuration.files import TomlFile, read_text
+from upgrade_planner.configuration.model import Configuration, KeyPath, Origin, Wire
+from upgrade_planner.configuration.positions import Position, Span
+from upgrade_planner.configuration.salvage import ANY, Gaps
 from upgrade_planner.configuration.structuring import structured
-from upgrade_planner.errors import Problem
+from upgrade_planner.errors import ConfigurationError, Problem
 
 COLUMNS = (
     "id", "circuit", "from", "to", "size", "colour", "insulation", "conductor", "resistance",
     "length", "route", "if_present", "note",
 )  # fmt: skip
+REQUIRED = COLUMNS[:7]
+OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 
 
 def wires_to_csv(configuration: Configuration) -> str:
@@ -44,60 +53,117 @@ def _row(wire: Wire) -> dict[str, str]:
     }
 
 
-def wires_from_csv(path: Path) -> tuple[tuple[WireEntry, ...], list[Problem]]:
-    """The wires of a CSV file and all its problems, each with row and column."""
-    name = str(path)
+@define
+class WireTable:
+    """
+    What a CSV file holds.
+
+    Attributes:
+        problems: What is wrong with the file as a whole.
+        faults: What is wrong with its columns and rows.
+        spans: Row and column of every cell, for faults that show up later.
+        gaps: The wires that could not be read.
+    """
+
+    name: str
+    wires: list[WireEntry] = field(factory=list)
+    problems: list[Problem] = field(factory=list)
+    faults: list[Fault] = field(factory=list)
+    spans: dict[KeyPath, Span] = field(factory=dict)
+    gaps: Gaps = field(factory=Gaps)
+
+
+def wires_from_csv(path: Path) -> WireTable:
+    """The wires of a CSV file, and all that is wrong with it."""
+    table = WireTable(str(path))
     try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            problem = Problem(file=name, found="a file over 1 MB", expected="a list of wires")
-            return (), [problem]
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        problem = Problem(file=name, found=f"no readable text ({error})", expected="a CSV file")
-        return (), [problem]
-    return _parsed(name, path, text)
+        rows = list(_rows(read_text(path, "a CSV file of wires")))
+    except ConfigurationError as error:
+        table.problems += error.problems
+    except csv.Error as error:
+        problem = Problem(file=table.name, found=f"no CSV ({error})", expected="a CSV file")
+        table.problems.append(problem)
+    else:
+        _read_rows(table, path, rows)
+    if table.problems or any(not fault.origin.path[1:] for fault in table.faults):
+        table.gaps |= Gaps(frozenset({("wire", ANY)}))
+    return table
 
 
-def _parsed(name: str, path: Path, text: str) -> tuple[tuple[WireEntry, ...], list[Problem]]:
-    reader = csv.DictReader(io.StringIO(text))
-    header = list(reader.fieldnames or [])
-    wires: list[WireEntry] = []
-    problems = [_unknown_column(name, header, column) for column in header if column not in COLUMNS]
-    if problems:
-        return (), problems
-    for row in reader:
-        if None in row:
-            found = "more cells than columns"
-            problems.append(Problem(file=name, line=reader.line_num, column=1, found=found,
-                                    expected=f"{len(header)} cells"))  # fmt: skip
-            continue
-        data = {key: value.strip() for key, value in row.items() if value and value.strip()}
-        entry, faults = structured(WireEntry, TomlFile(name, path, "", data))
-        wires += [entry] if entry else []
-        problems += [
-            Problem(
-                file=name,
-                line=reader.line_num,
-                column=_column(header, fault.origin.path),
-                subject=data.get("id", ""),
-                found=fault.found,
-                expected=fault.expected,
+def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Every row that is not empty, with the line it begins in."""
+    reader = csv.reader(io.StringIO(text, newline=""))
+    line = 1
+    for cells in reader:
+        if any(cell.strip() for cell in cells):
+            yield line, cells
+        line = reader.line_num + 1
+
+
+def _read_rows(table: WireTable, path: Path, rows: list[tuple[int, list[str]]]) -> None:
+    if not rows:
+        found, expected = "rows without anything in them", "a row of column names, then wires"
+        table.problems.append(Problem(file=table.name, found=found, expected=expected))
+        return
+    header_line, header = rows[0][0], [cell.strip() for cell in rows[0][1]]
+    _check_header(table, header_line, header)
+    if table.faults:
+        return
+    for index, (line, cells) in enumerate(rows[1:], 1):
+        table.spans[("wires", index)] = _at(line, 1)
+        for column, key in enumerate(header, 1):
+            table.spans[("wires", index, key)] = _at(line, column)
+        if len(cells) > len(header):
+            table.spans[("wires", index, ANY)] = _at(line, len(header) + 1)
+            origin = Origin(table.name, ("wires", index, ANY))
+            found = f"{len(cells)} cells in a row"
+            table.faults.append(
+                Fault(origin, cells[header.index("id")], found, f"{len(header)}, as in the header")
             )
-            for fault in faults
-        ]
-    return tuple(wires), problems
+        _read_wire(table, path, index, dict(zip(header, cells, strict=False)))
 
 
-def _column(header: list[str], path: tuple[str | int, ...]) -> int:
-    key = path[0] if path else ""
-    return header.index(str(key)) + 1 if key in header else 1
+def _read_wire(table: WireTable, path: Path, index: int, cells: dict[str, str]) -> None:
+    # Spaces round a cell mean nothing, except in a note, which is printed as it stands.
+    data = {key: cell if key == "note" else cell.strip() for key, cell in cells.items()}
+    data = {key: cell for key, cell in data.items() if cell}
+    entry, faults = structured(WireEntry, TomlFile(table.name, path, "", data))
+    if entry is not None:
+        table.wires.append(evolve(entry, origin=Origin(table.name, ("wires", index))))
+        return
+    wire = data.get("id", ANY)
+    table.gaps |= Gaps(frozenset({("wire", wire)}))
+    for fault in faults:
+        place = Origin(table.name, ("wires", index, *fault.origin.path))
+        table.faults.append(evolve(fault, origin=place, subject=data.get("id", "")))
 
 
-def _unknown_column(name: str, header: list[str], column: str) -> Problem:
-    return Problem(
-        file=name,
-        line=1,
-        column=header.index(column) + 1,
-        found=f"unknown column '{column}'",
-        expected="columns " + ", ".join(COLUMNS),
-    )
+def _check_header(table: WireTable, line: int, header: list[str]) -> None:
+    if len(header) == 1:
+        for mark, words in OTHER_SEPARATORS.items():
+            if mark in header[0]:
+                found = f"columns separated by {words}"
+                _refuse_column(table, line, 1, found, "columns separated by commas")
+                return
+    counted = Counter(header)
+    for number, column in enumerate(header, 1):
+        if column not in COLUMNS:
+            expected = one_of(column, COLUMNS, limit=len(COLUMNS))
+            _refuse_column(table, line, number, f"unknown column {quoted(column)}", expected)
+        elif counted[column] > 1 and column in header[: number - 1]:
+            found = f"column {quoted(column)} a second time"
+            _refuse_column(table, line, number, found, "each column once")
+    for column in REQUIRED:
+        if column not in header:
+            expected = f"the columns {', '.join(REQUIRED)}, and more if wanted"
+            _refuse_column(table, line, len(header), f"no column '{column}'", expected)
+
+
+def _refuse_column(table: WireTable, line: int, number: int, found: str, expected: str) -> None:
+    path = (f"column {number}",)
+    table.spans[path] = _at(line, number)
+    table.faults.append(Fault(Origin(table.name, path), "", found, expected))
+
+
+def _at(line: int, column: int) -> Span:
+    return Span(None, Position(line, column))

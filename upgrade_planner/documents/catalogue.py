@@ -1,6 +1,7 @@
 """The shipped profiles: listed, shown, copied for editing."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -77,17 +78,17 @@ def kind_and_path(name: str) -> tuple[str, Path]:
         from upgrade_planner.configuration.faults import nearest
 
         guess = nearest(name, every)
-        hint = f"did you mean '{guess}'? " if guess else ""
+        hint = f" (did you mean '{guess}'?)" if guess else ""
         raise UnknownProfile(
-            f"found '{name}', which is neither a file nor a shipped profile; expected {hint}"
-            "a name that 'upgrade-planner list' shows"
+            f"'{name}', which is neither a file nor a shipped profile{hint}",
+            "a name that 'upgrade-planner list' shows",
         )
     data = read_toml(path).data
     return next((kind for kind in PROFILE_FOLDERS if kind in data), "configuration"), path
 
 
 def _is_file(name: str) -> bool:
-    return Path(name).expanduser().exists()
+    return os.path.exists(os.path.expanduser(name))  # false, not an error, for any odd name
 
 
 def show_profile(name: str, units: str) -> None:

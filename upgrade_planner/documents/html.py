@@ -23,47 +23,11 @@ if TYPE_CHECKING:
 PAPERS = ("A4", "Letter")
 FONT_SCHEME = "sheet"
 NO_BREAK = "\u00a0"
-UNIT = "|".join(
-    (
-        "mm²",
-        "mm",
-        "cm",
-        "m",
-        "kV",
-        "mV",
-        "V",
-        "mA",
-        "Ah",
-        "A",
-        "MΩ",
-        "kΩ",
-        "mΩ",
-        "Ω",
-        "ohm",
-        "kW",
-        "W",
-    )
-    + (
-        "N·m",
-        "N",
-        "kg",
-        "g",
-        "ft",
-        "in",
-        "lb",
-        "AWG",
-        "SAE",
-        "°C",
-        "°F",
-        "%",
-        "ms",
-        "s",
-        "min",
-        "h",
-        "r/",
-    )
+WORD_JOINER = "\u2060"
+UNITS = (
+    "mm² mm cm m ft in kV mV V mA Ah A MΩ kΩ mΩ Ω ohm kW W N·m N kg g lb AWG SAE °C °F % r/min s h"
 )
-NUMBER_AND_UNIT = re.compile(rf"(?<=\d) (?=\d{{3}}(?!\d)|(?:{UNIT})(?!\w))")
+NUMBER_AND_UNIT = re.compile(rf"(?<=\d) (?=\d{{3}}(?!\d)|(?:{'|'.join(UNITS.split())})(?!\w))")
 FONT_FILES = {"regular": "sheet-regular.ttf", "bold": "sheet-bold.ttf"}
 
 
@@ -127,5 +91,7 @@ def _environment() -> Environment:
 
 
 def _keep_together(value: Any) -> Any:
-    """No line ends between a number and its unit, nor inside a number such as 1 350."""
-    return NUMBER_AND_UNIT.sub(NO_BREAK, value) if type(value) is str else value
+    """No line ends between a number and its unit, inside a number such as 1 350, or in r/min."""
+    if type(value) is not str:
+        return value
+    return NUMBER_AND_UNIT.sub(NO_BREAK, value).replace("r/min", f"r/{WORD_JOINER}min")

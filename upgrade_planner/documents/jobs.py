@@ -9,7 +9,7 @@ from attrs import frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.reading import load_configurations
 from upgrade_planner.documents.plan_json import plan_json
 from upgrade_planner.documents.sheet import SheetOptions, identity_of, sheet_view
 from upgrade_planner.documents.writing import NotWritten, write_whole
@@ -61,9 +61,8 @@ def make_worksheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
             f"{request.target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
         )
     say("reading")
-    plan = plan_upgrade(
-        load_configuration(request.before), load_configuration(request.after), request.policy
-    )
+    before, after = load_configurations(request.before, request.after)
+    plan = plan_upgrade(before, after, request.policy)
     say("laying out")
     write_whole(request.target, _rendered(plan, request, suffix))
     return plan

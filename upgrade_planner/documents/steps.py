@@ -130,7 +130,7 @@ class StepWriter:
             number = self._numbers.get(dependency.operation_id)
             if number and dependency.reason:
                 by_reason.setdefault(dependency.reason, []).append(number)
-        return "; ".join(f"After {', '.join(n)}: {reason}" for reason, n in by_reason.items())
+        return " ".join(f"After {', '.join(n)}: {reason}." for reason, n in by_reason.items())
 
     # Wires ------------------------------------------------------------------------------------
 
@@ -154,7 +154,8 @@ class StepWriter:
         others = [w.id for w in self._after.wires_at.get(end, ()) if w.id != operation.wire.id]
         details = []
         if operation.remade:
-            details.append(terminal_for(terminal, operation.wire.size) + ".")
+            joined = [other.size for other in self._after.wires_at.get(end, ())]
+            details.append(terminal_for(terminal, operation.wire.size, joined) + ".")
         if others and terminal.connection.joint is not Joint.CASE:
             details.append(f"Same terminal: {', '.join(others)}.")
         at = terminal_words(self._after, end)

@@ -44,9 +44,14 @@ def part_words(part: Component) -> str:
 
 
 def size_words(size: WireSize, units: str) -> str:
-    """The size, with its nearest neighbour of the other system if both are wanted."""
-    wanted = {"metric": METRIC, "us": SAE}.get(units)
-    if size.system == wanted or (units == "us" and size.system != METRIC):
+    """
+    The size as the vehicle's trade names it.
+
+    With its nearest neighbour of the other system only where one system of units is asked for
+    and the size belongs to the other; the parts list always has both.
+    """
+    is_metric = size.system == METRIC
+    if units == "both" or is_metric == (units == "metric"):
         return size.label
     other = METRIC if size.system != METRIC else SAE
     return f"{size.label} ({other_system_label(size, other)})"

@@ -14,7 +14,7 @@ from upgrade_planner.configuration.model import (
     Terminal,
     Wire,
 )
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.sizes import METRIC, SAE, WireSize, other_system_label
 from upgrade_planner.kit.terminals import barrel_for
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -101,8 +101,15 @@ def cut_length_m(wire: Wire, configuration: Configuration) -> float:
     return math.ceil(round(length / _ROUND_UP_M, 6)) * _ROUND_UP_M
 
 
-def terminal_for(terminal: Terminal, size: WireSize) -> str:
-    """The terminal that joins a cable of that size to that hardware."""
+def terminal_for(terminal: Terminal, size: WireSize, joined: Iterable[WireSize] = ()) -> str:
+    """
+    The terminal that joins a cable of that size to that hardware.
+
+    Args:
+        terminal: Where the cable is joined.
+        size: Size of the cable.
+        joined: Sizes of all cables in a splice, which one barrel holds together.
+    """
     connection = terminal.connection
     barrel = barrel_for(size)
     match connection.joint:
@@ -114,7 +121,8 @@ def terminal_for(terminal: Terminal, size: WireSize) -> str:
             return f"Bullet, {connection.size}, {barrel}"
         case Joint.POST:
             return f"Battery clamp, {connection.size} post, {barrel}"
-    return f"Crimp splice, {barrel}"
+    sizes = sorted({*joined, size}, key=lambda one: -one.area_mm2)
+    return f"Crimp splice for {' and '.join(one.label for one in sizes)}"
 
 
 def _materials(
@@ -162,7 +170,9 @@ def _cable(wire: Wire, after: Configuration) -> tuple[Material, ...]:
 
 
 def _cable_words(wire: Wire) -> str:
-    label = f"{wire.size.label}, {wire.insulation.name}, {wire.colour.label}"
+    size = wire.size
+    other = other_system_label(size, SAE if size.system == METRIC else METRIC)
+    label = f"{size.label} ({other}), {wire.insulation.name}, {wire.colour.label}"
     if wire.conductor is Conductor.LINK:
         return f"Fusible link, {label}"
     if wire.conductor is Conductor.RESISTANCE:
@@ -185,7 +195,8 @@ def _made_end(
     )
     if terminal.connection.joint is Joint.SPLICE and last_at_splice[end.role] != operation.id:
         return (sleeve,)  # one splice joins all its wires: it is counted with the last of them
-    item = terminal_for(terminal, wire.size)
+    joined = [other.size for other in after.wires_at.get(end, ())]
+    item = terminal_for(terminal, wire.size, joined)
     return (_each(Group.TERMINALS, item, 1, wire.id), sleeve)
 
 

@@ -1,0 +1,39 @@
+"""A configuration under examination: its wiring, and what the electricity does in every state."""
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.operating_points import OperatingPoint, operating_points
+
+
+@frozen(kw_only=True, eq=False)
+class Examined:
+    """
+    What every rule is given; operating points are computed once, when a rule first asks.
+
+    A network that cannot be solved leaves `points` empty and says why in `not_solved`; a rule that
+    needs a state then stays silent, and one rule of `power` reports it.
+    """
+
+    configuration: Configuration
+
+    @cached_property
+    def _computed(self) -> tuple[Mapping[str, OperatingPoint], str]:
+        try:
+            return operating_points(self.configuration), ""
+        except NetworkError as error:
+            return {}, str(error)
+
+    @property
+    def points(self) -> Mapping[str, OperatingPoint]:
+        """Operating points by state name; empty if the network cannot be solved."""
+        return self._computed[0]
+
+    @property
+    def not_solved(self) -> str:
+        """Why there are no operating points, or ""."""
+        return self._computed[1]

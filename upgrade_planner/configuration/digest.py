@@ -1,0 +1,22 @@
+"""A fingerprint of a configuration, for the check code on the sheet."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+
+
+def digest_of(value: Any) -> str:
+    """SHA-256 of plain or attrs values, independent of hash seeds and of where they were read."""
+    return hashlib.sha256(json.dumps(_plain(value), sort_keys=True).encode()).hexdigest()
+
+
+def _plain(value: Any) -> Any:
+    fields = getattr(value, "__attrs_attrs__", None)
+    if fields is not None:
+        return {f.name: _plain(getattr(value, f.name)) for f in fields if f.name != "origin"}
+    if isinstance(value, Mapping):
+        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(item) for item in value]
+    return value if isinstance(value, int | float | str | bool | None) else str(value)

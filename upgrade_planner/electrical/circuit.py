@@ -1,0 +1,120 @@
+"""Turns a configuration in a state into a network of elements."""
+
+from collections.abc import Callable, Mapping
+
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.electrical.conductors import wire_resistance
+from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.models import loads, sources, switching
+from upgrade_planner.electrical.models.context import (
+    Context,
+    case_terminals,
+    metal_node,
+    node_of,
+)
+from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.states import State
+
+Model = Callable[[Component, Context], list[Element]]
+
+MODELS: Mapping[str, Model] = {
+    "battery": sources.battery,
+    "alternator_internal_regulator": sources.alternator_internal_regulator,
+    "alternator_external_regulator": sources.alternator_external_regulator,
+    "dynamo": sources.dynamo,
+    "regulator_electromechanical": sources.regulator_electromechanical,
+    "starter": switching.starter,
+    "key_switch": switching.switch,
+    "switch": switching.switch,
+    "relay": switching.relay,
+    "fuse_box": switching.fuse_box,
+    "fuse": switching.fuse,
+    "coil": loads.coil,
+    "resistor": loads.resistor,
+    "points_distributor": loads.points_distributor,
+    "integral_coil_distributor": loads.integral_coil_distributor,
+    "lamp": loads.lamp,
+    "load": loads.load,
+    "motor": loads.motor,
+    "ammeter": loads.ammeter,
+    "voltmeter": loads.voltmeter,
+    "tachometer": loads.tachometer,
+    "gauge": loads.gauge,
+    "sender": loads.sender,
+}
+"""Kinds without a model only join wires: junction, splice, ground point, connector."""
+
+
+def wire_name(wire_id: str) -> str:
+    """Name of the element that stands for a wire."""
+    return f"wire {wire_id}"
+
+
+def reference_node(configuration: Configuration) -> str:
+    """The grounded battery post, to which all voltages are referred."""
+    batteries = [part for part in configuration.components if part.kind == "battery"]
+    return f"{batteries[0].role}.{configuration.vehicle.ground}"
+
+
+def network_of(
+    configuration: Configuration, state: State, temperatures_c: Mapping[str, float]
+) -> Network:
+    """
+    The network of a configuration in a state.
+
+    Args:
+        configuration: The wiring.
+        state: Key, engine and loads.
+        temperatures_c: Temperature of each wire's conductor, by wire id. [°C]
+    """
+    context = Context(configuration=configuration, state=state)
+    elements = [
+        element
+        for part in configuration.components
+        for element in (*_bonds(part, context), *_model(part, context))
+    ]
+    elements += [
+        _wire(wire, configuration, temperatures_c.get(wire.id, 20.0))
+        for wire in configuration.wires
+    ]
+    return Network(reference_node(configuration), tuple(elements))
+
+
+def wire_ohms(wire: Wire, configuration: Configuration, temperature_c: float) -> float:
+    """Resistance of a wire with its two joints and the connectors it passes. [Ω]"""
+    run = configuration.runs[wire.id]
+    joints = 2 * assumed.JOINT_OHM + len(run.connectors) * assumed.CAVITY_OHM
+    if wire.conductor is Conductor.RESISTANCE:
+        return (wire.resistance_ohm or 0.0) + joints
+    return wire_resistance(wire.size, run.length_m, temperature_c) + joints
+
+
+def _wire(wire: Wire, configuration: Configuration, temperature_c: float) -> Element:
+    ohms = wire_ohms(wire, configuration, temperature_c)
+    return Resistor(wire_name(wire.id), node_of(wire.start), node_of(wire.end), ohms)
+
+
+def _model(part: Component, context: Context) -> list[Element]:
+    model = MODELS.get(part.kind)
+    return model(part, context) if model else []
+
+
+def _bonds(part: Component, context: Context) -> list[Element]:
+    """Case terminals and ground points are joined to the metal they are mounted on."""
+    metal = context.configuration.place_by_id[part.place].metal
+    names = case_terminals(part)
+    if part.kind == "ground_point":
+        names = [terminal.name for terminal in part.terminals]
+    if not metal:
+        return []
+    return [
+        Resistor(
+            f"{part.role}:{name} on {metal}",
+            context.node(part, name),
+            metal_node(metal),
+            assumed.MOUNTING_OHM,
+        )
+        for name in names
+    ]

@@ -1,0 +1,392 @@
+"""
+Temperature of a conductor from the balance of heat: what current makes, still air takes away.
+
+A second opinion on the tables of `allowable_current`: those decide, this shows how hot a wire
+really gets, also in other air, in a bundle, and for how long it stands an overload.
+
+Model: a horizontal round wire in still air. Heat made: I² R, with R at the temperature of the
+copper. Heat lost: natural convection and radiation at the outside of the insulation, which the heat
+reaches through the insulation. A bundle is one thicker cylinder in which every wire carries the
+same current. Neither ends, nor sun, nor moving air are counted.
+
+How far it lies from the published tables (current for the conductor temperature of the column; no
+parameter was fitted; tests/electrical/test_heat_balance.py has every figure):
+
+- NEC free air, 60 to 90 °C: 14 AWG -5 to -2 %, 12 +7 to +14 %, 10 +7 to +12 %, 6 +1 to +10 %,
+  4 +4 to +12 %, 1 +4 to +12 %, 1/0 +3 to +10 %, 2/0 +4 to +11 %, 4/0 +6 to +13 %.
+- VDE 0298-4, 70 °C: 0.75 mm² -6 %, 1 -12 %, 2.5 -9 %, 4 -6 %, 10 +2 %, 16 +2 %, 35 +5 %, 50 +6 %,
+  70 +8 %, 95 +10 %.
+- 33 CFR 183.425, 105 °C: 18 AWG +8 %, 14 +8 %, 12 +14 %, 10 +15 %, 6 +8 %, 4 +9 %, 3 +13 %,
+  1 +12 %, 1/0 +12 %, 2/0 +13 %, 4/0 +15 %. Its 60 and 75 °C columns hold small sizes far lower
+  (+8 to +68 % up to size 10) and its 200 °C column all of them (+24 to +50 %): these columns are
+  rules, not heat.
+- FAA AC 43.13-1B figure 11-4a, 14 AWG, 150 °C above the air: 47 A; here 53 A, +13 %.
+- Bundles against the MIL-W-5088L curves at full load: within 0.04 for 2 to 19 wires.
+
+So it says more current than the tables do for most sizes; allowable current is not taken from it.
+"""
+
+import csv
+from collections.abc import Callable
+from functools import cache
+from importlib.resources import files
+from itertools import pairwise
+from math import inf, log, pi, sqrt
+
+from attrs import frozen
+
+from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
+
+ZERO_C_IN_K = 273.15  # [K] by definition
+GRAVITY_M_PER_S2 = 9.80665  # [m/s²] standard acceleration of free fall, by definition
+STEFAN_BOLTZMANN_W_PER_M2_K4 = 5.670374e-8  # [W/(m²·K⁴)] CODATA 2018
+PRESSURE_PA = 101325.0  # [Pa] U.S. Standard Atmosphere 1976, sea level
+AIR_GAS_CONSTANT_J_PER_KG_K = 287.053  # [J/(kg·K)] U.S. Standard Atmosphere 1976
+AIR_HEAT_J_PER_KG_K = 1006.0  # [J/(kg·K)] textbook value near room temperature (from memory)
+# Insulation of any colour; our assumption, usual for plastics in the infrared. [1]
+EMISSIVITY_RATIO = 0.9
+# 5.0 K·m/W, IEC 60287-2-1 for PVC of low voltage (from memory); XLPE leads better. [W/(m·K)]
+INSULATION_CONDUCTIVITY_W_PER_M_K = 0.2
+# Wires and the air between them; our assumption: like solid insulation. [W/(m·K)]
+BUNDLE_CONDUCTIVITY_W_PER_M_K = 0.2
+# Copper in the circle around 19 strands in three layers: 19 of 5² strand areas; geometry. [1]
+STRAND_FILL_RATIO = 19 / 25
+# Circle around n equal wires over wire diameter times √n; exact 1.134 for 7, 1.147 for 19. [1]
+BUNDLE_DIAMETER_RATIO = 1.15
+# Volumetric heat of copper; sheet on the adiabatic constant k, as in IEC 60949. [J/(K·mm³)]
+COPPER_HEAT_J_PER_K_MM3 = 3.45e-3
+COPPER_MELTS_C = 1083.0  # [°C] as used in the short-time melting equation
+
+MM_PER_M = 1000.0
+HALVINGS = 60  # of a range up to 1100 °C: to about 1e-15 °C, the end of a float
+STEPS = 200  # of the time integral
+
+
+@frozen(kw_only=True)
+class _Way:
+    """Where the heat of one wire goes: the surface it shares, and what it passes to get there."""
+
+    outside_m: float  # diameter of the wire or of the bundle [m]
+    wires: int
+    resistance_k_m_per_w: float  # from copper to surface, per wire [K·m/W]
+    ambient_c: float
+
+    def loss_w_per_m(self, surface_c: float) -> float:
+        """Heat that one wire gives off per metre. [W/m]"""
+        return heat_given_off(self.outside_m, surface_c, self.ambient_c) / self.wires
+
+    def conductor_c(self, surface_c: float) -> float:
+        """Temperature of the copper that belongs to a surface temperature. [°C]"""
+        return surface_c + self.loss_w_per_m(surface_c) * self.resistance_k_m_per_w
+
+    def surface_c(self, conductor_c: float) -> float:
+        """Surface temperature that belongs to a temperature of the copper. [°C]"""
+        return _root(self.conductor_c, conductor_c, self.ambient_c, conductor_c)
+
+
+def conductor_temperature(
+    size: WireSize, current_a: float, ambient_c: float, *, bundle: int = 1
+) -> float:
+    """
+    Temperature of a conductor after it has carried a current for a long time.
+
+    Args:
+        size: A standard size.
+        current_a: Continuous current; in a bundle, of every wire. [A]
+        ambient_c: Still air around the wire or bundle. [°C]
+        bundle: How many wires of this size lie together, all carrying the current.
+
+    Returns:
+        Temperature of the copper; infinity if no balance exists below its melting point. [°C]
+        Meant for results up to 250 °C; hotter, insulation burns and the figure only says so.
+
+    Raises:
+        ValueError: current_a is below 0 or not finite, ambient_c is outside -60 to 1083 °C, bundle
+            is below 1, or as at `conductors.resistance_20c_per_m`.
+
+    Source:
+        Heat balance; correlation and constants as at `heat_given_off`.
+
+    Example:
+        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> round(conductor_temperature(parse_wire_size("12 AWG"), 30, 30))
+        57
+    """
+    if not 0 <= current_a < inf:
+        raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
+    way = _way(size, ambient_c, bundle)
+    if current_a >= current_for_temperature(size, COPPER_MELTS_C, ambient_c, bundle=bundle):
+        return inf
+
+    def current_at(surface_c: float) -> float:
+        return _balanced_current(size, way, surface_c)
+
+    return way.conductor_c(_root(current_at, current_a, ambient_c, COPPER_MELTS_C))
+
+
+def current_for_temperature(
+    size: WireSize, conductor_c: float, ambient_c: float, *, bundle: int = 1
+) -> float:
+    """
+    Continuous current that brings a conductor to a temperature; inverse of `conductor_temperature`.
+
+    Args:
+        size: A standard size.
+        conductor_c: Temperature of the copper, up to 1083 °C. [°C]
+        ambient_c: Still air around the wire or bundle. [°C]
+        bundle: How many wires of this size lie together, all carrying the current.
+
+    Returns:
+        The current; 0 if the air is as hot already. [A]
+
+    Raises:
+        ValueError: A temperature is outside -60 to 1083 °C, bundle is below 1, or as at
+            `conductors.resistance_20c_per_m`.
+
+    Source:
+        As at `conductor_temperature`.
+    """
+    _require_temperature(conductor_c, "conductor_c")
+    way = _way(size, ambient_c, bundle)
+    if conductor_c <= ambient_c:
+        return 0.0
+    return _balanced_current(size, way, way.surface_c(conductor_c))
+
+
+def _balanced_current(size: WireSize, way: _Way, surface_c: float) -> float:
+    """Current whose heat the surface just gives off. [A]"""
+    loss_w_per_m = way.loss_w_per_m(surface_c)
+    conductor_c = surface_c + loss_w_per_m * way.resistance_k_m_per_w
+    return sqrt(loss_w_per_m / resistance_at(resistance_20c_per_m(size), conductor_c))
+
+
+def heating_time(
+    size: WireSize, current_a: float, start_c: float, limit_c: float, ambient_c: float
+) -> float:
+    """
+    Time that a current takes to heat a single wire from one temperature to another.
+
+    t = ∫ C dT/(I² R(T) - q(T)), with the heat q that the wire would lose at T for good. Only copper
+    stores heat here, the insulation does not, so the real time is longer. Without losses it is the
+    adiabatic time.
+
+    Args:
+        size: A standard size.
+        current_a: Constant current. [A]
+        start_c: Copper at the start, not below ambient_c. [°C]
+        limit_c: Copper at the end. [°C]
+        ambient_c: Still air around the wire. [°C]
+
+    Returns:
+        The time; infinity if the current never heats the wire so far. [s]
+
+    Raises:
+        ValueError: current_a is below 0 or not finite, ambient_c is above start_c, limit_c is not
+            above start_c, or as at `current_for_temperature`.
+
+    Source:
+        Heat balance of one lumped mass; copper as in IEC 60949. That insulation stores nothing: our
+        assumption, on the safe side.
+    """
+    if not 0 <= current_a < inf:
+        raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
+    _require_temperature(limit_c, "limit_c")
+    if not ambient_c <= start_c < limit_c:
+        raise ValueError(
+            f"ambient_c ≤ start_c < limit_c is wanted, "
+            f"found {ambient_c:g}, {start_c:g}, {limit_c:g}"
+        )
+    way = _way(size, ambient_c, 1)
+    ohm_per_m = resistance_20c_per_m(size)
+
+    def surplus_w_per_m(surface_c: float) -> float:
+        made_w_per_m = current_a**2 * resistance_at(ohm_per_m, way.conductor_c(surface_c))
+        return made_w_per_m - way.loss_w_per_m(surface_c)
+
+    first, last = (way.surface_c(conductor_c) for conductor_c in (start_c, limit_c))
+    edges_c = [first + (last - first) * step / STEPS for step in range(STEPS + 1)]
+    spans = list(pairwise(edges_c))
+    surpluses = [surplus_w_per_m((lower + upper) / 2) for lower, upper in spans]
+    if min(surplus_w_per_m(first), surplus_w_per_m(last), *surpluses) <= 0:
+        return inf
+    rises_c = [way.conductor_c(upper) - way.conductor_c(lower) for lower, upper in spans]
+    heat_j_per_k_m = COPPER_HEAT_J_PER_K_MM3 * size.area_mm2 * MM_PER_M
+    return heat_j_per_k_m * sum(
+        rise_c / surplus for rise_c, surplus in zip(rises_c, surpluses, strict=True)
+    )
+
+
+def heat_given_off(outside_m: float, surface_c: float, ambient_c: float) -> float:
+    """
+    Heat that a horizontal cylinder gives to still air and to surroundings as warm as the air.
+
+    q = π D [h (Ts - Ta) + ε σ (Ts⁴ - Ta⁴)], with h from `convection_coefficient`.
+
+    Args:
+        outside_m: Outside diameter D. [m]
+        surface_c: Temperature of the surface, not below ambient_c. [°C]
+        ambient_c: Temperature of air and surroundings. [°C]
+
+    Returns:
+        Heat per metre of length. [W/m]
+
+    Raises:
+        ValueError: As at `convection_coefficient`.
+
+    Source:
+        Convection as at `convection_coefficient`; radiation by the Stefan-Boltzmann law with
+        emissivity 0.9 (our assumption).
+    """
+    convected = convection_coefficient(outside_m, surface_c, ambient_c) * (surface_c - ambient_c)
+    surface_k, ambient_k = surface_c + ZERO_C_IN_K, ambient_c + ZERO_C_IN_K
+    radiated = EMISSIVITY_RATIO * STEFAN_BOLTZMANN_W_PER_M2_K4 * (surface_k**4 - ambient_k**4)
+    return pi * outside_m * (convected + radiated)
+
+
+def convection_coefficient(outside_m: float, surface_c: float, ambient_c: float) -> float:
+    """
+    Mean coefficient of natural convection around a horizontal cylinder in air.
+
+    Nu = {0.60 + 0.387 Ra^(1/6) / [1 + (0.559/Pr)^(9/16)]^(8/27)}², air at the mean temperature;
+    Ra up to 1e12. Thin wires lie at Ra of 1 to 100, where Morgan's piecewise fit gives 10 to 25 %
+    more; this one is smooth and on the safe side.
+
+    Args:
+        outside_m: Diameter of the cylinder. [m]
+        surface_c: Temperature of the surface, not below ambient_c. [°C]
+        ambient_c: Temperature of the air. [°C]
+
+    Returns:
+        Coefficient of heat transfer. [W/(m²·K)]
+
+    Raises:
+        ValueError: outside_m is not above zero, or surface_c is below ambient_c.
+
+    Source:
+        S. W. Churchill and H. H. S. Chu, International Journal of Heat and Mass Transfer 18 (1975),
+        p. 1049, as given in textbooks of heat transfer (from memory; checked against an independent
+        implementation). Air: U.S. Standard Atmosphere 1976, equations of viscosity and of thermal
+        conductivity, ideal gas.
+    """
+    if not 0 < outside_m < inf:
+        raise ValueError(f"outside_m: a finite length above 0 is wanted, found {outside_m:g}")
+    if not ambient_c <= surface_c < inf:
+        raise ValueError(f"surface_c: {ambient_c:g} °C or more is wanted, found {surface_c:g}")
+    film_k = (surface_c + ambient_c) / 2 + ZERO_C_IN_K
+    conductivity = air_conductivity(film_k)
+    density = PRESSURE_PA / (AIR_GAS_CONSTANT_J_PER_KG_K * film_k)
+    viscosity_m2_per_s = air_viscosity(film_k) / density
+    diffusivity_m2_per_s = conductivity / (density * AIR_HEAT_J_PER_KG_K)
+    rayleigh = (
+        GRAVITY_M_PER_S2
+        * ((surface_c - ambient_c) / film_k)
+        * outside_m**3
+        / (viscosity_m2_per_s * diffusivity_m2_per_s)
+    )
+    prandtl = viscosity_m2_per_s / diffusivity_m2_per_s
+    return nusselt_number(rayleigh, prandtl) * conductivity / outside_m
+
+
+def nusselt_number(rayleigh: float, prandtl: float) -> float:
+    """
+    Nusselt number of natural convection around a horizontal cylinder. [1]
+
+    Source:
+        Churchill and Chu (1975), as at `convection_coefficient`.
+    """
+    spread = (1 + (0.559 / prandtl) ** (9 / 16)) ** (8 / 27)
+    return float((0.60 + 0.387 * rayleigh ** (1 / 6) / spread) ** 2)
+
+
+def air_viscosity(temperature_k: float) -> float:
+    """
+    Dynamic viscosity of air. [Pa·s]
+
+    Source:
+        U.S. Standard Atmosphere 1976, equation 51 (Sutherland).
+    """
+    return float(1.458e-6 * temperature_k**1.5 / (temperature_k + 110.4))
+
+
+def air_conductivity(temperature_k: float) -> float:
+    """
+    Thermal conductivity of air. [W/(m·K)]
+
+    Source:
+        U.S. Standard Atmosphere 1976, equation 53.
+    """
+    slowed = 245.4 * 10 ** (-12 / temperature_k)
+    return float(2.64638e-3 * temperature_k**1.5 / (temperature_k + slowed))
+
+
+def conductor_diameter_mm(size: WireSize) -> float:
+    """
+    Diameter of the stranded copper of a size: the circle around 19 strands.
+
+    Source:
+        Geometry; that every size is stranded so: our assumption (size 12 and 10 SAE are).
+    """
+    return sqrt(4 * size.area_mm2 / (pi * STRAND_FILL_RATIO))
+
+
+def outside_diameter_mm(size: WireSize) -> float:
+    """
+    Diameter over the insulation, estimated from the copper area.
+
+    Source:
+        Wall by size: our assumption, data/insulation_walls.csv; no published row was at hand.
+
+    Example:
+        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> round(outside_diameter_mm(parse_wire_size("12 SAE")), 1)
+        3.6
+    """
+    wall_mm = next(wall for up_to_mm2, wall in _walls_mm() if size.area_mm2 <= up_to_mm2)
+    return conductor_diameter_mm(size) + 2 * wall_mm
+
+
+@cache
+def _walls_mm() -> tuple[tuple[float, float], ...]:
+    table = files(__package__).joinpath("data/insulation_walls.csv").read_text(encoding="utf-8")
+    return tuple(
+        (float(row["up_to_mm2"] or inf), float(row["wall_mm"]))
+        for row in csv.DictReader(table.splitlines())
+    )
+
+
+def _way(size: WireSize, ambient_c: float, bundle: int) -> _Way:
+    _require_temperature(ambient_c, "ambient_c")
+    if bundle < 1:
+        raise ValueError(f"bundle: one wire or more is wanted, found {bundle}")
+    copper_mm, outside_mm = conductor_diameter_mm(size), outside_diameter_mm(size)
+    through_wall = log(outside_mm / copper_mm) / (2 * pi * INSULATION_CONDUCTIVITY_W_PER_M_K)
+    if bundle == 1:
+        around_mm, to_rim = outside_mm, 0.0
+    else:
+        around_mm = BUNDLE_DIAMETER_RATIO * sqrt(bundle) * outside_mm
+        # Axis above rim of a cylinder heated evenly: q'/(4 π λ), here per wire of the bundle.
+        to_rim = bundle / (4 * pi * BUNDLE_CONDUCTIVITY_W_PER_M_K)
+    return _Way(
+        outside_m=around_mm / MM_PER_M,
+        wires=bundle,
+        resistance_k_m_per_w=through_wall + to_rim,
+        ambient_c=ambient_c,
+    )
+
+
+def _root(function: Callable[[float], float], wanted: float, low: float, high: float) -> float:
+    """Where a rising function takes a value, by halving the range."""
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        if function(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _require_temperature(value: float, name: str) -> None:
+    # -60 °C: colder air makes no sense here; copper melts at the other end.
+    if not -60 <= value <= COPPER_MELTS_C:
+        raise ValueError(f"{name}: from -60 to {COPPER_MELTS_C:g} °C is wanted, found {value:g}")

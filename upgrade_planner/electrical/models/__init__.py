@@ -1,0 +1,1 @@
+"""What each kind of component is, electrically, in each operating state."""

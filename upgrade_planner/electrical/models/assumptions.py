@@ -1,0 +1,77 @@
+"""
+Electrical values that profiles rarely give; each is a default that a rating overrides.
+
+All are our assumptions unless a source is named; the contributor guide lists them.
+"""
+
+BATTERY_AH = 50.0
+"""Capacity, where the profile gives none. [Ah]"""
+
+CHARGING_OHM_AH = 15.0
+"""Resistance of a nearly charged battery to charging, times its capacity. [Ω·Ah] Source: our
+assumption: 1.6 V above its EMF drive a current of about a tenth of the capacity figure."""
+
+CONTACT_OHM = 1e-3
+"""Closed contact of a switch or relay in good order. [Ω]"""
+
+SOLENOID_CONTACT_OHM = 3e-4
+"""Main contacts of a starter solenoid. [Ω] Source: our assumption; at 150 A it drops 45 mV, inside
+the 0.2 V that TM 5-3820-256-24-4 allows a solenoid switch."""
+
+MOUNTING_OHM = 1e-3
+"""Part grounded by its mounting on clean metal. [Ω]"""
+
+JOINT_OHM = 5e-4
+"""Crimp and screwed joint at one wire end in good order. [Ω]"""
+
+CAVITY_OHM = 2e-3
+"""Pair of blades in a connector cavity. [Ω]"""
+
+FUSE_DROP_V = 0.1
+"""Drop of a fuse at its rated current. [V] Source: DIN 72581-3 as quoted, at most 100 mV for
+30 to 80 A (125 mV for 20 A)."""
+
+POINTS_OHM = 0.02
+"""Closed breaker points with lead and ground of the distributor plate. [Ω] Source: our assumption;
+at 4 A it drops 80 mV, inside the 0.1 V of NAVEDTRA 14329."""
+
+COIL_FIELD_OHM = 4.0
+"""Field winding, where the profile gives none. [Ω] Source: middle of 1.7 to 5 Ω in
+TM 5-3825-213-20 (a 24 V machine), so only an order of magnitude."""
+
+TRIO_LIMIT_A = 4.0
+"""Most that the lamp terminal of a charging machine can deliver. [A]"""
+
+DROOP_OHM = 2e-3
+"""Fall of the regulated voltage per ampere delivered. [V/A]"""
+
+RELAY_COIL_OHM = 60.0
+"""Coil of a field relay. [Ω]"""
+
+GAUGE_OHM = 60.0
+"""Gauge movement, where the profile gives none. [Ω]"""
+
+SENDER_OHM = 40.0
+"""Sender at mid scale, where the profile gives none. [Ω]"""
+
+METER_OHM = 1e4
+"""Voltmeter or signal input of a tachometer. [Ω]"""
+
+AMMETER_OHM = 1e-3
+"""Ammeter with its shunt. [Ω]"""
+
+UNIT_RESTING_A = 0.2
+"""Electronic ignition unit, key on, engine stopped. [A]"""
+
+UNIT_DUTY_RATIO = 0.5
+"""Mean supply current of an electronic ignition unit, as part of its greatest current. [1]"""
+
+UNIT_KNEE_V = 4.0
+"""Below this supply an electronic unit draws like a resistor. [V]"""
+
+STARTER_KNEE_V = 4.0
+"""Below this voltage a turning starter draws like a resistor. [V]"""
+
+IDLE_RATIO = 0.4
+"""Output at idle as part of rated output, where the profile gives none. [1] Source: from memory,
+30 to 60 % for a heavy-pulley machine."""

@@ -1,0 +1,106 @@
+"""
+What all elements share: the pieces of their laws, the checks on their values, their base class.
+
+Sign of a current: positive from the first end through the element to the second end. A battery
+that feeds the network therefore has a negative current.
+"""
+
+import math
+from abc import ABC, abstractmethod
+from collections.abc import Hashable
+from enum import StrEnum
+from typing import TypeAlias
+
+from attrs import frozen
+
+from upgrade_planner.electrical.network.errors import UnusableElement
+
+Node: TypeAlias = Hashable
+
+# Least resistance of any branch. A good contact has 0.1 mΩ; with less, rounding of a voltage of
+# 14 V alone is worth more than a nanoampere, and currents could not be told to balance.
+# Source: our assumption, common practice for contact resistance. [Ω]
+LEAST_RESISTANCE_OHM = 1e-4
+
+
+class Piece(StrEnum):
+    """The part of an element's law that holds at its working point."""
+
+    OHMIC = "ohmic"
+    DISCHARGING = "discharging"
+    CHARGING = "charging"
+    CONSTANT = "constant"
+    STARVED = "starved"
+    REVERSED = "reversed"
+    GLOWING = "glowing"
+    COLD = "cold"
+    CONDUCTING = "conducting"
+    BLOCKING = "blocking"
+    IDLE = "idle"
+    REGULATING = "regulating"
+    AT_LIMIT = "at limit"
+
+
+@frozen
+class Element(ABC):
+    """
+    One element between two nodes, with a continuous law from voltage to current.
+
+    Attributes:
+        name: Unique in a network.
+    """
+
+    name: str
+
+    @property
+    @abstractmethod
+    def ends(self) -> tuple[Node, Node]:
+        """The two nodes; voltage and current count from the first to the second."""
+
+    @property
+    def is_active(self) -> bool:
+        """Whether it can drive current by itself."""
+        return False
+
+    @property
+    def start_v(self) -> float:
+        """Voltage from first to second end at which a search without a guess begins. [V]"""
+        return 0.0
+
+    @abstractmethod
+    def law(self, across_v: float) -> tuple[float, float]:
+        """
+        Current and its slope at a voltage; at a kink the slope of one side.
+
+        Args:
+            across_v: Voltage of the first end against the second. [V]
+
+        Returns:
+            Current from the first end to the second [A]; its derivative by the voltage [S].
+        """
+
+    @abstractmethod
+    def piece(self, across_v: float) -> Piece:
+        """The piece of the law that holds at a voltage."""
+
+
+def require_at_least(least: float, value: float, element: Element, field: str) -> None:
+    """
+    Refuse a value that is too small or not a finite number.
+
+    Raises:
+        UnusableElement: It is; the message names element and field.
+    """
+    if not (math.isfinite(value) and value >= least):
+        raise UnusableElement(element.name, f"{field} {value:g}", f"at least {least:g}")
+
+
+def require_above(bound: float, value: float, element: Element, field: str) -> None:
+    """
+    Refuse a value that is not above a bound, or not a finite number.
+
+    Raises:
+        UnusableElement: It is; the message names element and field.
+    """
+    if not (math.isfinite(value) and value > bound):
+        raise UnusableElement(element.name, f"{field} {value:g}", f"above {bound:g}")

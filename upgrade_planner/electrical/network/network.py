@@ -1,0 +1,112 @@
+"""
+A network: elements between nodes, one of which is the reference; what is joined to it and what not.
+
+Nodes that no chain of elements joins to the reference are unconnected. An open switch leaves such
+parts behind; they are reported, and an error only if a source acts in them.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from attrs import field, frozen
+
+from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.errors import FloatingSource, UnusableElement
+from upgrade_planner.electrical.network.laws import Element, Node
+
+
+class Islands:
+    """
+    Union-find: sets of nodes that only ever merge.
+    """
+
+    def __init__(self) -> None:
+        self._parent: dict[Node, Node] = {}
+
+    def root(self, node: Node) -> Node:
+        """The node that stands for all nodes joined with this one."""
+        parent = self._parent
+        parent.setdefault(node, node)
+        while parent[node] != node:
+            parent[node] = parent[parent[node]]
+            node = parent[node]
+        return node
+
+    def join(self, a: Node, b: Node) -> None:
+        """Merge the sets of two nodes."""
+        self._parent[self.root(a)] = self.root(b)
+
+
+def _by_name(elements: Iterable[Element]) -> tuple[Element, ...]:
+    # Sorted, so that equal networks give equal results to the last bit.
+    return tuple(sorted(elements, key=lambda element: element.name))
+
+
+@frozen
+class Network:
+    """
+    Elements between nodes, checked when made.
+
+    Attributes:
+        reference: Node of zero volts.
+        elements: Sorted by name.
+        nodes: All nodes, the reference first, then in order of the elements.
+        unconnected: Nodes without a path to the reference.
+
+    Raises:
+        UnusableElement: Two elements have one name, or both ends of one are at one node.
+        FloatingSource: A source acts in an unconnected part.
+    """
+
+    reference: Node
+    elements: tuple[Element, ...] = field(converter=_by_name)
+    nodes: tuple[Node, ...] = field(init=False, repr=False, eq=False)
+    unconnected: frozenset[Node] = field(init=False, repr=False, eq=False)
+
+    @nodes.default
+    def _all_nodes(self) -> tuple[Node, ...]:
+        found = {self.reference: None}
+        for element in self.elements:
+            found.update(dict.fromkeys(element.ends))
+            if isinstance(element, Regulated):
+                found.update(dict.fromkeys((element.sense_plus, element.sense_minus)))
+        return tuple(found)
+
+    @unconnected.default
+    def _nodes_without_path(self) -> frozenset[Node]:
+        islands = Islands()
+        for element in self.elements:
+            islands.join(*element.ends)
+        mainland = islands.root(self.reference)
+        return frozenset(node for node in self.nodes if islands.root(node) != mainland)
+
+    def __attrs_post_init__(self) -> None:
+        self._refuse_repeated_names()
+        self._refuse_loops()
+        self._refuse_floating_sources()
+
+    def is_connected(self, element: Element) -> bool:
+        """Whether the ends of an element have a path to the reference."""
+        return element.ends[0] not in self.unconnected
+
+    def _refuse_repeated_names(self) -> None:
+        counts = Counter(element.name for element in self.elements)
+        for name, count in counts.items():
+            if count > 1:
+                raise UnusableElement(name, f"{count} elements of this name", "one")
+
+    def _refuse_loops(self) -> None:
+        for element in self.elements:
+            first, second = element.ends
+            if first == second:
+                raise UnusableElement(element.name, f"both ends at {first}", "two nodes")
+
+    def _refuse_floating_sources(self) -> None:
+        names = [
+            element.name
+            for element in self.elements
+            if element.is_active and not self.is_connected(element)
+        ]
+        if names:
+            adrift = [node for node in self.nodes if node in self.unconnected]
+            raise FloatingSource(names, adrift)

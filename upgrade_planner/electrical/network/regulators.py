@@ -1,0 +1,135 @@
+"""
+Remote-sensing regulators against a network made linear: which is idle, at its limit, or regulating.
+
+In a linear network the sensed voltages follow the delivered currents by a matrix of transfer
+resistances. Finding currents between 0 and the limits that agree with every regulator's law is a
+linear complementarity problem with bounds. Its unknowns are few: one for each generator.
+"""
+
+from collections.abc import Sequence
+from itertools import product
+
+from attrs import frozen
+
+# The three states of a regulator, in the order they are tried.
+IDLE, REGULATING, AT_LIMIT = range(3)
+# Up to this many regulators every combination of states is tried if pivoting fails.
+MOST_TRIED_TOGETHER = 6
+
+State = tuple[int, ...]
+
+
+@frozen
+class Bounded:
+    """
+    Changes x of currents, with lowest <= x <= highest, that satisfy w = M x - q.
+
+    w is zero where x is between its bounds, not below zero at the lowest, not above at the highest.
+    Changes rather than currents are the unknowns: near a solution they are small, and keep their
+    digits where a current of many amperes would lose them.
+
+    Attributes:
+        matrix_ohm: M, transfer resistances plus droop. [Ω]
+        wanted_v: q, what each regulator lacks before the change. [V]
+        lowest_a: Change that brings each to no current. [A]
+        highest_a: Change that brings each to its limit. [A]
+    """
+
+    matrix_ohm: Sequence[Sequence[float]]
+    wanted_v: Sequence[float]
+    lowest_a: Sequence[float]
+    highest_a: Sequence[float]
+
+    def solved(self) -> tuple[float, ...] | None:
+        """
+        The changes, by principal pivoting from the states before the change.
+
+        All that contradict their state leave it together; after the first repeated state only the
+        one of least index does, and after the second every combination is tried.
+
+        Returns:
+            Changes of the delivered currents [A]; None if no combination agrees with itself.
+
+        Source:
+            Least-index pivoting for linear complementarity, K. G. Murty: common practice.
+        """
+        state: State = self._present()
+        seen: set[State] = set()
+        most_changed = len(state)
+        while most_changed:
+            if state in seen:
+                most_changed, seen = (1, set()) if most_changed > 1 else (0, seen)
+            seen.add(state)
+            changes = self._changes(state)
+            if changes is None:
+                break
+            wrong = self._wrong(state, changes)
+            if not wrong:
+                return changes
+            for k in wrong[:most_changed]:
+                state = (*state[:k], self._better(k, state, changes), *state[k + 1 :])
+        return self._by_trying_all()
+
+    def _present(self) -> State:
+        bounds = zip(self.lowest_a, self.highest_a, strict=True)
+        return tuple(
+            IDLE if low >= 0.0 else AT_LIMIT if high <= 0.0 else REGULATING for low, high in bounds
+        )
+
+    def _by_trying_all(self) -> tuple[float, ...] | None:
+        size = len(self.wanted_v)
+        if size > MOST_TRIED_TOGETHER:
+            return None
+        for state in product((IDLE, REGULATING, AT_LIMIT), repeat=size):
+            changes = self._changes(state)
+            if changes is not None and not self._wrong(state, changes):
+                return changes
+        return None
+
+    def _wrong(self, state: State, changes: Sequence[float]) -> list[int]:
+        numbers = range(len(state))
+        return [k for k in numbers if self._better(k, state, changes) != state[k]]
+
+    def _better(self, k: int, state: State, changes: Sequence[float]) -> int:
+        """The state that regulator k ought to have, seen from the changes of a state."""
+        if state[k] == REGULATING:
+            if changes[k] < self.lowest_a[k]:
+                return IDLE
+            return AT_LIMIT if changes[k] > self.highest_a[k] else REGULATING
+        excess_v = self._excess_v(k, changes)
+        if state[k] == IDLE:
+            return REGULATING if excess_v < 0.0 else IDLE
+        return REGULATING if excess_v > 0.0 else AT_LIMIT
+
+    def _excess_v(self, k: int, changes: Sequence[float]) -> float:
+        row = zip(self.matrix_ohm[k], changes, strict=True)
+        return sum(resistance * change for resistance, change in row) - self.wanted_v[k]
+
+    def _changes(self, state: State) -> tuple[float, ...] | None:
+        """The changes of a state, in bounds or not; None if it does not determine them."""
+        bounds = {IDLE: self.lowest_a, AT_LIMIT: self.highest_a}
+        fixed = [bounds[s][k] if s in bounds else 0.0 for k, s in enumerate(state)]
+        free = [k for k, s in enumerate(state) if s == REGULATING]
+        rows = [[self.matrix_ohm[k][j] for j in free] + [-self._excess_v(k, fixed)] for k in free]
+        solved = _dense(rows)
+        if solved is None:
+            return None
+        for k, change_a in zip(free, solved, strict=True):
+            fixed[k] = change_a
+        return tuple(fixed)
+
+
+def _dense(rows: list[list[float]]) -> list[float] | None:
+    """Gauss elimination with partial pivoting on rows of matrix and right-hand side."""
+    size = len(rows)
+    for column in range(size):
+        pivot = max(range(column, size), key=lambda row: abs(rows[row][column]))
+        rows[column], rows[pivot] = rows[pivot], rows[column]
+        if rows[column][column] == 0.0:
+            return None
+        for row in range(size):
+            if row != column:
+                factor = rows[row][column] / rows[column][column]
+                pairs = zip(rows[row], rows[column], strict=True)
+                rows[row] = [value - factor * above for value, above in pairs]
+    return [rows[k][size] / rows[k][k] for k in range(size)]

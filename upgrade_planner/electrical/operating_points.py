@@ -1,0 +1,152 @@
+"""
+What the wiring does in every operating state: voltages, currents, temperatures.
+
+A wire's resistance depends on its temperature and that on its current: both are settled together,
+by solving the network, heating the wires, and solving again until nothing moves.
+"""
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
+from upgrade_planner.electrical.circuit import network_of, reference_node, wire_name
+from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.network.laws import Piece
+from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.states import STATES, Engine, State
+
+SETTLED_K = 0.05
+"""Temperatures have settled when no wire moves by more than this. [K]"""
+
+MOST_ROUNDS = 12
+"""Rounds of solving and heating; wires in their range settle in four or five."""
+
+HOTTEST_C = 250.0
+"""Temperatures are reckoned up to here; beyond it the insulation has gone. [°C]"""
+
+
+@frozen(kw_only=True, eq=False)
+class OperatingPoint:
+    """
+    One configuration in one state.
+
+    Attributes:
+        temperature_c: Conductor temperature of each wire, by id. [°C]
+        settled: False if heating ran away: some wire is far above its range.
+    """
+
+    configuration: Configuration
+    state: State
+    solution: Solution
+    temperature_c: Mapping[str, float]
+    settled: bool
+
+    @cached_property
+    def sign(self) -> float:
+        """Plus one on negative ground; minus one on positive ground, where live is below zero."""
+        return 1.0 if self.configuration.vehicle.ground == "negative" else -1.0
+
+    def live_v(self, ref: TerminalRef) -> float | None:
+        """
+        Voltage of a terminal above the grounded battery post, counted towards the live post.
+
+        None if nothing joins it to the battery. [V]
+        """
+        volts = self.solution.voltage_v.get(node_of(ref))
+        return None if volts is None else self.sign * volts
+
+    def node_v(self, node: str) -> float | None:
+        """The same for any node, such as `metal.engine`. [V]"""
+        volts = self.solution.voltage_v.get(node)
+        return None if volts is None else self.sign * volts
+
+    def wire_current_a(self, wire_id: str) -> float:
+        """Current in a wire from its start to its end. [A]"""
+        return self.solution.current_a.get(wire_name(wire_id), 0.0)
+
+    def wire_drop_v(self, wire: Wire) -> float:
+        """Voltage between the ends of a wire, without sign. [V]"""
+        start, end = (self.solution.voltage_v.get(node_of(ref)) for ref in wire.ends)
+        return 0.0 if start is None or end is None else abs(start - end)
+
+    def element_current_a(self, name: str) -> float:
+        """Current of an element of the network, such as a part by its role. [A]"""
+        return self.solution.current_a.get(name, 0.0)
+
+    def piece(self, name: str) -> Piece | None:
+        """What a regulated machine does: idle, regulating, at its limit."""
+        return self.solution.piece.get(name)
+
+    @property
+    def battery_v(self) -> float:
+        """Voltage across the battery posts. [V]"""
+        reference = reference_node(self.configuration)
+        role, _, grounded = reference.partition(".")
+        live = "positive" if grounded == "negative" else "negative"
+        volts = self.live_v(TerminalRef(role, live))
+        return 0.0 if volts is None else volts
+
+
+def operating_points(
+    configuration: Configuration, states: tuple[State, ...] = STATES
+) -> Mapping[str, OperatingPoint]:
+    """
+    The operating point of every state, by the state's name.
+
+    Raises:
+        NotSolved: no solution exists, for instance two regulators that contradict each other.
+    """
+    return {state.name: operating_point(configuration, state) for state in states}
+
+
+def operating_point(configuration: Configuration, state: State) -> OperatingPoint:
+    """
+    The operating point of one state; see `operating_points`.
+
+    Cranking is too short to heat anything: its wires are at the air's temperature.
+    """
+    temperatures = {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
+    solution = solve(network_of(configuration, state, temperatures))
+    settled = True
+    if state.engine is not Engine.CRANKING:
+        solution, temperatures, settled = _settled(configuration, state, solution, temperatures)
+    return OperatingPoint(
+        configuration=configuration,
+        state=state,
+        solution=solution,
+        temperature_c=temperatures,
+        settled=settled,
+    )
+
+
+def _settled(
+    configuration: Configuration,
+    state: State,
+    solution: Solution,
+    temperatures: Mapping[str, float],
+) -> tuple[Solution, dict[str, float], bool]:
+    before = dict(temperatures)
+    for _ in range(MOST_ROUNDS):
+        after = {wire.id: _warm(wire, configuration, solution) for wire in configuration.wires}
+        moved = max((abs(after[key] - before[key]) for key in after), default=0.0)
+        if moved <= SETTLED_K:
+            return solution, after, max(after.values(), default=0.0) < HOTTEST_C
+        solution = solve(network_of(configuration, state, after), solution.voltage_v)
+        before = after
+    return solution, before, False
+
+
+def _warm(wire: Wire, configuration: Configuration, solution: Solution) -> float:
+    """Temperature of a wire's copper; resistance wire keeps its ohms and is not reckoned. [°C]"""
+    ambient = configuration.runs[wire.id].ambient_c
+    current = abs(solution.current_a.get(wire_name(wire.id), 0.0))
+    if wire.conductor is Conductor.RESISTANCE or current < NEGLIGIBLE_A:
+        return ambient
+    return min(conductor_temperature(wire.size, current, ambient), HOTTEST_C)
+
+
+NEGLIGIBLE_A = 0.05
+"""Currents below this heat no vehicle wire measurably. [A]"""
