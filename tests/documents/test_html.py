@@ -113,9 +113,9 @@ class TestContent:
             "Wire schedule: every wire, before and after",
             "Parts and wire list",
             "Record of tests",
+            "What this sheet does not cover",
             "Differences found",
             "Sign-off",
-            "What this sheet does not cover",
         ]
 
     def test_place_is_said_once_for_all_steps_there(self, read):

@@ -7,6 +7,7 @@ from upgrade_planner.configuration.model import (
     Conductor,
     Configuration,
     Run,
+    TerminalRef,
     Wire,
 )
 from upgrade_planner.configuration.registry import kinds
@@ -53,8 +54,12 @@ def resize_reason(old: Wire, new: Wire, after: Configuration) -> str:
 def move_reason(old: Wire, new: Wire) -> str:
     """Why and how the same conductor goes to another terminal."""
     common = old.joins & new.joins
-    kept = f" Its end at {next(iter(common))} stays." if common else ""
+    kept = f" Its end at the {_place_words(next(iter(common)))} stays." if common else ""
     return f"Same circuit, large and long enough: the conductor serves again.{kept}"
+
+
+def _place_words(ref: TerminalRef) -> str:
+    return f"{ref.role} ({ref.terminal})".replace("_", " ")
 
 
 def removal_reason(old: Wire, before: Configuration, after: Configuration) -> str:

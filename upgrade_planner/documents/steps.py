@@ -127,8 +127,9 @@ class StepWriter:
             return ""
         by_reason: dict[str, list[str]] = {}
         for dependency in operation.after:
-            number = self._numbers.get(dependency.operation_id)
-            if number and dependency.reason:
+            number = self._numbers.get(dependency.operation_id, "")
+            in_phase = operation.phase is Phase.TAKE_OUT or number[:1] == operation.phase
+            if number and in_phase and dependency.reason:
                 by_reason.setdefault(dependency.reason, []).append(number)
         return " ".join(f"After {', '.join(n)}: {reason}." for reason, n in by_reason.items())
 
