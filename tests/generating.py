@@ -1,4 +1,4 @@
-"""Generated configurations: random vehicles, systems and as-found changes, put together in memory."""
+"""Generated configurations: random vehicles, systems and as-found changes, made in memory."""
 
 from pathlib import Path
 

@@ -135,9 +135,9 @@ def compare(
     from upgrade_planner.checks.findings import Severity
     from upgrade_planner.comparison.comparing import compare as compared
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.configuration.reading import load_configurations
+    from upgrade_planner.electrical.sizing import load_sized
 
-    loaded = load_configurations(before, after)
+    loaded = load_sized(before, after)
     comparison = compared(loaded[0], loaded[1], PlanPolicy(policy.value))
     findings = check(comparison.after)
     if as_json:
@@ -149,6 +149,36 @@ def compare(
 
         print_comparison(comparison, everything=everything, units=units.value)
         print_findings(findings)
+    if any(finding.severity is Severity.DANGER for finding in findings):
+        raise typer.Exit(DANGER)
+
+
+@app.command()
+def check(
+    configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
+    as_json: Annotated[bool, typer.Option("--json", help="As data instead of text.")] = False,
+) -> None:
+    """
+    Compute one configuration in every state and say what would hurt.
+
+    Exit code 1 if a danger stands.
+
+    Example: upgrade-planner check van_as_found
+    """
+    from upgrade_planner.checks.checking import check as checked
+    from upgrade_planner.checks.findings import Severity
+    from upgrade_planner.electrical.sizing import load_sized
+
+    (loaded,) = load_sized(configuration)
+    findings = checked(loaded)
+    if as_json:
+        from upgrade_planner.documents.plan_json import findings_json
+
+        typer.echo(findings_json(loaded, findings), nl=False)
+    else:
+        from upgrade_planner.documents.terminal import print_findings
+
+        print_findings(findings, title=f"{loaded.vehicle.title}: {loaded.title}")
     if any(finding.severity is Severity.DANGER for finding in findings):
         raise typer.Exit(DANGER)
 
@@ -190,6 +220,35 @@ def show(
         show_profile(name, units.value)
     else:
         typer.echo(copy_profile(name, output))
+
+
+@app.command()
+def readings(
+    configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
+    state: Annotated[
+        str,
+        typer.Option(help="One state: off, key_on, cranking, idling, loaded, coasting."),
+    ] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="As data instead of tables.")] = False,
+) -> None:
+    """
+    Show what a meter reads in every state: voltages, currents, ranges to expect.
+
+    Example: upgrade-planner readings van_upgraded --state cranking
+    """
+    from upgrade_planner.electrical.sizing import load_sized
+    from upgrade_planner.planning.survey import survey
+
+    (loaded,) = load_sized(configuration)
+    surveyed = survey(loaded, state)
+    if as_json:
+        from upgrade_planner.documents.survey import survey_json
+
+        typer.echo(survey_json(surveyed), nl=False)
+    else:
+        from upgrade_planner.documents.terminal import print_survey
+
+        print_survey(surveyed)
 
 
 def _version(wanted: bool) -> None:

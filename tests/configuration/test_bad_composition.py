@@ -210,6 +210,38 @@ class TestUnjoinedPlaces:
         assert garage.problems() == ()
 
 
+class TestStates:
+    @pytest.mark.parametrize(
+        ("state", "subject", "found", "expected"),
+        [
+            ('«loded]\nkey = "run"', "states", "the state 'loded'", "'loaded', the nearest of"),
+            ('loaded]\n«kay = "run"', "kay", "no switch 'kay'", "'key'"),
+            ('loaded]\n«coil = "run"', "coil", "'coil', which is no switch", "a switch"),
+            ('loaded]\n«key = "ran"', "key", "no position 'ran' on 'key'", "'run', the nearest"),
+        ],
+    )
+    def test_what_cannot_be_switched_is_told(self, garage, state, subject, found, expected):
+        problem = garage.add("vehicle", f"[states.{state}").only_problem()
+        assert (problem.subject, problem.found) == (subject, found)
+        assert problem.expected.startswith(expected)
+
+    def test_switch_that_a_change_removes_is_not_missed(self, garage):
+        switch = (
+            '[[component]]\nrole = "horn_button"\nkind = "switch"\nname = "Horn"\nplace = "dash"\n'
+            'terminals = [ { name = "in", label = "", connection = "stud M4" }, '
+            '{ name = "out", label = "", connection = "stud M4" } ]\n'
+            'ratings = { positions = { off = [], on = [["in", "out"]] } }\n'
+        )
+        garage.add("vehicle", f'{switch}[states.loaded]\nhorn_button = "on"')
+        garage.add("configuration", '[as_found]\nremove_components = ["horn_button"]')
+        assert garage.load().switch_positions == {"loaded": {}}
+
+    def test_switch_with_faulty_positions_is_told_once(self, garage):
+        garage.spoil("vehicle", 'run = [["battery", "ignition"]]', "«run = 3")
+        garage.add("vehicle", '[states.loaded]\nkey = "run"')
+        garage.only_problem()
+
+
 class TestRoots:
     def test_neither_vehicle_nor_base(self, garage):
         garage.spoil("configuration", 'vehicle = "vehicle.toml"\n', "")

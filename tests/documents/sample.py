@@ -938,6 +938,8 @@ SHEET = SheetView(
     as_found_note=f"the owner reports a cut wire in {MARKUP}; it is not in this plan.",
     summary=SUMMARY,
     counts=COUNTS,
+    notice=(SummaryRow(subject="battery voltage, idling", before="13.2 V", after="14.1 V"),),
+    findings_before=(),
     findings=FINDINGS,
     start_conditions=(
         "Engine cold.",

@@ -106,7 +106,7 @@ class TestContent:
         headings = read.texts("h2")
         assert headings == [
             "The job",
-            "Findings",
+            "Findings in the target",
             "Before you begin",
             "Safety for the whole job",
             *(f"{phase.letter} {phase.title}" for phase in PHASES),

@@ -18,35 +18,39 @@ from upgrade_planner.configuration.sizes import (
     sizes_in,
 )
 from upgrade_planner.electrical.conductors import awg_diameter_mm
-from upgrade_planner.electrical.heat_balance import current_for_temperature
-from upgrade_planner.electrical.protection import (
-    ADIABATIC,
-    ADIABATIC_FACTORS,
-    BLADE,
-    GLASS,
-    HEAT_BALANCE,
-    LARGE_BLADE,
+from upgrade_planner.electrical.fusible_links import (
     LINK_AREA_RATIO,
     LINK_GREATEST_LENGTH_M,
     LINK_LENGTH_M,
     MM2_PER_CIRCULAR_MIL,
-    NOT_COMPUTED,
     SUSTAINED_MELTING_A_PER_IN15,
-    adiabatic_area_mm2,
-    adiabatic_constant,
-    adiabatic_time,
     brief_melting_current,
-    fuse_ratings,
-    greatest_unprotected_length_m,
     link_for,
     melting_current,
     melting_time,
+    sustained_melting_current,
+    wire_protected_by,
+)
+from upgrade_planner.electrical.heat_balance import current_for_temperature
+from upgrade_planner.electrical.protection import (
+    BLADE,
+    GLASS,
+    LARGE_BLADE,
+    fuse_ratings,
+    greatest_unprotected_length_m,
     next_rating_at_or_below,
     opening_window,
     rating_limits,
+)
+from upgrade_planner.electrical.withstand import (
+    ADIABATIC,
+    ADIABATIC_FACTORS,
+    HEAT_BALANCE,
+    NOT_COMPUTED,
+    adiabatic_area_mm2,
+    adiabatic_constant,
+    adiabatic_time,
     short_circuit_limit,
-    sustained_melting_current,
-    wire_protected_by,
     withstand,
 )
 

@@ -57,13 +57,13 @@ def test_feed_end_is_joined_after_the_load_end(at):
 
 def test_first_current_flows_through_the_test_lamp(at):
     lamp, hold = at["procedure:test-lamp"], at["procedure:hold-test-lamp"]
-    assert at["attach:new:battery-main:battery.positive"] < lamp < hold
+    assert at["attach:new:battery-link:battery.positive"] < lamp < hold
     assert hold < at["attach:old:battery-ground:battery.negative"]
     assert hold < at["attach:old:body-ground:battery.negative"]
 
 
 def test_no_short_is_proven_before_the_battery_goes_on(at):
-    assert at["procedure:hold-no-short"] < at["attach:new:battery-main:battery.positive"]
+    assert at["procedure:hold-no-short"] < at["attach:new:battery-link:battery.positive"]
 
 
 def test_engine_is_cranked_only_after_a_hold(at):

@@ -1,47 +1,135 @@
-"""Rules on the charging system that follow from how it is joined."""
+"""Rules on regulators: how many, what voltage they hold, and where they look for it."""
 
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.checks.paths import (
+    WITH_RESISTANCE,
+    Path,
+    is_grounded,
+    links_of,
+    live_post,
+    of_kind,
+    paths_from,
+    wires_of,
+)
+from upgrade_planner.checks.trials import live_in, with_sensing_at
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
+from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.states import IDLING, KEY_ON
 
 INTERNAL = "alternator_internal_regulator"
+EXTERNAL = "alternator_external_regulator"
+REGULATOR = "regulator_electromechanical"
+DYNAMO = "dynamo"
+MACHINES = (INTERNAL, EXTERNAL, DYNAMO)
+
+SET_POINT_V = (13.5, 14.9)
+"""Regulated voltage of a 12 V system. [V] Source: US Army TM 10-3930-621-12, regulator test: 13.5 V
+at 125 °F to 14.9 V at 65 °F; TM 5-3820-233-35/1: 13.9 to 14.9 V hot."""
+
+SENSE_ERROR_V = 0.1
+"""Drop, at 12 V, that a sensing point may have of its own. [V] Source: our assumption; NAVEDTRA
+14273, p. 2-24, allows 0.1 V for one connection."""
+
+EXTERNAL_CIRCUITS = ("field", "field relay", "regulator supply")
+"""Circuits that only an external regulator has."""
 
 
 def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
     """The sense terminal watches the alternator's own output instead of the main junction."""
     configuration = examined.configuration
-    for part in configuration.components:
-        sense = TerminalRef(part.role, "sense")
-        if part.kind != INTERNAL or part.terminal("sense") is None:
+    for part, sense in _sensing(configuration):
+        output = TerminalRef(part.role, "output")
+        path = paths_from(wires_of(configuration), node_of(sense)).get(node_of(output))
+        junction = main_junction(part, configuration)
+        if path is None or (len(path) > 1 and junction in _nodes(path)):
             continue
-        for wire in configuration.wires_at.get(sense, ()):
-            if wire.other_end(sense) == TerminalRef(part.role, "output"):
-                yield Finding(
-                    code="CHG-SENSE-OWN",
-                    title="Sensing at the wrong point",
-                    severity=Severity.WARNING,
-                    where=(wire.id,),
-                    what="The regulator does not see what the output wire loses.",
-                    remedy="Join the sensing wire to the main junction.",
-                    source="common practice",
-                )
+        yield Finding(
+            code="CHG-SENSE-OWN",
+            title="Sensing at the wrong point",
+            severity=Severity.WARNING,
+            where=tuple(link.name for link in path),
+            what="The regulator does not see what the output wire loses."
+            + _lost(part, junction, examined.points.get("loaded")),
+            remedy="Join the sensing wire to the main junction.",
+            source="common practice; volts computed, loads on",
+        )
+
+
+def _sensing(configuration: Configuration) -> Iterator[tuple[Component, TerminalRef]]:
+    for part in of_kind(configuration, INTERNAL):
+        if part.terminal("sense") is not None:
+            yield part, TerminalRef(part.role, "sense")
+
+
+def _nodes(path: Path) -> set[str]:
+    return {node for link in path for node in (link.one, link.other)}
+
+
+def main_junction(machine: Component, configuration: Configuration) -> str | None:
+    """Node at the far end of the output wire; None if it has no wire."""
+    name = "armature" if machine.kind == DYNAMO else "output"
+    output = TerminalRef(machine.role, name)
+    wires = configuration.wires_at.get(output, ())
+    charge: list[Wire] = [wire for wire in wires if wire.circuit == "charge output"]
+    return node_of(charge[0].other_end(output)) if charge else None
+
+
+def _lost(machine: Component, junction: str | None, point: OperatingPoint | None) -> str:
+    """What the battery misses, told from sensing at the junction instead."""
+    if point is None or junction is None:
+        return ""
+    better = with_sensing_at(machine.role, junction, point)
+    battery, _, pole = live_post(point.configuration).partition(".")
+    volts = None if better is None else live_in(better, TerminalRef(battery, pole), point)
+    if volts is None:
+        return ""
+    return f" The battery gets {point.battery_v:.2f} V; sensing at the junction, {volts:.2f} V."
+
+
+def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
+    """The sense terminal is joined to a point that loses volts of its own: it overcharges."""
+    configuration = examined.configuration
+    point = examined.points.get("loaded")
+    for part, sense in _sensing(configuration) if point else ():
+        junction = main_junction(part, configuration)
+        seen = point.live_v(sense) if point else None
+        if point is None or junction is None or seen is None:
+            continue
+        if not configuration.wires_at.get(sense):
+            continue
+        there = point.node_v(junction)
+        below = min((there or 0.0), point.battery_v) - seen
+        if below > SENSE_ERROR_V * configuration.vehicle.voltage_v / 12.0:
+            yield Finding(
+                code="CHG-SENSE-DROP",
+                title="Sensing at a point with a drop of its own",
+                severity=Severity.CAUTION if below < 10 * SENSE_ERROR_V else Severity.WARNING,
+                where=(str(sense), *(w.id for w in configuration.wires_at[sense])),
+                what=f"The regulator sees {below:.2f} V less than the junction has, loads on, and "
+                f"charges too high: {point.battery_v:.1f} V at the battery.",
+                remedy="Join the sensing wire to the main junction.",
+                source="our assumption: 0.1 V, as NAVEDTRA 14273 allows one connection",
+            )
 
 
 def sensing_open(examined: Examined) -> Iterator[Finding]:
-    """A sense terminal without a wire: the regulator may charge without limit."""
+    """A sense terminal without a wire, or with one that reaches no battery: charges unlimited."""
     configuration = examined.configuration
-    for part in configuration.components:
-        sense = TerminalRef(part.role, "sense")
-        has_it = part.kind == INTERNAL and part.terminal("sense") is not None
-        if has_it and not configuration.wires_at.get(sense):
+    links = links_of(configuration, KEY_ON)
+    for _, sense in _sensing(configuration):
+        if live_post(configuration) not in paths_from(links, node_of(sense)):
+            wires = configuration.wires_at.get(sense, ())
             yield Finding(
                 code="CHG-SENSE-OPEN",
                 title="Sensing open",
                 severity=Severity.DANGER,
-                where=(str(sense),),
-                what="The sense terminal carries no wire; the alternator may overcharge.",
+                where=(str(sense), *(wire.id for wire in wires)),
+                what="No wire leads from the sense terminal to the battery side; "
+                "the alternator may overcharge.",
                 remedy="Run a sensing wire from the main junction.",
                 source="common practice",
             )
@@ -50,8 +138,8 @@ def sensing_open(examined: Examined) -> Iterator[Finding]:
 def two_regulators(examined: Examined) -> Iterator[Finding]:
     """An external regulator beside an alternator that regulates itself."""
     configuration = examined.configuration
-    internal = [p.role for p in configuration.components if p.kind == INTERNAL]
-    external = [p.role for p in configuration.components if p.kind == "regulator_electromechanical"]
+    internal = [part.role for part in of_kind(configuration, INTERNAL)]
+    external = [part.role for part in of_kind(configuration, REGULATOR)]
     if internal and external:
         yield Finding(
             code="CHG-TWO-REGULATORS",
@@ -61,4 +149,100 @@ def two_regulators(examined: Examined) -> Iterator[Finding]:
             what="An external regulator is left beside an internally regulated alternator.",
             remedy="Take the external regulator and its field wires out.",
             source="common practice",
+        )
+
+
+def field_wires_left(examined: Examined) -> Iterator[Finding]:
+    """Wires of an external regulator without a machine that needs one."""
+    configuration = examined.configuration
+    if of_kind(configuration, EXTERNAL, DYNAMO) or not of_kind(configuration, INTERNAL):
+        return
+    left = tuple(w.id for w in configuration.wires if w.circuit in EXTERNAL_CIRCUITS)
+    if left:
+        yield Finding(
+            code="CHG-FIELD-LEFT",
+            title="Wires of the old regulator left",
+            severity=Severity.WARNING,
+            where=left,
+            what="They serve an external regulator; the alternator has its own.",
+            remedy="Take them out, or cap them at both ends.",
+            source="common practice",
+        )
+
+
+def machine_without_regulator(examined: Examined) -> Iterator[Finding]:
+    """An alternator or dynamo for an external regulator whose field no regulator drives."""
+    configuration = examined.configuration
+    fields = {f"{part.role}.field" for part in of_kind(configuration, REGULATOR)}
+    for machine in of_kind(configuration, EXTERNAL, DYNAMO):
+        start = f"{machine.role}.field"
+        reached = paths_from(wires_of(configuration), start, WITH_RESISTANCE)
+        if not fields & set(reached):
+            yield Finding(
+                code="CHG-NO-REGULATOR",
+                title="Field without a regulator",
+                severity=Severity.WARNING,
+                where=(machine.role,),
+                what="No wire leads from its field terminal to the field terminal of a regulator.",
+                remedy="Join field to field; never feed a field straight from the battery.",
+                source="common practice",
+            )
+
+
+def set_point_wrong(examined: Examined) -> Iterator[Finding]:
+    """A regulated voltage that the battery does not stand, or that never fills it."""
+    configuration = examined.configuration
+    volts = configuration.vehicle.voltage_v
+    low, high = (limit * volts / 12.0 for limit in SET_POINT_V)
+    for part in of_kind(configuration, INTERNAL, REGULATOR):
+        found = part.ratings["set_point"]
+        if low <= found <= high:
+            continue
+        scaled = "" if volts == 12.0 else f"; scaled from 12 V to {volts:g} V"
+        yield Finding(
+            code="CHG-SET-POINT",
+            title="Regulated voltage wrong for the battery",
+            severity=Severity.WARNING,
+            where=(part.role,),
+            what=f"It holds {found:.1f} V; {low:.1f} to {high:.1f} V are right at {volts:g} V: "
+            + ("the battery boils dry." if found > high else "the battery never fills."),
+            remedy="Adjust or change the regulator.",
+            source=f"US Army TM 10-3930-621-12 and TM 5-3820-233-35/1{scaled}",
+        )
+
+
+def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
+    """No path leads from the frame of alternator, dynamo or regulator back to the battery."""
+    configuration = examined.configuration
+    links = links_of(configuration, IDLING)
+    for part in of_kind(configuration, *MACHINES, REGULATOR):
+        if not is_grounded(part, configuration, links):
+            yield Finding(
+                code="CHG-GROUND",
+                title="Charging part without ground",
+                severity=Severity.WARNING,
+                where=(part.role,),
+                what="No wire or metal leads from its return to the grounded battery post.",
+                remedy="Join its ground terminal, or the metal it sits on, to the battery.",
+                source="NAVEDTRA 14273, p. 2-24: 0.1 V at most from housing to battery",
+            )
+
+
+def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
+    """A dynamo wants polarising after work, in the way of its field circuit."""
+    ways = {
+        "A": "with everything joined, touch a jumper from BAT to GEN at the regulator, briefly",
+        "B": "lift the F lead at the regulator and touch it to BAT, briefly",
+    }
+    for dynamo in of_kind(examined.configuration, DYNAMO):
+        field = str(dynamo.ratings.get("field_circuit", "")).strip().upper()[:1]
+        unknown = "find out first whether the field ends at the regulator (A) or inside (B)"
+        yield Finding(
+            code="CHG-POLARISE",
+            title="Polarise the dynamo after work",
+            severity=Severity.NOTE,
+            where=(dynamo.role,),
+            what="A dynamo takes its polarity from a short current; without it contacts may burn.",
+            remedy=f"Before the first start, {ways.get(field, unknown)}. Never on an alternator.",
+            source="US Army TM 5-3810-300-24&P-3, p. 330",
         )

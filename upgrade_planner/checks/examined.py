@@ -6,6 +6,7 @@ from functools import cached_property
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_points
 
@@ -37,3 +38,17 @@ class Examined:
     def not_solved(self) -> str:
         """Why there are no operating points, or ""."""
         return self._computed[1]
+
+    @cached_property
+    def ways(self) -> FeedWays:
+        """The ways that battery current can take, with every switch closed."""
+        return FeedWays(self.configuration)
+
+    @cached_property
+    def warmest_c(self) -> Mapping[str, float]:
+        """Highest temperature of each wire over all states, by id; empty if not solved. [°C]"""
+        found: dict[str, float] = {}
+        for point in self.points.values():
+            for wire_id, temperature_c in point.temperature_c.items():
+                found[wire_id] = max(found.get(wire_id, temperature_c), temperature_c)
+        return found

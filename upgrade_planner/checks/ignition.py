@@ -1,103 +1,207 @@
-"""Rules on the ignition feed: full voltage where it is wanted, from the right switch terminal."""
+"""Rules on the feed of the ignition: full voltage where it is wanted, dead when the key is off."""
 
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.configuration.model import (
-    Component,
-    Conductor,
-    Configuration,
-    TerminalRef,
-    Wire,
+from upgrade_planner.checks.ignition_parts import (
+    UNIT,
+    Fed,
+    alive_v,
+    bridged_ballasts,
+    fed_parts,
+    least_supply_v,
+    supply_v,
 )
+from upgrade_planner.checks.paths import (
+    WITH_RESISTANCE,
+    Path,
+    Sort,
+    is_grounded,
+    links_of,
+    live_post,
+    names_on,
+    of_kind,
+    paths_from,
+    wires_of,
+)
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
 
-FULL_VOLTAGE_KINDS = ("integral_coil_distributor",)
+COIL_CRANKING_V = 9.0
+"""Least voltage at a ballasted coil while cranking, at 12 V. [V]
+Source: British workshop manual, 1960s, ignition test 1."""
 
 
-def _feeds(configuration: Configuration) -> Iterator[tuple[Wire, Component, TerminalRef]]:
-    """Ignition feeds that leave a key switch, with the switch and its terminal."""
-    for wire in configuration.wires:
-        if wire.circuit != "ignition feed":
-            continue
-        for ref in wire.ends:
-            part = configuration.component(ref.role)
-            if part.kind == "key_switch":
-                yield wire, part, ref
+def _path(fed: Fed, configuration: Configuration, state: State) -> Path | None:
+    """Plain path from the battery to a fed part in a state; None if there is none."""
+    reached = paths_from(links_of(configuration, state), fed.node)
+    return reached.get(live_post(configuration))
 
 
-def _is_live(switch: Component, position: str, terminal: str) -> bool:
-    groups = switch.ratings["positions"].get(position, ())
-    return any("battery" in group and terminal in group for group in groups)
+def _resistive_path(fed: Fed, configuration: Configuration, state: State) -> Path | None:
+    reached = paths_from(links_of(configuration, state), fed.node, WITH_RESISTANCE)
+    return reached.get(live_post(configuration))
 
 
 def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
     """The ignition stays on when the key is off: the engine cannot be stopped."""
     configuration = examined.configuration
-    for wire, switch, ref in _feeds(configuration):
-        if ref.terminal == "battery" or _is_live(switch, "off", ref.terminal):
-            yield Finding(
-                code="IGN-KEY-OFF",
-                title="Ignition live with the key off",
-                severity=Severity.DANGER,
-                where=(wire.id, str(ref)),
-                what="The feed is joined to a terminal that is live in the off position.",
-                remedy="Move it to the terminal that is live in run and start only.",
-                source="position map of the key switch in the profile",
-            )
+    point = examined.points.get(OFF.name)
+    for fed in fed_parts(configuration):
+        path = _resistive_path(fed, configuration, OFF)
+        volts = None if point is None else supply_v(fed, point)
+        if path is None and (volts is None or volts < alive_v(fed, configuration)):
+            continue
+        shown = "" if volts is None else f" {volts:.1f} V stand at {fed.ref}, 0 V is right."
+        yield Finding(
+            code="IGN-KEY-OFF",
+            title="Ignition live with the key off",
+            severity=Severity.DANGER,
+            where=(str(fed.ref), *(names_on(path) if path else ())),
+            what=f"The feed is live with the key in off: the engine cannot be stopped.{shown}",
+            remedy="Move the feed to the switch terminal that is live in run and start only.",
+            source="position map of the key switch in the profile; operating point 'off'",
+        )
 
 
 def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
-    """A unit without bypass has no supply while cranking: the engine will not start."""
+    """A part that is fed in run has no feed, and no bypass, while cranking: no start."""
     configuration = examined.configuration
-    if any(wire.circuit == "start bypass" for wire in configuration.wires):
-        return
-    for wire, switch, ref in _feeds(configuration):
-        positions = switch.ratings["positions"]
-        if "start" in positions and not _is_live(switch, "start", ref.terminal):
+    for fed in fed_parts(configuration):
+        run = _resistive_path(fed, configuration, KEY_ON)
+        if run is None or _resistive_path(fed, configuration, CRANKING) is not None:
+            continue
+        yield Finding(
+            code="IGN-START",
+            title="No ignition while cranking",
+            severity=Severity.WARNING,
+            where=(str(fed.ref), *names_on(run)),
+            what="The feed is live in run and dead in start, and no bypass replaces it.",
+            remedy="Move the feed to the switch terminal that is live in run and start.",
+            source="position map of the key switch in the profile",
+        )
+
+
+def feed_open(examined: Examined) -> Iterator[Finding]:
+    """A unit or coil that nothing feeds with the key in run."""
+    configuration = examined.configuration
+    for fed in fed_parts(configuration):
+        if _resistive_path(fed, configuration, KEY_ON) is None:
             yield Finding(
-                code="IGN-START",
-                title="No ignition while cranking",
+                code="IGN-NO-FEED",
+                title="Ignition without a feed",
                 severity=Severity.WARNING,
-                where=(wire.id, str(ref)),
-                what="The feed's switch terminal is dead in the start position.",
-                remedy="Move it to the terminal that is live in run and start.",
+                where=(str(fed.ref),),
+                what="No path leads to it from the battery with the key in run.",
+                remedy="Run the feed from the switch terminal that is live in run and start.",
                 source="position map of the key switch in the profile",
             )
 
 
 def starved_unit(examined: Examined) -> Iterator[Finding]:
-    """A unit that wants full voltage is fed through a resistance."""
+    """A unit that wants full voltage is fed only through a resistance."""
     configuration = examined.configuration
-    for unit in configuration.components:
-        if unit.kind not in FULL_VOLTAGE_KINDS:
+    for fed in fed_parts(configuration):
+        path = _resistive_path(fed, configuration, KEY_ON) if fed.is_unit else None
+        if path is None or _path(fed, configuration, KEY_ON) is not None:
             continue
-        for wire in configuration.wires_at.get(TerminalRef(unit.role, "supply"), ()):
-            far = configuration.component(wire.other_end(TerminalRef(unit.role, "supply")).role)
-            if wire.conductor is Conductor.RESISTANCE or far.kind == "resistor":
-                yield Finding(
-                    code="IGN-STARVED",
-                    title="Full-voltage unit behind a resistance",
-                    severity=Severity.WARNING,
-                    where=(unit.role, wire.id),
-                    what="Its supply comes through a resistance wire or ballast resistor.",
-                    remedy="Run a copper feed from the switch terminal live in run and start.",
-                    source="common practice",
-                )
+        point = examined.points.get("loaded")
+        volts = None if point is None else point.live_v(fed.ref)
+        shown = "" if volts is None else f" Running it gets {volts:.1f} V."
+        resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
+        yield Finding(
+            code="IGN-STARVED",
+            title="Full-voltage unit behind a resistance",
+            severity=Severity.WARNING,
+            where=(fed.part.role, *resistances),
+            what=f"Its supply comes through a resistance wire or ballast resistor.{shown}",
+            remedy="Run a copper feed from the switch terminal live in run and start.",
+            source="common practice; 1970 light-truck manual: 5 to 7 V on such a feed",
+        )
 
 
-def bypass_on_full_voltage_unit(examined: Examined) -> Iterator[Finding]:
-    """A start bypass on a unit without ballast feeds the solenoid contact while running."""
+def low_while_cranking(examined: Examined) -> Iterator[Finding]:
+    """A unit below its least supply, or a ballasted coil below 9 V, while the starter turns."""
     configuration = examined.configuration
-    units = {p.role for p in configuration.components if p.kind in FULL_VOLTAGE_KINDS}
-    for wire in configuration.wires:
-        if wire.circuit == "start bypass" and any(ref.role in units for ref in wire.ends):
+    point = examined.points.get(CRANKING.name)
+    if point is None:
+        return
+    links = links_of(configuration, CRANKING)
+    for fed in fed_parts(configuration):
+        if fed.is_unit and not is_grounded(fed.part, configuration, links):
+            continue  # a rule of its own says so
+        volts = supply_v(fed, point)
+        path = _resistive_path(fed, configuration, CRANKING)
+        if volts is None or path is None:
+            continue
+        if not fed.is_unit and _path(fed, configuration, KEY_ON) is not None:
+            continue  # no ballast: the coil is made for what the battery gives
+        limit, source = _cranking_limit(fed, configuration)
+        if volts < limit:
+            has_bypass = fed.is_unit or _path(fed, configuration, CRANKING) is not None
+            yield Finding(
+                code="IGN-CRANK-LOW" if has_bypass else "IGN-NO-BYPASS",
+                title="Weak spark while cranking" if has_bypass else "Start bypass missing",
+                severity=Severity.WARNING,
+                where=(str(fed.ref), *names_on(path)),
+                what=f"{volts:.1f} V at {fed.ref} while cranking, least {limit:.1f} V.",
+                remedy=_cranking_remedy(fed, has_bypass),
+                source=source,
+            )
+
+
+def _cranking_limit(fed: Fed, configuration: Configuration) -> tuple[float, str]:
+    if fed.is_unit:
+        given = "minimum_supply" in fed.part.ratings
+        source = "least supply in the profile" if given else "our assumption: 8 V at 12 V"
+        return least_supply_v(fed.part, configuration), source
+    volts = configuration.vehicle.voltage_v
+    scaled = "" if volts == 12.0 else f"; scaled from 12 V to {volts:g} V"
+    return COIL_CRANKING_V * volts / 12.0, f"British workshop manual, 1960s, test 1{scaled}"
+
+
+def _cranking_remedy(fed: Fed, has_bypass: bool) -> str:
+    if not has_bypass:
+        return f"Run a bypass wire from the starter's bypass contact to {fed.ref}."
+    return "Look for drop in battery cables, key switch and feed; then for a larger wire."
+
+
+def bypass_without_ballast(examined: Examined) -> Iterator[Finding]:
+    """A start bypass on a part that has full voltage in run: it feeds the contact back."""
+    configuration = examined.configuration
+    for fed in fed_parts(configuration):
+        if not fed.is_unit and (
+            _path(fed, configuration, KEY_ON) is None or bridged_ballasts(fed, configuration)
+        ):
+            continue  # a ballast works, or a rule of its own asks for it back
+        reached = paths_from(wires_of(configuration), fed.node)
+        names = {name for path in reached.values() for name in names_on(path)}
+        bypasses = [w for w in configuration.wires if w.circuit == "start bypass" and w.id in names]
+        for wire in bypasses:
             yield Finding(
                 code="IGN-BYPASS",
-                title="Bypass on a full-voltage unit",
+                title="Bypass on a full-voltage feed",
                 severity=Severity.WARNING,
-                where=(wire.id,),
-                what="The bypass contact of the solenoid is joined to a unit without ballast.",
+                where=(wire.id, fed.part.role),
+                what="No ballast is left to bypass; the wire feeds the starter's contact in run.",
                 remedy="Take the bypass wire off, or cap it at both ends.",
+                source="our own reasoning from the wiring",
+            )
+
+
+def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
+    """Unit or points have no path of metal and wire to the grounded battery post."""
+    configuration = examined.configuration
+    links = links_of(configuration, KEY_ON)
+    for part in of_kind(configuration, UNIT, "points_distributor"):
+        if not is_grounded(part, configuration, links):
+            yield Finding(
+                code="IGN-GROUND",
+                title="Ignition not grounded",
+                severity=Severity.WARNING,
+                where=(part.role,),
+                what="No wire or metal leads from its return to the grounded battery post.",
+                remedy="Join its ground terminal, or the metal it sits on, to the battery.",
                 source="common practice",
             )

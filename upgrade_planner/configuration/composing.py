@@ -64,7 +64,8 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
     """
     gaps = gaps or Gaps()
     misplaced = {slot for slot, (_, _, file) in parts.systems.items() if file.system.slot != slot}
-    if misplaced:  # what belongs there instead is not known
+    unfilled = set(parts.vehicle.vehicle.slots) - set(parts.systems)
+    if misplaced or unfilled:  # what belongs there is not known
         gaps |= Gaps(frozenset({(ROLE, ANY), (WIRE, ANY)}))
     draft = _draft(parts, gaps, misplaced)
     faults = _slot_faults(parts, gaps) + place_faults(parts.vehicle_file, parts.vehicle, gaps)
@@ -78,8 +79,7 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
     ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
     runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
     faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
-    if not gaps.names:
-        faults += state_faults(parts.vehicle_file, parts.vehicle, components)
+    faults += state_faults(parts.vehicle_file, parts.vehicle, components, draft.removed, gaps)
     faults += draft.faults + joiner.faults
     if faults or gaps.names:
         return None, faults

@@ -75,6 +75,20 @@ def _size(row: dict[str, str]) -> WireSize:
     return WireSize(system=row["system"], designation=row["designation"], area_mm2=area_mm2)
 
 
+AUTO = WireSize(system=METRIC, designation="auto", area_mm2=1e-6)
+"""Stands for a size that `electrical.sizing` chooses; it is never printed nor computed with."""
+
+
+def parse_size_or_auto(text: object) -> WireSize:
+    """
+    A standard size, or `AUTO` for the word "auto".
+
+    Raises:
+        WireSizeError: as at `parse_wire_size`.
+    """
+    return AUTO if text == "auto" else parse_wire_size(text)
+
+
 def parse_wire_size(text: object) -> WireSize:
     """
     The standard size that a text such as `12 AWG`, `2/0 SAE` or `3 mm2` names.

@@ -26,7 +26,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.salvage import EVERYTHING, Broken, Gaps, without_faults
-from upgrade_planner.configuration.sizes import WireSize, parse_wire_size
+from upgrade_planner.configuration.sizes import WireSize, parse_size_or_auto
 from upgrade_planner.configuration.values import (
     count_from,
     is_role,
@@ -80,7 +80,7 @@ def _converter() -> cattrs.Converter:
     converter.register_structure_hook_func(_is_annotated, marked_value)
     for cls, parse in (
         (Colour, parse_colour),
-        (WireSize, parse_wire_size),
+        (WireSize, parse_size_or_auto),
         (Insulation, parse_insulation),
     ):
         converter.register_structure_hook(cls, notation_from(parse))

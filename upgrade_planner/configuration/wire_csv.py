@@ -14,6 +14,7 @@ from upgrade_planner.configuration.files import TomlFile, read_text
 from upgrade_planner.configuration.model import Configuration, KeyPath, Origin, Wire
 from upgrade_planner.configuration.positions import Position, Span
 from upgrade_planner.configuration.salvage import ANY, Gaps
+from upgrade_planner.configuration.sizes import AUTO
 from upgrade_planner.configuration.structuring import structured
 from upgrade_planner.errors import ConfigurationError, Problem
 
@@ -34,6 +35,10 @@ def wires_to_csv(configuration: Configuration) -> str:
     return text.getvalue()
 
 
+def _size(wire: Wire) -> str:
+    return "auto" if wire.size == AUTO else wire.size.label.replace("\N{NO-BREAK SPACE}", " ")
+
+
 def _row(wire: Wire) -> dict[str, str]:
     ohms, length = wire.resistance_ohm, wire.measured_length_m
     return {
@@ -41,7 +46,7 @@ def _row(wire: Wire) -> dict[str, str]:
         "circuit": wire.circuit,
         "from": str(wire.start),
         "to": str(wire.end),
-        "size": wire.size.label.replace("\N{NO-BREAK SPACE}", " "),
+        "size": _size(wire),
         "colour": wire.colour.code,
         "insulation": wire.insulation.name,
         "conductor": str(wire.conductor),

@@ -95,7 +95,9 @@ def show_profile(name: str, units: str) -> None:
     """A configuration as tables; a vehicle or system as its text, to be read or copied."""
     kind, path = kind_and_path(name)
     if kind == "configuration":
-        print_configuration(load_configuration(name), units)
+        from upgrade_planner.electrical.sizing import load_sized
+
+        print_configuration(load_sized(name)[0], units)
     else:
         console().print(read_toml(path).text, soft_wrap=True)
 

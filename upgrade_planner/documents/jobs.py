@@ -6,13 +6,12 @@ from pathlib import Path
 
 from attrs import frozen
 
-from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.configuration.reading import load_configurations
 from upgrade_planner.documents.plan_json import plan_json
 from upgrade_planner.documents.sheet import SheetOptions, identity_of, sheet_view
-from upgrade_planner.documents.writing import NotWritten, write_whole
+from upgrade_planner.documents.writing import NotWritten, require_target, write_whole
+from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
@@ -60,8 +59,9 @@ def make_worksheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
         raise NotWritten(
             f"{request.target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
         )
+    require_target(request.target)
     say("reading")
-    before, after = load_configurations(request.before, request.after)
+    before, after = load_sized(request.before, request.after)
     plan = plan_upgrade(before, after, request.policy)
     say("laying out")
     write_whole(request.target, _rendered(plan, request, suffix))
@@ -70,7 +70,7 @@ def make_worksheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
 
 def danger_stands(plan: Plan) -> bool:
     """True if the target configuration still has a danger finding."""
-    return any(f.severity is Severity.DANGER for f in check(plan.comparison.after))
+    return any(finding.severity is Severity.DANGER for finding in plan.findings)
 
 
 def _rendered(plan: Plan, request: SheetRequest, suffix: str) -> bytes:

@@ -5,12 +5,14 @@ Whoever reads it checks `format` and `version` first; new keys may be added with
 """
 
 import json
+from collections.abc import Iterable
 from typing import Any
 
 from upgrade_planner import __version__
-from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.results import Comparison, PartChange, WireChange
 from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.documents.readings import readings_data
 from upgrade_planner.documents.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.materials import consumption, totals
 from upgrade_planner.planning.operations import Operation, Procedure
@@ -44,21 +46,13 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         **comparison_data(plan.comparison),
         "steps": [_step(s.number, s.operation, materials) for s in plan.steps],
         "materials": [_material(material) for material in totals(used)],
-        "readings": [
-            {"id": r.id, "state": r.state, "red": r.red, "black": r.black, "limit": r.limit,
-             "unit": r.unit, "source": r.source, "if_not": r.if_not}
-            for r in plan.readings
-        ],
+        "readings": readings_data(plan),
         "hazards": [
             {"id": h.id, "word": h.word, "hazard": h.hazard, "avoid": h.avoid,
              "phases": list(h.phases), "source": h.source}
             for h in plan.hazards
         ],
-        "findings_after": [
-            {"code": f.code, "severity": str(f.severity), "where": list(f.where), "what": f.what,
-             "remedy": f.remedy, "source": f.source}
-            for f in check(plan.comparison.after)
-        ],
+        "findings_after": [_finding(finding) for finding in plan.findings],
     }  # fmt: skip
 
 
@@ -73,6 +67,29 @@ def comparison_json(comparison: Comparison) -> str:
         **comparison_data(comparison),
     }
     return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
+    """Findings of one configuration as JSON text."""
+    data = {
+        "format": "upgrade-planner findings",
+        "version": VERSION,
+        "configuration": _configuration(configuration),
+        "findings": [_finding(finding) for finding in findings],
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "title": finding.title,
+        "severity": str(finding.severity),
+        "where": list(finding.where),
+        "what": finding.what,
+        "remedy": finding.remedy,
+        "source": finding.source,
+    }
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:
@@ -131,6 +148,7 @@ def _wire(wire: Wire | None) -> dict[str, Any] | None:
         "resistance_ohm": wire.resistance_ohm,
         "insulation": wire.insulation.name,
         "colour": wire.colour.code,
+        "note": wire.note,
     }
 
 

@@ -5,11 +5,12 @@ from collections.abc import Iterable
 from attrs import frozen
 
 from upgrade_planner import __version__
-from upgrade_planner.checks.checking import check
-from upgrade_planner.checks.findings import Finding
+from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.reasons import PLAIN_KEEP
 from upgrade_planner.comparison.results import Disposition, PartDisposition, WireChange
 from upgrade_planner.configuration.model import Terminal
+from upgrade_planner.documents.notice import notice_rows
+from upgrade_planner.documents.readings import reading_views
 from upgrade_planner.documents.steps import STYLES, StepWriter, ends_words
 from upgrade_planner.documents.views import (
     Block,
@@ -19,7 +20,6 @@ from upgrade_planner.documents.views import (
     PartGroup,
     PartRow,
     Phase,
-    Reading,
     SafetyMessage,
     ScheduleGroup,
     ScheduleRow,
@@ -104,7 +104,9 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
             )
             for item in Disposition
         ),
-        findings=tuple(_finding(finding) for finding in check(comparison.after)),
+        notice=notice_rows(comparison.before, comparison.after) if plan.steps else (),
+        findings_before=tuple(_grave(plan)) if plan.steps else (),
+        findings=tuple(_finding(finding) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan)) if plan.steps else (),
         safety=tuple(_message(h) for h in plan.hazards if "job" in h.phases),
@@ -113,7 +115,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         schedule=tuple(_schedule(plan, options.units)),
         parts=tuple(_part_groups(plan, options.units)),
         parts_notes=_parts_notes(plan),
-        tests=tuple(_readings(plan)),
+        tests=tuple(reading_views(plan)),
         limits=_LIMITS,
     )
 
@@ -190,6 +192,18 @@ def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
         if change.wire.circuit == circuit and change.disposition is not Disposition.KEEP
     ]
     return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires if wire is not None)
+
+
+def _grave(plan: Plan) -> Iterable[FindingView]:
+    for finding in plan.findings_before:
+        if finding.severity in (Severity.DANGER, Severity.WARNING):
+            yield FindingView(
+                severity=str(finding.severity),
+                code=finding.code,
+                where=", ".join(finding.where),
+                what=f"{finding.title}: {finding.what}",
+                remedy="",
+            )
 
 
 # Findings, safety, tools ------------------------------------------------------------------------
@@ -386,27 +400,14 @@ def _parts_notes(plan: Plan) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def _readings(plan: Plan) -> Iterable[Reading]:
-    for number, reading in enumerate(plan.readings, start=1):
-        yield Reading(
-            number=f"T{number}",
-            state=reading.state,
-            red=reading.red,
-            black=reading.black,
-            limit=reading.limit,
-            source=reading.source,
-            unit=reading.unit,
-            if_not=reading.if_not,
-        )
-
-
 _LIMITS = (
     "This sheet follows two descriptions of the wiring. It is no certificate: nobody has looked at "
     "the vehicle. Local codes, the maker's service manual and licensed practice come first.",
-    "It compares what the profiles say. Sizes marked as target come from the target profile; this "
-    "edition does not compute heat, voltage drop or protection of every wire.",
-    "The readings carry published limits only. What this very vehicle should read is not computed "
-    "in this edition: write the values down and compare them with each other.",
+    "Voltages, currents, heat and protection are computed from what the profiles say, with values "
+    "for joints and contacts in good order. What the model cannot decide is said as such.",
+    "Limits are published ones, for 12 V systems. Expected ranges are computed from the profiles "
+    "and from tolerances, most of our own choosing: a reading outside them is a reason to look, "
+    "not a fault.",
     "Lengths are computed from routes unless a measured length was given.",
     "It does not cover mechanical fit (brackets, pulleys, belt line, drive gear), timing, "
     "carburation, radio suppression or anything that is not in the profiles.",

@@ -209,7 +209,7 @@ class StepWriter:
             old = size_words(operation.replaces.size, self._units)
             details.append(f"Old {old} → new {size_words(wire.size, self._units)}")
         details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
-        details += self._way(wire)
+        details += [*self._way(wire), *([wire.note] if wire.note else [])]
         return self._wire_words(
             change,
             wire,

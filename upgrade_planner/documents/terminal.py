@@ -3,15 +3,20 @@
 from collections.abc import Iterable, Sequence
 
 from rich.console import Console
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from upgrade_planner.checks.findings import Finding
+from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition, WireChange
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.notice import amperes, volts
 from upgrade_planner.documents.steps import ends_words
+from upgrade_planner.documents.survey import LEAST_SHOWN_A, main_voltages, reading_row, wire_rows
 from upgrade_planner.documents.wording import conductor_words, length_words, role_words
+from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.planning.plan import count_words
+from upgrade_planner.planning.survey import Survey
 
 NARROWEST = 80
 
@@ -109,10 +114,55 @@ def print_configuration(configuration: Configuration, units: str) -> None:
     out.print(table("Wires", ("wire", "circuit", "ends", "conductor", "length"), wires))
 
 
-def print_findings(findings: Iterable[Finding]) -> None:
-    """Findings, gravest first."""
+def print_findings(findings: Sequence[Finding], *, title: str = "") -> None:
+    """Findings under their severities, gravest first; in words if there are none."""
     out = console()
-    for finding in findings:
-        out.print(
-            Text(f"{str(finding.severity).upper()} {finding.code} {', '.join(finding.where)}: "
-                 f"{finding.what} {finding.remedy}"), soft_wrap=True)  # fmt: skip
+    if title:
+        out.print(Text(title), soft_wrap=True)
+    for severity in Severity:
+        ours = [finding for finding in findings if finding.severity is severity]
+        if ours:
+            out.print()
+            out.print(Text(f"{str(severity).upper()} ({len(ours)})", style="bold"))
+        for finding in ours:
+            _print_finding(out, finding)
+    if title and not findings:
+        out.print("None found by the planner.")
+
+
+def _print_finding(out: Console, finding: Finding) -> None:
+    head = f"{finding.title} [{finding.code}]: {', '.join(finding.where)}"
+    out.print(Padding(Text(head, style="bold"), (0, 0, 0, 2)))
+    for text in (finding.what, f"Remedy: {finding.remedy}", f"Limit from: {finding.source}"):
+        out.print(Padding(Text(text), (0, 0, 0, 4)))
+
+
+def print_survey(survey: Survey) -> None:
+    """Main voltages, wire currents and expected readings, state by state."""
+    out = console()
+    configuration = survey.configuration
+    out.print(Text(f"{configuration.vehicle.title}: {configuration.title}"), soft_wrap=True)
+    for state, point in survey.points.items():
+        out.print()
+        out.print(Text(f"{state.name}: {state.title}", style="bold"))
+        if point is None:
+            out.print("  No solution: the wiring contradicts itself in this state.")
+            continue
+        if not point.settled:
+            out.print("  Some wire is far above its range; its figures are a lower bound.")
+        _print_point(out, point)
+        ours = [reading for reading in survey.readings if reading.point.state == state.name]
+        if ours:
+            rows = [reading_row(reading, survey) for reading in ours]
+            out.print(table("", ("reading", "red / black lead", "expected", "limit"), rows))
+
+
+def _print_point(out: Console, point: OperatingPoint) -> None:
+    voltages = [(words, volts(value)) for _, words, value in main_voltages(point)]
+    out.print(table("", ("against the grounded post", ""), voltages))
+    wires = [
+        (row.wire, amperes(row.current_a), volts(row.drop_v), f"{row.temperature_c:.0f} °C")
+        for row in wire_rows(point, LEAST_SHOWN_A)
+    ]
+    if wires:
+        out.print(table("", ("wire", "current", "drop", "conductor"), wires))

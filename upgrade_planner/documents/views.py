@@ -170,6 +170,8 @@ class Reading:
     state: str
     red: str
     black: str
+    before: str = ""
+    """The same reading before the work, or "not measurable"; empty if nothing is computed."""
     predicted: str = ""
     """Range that the calculation gives, "12.4 to 12.7 V"; empty if there is none."""
     limit: str
@@ -188,6 +190,10 @@ class SheetView:
     as_found_note: str
     summary: tuple[SummaryRow, ...]
     counts: tuple[Counted, ...]
+    notice: tuple[SummaryRow, ...]
+    """Figures that driver and owner notice, before and after."""
+    findings_before: tuple[FindingView, ...]
+    """Dangers and warnings of the vehicle as it is."""
     findings: tuple[FindingView, ...]
     start_conditions: tuple[str, ...]
     tools: tuple[Tool, ...]

@@ -11,6 +11,19 @@ class NotWritten(PlannerError):
     """The target cannot be written."""
 
 
+def require_target(target: Path) -> None:
+    """
+    Says at once what would only come out after all the computing.
+
+    Raises:
+        NotWritten: the target is a folder, or its folder is missing.
+    """
+    if target.is_dir():
+        raise NotWritten(f"{target}: found a folder; expected the name of a file")
+    if not target.parent.is_dir():
+        raise NotWritten(f"{target}: found no folder {target.parent}; expected an existing folder")
+
+
 def write_whole(target: Path, content: bytes) -> None:
     """
     Puts `content` in place of `target`; an existing file is replaced only by a whole new one.
@@ -18,8 +31,7 @@ def write_whole(target: Path, content: bytes) -> None:
     Raises:
         NotWritten: the folder is missing or not writable, or the target is a folder.
     """
-    if target.is_dir():
-        raise NotWritten(f"{target}: found a folder; expected the name of a file")
+    require_target(target)
     try:
         handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
     except OSError as error:

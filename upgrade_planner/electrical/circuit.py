@@ -13,6 +13,7 @@ from upgrade_planner.electrical.models.context import (
     node_of,
 )
 from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.states import State
@@ -47,14 +48,28 @@ MODELS: Mapping[str, Model] = {
 """Kinds without a model only join wires: junction, splice, ground point, connector."""
 
 
+class NoBattery(NetworkError):
+    """A configuration without a battery has no post to refer voltages to."""
+
+    def __init__(self) -> None:
+        super().__init__("configuration: found no battery; expected a component of that kind")
+
+
 def wire_name(wire_id: str) -> str:
     """Name of the element that stands for a wire."""
     return f"wire {wire_id}"
 
 
 def reference_node(configuration: Configuration) -> str:
-    """The grounded battery post, to which all voltages are referred."""
+    """
+    The grounded battery post, to which all voltages are referred.
+
+    Raises:
+        NoBattery: there is none.
+    """
     batteries = [part for part in configuration.components if part.kind == "battery"]
+    if not batteries:
+        raise NoBattery
     return f"{batteries[0].role}.{configuration.vehicle.ground}"
 
 
@@ -69,6 +84,14 @@ def network_of(
         state: Key, engine and loads.
         temperatures_c: Temperature of each wire's conductor, by wire id. [°C]
     """
+    elements = elements_of(configuration, state, temperatures_c)
+    return Network(reference_node(configuration), tuple(elements))
+
+
+def elements_of(
+    configuration: Configuration, state: State, temperatures_c: Mapping[str, float]
+) -> list[Element]:
+    """The elements of `network_of`, not yet joined to a network."""
     context = Context(configuration=configuration, state=state)
     elements = [
         element
@@ -79,13 +102,13 @@ def network_of(
         _wire(wire, configuration, temperatures_c.get(wire.id, 20.0))
         for wire in configuration.wires
     ]
-    return Network(reference_node(configuration), tuple(elements))
+    return elements
 
 
 def wire_ohms(wire: Wire, configuration: Configuration, temperature_c: float) -> float:
     """Resistance of a wire with its two joints and the connectors it passes. [Ω]"""
     run = configuration.runs[wire.id]
-    joints = 2 * assumed.JOINT_OHM + len(run.connectors) * assumed.CAVITY_OHM
+    joints = 2 * assumed.joint_ohm(wire.size.area_mm2) + len(run.connectors) * assumed.CAVITY_OHM
     if wire.conductor is Conductor.RESISTANCE:
         return (wire.resistance_ohm or 0.0) + joints
     return wire_resistance(wire.size, run.length_m, temperature_c) + joints
@@ -114,7 +137,7 @@ def _bonds(part: Component, context: Context) -> list[Element]:
             f"{part.role}:{name} on {metal}",
             context.node(part, name),
             metal_node(metal),
-            assumed.MOUNTING_OHM,
+            assumed.mounting_ohm(part.kind),
         )
         for name in names
     ]

@@ -133,7 +133,8 @@ def _settled(
         after = {wire.id: _warm(wire, configuration, solution) for wire in configuration.wires}
         moved = max((abs(after[key] - before[key]) for key in after), default=0.0)
         if moved <= SETTLED_K:
-            return solution, after, max(after.values(), default=0.0) < HOTTEST_C
+            # the temperatures that this very solution was computed with
+            return solution, before, max(before.values(), default=0.0) < HOTTEST_C
         solution = solve(network_of(configuration, state, after), solution.voltage_v)
         before = after
     return solution, before, False

@@ -6,10 +6,13 @@ The plan of a job: ordered operations, hold points, readings, messages about dan
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cached_property
 
 from attrs import evolve, frozen
 
+from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Comparison, Disposition, Policy
 from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
@@ -34,6 +37,7 @@ from upgrade_planner.planning.standing_data import (
     readings,
     standing_steps,
 )
+from upgrade_planner.readings.expecting import Expectation, expectations
 
 
 @frozen(kw_only=True)
@@ -54,6 +58,22 @@ class Plan:
     hazards: tuple[Hazard, ...]
     facts: Facts
     check_code: str
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What stands against the target configuration, gravest first."""
+        return check(self.comparison.after)
+
+    @cached_property
+    def findings_before(self) -> tuple[Finding, ...]:
+        """What is wrong with the vehicle as it is."""
+        return check(self.comparison.before)
+
+    @cached_property
+    def expected(self) -> Mapping[str, Expectation]:
+        """What each reading should show before and after, and what to doubt, by its id."""
+        points = (reading.point for reading in self.readings)
+        return expectations(points, self.comparison.before, self.comparison.after)
 
     @property
     def operations(self) -> tuple[Operation, ...]:
@@ -84,7 +104,7 @@ def plan_for(comparison: Comparison) -> Plan:
     return Plan(
         comparison=comparison,
         steps=_numbered(operations),
-        readings=readings(facts) if operations else (),
+        readings=readings(facts, comparison.after) if operations else (),
         hazards=hazards(facts) if operations else (),
         facts=facts,
         check_code=_check_code(comparison),

@@ -8,11 +8,14 @@ from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.planning.facts import Facts
 from upgrade_planner.planning.operations import Phase, Procedure
+from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
-_TEXTS = ("instruction", "expected", "if_not", "red", "black", "limit", "state")
+_TEXTS = ("instruction", "expected", "if_not", "limit", "condition", "causes")
+_NO_LIMIT = "none published"
 
 
 @frozen(kw_only=True)
@@ -30,17 +33,30 @@ class Hazard:
 
 @frozen(kw_only=True)
 class Reading:
-    """One value to measure after the work, with its published limit."""
+    """
+    One value to measure after the work, with its published limit.
+
+    Attributes:
+        group: Rows of the test table that one step takes: key-on, cranking, running.
+        condition: How a person brings the state about, as printed.
+        point: Probes and operating state.
+        limit: In words; "none published" where no source gives one for this voltage.
+        causes: What may be wrong besides the wiring.
+    """
 
     id: str
     group: str
-    state: str
-    red: str
-    black: str
+    condition: str
+    point: ReadingPoint
     limit: str
     unit: str
-    if_not: str
+    causes: str
     source: str
+
+    @property
+    def has_limit(self) -> bool:
+        """True if a source gives a limit."""
+        return not self.limit.startswith(_NO_LIMIT)
 
 
 @frozen(kw_only=True)
@@ -77,17 +93,34 @@ def hazards(facts: Facts) -> tuple[Hazard, ...]:
     return tuple(sorted(found, key=lambda hazard: gravity.index(hazard.word)))
 
 
-def readings(facts: Facts) -> tuple[Reading, ...]:
-    """The readings that apply; none for systems whose limits are not published here."""
-    if not facts["twelve_volt"]:
-        return ()
-    names = ("id", "group", "state", "red", "black", "limit", "unit", "if_not", "source")
+def readings(facts: Facts, after: Configuration) -> tuple[Reading, ...]:
+    """The readings that can be taken in the configuration after the work."""
     groups = ["key-on", "cranking", "running"]
-    found = [
-        Reading(**{name: entry[name] for name in names})
-        for entry in _applying("readings.toml", "reading", facts)
-    ]
-    return tuple(sorted(found, key=lambda reading: groups.index(reading.group)))
+    found = [_reading(entry, facts) for entry in _applying("readings.toml", "reading", facts)]
+    taken = [reading for reading in found if placed(reading.point, after) is not None]
+    return tuple(sorted(taken, key=lambda reading: groups.index(reading.group)))
+
+
+def _reading(entry: dict[str, Any], facts: Facts) -> Reading:
+    limit, source = entry["limit"], entry["source"]
+    if not facts["twelve_volt"]:
+        limit = f"{_NO_LIMIT} for {facts['system_voltage']}"
+        source = "expected range: computed"
+    return Reading(
+        id=entry["id"],
+        group=entry["group"],
+        condition=entry["condition"],
+        point=ReadingPoint(
+            id=entry["id"],
+            state=entry["state"],
+            live_side=tuple(entry["live"]),
+            ground_side=tuple(entry["ground"]),
+        ),
+        limit=limit,
+        unit="V",
+        causes=entry.get("causes", ""),
+        source=source,
+    )
 
 
 def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep, ...]:

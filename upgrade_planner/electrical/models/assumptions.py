@@ -21,8 +21,29 @@ the 0.2 V that TM 5-3820-256-24-4 allows a solenoid switch."""
 MOUNTING_OHM = 1e-3
 """Part grounded by its mounting on clean metal. [Ω]"""
 
+BOLTED_OHM = 2e-4
+"""Machine bolted to the engine by its flange, or stud of a ground point on clean metal. [Ω]
+Source: our assumption; at 150 A it drops 30 mV, and TM 5-3820-256-24-4 allows the whole ground side
+0.2 V and a single connection none that its meter shows."""
+
+BOLTED_KINDS = (
+    "starter",
+    "alternator_internal_regulator",
+    "alternator_external_regulator",
+    "dynamo",
+    "ground_point",
+)
+"""Kinds that are grounded by a flange or a stud, not by a sheet-metal screw."""
+
 JOINT_OHM = 5e-4
-"""Crimp and screwed joint at one wire end in good order. [Ω]"""
+"""Crimp and screwed joint at one wire end in good order, at most. [Ω]"""
+
+JOINT_OHM_MM2 = 2.6e-3
+"""Joint at one wire end, times the area of its cable. [Ω·mm²] Source: our assumption: a good joint
+has the resistance of 15 cm of its own cable, so a heavy cable has a better one."""
+
+LEAST_JOINT_OHM = 5e-5
+"""Not even a large lug has less. [Ω] Source: our assumption."""
 
 CAVITY_OHM = 2e-3
 """Pair of blades in a connector cavity. [Ω]"""
@@ -75,3 +96,13 @@ STARTER_KNEE_V = 4.0
 IDLE_RATIO = 0.4
 """Output at idle as part of rated output, where the profile gives none. [1] Source: from memory,
 30 to 60 % for a heavy-pulley machine."""
+
+
+def joint_ohm(area_mm2: float) -> float:
+    """Joint at one end of a wire of that area, in good order. [Ω]"""
+    return max(LEAST_JOINT_OHM, min(JOINT_OHM, JOINT_OHM_MM2 / area_mm2))
+
+
+def mounting_ohm(kind: str) -> float:
+    """Joint between a part of that kind and the metal that it sits on. [Ω]"""
+    return BOLTED_OHM if kind in BOLTED_KINDS else MOUNTING_OHM

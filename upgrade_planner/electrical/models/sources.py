@@ -33,6 +33,15 @@ def battery(part: Component, context: Context) -> list[Element]:
     ]
 
 
+def _delivers(part: Component, output: str, context: Context) -> bool:
+    """
+    True if a machine turns and its output carries a wire.
+
+    Without a wire its voltage climbs until something in it gives way; that is not computed.
+    """
+    return context.is_generating and context.is_wired(TerminalRef(part.role, output))
+
+
 def output_limit_a(part: Component, engine: Engine) -> float:
     """Most that a machine delivers at the speed of a state. [A]"""
     rated = float(part.ratings["rated_output"])
@@ -56,17 +65,18 @@ def alternator_internal_regulator(part: Component, context: Context) -> list[Ele
         return [_exciter(part, context, back)] if has_lamp else []
     sense = TerminalRef(part.role, "sense")
     watched = "sense" if part.terminal("sense") and context.is_wired(sense) else "output"
-    elements.append(
-        _regulated(
-            part.role,
-            context,
-            context.node(part, "output"),
-            back,
-            (context.node(part, watched), back),
-            part.ratings["set_point"],
-            output_limit_a(part, context.state.engine),
+    if _delivers(part, "output", context):
+        elements.append(
+            _regulated(
+                part.role,
+                context,
+                context.node(part, "output"),
+                back,
+                (context.node(part, watched), back),
+                part.ratings["set_point"],
+                output_limit_a(part, context.state.engine),
+            )
         )
-    )
     if has_lamp:
         elements.append(_lamp_supply(part, context, back, part.ratings["set_point"]))
     return elements
@@ -82,7 +92,7 @@ def alternator_external_regulator(part: Component, context: Context) -> list[Ele
         Resistor(f"{part.role}:field", context.node(part, "field"), back, field)
     ]
     regulator = _regulator_of(part, context)
-    if not context.is_generating or regulator is None:
+    if regulator is None or not _delivers(part, "output", context):
         return elements
     watched = (context.node(regulator, "supply"), context.return_node(regulator) or back)
     set_point = regulator.ratings["set_point"]
@@ -111,7 +121,7 @@ def dynamo(part: Component, context: Context) -> list[Element]:
         Resistor(f"{part.role}:field", context.node(part, "field"), back, field)
     ]
     regulator = _regulator_of(part, context)
-    if context.is_generating and regulator is not None:
+    if regulator is not None and _delivers(part, "armature", context):
         limit = output_limit_a(part, context.state.engine)
         limit = min(limit, regulator.ratings.get("current_limit", limit))
         set_point = regulator.ratings["set_point"]

@@ -12,8 +12,8 @@ practice.
 
 from attrs import frozen
 
-from upgrade_planner.electrical.network.loose import Settled, settled
 from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.search import Found, Search
 
 # Enclosing one within another takes the power of their number; beyond this it is not tried.
 MOST_ENCLOSED = 2
@@ -35,10 +35,10 @@ class Trial:
 
     delivered_a: float
     lacking_v: float
-    outcome: Settled
+    outcome: Found
 
 
-def enclosed(equations: NodalEquations) -> Settled | None:
+def enclosed(equations: NodalEquations) -> Found | None:
     """
     A state of the network near one in which all remote regulators agree.
 
@@ -53,10 +53,10 @@ def enclosed(equations: NodalEquations) -> Settled | None:
     return _agreed(equations, ())
 
 
-def _agreed(equations: NodalEquations, held: tuple[float, ...]) -> Settled:
+def _agreed(equations: NodalEquations, held: tuple[float, ...]) -> Found:
     """The state with the first regulators held, and all others agreed."""
     if len(held) == len(equations.remote):
-        return settled(equations, held=held)
+        return Search(equations, held).from_lines()
     low = _tried(equations, held, 0.0)
     if low.lacking_v <= 0.0:
         return low.outcome
@@ -66,9 +66,7 @@ def _agreed(equations: NodalEquations, held: tuple[float, ...]) -> Settled:
     return _closed(equations, held, low, high)
 
 
-def _closed(
-    equations: NodalEquations, held: tuple[float, ...], low: Trial, high: Trial
-) -> Settled:
+def _closed(equations: NodalEquations, held: tuple[float, ...], low: Trial, high: Trial) -> Found:
     """Close the interval between a current too low and one too high."""
     low_weight_v, high_weight_v = low.lacking_v, high.lacking_v
     trial = low
@@ -88,6 +86,6 @@ def _closed(
 def _tried(equations: NodalEquations, held: tuple[float, ...], delivered_a: float) -> Trial:
     remote = equations.remote[len(held)]
     outcome = _agreed(equations, (*held, delivered_a))
-    sensed_v = remote.sensed_v(outcome.found.voltages)
+    sensed_v = remote.sensed_v(outcome.voltages)
     droop_v = remote.element.droop_ohm * delivered_a
     return Trial(delivered_a, remote.element.set_point_v - droop_v - sensed_v, outcome)

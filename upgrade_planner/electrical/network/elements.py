@@ -44,6 +44,11 @@ class Resistor(Element):
         """Both ends."""
         return self.a, self.b
 
+    @property
+    def start_line(self) -> tuple[float, float]:
+        """Its law."""
+        return 0.0, 1.0 / self.resistance_ohm
+
     def law(self, across_v: float) -> tuple[float, float]:
         """I = V/R."""
         return across_v / self.resistance_ohm, 1.0 / self.resistance_ohm
@@ -91,9 +96,9 @@ class Source(Element):
         return self.emf_v > 0.0
 
     @property
-    def start_v(self) -> float:
-        """Just below no current, so that a search begins with a discharging battery."""
-        return self.emf_v
+    def start_line(self) -> tuple[float, float]:
+        """The line of a battery that discharges."""
+        return -self.emf_v / self.resistance_ohm, 1.0 / self.resistance_ohm
 
     def law(self, across_v: float) -> tuple[float, float]:
         """I = (V - E)/R, with the resistance of the direction of the current."""
@@ -139,9 +144,10 @@ class Diode(Element):
         return self.anode, self.cathode
 
     @property
-    def start_v(self) -> float:
-        """At the kink, counted as conducting: it gives every node a path."""
-        return self.forward_v
+    def start_line(self) -> tuple[float, float]:
+        """The line of a diode that conducts: it gives every node a path."""
+        slope_s = 1.0 / self.on_resistance_ohm
+        return -self.forward_v * slope_s, slope_s
 
     def law(self, across_v: float) -> tuple[float, float]:
         """I = G V, plus (V - Vf)/R above Vf."""
@@ -212,9 +218,9 @@ class Regulated(Element):
         return (self.sense_plus, self.sense_minus) != (self.plus, self.minus)
 
     @property
-    def start_v(self) -> float:
-        """Where the current is half of the limit."""
-        return self.set_point_v - 0.5 * self.droop_ohm * self.limit_a
+    def start_line(self) -> tuple[float, float]:
+        """The line of a generator that regulates."""
+        return -self.set_point_v / self.droop_ohm, 1.0 / self.droop_ohm
 
     def delivered_a(self, sensed_v: float) -> float:
         """Current delivered at plus, for a voltage between the sensing leads. [A]"""

@@ -18,6 +18,9 @@ from heapq import heapify, heappop, heappush
 from typing import NamedTuple, Protocol
 
 Edge = tuple[int, int]
+# A step at a node with at most two neighbours: the node, both slots, both neighbours, the slot
+# between these; -1 for what is missing.
+Chain = tuple[int, int, int, int, int, int]
 # Node, inverse of its conductances' sum, and the share of each neighbour in that sum.
 ChainRow = tuple[int, float, int, float, int, float]
 StarRow = tuple[int, float, tuple[int, ...], list[float]]
@@ -54,22 +57,13 @@ class LinearSolver(Protocol):
         """
 
 
-class _Step(NamedTuple):
+class Star(NamedTuple):
+    """A step at any node: its neighbours become neighbours of each other."""
+
     node: int
     slots: tuple[int, ...]  # conductances to the neighbours
     others: tuple[int, ...]  # the neighbours
     meshes: tuple[tuple[int, int, int], ...]  # (neighbour's number, slot of the other, target)
-
-
-class _Chain(NamedTuple):
-    """A step at a node with two neighbours; -1 stands for a missing one and its conductances."""
-
-    node: int
-    first_slot: int
-    second_slot: int
-    first: int
-    second: int
-    target: int
 
 
 class StarMesh:
@@ -86,12 +80,10 @@ class StarMesh:
 
     def __init__(self, size: int, edges: Sequence[Edge]) -> None:
         self.size = size
-        steps = _plan(size, edges)
-        count = next((n for n, step in enumerate(steps) if len(step.others) > 2), len(steps))
-        self._chains = [_chain(step) for step in steps[:count]]
-        self._stars = steps[count:]
-        targets = [mesh[2] for step in steps for mesh in step.meshes]
-        self.fill = max(max(targets, default=0) + 1 - size - len(edges), 0)
+        plan = _Plan(size, edges)
+        self._chains = plan.chains
+        self._stars = plan.stars
+        self.fill = plan.next_slot - size - len(edges)
 
     def factorise(self, conductances_s: Sequence[float]) -> "EliminatedNodes | None":
         """See `LinearSolver`."""
@@ -178,46 +170,75 @@ def solver_for(size: int, edges: tuple[Edge, ...]) -> LinearSolver:
     return StarMesh(size, edges)
 
 
-def _chain(step: _Step) -> _Chain:
-    first_slot, second_slot = (*step.slots, -1, -1)[:2]
-    first, second = (*step.others, -1, -1)[:2]
-    target = step.meshes[0][2] if step.meshes else -1
-    return _Chain(step.node, first_slot, second_slot, first, second, target)
+class _Plan:
+    """The steps of elimination, each node when it has the fewest neighbours."""
 
+    def __init__(self, size: int, edges: Sequence[Edge]) -> None:
+        self.chains: list[Chain] = []
+        self.stars: list[Star] = []
+        self.next_slot = size + len(edges)
+        self._slots: list[dict[int, int]] = [{} for _ in range(size)]
+        for slot, (a, b) in enumerate(edges, start=size):
+            self._slots[a][b] = self._slots[b][a] = slot
+        self._take_out_chains()
+        self._take_out_stars()
 
-def _plan(size: int, edges: Sequence[Edge]) -> tuple[_Step, ...]:
-    """Order by least number of neighbours, ties by index, with the slots of all conductances."""
-    slots: list[dict[int, int]] = [{} for _ in range(size)]
-    for slot, (a, b) in enumerate(edges, start=size):
-        slots[a][b] = slots[b][a] = slot
-    waiting = [(len(neighbours), node) for node, neighbours in enumerate(slots)]
-    heapify(waiting)
-    steps: list[_Step] = []
-    next_slot = size + len(edges)
-    is_done = [False] * size
-    while waiting:
-        degree, node = heappop(waiting)
-        if is_done[node] or degree != len(slots[node]):
-            continue
-        is_done[node] = True
-        step, next_slot = _eliminated(node, slots, next_slot)
-        steps.append(step)
-        for other in step.others:
-            heappush(waiting, (len(slots[other]), other))
-    return tuple(steps)
+    def _take_out_chains(self) -> None:
+        """Up to two neighbours any order is as good, and no node comes to have more by it."""
+        slots = self._slots
+        is_done = [False] * len(slots)
+        few = [node for node, neighbours in enumerate(slots) if len(neighbours) <= 2]
+        while few:
+            node = few.pop()
+            if is_done[node]:
+                continue
+            is_done[node] = True
+            self._take_out_chain(node)
+            few += [other for other in slots[node] if len(slots[other]) <= 2]
+        self._left = [node for node in range(len(slots)) if not is_done[node]]
 
+    def _take_out_chain(self, node: int) -> None:
+        (first, first_slot), (second, second_slot) = (
+            *self._slots[node].items(),
+            (-1, -1),
+            (-1, -1),
+        )[:2]
+        for other in self._slots[node]:
+            del self._slots[other][node]
+        target = self._joint(first, second) if second >= 0 else -1
+        self.chains.append((node, first_slot, second_slot, first, second, target))
 
-def _eliminated(node: int, slots: list[dict[int, int]], next_slot: int) -> tuple[_Step, int]:
-    """Take a node out: its neighbours become neighbours of each other."""
-    neighbours = tuple(sorted(slots[node].items()))
-    meshes = []
-    for other, _ in neighbours:
-        del slots[other][node]
-    for number, (first, _) in enumerate(neighbours):
-        for second, slot in neighbours[number + 1 :]:
-            if second not in slots[first]:
-                slots[first][second] = slots[second][first] = next_slot
-                next_slot += 1
-            meshes.append((number, slot, slots[first][second]))
-    others = tuple(other for other, _ in neighbours)
-    return _Step(node, tuple(slot for _, slot in neighbours), others, tuple(meshes)), next_slot
+    def _take_out_stars(self) -> None:
+        """Least number of neighbours first, ties by index."""
+        slots = self._slots
+        waiting = [(len(slots[node]), node) for node in self._left]
+        heapify(waiting)
+        done = set()
+        while waiting:
+            degree, node = heappop(waiting)
+            if node in done or degree != len(slots[node]):
+                continue
+            done.add(node)
+            self._take_out_star(node)
+            for other in slots[node]:
+                heappush(waiting, (len(slots[other]), other))
+
+    def _take_out_star(self, node: int) -> None:
+        neighbours = self._slots[node]
+        others = tuple(neighbours)
+        for other in others:
+            del self._slots[other][node]
+        meshes = tuple(
+            (number, neighbours[second], self._joint(first, second))
+            for number, first in enumerate(others)
+            for second in others[number + 1 :]
+        )
+        self.stars.append(Star(node, tuple(neighbours.values()), others, meshes))
+
+    def _joint(self, a: int, b: int) -> int:
+        """Slot of the conductance between two nodes, a new one if they had none."""
+        slot = self._slots[a].get(b)
+        if slot is None:
+            slot = self._slots[a][b] = self._slots[b][a] = self.next_slot
+            self.next_slot += 1
+        return slot

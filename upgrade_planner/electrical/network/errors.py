@@ -63,9 +63,7 @@ class NotSolved(NetworkError):
         residual_a: Current that does not balance at the worst node. [A]
     """
 
-    def __init__(
-        self, names: Iterable[str], nodes: Iterable[Hashable], residual_a: float
-    ) -> None:
+    def __init__(self, names: Iterable[str], nodes: Iterable[Hashable], residual_a: float) -> None:
         self.names = tuple(sorted(names))
         self.nodes = tuple(nodes)
         self.residual_a = residual_a

@@ -23,6 +23,10 @@ Node: TypeAlias = Hashable
 LEAST_RESISTANCE_OHM = 1e-4
 
 
+# Voltage that a load of no rated voltage is first taken to have; only a search begins with it. [V]
+NOMINAL_V = 12.0
+
+
 class Piece(StrEnum):
     """The part of an element's law that holds at its working point."""
 
@@ -63,9 +67,14 @@ class Element(ABC):
         return False
 
     @property
-    def start_v(self) -> float:
-        """Voltage from first to second end at which a search without a guess begins. [V]"""
-        return 0.0
+    @abstractmethod
+    def start_line(self) -> tuple[float, float]:
+        """
+        A straight line near the law, with which a search without a guess begins.
+
+        Returns:
+            Current at zero volts [A]; slope [S].
+        """
 
     @abstractmethod
     def law(self, across_v: float) -> tuple[float, float]:

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from upgrade_planner.electrical.network.errors import UnusableElement
 from upgrade_planner.electrical.network.laws import (
+    NOMINAL_V,
     Element,
     Node,
     Piece,
@@ -15,6 +16,10 @@ from upgrade_planner.electrical.network.laws import (
     require_at_least,
 )
 
+# A load without feed rests at zero volts, give or take rounding; that does not reverse it. [V]
+AT_REST_V = 1e-9
+# Rounding itself is smaller; the kink of a law counts as passed from here on. [V]
+ROUNDING_V = 1e-17
 # Exponent of a vacuum or gas-filled tungsten lamp's current over voltage.
 # Source: common practice, a rule of thumb for incandescent lamps.
 LAMP_EXPONENT = 0.55
@@ -58,22 +63,23 @@ class CurrentSink(Element):
         return self.a, self.b
 
     @property
-    def start_v(self) -> float:
-        """Above the knee: a load is expected to be fed."""
-        return 2.0 * self.knee_v
+    def start_line(self) -> tuple[float, float]:
+        """As a resistance that takes the current at nominal voltage."""
+        return 0.0, self.current_a / max(self.knee_v, NOMINAL_V)
 
     def law(self, across_v: float) -> tuple[float, float]:
         """I = I0 min(V/Vk, 1) for V above zero."""
         if across_v >= self.knee_v:
             return self.current_a, 0.0
-        if across_v >= 0.0 or (self.is_symmetric and across_v > -self.knee_v):
-            slope_s = self.current_a / self.knee_v
-            return slope_s * across_v, slope_s
-        return (-self.current_a if self.is_symmetric else 0.0), 0.0
+        slope_s = self.current_a / self.knee_v
+        if self.is_symmetric:
+            is_below_knee = across_v > -self.knee_v
+            return (slope_s * across_v, slope_s) if is_below_knee else (-self.current_a, 0.0)
+        return slope_s * max(across_v, 0.0), (slope_s if across_v >= -ROUNDING_V else 0.0)
 
     def piece(self, across_v: float) -> Piece:
         """Constant, starved below the knee, or reversed."""
-        if across_v < 0.0:
+        if across_v < -AT_REST_V:
             return Piece.REVERSED
         return Piece.CONSTANT if across_v >= self.knee_v else Piece.STARVED
 
@@ -83,9 +89,8 @@ class PowerSink(Element):
     """
     A load that takes constant power down to a lowest voltage, and is ohmic below it.
 
-    The current rises while the voltage falls; two working points may satisfy a weak feed. The
-    search begins at the rated voltage and so finds the one of the higher voltage. Reversed, it
-    takes nothing.
+    The current rises while the voltage falls; two working points may satisfy a weak feed. The one
+    of the higher voltage is found. Reversed, it takes nothing.
 
     Attributes:
         a: End the current enters by.
@@ -115,21 +120,21 @@ class PowerSink(Element):
         return self.a, self.b
 
     @property
-    def start_v(self) -> float:
-        """Rated voltage."""
-        return self.rated_v
+    def start_line(self) -> tuple[float, float]:
+        """Without current: from there the search comes down on the higher of two voltages."""
+        return 0.0, 0.0
 
     def law(self, across_v: float) -> tuple[float, float]:
         """I = P/V, or P V/Vl² below the lowest voltage Vl."""
         if across_v >= self.lowest_v:
             current_a = self.power_w / across_v
             return current_a, -current_a / across_v
-        slope_s = self.power_w / self.lowest_v**2 if across_v >= 0.0 else 0.0
-        return slope_s * across_v, slope_s
+        slope_s = self.power_w / self.lowest_v**2
+        return slope_s * max(across_v, 0.0), (slope_s if across_v >= -ROUNDING_V else 0.0)
 
     def piece(self, across_v: float) -> Piece:
         """Constant power, starved below the lowest voltage, or reversed."""
-        if across_v < 0.0:
+        if across_v < -AT_REST_V:
             return Piece.REVERSED
         return Piece.CONSTANT if across_v >= self.lowest_v else Piece.STARVED
 
@@ -171,9 +176,9 @@ class Lamp(Element):
         return self.a, self.b
 
     @property
-    def start_v(self) -> float:
-        """Rated voltage."""
-        return self.rated_v
+    def start_line(self) -> tuple[float, float]:
+        """As a resistance that takes the power at rated voltage."""
+        return 0.0, self.power_w / self.rated_v**2
 
     @property
     def cold_v(self) -> float:

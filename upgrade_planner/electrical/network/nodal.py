@@ -63,52 +63,55 @@ class NodalEquations:
     The equations of one network.
 
     Attributes:
+        network: The network; what is unconnected in it takes no part.
         index: Index of each connected node.
         size: Number of unknowns, and index of the reference.
-        resistors: Indices, slot and conductance of each resistor. [S]
+        solver: Solves the equations made linear.
+        resistors: Indices and conductance of each resistor. [S]
         curved: Branches other than resistors.
         remote: Regulators that sense elsewhere.
     """
 
     def __init__(self, network: Network) -> None:
-        connected = [node for node in network.nodes[1:] if node not in network.unconnected]
-        self.size = len(connected)
-        self.reference = network.reference
-        self.index: dict[Node, int] = {node: number for number, node in enumerate(connected)}
+        self.network = network
+        nodes = [node for node in network.nodes[1:] if node not in network.unconnected]
+        self.size = len(nodes)
+        self.index: dict[Node, int] = {node: number for number, node in enumerate(nodes)}
         self.index[network.reference] = self.size
-        self._slots: dict[tuple[int, int], int] = {}
-        self.resistors: list[tuple[int, int, int, float]] = []
+        self.resistors: list[tuple[int, int, float]] = []
         self.curved: list[Branch] = []
         self.remote: list[Remote] = []
+        self._edges: dict[tuple[int, int], int] = {}
+        self._ohmic: list[tuple[int, float]] = []
         for element in network.elements:
             if network.is_connected(element):
                 self._admit(element)
-        self._ohmic_s = [PULL_S] * self.size + [0.0] * len(self._slots)
-        for _, _, slot, conductance_s in self.resistors:
-            self._ohmic_s[slot] += conductance_s
-        self.solver: LinearSolver = solver_for(self.size, tuple(self._slots))
+        self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
 
     def _admit(self, element: Element) -> None:
-        a, b = (self.index[node] for node in element.ends)
-        if isinstance(element, Regulated) and element.is_remote:
+        first, second = element.ends
+        a, b = self.index[first], self.index[second]
+        if type(element) is Resistor:  # the commonest, and slower to tell by isinstance
+            conductance_s = 1.0 / element.resistance_ohm
+            self.resistors.append((a, b, conductance_s))
+            self._ohmic.append((self._slot(a, b), conductance_s))
+        elif isinstance(element, Regulated) and element.is_remote:
             self.remote.append(Remote(a, b, *self._sensing(element), element))
-            return
-        slot = self._slot(min(a, b), max(a, b))
-        if isinstance(element, Resistor):
-            self.resistors.append((a, b, slot, 1.0 / element.resistance_ohm))
         else:
-            self.curved.append(Branch(a, b, slot, element))
+            self.curved.append(Branch(a, b, self._slot(a, b), element))
 
-    def _slot(self, low: int, high: int) -> int:
+    def _slot(self, a: int, b: int) -> int:
+        """Of the conductance between two indices; to the reference it is the other's index."""
+        low, high = (a, b) if a < b else (b, a)
         if high == self.size:
             return low
-        return self._slots.setdefault((low, high), self.size + len(self._slots))
+        return self._edges.setdefault((low, high), self.size + len(self._edges))
 
     def _sensing(self, element: Regulated) -> tuple[int, int]:
-        plus, minus = self.index.get(element.sense_plus), self.index.get(element.sense_minus)
-        if plus is None or minus is None:
+        leads = (element.sense_plus, element.sense_minus)
+        if self.network.unconnected.intersection(leads):
             return self.size, self.size  # an open lead reads zero volts
-        return plus, minus
+        return self.index[leads[0]], self.index[leads[1]]
 
     def at(self, voltages: list[float]) -> WorkingPoint:
         """The point on all laws at given voltages."""
@@ -121,20 +124,20 @@ class NodalEquations:
             slopes.append(slope_s)
         return WorkingPoint(voltages, slopes, leaving)
 
-    def linear_at(self, across: Sequence[float]) -> WorkingPoint:
-        """The tangents at a voltage of each curved branch, seen from zero volts everywhere."""
+    def at_start(self) -> WorkingPoint:
+        """The lines a search begins with, seen from zero volts everywhere."""
         leaving = [0.0] * (self.size + 1)
         slopes = []
-        for (a, b, _, element), across_v in zip(self.curved, across, strict=True):
-            current_a, slope_s = element.law(across_v)
-            leaving[a] += current_a - slope_s * across_v
-            leaving[b] -= current_a - slope_s * across_v
+        for a, b, _, element in self.curved:
+            current_a, slope_s = element.start_line
+            leaving[a] += current_a
+            leaving[b] -= current_a
             slopes.append(slope_s)
         return WorkingPoint([0.0] * (self.size + 1), slopes, leaving)
 
     def _leaving_resistors(self, voltages: Sequence[float]) -> list[float]:
         leaving = [0.0] * (self.size + 1)
-        for a, b, _, conductance_s in self.resistors:
+        for a, b, conductance_s in self.resistors:
             current_a = conductance_s * (voltages[a] - voltages[b])
             leaving[a] += current_a
             leaving[b] -= current_a
@@ -142,21 +145,28 @@ class NodalEquations:
 
     def conductances(self, slopes: Sequence[float]) -> list[float]:
         """Conductances of all slots, in the order of the solver. [S]"""
-        values = list(self._ohmic_s)
+        values = [PULL_S] * self.size + [0.0] * len(self._edges)
+        for slot, conductance_s in self._ohmic:
+            values[slot] += conductance_s
         for branch, slope_s in zip(self.curved, slopes, strict=True):
             values[branch.slot] += slope_s
         return values
 
     def delivered(self, voltages: Sequence[float]) -> list[float]:
         """Current that each remote regulator delivers at given voltages. [A]"""
-        return [
-            remote.element.delivered_a(remote.sensed_v(voltages)) for remote in self.remote
-        ]
+        return [remote.element.delivered_a(remote.sensed_v(voltages)) for remote in self.remote]
+
+    def ampere_of(self, remote: Remote) -> list[float]:
+        """One ampere of a remote regulator, as currents into all indices. [A]"""
+        injected = [0.0] * (self.size + 1)
+        injected[remote.plus] += 1.0
+        injected[remote.minus] -= 1.0
+        return injected
 
     def through(self, voltages: Sequence[float]) -> list[float]:
         """Sum of the sizes of all currents at each index, for judging a balance. [A]"""
         total = [0.0] * (self.size + 1)
-        for a, b, _, conductance_s in self.resistors:
+        for a, b, conductance_s in self.resistors:
             size_a = abs(conductance_s * (voltages[a] - voltages[b]))
             total[a] += size_a
             total[b] += size_a
@@ -168,7 +178,3 @@ class NodalEquations:
             total[remote.plus] += current_a
             total[remote.minus] += current_a
         return total
-
-    def start_v(self) -> list[float]:
-        """Voltage of each curved branch at which a search without a guess begins. [V]"""
-        return [branch.element.start_v for branch in self.curved]

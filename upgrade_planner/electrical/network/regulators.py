@@ -15,6 +15,9 @@ from attrs import frozen
 IDLE, REGULATING, AT_LIMIT = range(3)
 # Up to this many regulators every combination of states is tried if pivoting fails.
 MOST_TRIED_TOGETHER = 6
+# A regulator is let out of its bounds by so much before its state counts as wrong; on an exact tie
+# rounding would else send it to and fro. [A]
+HYSTERESIS_A = 1e-12
 
 State = tuple[int, ...]
 
@@ -53,6 +56,8 @@ class Bounded:
         Source:
             Least-index pivoting for linear complementarity, K. G. Murty: common practice.
         """
+        if len(self.wanted_v) == 1 and self.matrix_ohm[0][0] > 0.0:
+            return self._bounded((self.wanted_v[0] / self.matrix_ohm[0][0],))
         state: State = self._present()
         seen: set[State] = set()
         most_changed = len(state)
@@ -65,7 +70,7 @@ class Bounded:
                 break
             wrong = self._wrong(state, changes)
             if not wrong:
-                return changes
+                return self._bounded(changes)
             for k in wrong[:most_changed]:
                 state = (*state[:k], self._better(k, state, changes), *state[k + 1 :])
         return self._by_trying_all()
@@ -83,8 +88,12 @@ class Bounded:
         for state in product((IDLE, REGULATING, AT_LIMIT), repeat=size):
             changes = self._changes(state)
             if changes is not None and not self._wrong(state, changes):
-                return changes
+                return self._bounded(changes)
         return None
+
+    def _bounded(self, changes: Sequence[float]) -> tuple[float, ...]:
+        triples = zip(changes, self.lowest_a, self.highest_a, strict=True)
+        return tuple(min(max(change, low), high) for change, low, high in triples)
 
     def _wrong(self, state: State, changes: Sequence[float]) -> list[int]:
         numbers = range(len(state))
@@ -93,9 +102,9 @@ class Bounded:
     def _better(self, k: int, state: State, changes: Sequence[float]) -> int:
         """The state that regulator k ought to have, seen from the changes of a state."""
         if state[k] == REGULATING:
-            if changes[k] < self.lowest_a[k]:
+            if changes[k] < self.lowest_a[k] - HYSTERESIS_A:
                 return IDLE
-            return AT_LIMIT if changes[k] > self.highest_a[k] else REGULATING
+            return AT_LIMIT if changes[k] > self.highest_a[k] + HYSTERESIS_A else REGULATING
         excess_v = self._excess_v(k, changes)
         if state[k] == IDLE:
             return REGULATING if excess_v < 0.0 else IDLE

@@ -13,28 +13,53 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elimination import Factors
+from upgrade_planner.electrical.network.loose import loose_indices
 from upgrade_planner.electrical.network.nodal import PULL_S, NodalEquations, WorkingPoint
 from upgrade_planner.electrical.network.regulators import Bounded
 
 # Balance at each node: this much, plus this share of all current at the node.
 BALANCE_A = 1e-9
 BALANCE_RATIO = 1e-12
+# More than both allow together up to a million amperes. [A]
+SURELY_OUT_A = 1e-6
 # A search ends with a step no longer than this, or after so many balanced steps. [V]
 SHORT_STEP_V = 1e-10
 MOST_POLISHING_STEPS = 25
 # Longest step. Wild tangents ask for millions of volts; they need not be followed at once. Each
 # step that would be longer doubles the length of the next. [V]
 LONGEST_STEP_V = 100.0
-MOST_STEPS = 60
+MOST_STEPS = 150
 # After so many of these nothing holds the voltages, and no more are taken.
 MOST_LONG_STEPS = 15
 MOST_HALVINGS = 60
 TRAIL_LENGTH = 8
-# A transfer resistance this little below zero is zero. [Ω]
-ROUNDING_OHM = 1e-9
 # A step may overshoot the lowest point by this share of its first descent, and must use up half.
 OVERSHOOT_RATIO = 0.1
 LEFT_OVER_RATIO = 0.5
+# Tangents that changed by less than this share serve for another step.
+LIKE_RATIO = 1e-3
+# Most that the pull may have moved a node that is held, at 14 V over 100 MΩ. [V]
+PULLED_V = 1.5e-3
+# A transfer resistance this little below zero is zero. [Ω]
+ROUNDING_OHM = 1e-9
+
+
+class LinearNetwork(NamedTuple):
+    """
+    The network made linear at one point.
+
+    Attributes:
+        slopes: Of the curved branches, as they were. [S]
+        factors: Of its matrix.
+        responses: Voltages of all indices for an ampere more of each remote regulator. [Ω]
+        is_stable: Whether it is the network's own: its matrix was positive, and no regulator
+            pushes the voltage it senses down.
+    """
+
+    slopes: list[float]
+    factors: Factors
+    responses: list[list[float]]
+    is_stable: bool
 
 
 class Step(NamedTuple):
@@ -44,12 +69,22 @@ class Step(NamedTuple):
     Attributes:
         change_v: Of all indices, the reference last. [V]
         delivered: Of the remote regulators. [A]
-        is_stable: Whether the network's own slopes were positive.
     """
 
     change_v: list[float]
-    delivered: list[float]
-    is_stable: bool
+    delivered: Sequence[float]
+
+    @property
+    def longest_v(self) -> float:
+        """Largest change of a voltage. [V]"""
+        return max(map(abs, self.change_v))
+
+    def clipped(self, bound_v: float) -> "Step":
+        """The step with no voltage changing by more than a bound. [V]"""
+        if self.longest_v <= bound_v:
+            return self
+        changes = [min(max(change, -bound_v), bound_v) for change in self.change_v]
+        return Step(changes, self.delivered)
 
 
 class Found(NamedTuple):
@@ -58,20 +93,22 @@ class Found(NamedTuple):
 
     Attributes:
         voltages: Of all indices. [V]
+        loose: Indices that only blocking elements hold.
         is_balanced: Whether the balance was met.
-        is_stable: Whether the last slopes were positive.
-        steps: Number of steps taken.
-        trail: Voltages of the last steps, for telling what would not settle.
+        is_stable: Whether the network made linear there was stable.
         is_held: Whether the voltages stayed within bounds; nothing holds them where a current is
             forced into nodes without a way out.
+        steps: Number of steps taken.
+        trail: Voltages of the last steps, for telling what would not settle.
     """
 
     voltages: list[float]
+    loose: tuple[int, ...]
     is_balanced: bool
     is_stable: bool
+    is_held: bool
     steps: int
     trail: list[list[float]]
-    is_held: bool = True
 
 
 class Search:
@@ -80,27 +117,21 @@ class Search:
 
     Args:
         equations: The network.
-        pulled: Indices that are pulled towards the reference, by next to nothing.
         held: Currents that the remote regulators deliver whatever they sense. [A]
     """
 
-    def __init__(
-        self,
-        equations: NodalEquations,
-        *,
-        pulled: Sequence[int],
-        held: Sequence[float] | None = None,
-    ) -> None:
+    def __init__(self, equations: NodalEquations, held: Sequence[float] | None = None) -> None:
         self._equations = equations
-        self._pulled = tuple(pulled)
         self._held = held
+        self._pulled: Sequence[int] = range(equations.size)
+        self._linear: LinearNetwork | None = None
 
-    def from_tangents(self, across: Sequence[float]) -> Found:
-        """Search from the tangents at a voltage of each curved branch. [V]"""
-        point = self._equations.linear_at(across)
+    def from_lines(self) -> Found:
+        """Search from the lines the elements offer to begin with."""
+        point = self._equations.at_start()
         delivered = self._held or [0.0] * len(self._equations.remote)
-        step = self._step(point, delivered)
-        return self._run(self._moved(point, _clipped(step.change_v, LONGEST_STEP_V), 1.0))
+        step = self._step(point, self._excess(point, delivered), delivered)
+        return self._run(self._moved(point, step.clipped(LONGEST_STEP_V), 1.0))
 
     def from_voltages(self, voltages: Sequence[float]) -> Found:
         """Search from voltages of all indices. [V]"""
@@ -110,54 +141,100 @@ class Search:
         trail: list[list[float]] = []
         balanced_steps = long_steps = 0
         for count in range(1, MOST_STEPS + 1):
+            goes_round = point.voltages in trail
             trail = [*trail[1 - TRAIL_LENGTH :], point.voltages]
             delivered = self._held or self._equations.delivered(point.voltages)
-            is_balanced = self._is_balanced(point, delivered)
-            step = self._step(point, delivered)
-            balanced_steps += is_balanced
-            longest_v = max(map(abs, step.change_v))
-            if is_balanced and (longest_v <= SHORT_STEP_V or balanced_steps > MOST_POLISHING_STEPS):
-                last = self._moved(point, step.change_v, 1.0)
-                best = last if self._is_balanced(last, step.delivered) else point
-                return Found(best.voltages, True, step.is_stable, count, trail)
+            excess = self._excess(point, delivered)
+            step = self._step(point, excess, delivered)
+            if self._is_balanced(point, self._pulled_excess(point, excess)):
+                balanced_steps += 1
+                is_settled = goes_round or balanced_steps > MOST_POLISHING_STEPS
+                if is_settled or self._is_last(point, step):
+                    return self._ended(point, excess, delivered, count)
             bound_v = LONGEST_STEP_V * 2.0**long_steps
-            long_steps += longest_v > bound_v
-            if long_steps > MOST_LONG_STEPS:
+            long_steps += step.longest_v > bound_v
+            if goes_round or long_steps > MOST_LONG_STEPS:
                 break
-            clipped = step._replace(change_v=_clipped(step.change_v, bound_v))
-            point = self._descended(point, clipped)
+            point = self._descended(point, step.clipped(bound_v))
         is_held = long_steps <= MOST_LONG_STEPS
-        return Found(point.voltages, False, False, count, trail, is_held)
+        return Found(point.voltages, (), False, False, is_held, count, trail)
 
-    def _residual(self, point: WorkingPoint, delivered: Sequence[float]) -> list[float]:
-        """Current that leaves each index more than enters it. [A]"""
-        residual = list(point.leaving)
+    def _is_last(self, point: WorkingPoint, step: Step) -> bool:
+        """Whether a step is short, and does not lead off the kink of a law to its flat side."""
+        if step.longest_v > SHORT_STEP_V:
+            return False
+        moved = self._moved(point, step, 1.0)
+        return _are_alike(moved.slopes, self._linear_at(point.slopes).slopes)
+
+    def _ended(
+        self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float], count: int
+    ) -> Found:
+        """
+        A last step, with the pull on loose nodes alone, unless it upsets the balance.
+
+        That is judged by the laws: the pull is no excuse for a current without a way out.
+        """
+        self._pulled = loose = loose_indices(self._equations, point.voltages)
+        step = self._step(point, excess, delivered)
+        is_balanced = False
+        if step.longest_v <= PULLED_V:
+            last = self._moved(point, step, 1.0)
+            delivered = self._held or self._equations.delivered(last.voltages)
+            is_balanced = self._is_balanced(last, self._excess(last, delivered))
+            point = last if is_balanced else point
+        is_balanced = is_balanced or self._is_balanced(point, excess)
+        is_stable = self._linear is not None and self._linear.is_stable
+        trail = [point.voltages]
+        return Found(point.voltages, loose, is_balanced, is_stable, is_balanced, count, trail)
+
+    def _excess(self, point: WorkingPoint, delivered: Sequence[float]) -> list[float]:
+        """Current that leaves each index more than enters it, by the laws alone. [A]"""
+        excess = list(point.leaving)
         for remote, current_a in zip(self._equations.remote, delivered, strict=True):
-            residual[remote.plus] -= current_a
-            residual[remote.minus] += current_a
-        for index in self._pulled:
-            residual[index] += PULL_S * point.voltages[index]
-        residual[-1] = 0.0
-        return residual
+            excess[remote.plus] -= current_a
+            excess[remote.minus] += current_a
+        excess[-1] = 0.0
+        return excess
 
-    def _is_balanced(self, point: WorkingPoint, delivered: Sequence[float]) -> bool:
-        residual = self._residual(point, delivered)
-        if max(map(abs, residual)) <= BALANCE_A:
-            return True
+    def _pulled_excess(self, point: WorkingPoint, excess: Sequence[float]) -> list[float]:
+        """The like, with the pull. [A]"""
+        pulled = list(excess)
+        for index in self._pulled:
+            pulled[index] += PULL_S * point.voltages[index]
+        return pulled
+
+    def _is_balanced(self, point: WorkingPoint, excess: Sequence[float]) -> bool:
+        worst_a = max(map(abs, excess))
+        if worst_a <= BALANCE_A or worst_a > SURELY_OUT_A:
+            return worst_a <= BALANCE_A
         through = self._equations.through(point.voltages)
         return all(
-            abs(excess) <= BALANCE_A + BALANCE_RATIO * total
-            for excess, total in zip(residual, through, strict=True)
+            abs(excess_a) <= BALANCE_A + BALANCE_RATIO * total_a
+            for excess_a, total_a in zip(excess, through, strict=True)
         )
 
-    def _step(self, point: WorkingPoint, delivered: Sequence[float]) -> Step:
-        residual = self._residual(point, delivered)
-        factors, is_stable = self._factors(point.slopes)
-        change_v = [-change for change in factors.solve(residual)]
-        step = Step(change_v, list(delivered), is_stable)
-        if self._held or not self._equations.remote:
-            return step
-        return self._regulated(point, step, factors)
+    def _step(
+        self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float]
+    ) -> Step:
+        linear = self._linear_at(point.slopes)
+        solved = linear.factors.solve(self._pulled_excess(point, excess))
+        change_v = [-change for change in solved]
+        if not linear.responses:
+            return Step(change_v, delivered)
+        pairs = zip(point.voltages, change_v, strict=True)
+        problem = self._problem([v + change for v, change in pairs], linear, delivered)
+        return _regulated(Step(change_v, delivered), linear, problem.solved())
+
+    def _linear_at(self, slopes: list[float]) -> LinearNetwork:
+        """The network made linear, or the last one if its tangents were nearly the same."""
+        if self._linear is None or not _are_alike(slopes, self._linear.slopes):
+            factors, is_positive = self._factors(slopes)
+            remote = () if self._held else self._equations.remote
+            responses = [factors.solve(self._equations.ampere_of(r)) for r in remote]
+            pairs = zip(remote, responses, strict=True)
+            is_opposing = all(r.sensed_v(response) > -ROUNDING_OHM for r, response in pairs)
+            self._linear = LinearNetwork(slopes, factors, responses, is_positive and is_opposing)
+        return self._linear
 
     def _factors(self, slopes: Sequence[float]) -> tuple[Factors, bool]:
         """Of the tangents; falling currents count as constant where the tangents are unstable."""
@@ -170,32 +247,12 @@ class Search:
         assert factors is not None, "conductances above zero"
         return factors, False
 
-    def _regulated(self, point: WorkingPoint, step: Step, factors: Factors) -> Step:
-        """Add to a step what the remote regulators change in the network made linear."""
-        pairs = zip(point.voltages, step.change_v, strict=True)
-        reached = [v + change for v, change in pairs]
-        responses = [self._response(k, factors) for k in range(len(self._equations.remote))]
-        changes = self._problem(reached, responses, step.delivered).solved()
-        if changes is None:
-            return step
-        change_v = step.change_v
-        for response, change_a in zip(responses, changes, strict=True):
-            change_v = [v + change_a * z for v, z in zip(change_v, response, strict=True)]
-        pairs = zip(step.delivered, changes, strict=True)
-        delivered = [given + change for given, change in pairs]
-        return Step(change_v, delivered, step.is_stable and self._is_opposing(responses))
-
-    def _is_opposing(self, responses: Sequence[list[float]]) -> bool:
-        """Whether more current from a regulator raises, or leaves, the voltage it senses."""
-        pairs = zip(self._equations.remote, responses, strict=True)
-        return all(remote.sensed_v(response) > -ROUNDING_OHM for remote, response in pairs)
-
     def _problem(
-        self, reached: Sequence[float], responses: Sequence[list[float]], given: Sequence[float]
+        self, reached: Sequence[float], linear: LinearNetwork, given: Sequence[float]
     ) -> Bounded:
         """What the regulators have to agree on, from the voltages reached with given currents."""
         remote = self._equations.remote
-        matrix = [[r.sensed_v(response) for response in responses] for r in remote]
+        matrix = [[r.sensed_v(response) for response in linear.responses] for r in remote]
         wanted = []
         for k, (regulator, given_a) in enumerate(zip(remote, given, strict=True)):
             matrix[k][k] += regulator.element.droop_ohm
@@ -204,25 +261,25 @@ class Search:
         highest = [r.element.limit_a - given_a for r, given_a in zip(remote, given, strict=True)]
         return Bounded(matrix, wanted, [-given_a for given_a in given], highest)
 
-    def _response(self, k: int, factors: Factors) -> list[float]:
-        """Voltages for one ampere more of a remote regulator. [Ω]"""
-        remote = self._equations.remote[k]
-        injected = [0.0] * (self._equations.size + 1)
-        injected[remote.plus] += 1.0
-        injected[remote.minus] -= 1.0
-        return factors.solve(injected)
-
     def _descended(self, point: WorkingPoint, step: Step) -> WorkingPoint:
         """Go along a step as far as it leads down."""
-        first = self._descent(point, step)
-        low, high = 0.0, 1.0
-        moved = self._moved(point, step.change_v, high)
-        if self._descent(moved, step) <= OVERSHOOT_RATIO * abs(first):
+        moved = self._moved(point, step, 1.0)
+        overshoot = self._descent(moved, step)
+        if overshoot <= 0.0:
             return moved
-        best = moved
+        first = self._descent(point, step)
+        if overshoot <= OVERSHOOT_RATIO * abs(first):
+            return moved
+        return self._lowest(point, step, first, moved)
+
+    def _lowest(
+        self, point: WorkingPoint, step: Step, first: float, best: WorkingPoint
+    ) -> WorkingPoint:
+        """Halve a step that overshoots until its end is just short of the lowest point."""
+        low, high = 0.0, 1.0
         for _ in range(MOST_HALVINGS):
             middle = 0.5 * (low + high)
-            moved = self._moved(point, step.change_v, middle)
+            moved = self._moved(point, step, middle)
             slope = self._descent(moved, step)
             if slope > 0.0:
                 high = middle
@@ -234,17 +291,25 @@ class Search:
 
     def _descent(self, point: WorkingPoint, step: Step) -> float:
         """Change of the potential along a step; below zero, it leads down. [W]"""
-        residual = self._residual(point, step.delivered)
-        return sum(change * excess for change, excess in zip(step.change_v, residual, strict=True))
+        excess = self._pulled_excess(point, self._excess(point, step.delivered))
+        return sum(change * rest for change, rest in zip(step.change_v, excess, strict=True))
 
-    def _moved(
-        self, point: WorkingPoint, change_v: Sequence[float], share: float
-    ) -> WorkingPoint:
-        pairs = zip(point.voltages, change_v, strict=True)
+    def _moved(self, point: WorkingPoint, step: Step, share: float) -> WorkingPoint:
+        pairs = zip(point.voltages, step.change_v, strict=True)
         return self._equations.at([v + share * change for v, change in pairs])
 
 
-def _clipped(change_v: list[float], bound_v: float) -> list[float]:
-    if max(map(abs, change_v)) <= bound_v:
-        return change_v
-    return [min(max(change, -bound_v), bound_v) for change in change_v]
+def _are_alike(slopes: Sequence[float], others: Sequence[float]) -> bool:
+    pairs = zip(slopes, others, strict=True)
+    return all(abs(one - other) <= LIKE_RATIO * abs(other) for one, other in pairs)
+
+
+def _regulated(step: Step, linear: LinearNetwork, changes: Sequence[float] | None) -> Step:
+    """Add to a step what the remote regulators change."""
+    if changes is None:
+        return step
+    change_v = step.change_v
+    for response, change_a in zip(linear.responses, changes, strict=True):
+        change_v = [v + change_a * z for v, z in zip(change_v, response, strict=True)]
+    pairs = zip(step.delivered, changes, strict=True)
+    return Step(change_v, [given + change for given, change in pairs])

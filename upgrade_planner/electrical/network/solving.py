@@ -9,12 +9,11 @@ from attrs import frozen
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.errors import NotSolved
-from upgrade_planner.electrical.network.laws import Element, Node, Piece
+from upgrade_planner.electrical.network.laws import Node, Piece
 from upgrade_planner.electrical.network.loads import PowerSink
-from upgrade_planner.electrical.network.loose import Settled, settled
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
-from upgrade_planner.electrical.network.search import BALANCE_A, BALANCE_RATIO
+from upgrade_planner.electrical.network.search import BALANCE_A, Found, Search
 
 # A load of constant power with less voltage than this counts as dead, not as starved. [V]
 DEAD_V = 0.01
@@ -75,26 +74,25 @@ def solve(network: Network, guess: Mapping[Node, float] | None = None) -> Soluti
         NotSolved: No such voltages were found.
     """
     equations = NodalEquations(network)
-    outcome = _from_guess(equations, guess) if guess else None
-    if outcome is None:
-        outcome = settled(equations)
-    if not outcome.found.is_balanced and equations.remote:
-        outcome = _by_enclosing(equations) or outcome
-    if not outcome.found.is_balanced:
-        raise _failure(network, equations, outcome)
-    return _solution(network, equations, outcome)
+    found = _from_guess(equations, guess) if guess else None
+    if found is None:
+        found = Search(equations).from_lines()
+    if not found.is_balanced and equations.remote:
+        found = _by_enclosing(equations) or found
+    if not found.is_balanced:
+        raise _failure(equations, found)
+    return _solution(equations, found)
 
 
-def _from_guess(equations: NodalEquations, guess: Mapping[Node, float]) -> Settled | None:
+def _from_guess(equations: NodalEquations, guess: Mapping[Node, float]) -> Found | None:
     """What a guess leads to; None unless it is sure that no other start leads elsewhere."""
     if len(equations.remote) > 1:
         return None
-    voltages = [0.0] * (equations.size + 1)
-    for node, index in equations.index.items():
-        voltages[index] = guess.get(node, 0.0) - guess.get(equations.reference, 0.0)
-    outcome = settled(equations, voltages)
-    is_sure = outcome.found.is_balanced and outcome.found.is_stable
-    return outcome if is_sure and not _has_starved(equations, outcome.found.voltages) else None
+    zero_v = guess.get(equations.network.reference, 0.0)
+    voltages = [guess.get(node, zero_v) - zero_v for node in equations.index]
+    found = Search(equations).from_voltages(voltages)
+    is_sure = found.is_balanced and found.is_stable and not _has_starved(equations, found.voltages)
+    return found if is_sure else None
 
 
 def _has_starved(equations: NodalEquations, voltages: Sequence[float]) -> bool:
@@ -106,39 +104,48 @@ def _has_starved(equations: NodalEquations, voltages: Sequence[float]) -> bool:
     )
 
 
-def _by_enclosing(equations: NodalEquations) -> Settled | None:
+def _by_enclosing(equations: NodalEquations) -> Found | None:
     near = enclosed(equations)
-    if near is None:
-        return None
-    return settled(equations, near.found.voltages)
+    return Search(equations).from_voltages(near.voltages) if near else None
 
 
-def _solution(network: Network, equations: NodalEquations, outcome: Settled) -> Solution:
-    found = outcome.found
-    voltage_v = {node: found.voltages[i] for node, i in equations.index.items()}
-    governing = {e.name: _governing_v(e, voltage_v) for e in network.elements}
-    current_a = {e.name: _current_a(e, governing[e.name], network) for e in network.elements}
-    piece = {e.name: e.piece(governing[e.name]) for e in network.elements}
-    node_at = {index: node for node, index in equations.index.items()}
-    loose = tuple(node_at[index] for index in outcome.loose)
-    excess_a = _excess_a(network, current_a)
-    residual_a = max(map(abs, excess_a.values()))
-    return Solution(network, voltage_v, current_a, piece, loose, residual_a, found.steps)
+def _solution(equations: NodalEquations, found: Found) -> Solution:
+    network = equations.network
+    voltage_v = dict(zip(equations.index, found.voltages, strict=True))
+    governing_v = _governing_v(network, voltage_v)
+    current_a = _current_a(network, governing_v)
+    piece = {e.name: e.piece(governing_v[e.name]) for e in network.elements}
+    loose = frozenset(found.loose)
+    return Solution(
+        network,
+        voltage_v,
+        current_a,
+        piece,
+        tuple(node for node, index in equations.index.items() if index in loose),
+        max(map(abs, _excess_a(network, current_a).values())),
+        found.steps,
+    )
 
 
-def _governing_v(element: Element, voltage_v: Mapping[Node, float]) -> float:
-    """The voltage an element's law depends on; 0 if a node of it has none. [V]"""
-    if isinstance(element, Regulated):
-        a, b = element.sense_plus, element.sense_minus
-    else:
+def _governing_v(network: Network, voltage_v: Mapping[Node, float]) -> dict[str, float]:
+    """The voltage each element's law depends on; 0 if a node of it has none. [V]"""
+    governing_v = {}
+    for element in network.elements:
         a, b = element.ends
-    return voltage_v[a] - voltage_v[b] if a in voltage_v and b in voltage_v else 0.0
+        if isinstance(element, Regulated):
+            a, b = element.sense_plus, element.sense_minus
+        has_voltage = a in voltage_v and b in voltage_v
+        governing_v[element.name] = voltage_v[a] - voltage_v[b] if has_voltage else 0.0
+    return governing_v
 
 
-def _current_a(element: Element, governing_v: float, network: Network) -> float:
-    if not network.is_connected(element):
-        return 0.0
-    return element.law(governing_v)[0]
+def _current_a(network: Network, governing_v: Mapping[str, float]) -> dict[str, float]:
+    return {
+        element.name: element.law(governing_v[element.name])[0]
+        if network.is_connected(element)
+        else 0.0
+        for element in network.elements
+    }
 
 
 def _excess_a(network: Network, current_a: Mapping[str, float]) -> dict[Node, float]:
@@ -151,29 +158,26 @@ def _excess_a(network: Network, current_a: Mapping[str, float]) -> dict[Node, fl
     return excess
 
 
-def _failure(network: Network, equations: NodalEquations, outcome: Settled) -> NotSolved:
+def _failure(equations: NodalEquations, found: Found) -> NotSolved:
+    network = equations.network
     trail = [
-        {node: voltages[index] for node, index in equations.index.items()}
-        for voltages in outcome.found.trail
+        _governing_v(network, dict(zip(equations.index, voltages, strict=True)))
+        for voltages in found.trail
     ]
-    current_a = {
-        e.name: _current_a(e, _governing_v(e, trail[-1]), network) for e in network.elements
-    }
-    excess_a = _excess_a(network, current_a)
+    excess_a = _excess_a(network, _current_a(network, trail[-1]))
     del excess_a[network.reference]
     worst = sorted(excess_a, key=lambda node: -abs(excess_a[node]))
     nodes = [node for node in worst if abs(excess_a[node]) > BALANCE_A] or worst[:1]
-    unsettled = _unsettled(network, trail) if outcome.found.is_held else []
-    names = unsettled or _touching(network, nodes)
-    return NotSolved(names, nodes, abs(excess_a[nodes[0]]))
+    unsettled = _unsettled(network, trail) if found.is_held else []
+    return NotSolved(unsettled or _touching(network, nodes), nodes, abs(excess_a[nodes[0]]))
 
 
-def _unsettled(network: Network, trail: Sequence[Mapping[Node, float]]) -> list[str]:
+def _unsettled(network: Network, trail: Sequence[Mapping[str, float]]) -> list[str]:
     """Elements that were on more than one piece of their law in the last steps."""
     return [
         element.name
         for element in network.elements
-        if len({element.piece(_governing_v(element, voltages)) for voltages in trail}) > 1
+        if len({element.piece(governing_v[element.name]) for governing_v in trail}) > 1
     ]
 
 

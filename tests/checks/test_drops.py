@@ -1,0 +1,56 @@
+"""Limits of drops and sizes: the numbers that findings state."""
+
+import pytest
+from mistakes.planting import Mistake, planted
+
+from upgrade_planner.checks import drops
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Severity
+from upgrade_planner.configuration.sizes import sizes_in
+
+
+def examined_with(text, base, tmp_path):
+    mistake = Mistake(id="here", words="", bases=(base,), as_found=text, codes=())
+    return Examined(configuration=planted(mistake, base, tmp_path))
+
+
+def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
+    text = '[as_found]\nchange_wires = [{ id = "charge-output", size = "16 SAE" }]\n'
+    examined = examined_with(text, "van_upgraded", tmp_path)
+    (finding,) = drops.current_above_table(examined)
+    wire = examined.configuration.wire_by_id["charge-output"]
+    current_a = float(finding.what.split()[0])
+    fitting = [
+        size.label
+        for size in sizes_in("SAE")
+        if drops.allowed_for(wire, examined.configuration, size)[0] >= current_a
+    ]
+    assert finding.remedy.startswith(f"Fit {fitting[0]} at least")
+
+
+def test_cranking_cables_are_exempt_from_the_table(load):
+    examined = Examined(configuration=load("tractor_original"))
+    wires = {f.where[0] for f in drops.current_above_table(examined)}
+    assert not wires & {"starter-cable", "battery-ground"}
+
+
+def test_resistance_wire_may_lose_what_it_is_for(load):
+    examined = Examined(configuration=load("van_original_resistance"))
+    assert "ignition-resistance" not in {f.where[0] for f in drops.wire_drop(examined)}
+
+
+def test_note_on_thin_wires_is_one_note(load):
+    found = list(drops.below_regulation_size(Examined(configuration=load("van_upgraded"))))
+    assert [finding.severity for finding in found] == [Severity.NOTE]
+
+
+@pytest.mark.parametrize("size", ["20 SAE", "0.5 mm²"])
+def test_wire_below_the_mechanical_minimum(tmp_path, size):
+    text = f'[as_found]\nchange_wires = [{{ id = "fuel-sender", size = "{size}" }}]\n'
+    examined = examined_with(text, "van_upgraded", tmp_path)
+    assert [f.where for f in drops.too_thin_to_handle(examined)] == [("fuel-sender",)]
+
+
+def test_smallest_sizes_that_last_are_silent(load):
+    for name in ("van_original_ballast", "tractor_original"):
+        assert not list(drops.too_thin_to_handle(Examined(configuration=load(name))))

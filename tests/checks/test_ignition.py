@@ -1,0 +1,83 @@
+"""Rules on the ignition: each fires on its mistake and keeps silent on sound wiring."""
+
+import pytest
+from mistakes.ignition_mistakes import MISTAKES
+from mistakes.planting import Mistake, planted
+
+from upgrade_planner.checks import ignition, ignition_coil
+from upgrade_planner.checks.examined import Examined
+
+RULES = [
+    ignition.feed_live_with_key_off,
+    ignition.feed_dead_in_start,
+    ignition.feed_open,
+    ignition.starved_unit,
+    ignition.low_while_cranking,
+    ignition.bypass_without_ballast,
+    ignition.unit_not_grounded,
+    ignition_coil.points_overloaded,
+    ignition_coil.coil_reversed,
+    ignition_coil.tachometer_misplaced,
+    ignition_coil.condenser_on_unit,
+]
+SOUND = [
+    "van_original_ballast",
+    "van_original_resistance",
+    "tractor_original",
+    "van_upgraded",
+    "tractor_upgraded",
+]
+
+
+def found_in(configuration):
+    examined = Examined(configuration=configuration)
+    return [finding for rule in RULES for finding in rule(examined)]
+
+
+@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
+def test_mistake_is_named(mistake, tmp_path):
+    findings = found_in(planted(mistake, mistake.bases[-1], tmp_path))
+    assert set(mistake.codes) <= {finding.code for finding in findings}
+    where = {name for f in findings if f.code in mistake.codes for name in f.where}
+    assert set(mistake.names) <= where | {name.partition(".")[0] for name in where}
+
+
+@pytest.mark.parametrize("name", SOUND)
+def test_sound_ignition_raises_nothing(load, name):
+    assert found_in(load(name)) == []
+
+
+def test_blue_cable_of_the_bakery_is_the_only_complaint(load):
+    """The found cable bridges the resistance wire; the bypass is not blamed for it."""
+    (finding,) = found_in(load("van_as_found"))
+    assert finding.code == "IGN-BALLAST-BRIDGED"
+    assert {"found-bypass", "ignition-resistance"} <= set(finding.where)
+
+
+def test_resistance_is_seen_through_a_splice(tmp_path):
+    """A splice between resistance wire and unit hides nothing."""
+    mistake = Mistake(
+        id="spliced",
+        words="The new distributor was spliced to the end of the resistance wire.",
+        bases=("van_upgraded",),
+        as_found="""
+[as_found]
+change_wires = [
+  { id = "ignition-feed", to = "old_joint.joint", size = "20 AWG", conductor = "resistance wire", resistance = "1.35 ohm" },
+]
+add_wires = [
+  { id = "unit-end", circuit = "ignition feed", from = "old_joint.joint", to = "distributor.supply", size = "14 SAE", colour = "RD", insulation = "GXL", length = "0.3 m" },
+]
+
+[[as_found.add_component]]
+role = "old_joint"
+kind = "splice"
+name = "Splice"
+place = "engine_left"
+terminals = [{ name = "joint", label = "", connection = "splice" }]
+""",  # noqa: E501
+        codes=(),
+    )
+    findings = found_in(planted(mistake, "van_upgraded", tmp_path))
+    starved = [finding for finding in findings if finding.code == "IGN-STARVED"]
+    assert starved[0].where == ("distributor", "ignition-feed")

@@ -1,0 +1,56 @@
+"""Rules on starter and solenoid: each fires on its mistake and keeps silent on sound wiring."""
+
+import pytest
+from mistakes.planting import planted
+from mistakes.starting_mistakes import MISTAKES
+
+from upgrade_planner.checks import back_feeding, starting
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Severity
+
+RULES = [
+    starting.solenoid_circuit_drop,
+    starting.no_start_signal,
+    starting.interlock_missing,
+    starting.cable_drop,
+    starting.starter_not_grounded,
+    starting.terminals_swapped,
+    back_feeding.solenoid_fed,
+]
+SOUND = [
+    "van_original_ballast",
+    "van_original_resistance",
+    "tractor_original",
+    "van_upgraded",
+    "tractor_upgraded",
+]
+
+
+def found_in(configuration):
+    examined = Examined(configuration=configuration)
+    return [finding for rule in RULES for finding in rule(examined)]
+
+
+@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
+def test_mistake_is_named(mistake, tmp_path):
+    findings = found_in(planted(mistake, mistake.bases[-1], tmp_path))
+    assert set(mistake.codes) <= {finding.code for finding in findings}
+    where = {name for f in findings if f.code in mistake.codes for name in f.where}
+    assert set(mistake.names) <= where | {name.partition(".")[0] for name in where}
+
+
+@pytest.mark.parametrize("name", SOUND)
+def test_sound_starting_raises_nothing(load, name):
+    assert found_in(load(name)) == []
+
+
+def test_engaged_starter_is_held_by_what_could_not_pull_it_in(tmp_path):
+    """Both windings drop the back-feed to little; once pulled in, hold-in alone gets enough."""
+    mistake = next(m for m in MISTAKES if m.id == "bypass-on-solenoid")
+    examined = Examined(configuration=planted(mistake, "van_original_ballast", tmp_path))
+    (finding,) = back_feeding.solenoid_fed(examined)
+    assert finding.severity is Severity.DANGER
+    ref = next(w for w in examined.configuration.wires if w.id == "start-bypass").start
+    resting = examined.points["key_on"].live_v(ref)
+    assert resting is not None
+    assert resting < back_feeding.SOLENOID_HOLDS_V

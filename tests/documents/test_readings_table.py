@@ -1,0 +1,25 @@
+"""The table of readings on the work sheet."""
+
+import re
+
+from upgrade_planner.documents.html import worksheet_html
+from upgrade_planner.documents.sheet import SheetOptions, sheet_view
+from upgrade_planner.planning.plan import plan_upgrade
+
+
+def test_rows_have_leads_ranges_limit_and_suspects(load):
+    plan = plan_upgrade(load("van_original_ballast"), load("van_upgraded"))
+    view = sheet_view(plan, SheetOptions(date="2026-01-01"))
+    rows = {reading.id: row for reading, row in zip(plan.readings, view.tests, strict=True)}
+    supply = rows["unit-supply"]
+    assert supply.red == "distributor terminal BAT, engine, left side"
+    assert supply.black == "bare metal of the engine"
+    assert supply.before.endswith("at coil terminal 15a")
+    assert "ignition-feed" in supply.if_not
+    assert rows["battery-cranking"].limit == "min 9.6 V"
+    assert [row.number for row in view.tests] == [f"T{n + 1}" for n in range(len(view.tests))]
+    html = worksheet_html(view)
+    table = html[html.index('<table class="tests"') :]
+    table = table[: table.index("</table>")]
+    assert table.count('class="reading"') == len(view.tests)
+    assert not re.search(r"[±<>]\s*\d", re.sub(r"<[^>]*>", "", table))

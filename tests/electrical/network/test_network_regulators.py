@@ -1,0 +1,173 @@
+"""Regulators that sense elsewhere: their small problem, the slow way, what has no solution."""
+
+import math
+import random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pytest import approx
+from random_networks import grounded_networks
+
+from upgrade_planner.electrical.network import (
+    CurrentSink,
+    Diode,
+    Network,
+    NotSolved,
+    Piece,
+    Regulated,
+    Resistor,
+    Source,
+    solve,
+)
+from upgrade_planner.electrical.network.bracketing import enclosed
+from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.regulators import Bounded
+
+BATTERY = Source("battery", "plus", "0", 12.6, 0.01, 0.02)
+
+
+@st.composite
+def bounded_problems(draw, size=st.integers(1, 4)):
+    count = draw(size)
+    rows = st.lists(st.floats(-1, 1), min_size=count, max_size=count)
+    matrix = draw(st.lists(rows, min_size=count, max_size=count))
+    present = draw(st.lists(st.sampled_from(["idle", "between", "limit"]), min_size=count))
+    wanted = draw(st.lists(st.floats(-5, 5), min_size=count, max_size=count))
+    span = {"idle": (0.0, 10.0), "between": (-4.0, 6.0), "limit": (-10.0, 0.0)}
+    lowest, highest = zip(*(span[state] for state in present[:count]), strict=True)
+    for k in range(count):
+        matrix[k][k] = abs(matrix[k][k]) + 0.05
+    return Bounded(matrix, wanted, lowest, highest)
+
+
+def agrees(problem, changes):
+    """Whether the changes satisfy what `Bounded` promises, from its definition."""
+    for k, change in enumerate(changes):
+        excess = math.fsum(m * c for m, c in zip(problem.matrix_ohm[k], changes, strict=True))
+        excess -= problem.wanted_v[k]
+        low, high = problem.lowest_a[k], problem.highest_a[k]
+        if not low - 1e-9 <= change <= high + 1e-9:
+            return False
+        if excess > 1e-7 and change > low + 1e-9:
+            return False
+        if excess < -1e-7 and change < high - 1e-9:
+            return False
+    return True
+
+
+class TestBounded:
+    @given(bounded_problems())
+    def test_changes_agree_with_every_law(self, problem):
+        """For any matrix a solution exists (Brouwer); up to six regulators it is found."""
+        changes = problem.solved()
+        assert changes is not None
+        assert agrees(problem, changes)
+
+    @given(bounded_problems(size=st.just(1)))
+    def test_single_regulator_against_the_formula(self, problem):
+        wanted_a = problem.wanted_v[0] / problem.matrix_ohm[0][0]
+        expected_a = min(max(wanted_a, problem.lowest_a[0]), problem.highest_a[0])
+        assert problem.solved()[0] == approx(expected_a)
+
+    def test_regulators_that_go_round_when_they_all_change_together(self):
+        """
+        Each hinders the next by twice what it does itself; all want the same.
+        """
+        matrix = [[1, 2, 0], [0, 1, 2], [2, 0, 1]]
+        problem = Bounded(matrix, [1, 1, 1], [0.0] * 3, [10.0] * 3)
+        assert agrees(problem, problem.solved())
+
+    def test_many_that_contradict_each_other_end_without_an_answer_or_with_a_right_one(self):
+        """Above six the combinations are not tried; the pivoting must end all the same."""
+        rng = random.Random(1)
+        answers = []
+        for _ in range(200):
+            size = 8
+            matrix = [[rng.uniform(-1, 1) for _ in range(size)] for _ in range(size)]
+            wanted = [rng.uniform(-5, 5) for _ in range(size)]
+            problem = Bounded(matrix, wanted, [0.0] * size, [10.0] * size)
+            answers.append(problem.solved())
+            assert answers[-1] is None or agrees(problem, answers[-1])
+        assert None in answers
+        assert any(answer is not None for answer in answers)
+
+
+class TestEnclosing:
+    @given(grounded_networks(most_remote=2))
+    def test_enclosed_currents_are_those_that_are_found_at_once(self, network):
+        """Where every node is held the slow way leads to the same voltages."""
+        equations = NodalEquations(network)
+        minus_is_common = all(
+            remote.sense_minus == remote.minus == equations.size for remote in equations.remote
+        )
+        if not minus_is_common or not equations.remote:
+            return
+        outcome = enclosed(equations)
+        expected = solve(network)
+        for node, index in equations.index.items():
+            assert outcome.voltages[index] == approx(expected.voltage_v[node], abs=1e-3)
+
+    @pytest.mark.parametrize("limit_a", [5.0, 80.0])
+    @pytest.mark.parametrize("set_point_v", [12.0, 14.2])
+    def test_one_regulator_in_each_of_its_pieces(self, set_point_v, limit_a):
+        network = remote_circuit(set_point_v, limit_a)
+        equations = NodalEquations(network)
+        expected = solve(network)
+        outcome = enclosed(equations)
+        for node, index in equations.index.items():
+            assert outcome.voltages[index] == approx(expected.voltage_v[node], abs=1e-6)
+
+    def test_more_than_two_are_not_tried(self):
+        generators = [
+            Regulated(f"alternator {n}", f"output {n}", "0", "plus", "0", 14.2, 0.01, 30.0)
+            for n in range(3)
+        ]
+        wires = [Resistor(f"wire {n}", f"output {n}", "plus", 0.02) for n in range(3)]
+        network = Network("0", (BATTERY, *generators, *wires))
+        assert enclosed(NodalEquations(network)) is None
+        assert solve(network).piece["alternator 2"] is Piece.REGULATING
+
+
+def remote_circuit(set_point_v, limit_a):
+    generator = Regulated("alternator", "output", "0", "plus", "0", set_point_v, 0.01, limit_a)
+    wire = Resistor("wire", "output", "plus", 0.03)
+    diode = Diode("diode", "plus", "load", 0.7, 0.02)
+    load = CurrentSink("load", "load", "0", 8.0, 0.5)
+    return Network("0", (BATTERY, generator, wire, diode, load))
+
+
+class TestContradiction:
+    def test_two_generators_that_sense_at_each_other_come_to_terms(self):
+        """Each holds the bus of the other, and current runs through the link to make both true."""
+        generators = (
+            Regulated("one", "left", "0", "right", "0", 14.4, 0.005, 60.0),
+            Regulated("two", "right", "0", "left", "0", 14.0, 0.005, 60.0),
+        )
+        buses = Resistor("link", "left", "right", 0.05), Resistor("loads", "right", "0", 0.5)
+        wire = Resistor("wire", "plus", "left", 0.01)
+        solution = solve(Network("0", (BATTERY, *generators, *buses, wire)))
+        for generator, sensed in zip(generators, ("right", "left"), strict=True):
+            delivered_a = generator.delivered_a(solution.voltage_v[sensed])
+            assert -solution.current_a[generator.name] == approx(delivered_a)
+        assert solution.residual_a <= 1e-9
+        assert {solution.piece[name] for name in ("one", "two")} == {Piece.REGULATING}
+        assert solution.current_a["link"] == approx((14.0 - 14.4) / 0.05, abs=8.0)
+
+    def test_current_forced_into_nodes_without_a_way_out_is_told_with_names(self):
+        """An open sensing lead drives the limit through a diode that stands the wrong way."""
+        generator = Regulated("alternator", "output", "0", "open", "0", 14.2, 0.01, 30.0)
+        diode = Diode("diode", "plus", "output", 0.7, 0.02)
+        network = Network("0", (BATTERY, generator, diode, Resistor("wire", "plus", "bus", 0.01)))
+        with pytest.raises(NotSolved, match=r"output: found 30 A out of balance") as caught:
+            solve(network)
+        assert caught.value.names == ("alternator", "diode")
+        assert caught.value.nodes == ("output",)
+        assert caught.value.residual_a == approx(30.0)
+
+    def test_generator_wired_to_push_its_own_sensing_down_is_told_or_solved(self):
+        """Sensing leads swapped: more current, less sensed voltage, more current."""
+        generator = Regulated("alternator", "plus", "0", "0", "plus", -0.0, 0.01, 30.0)
+        solution = solve(Network("0", (BATTERY, generator)))
+        assert solution.piece["alternator"] is Piece.AT_LIMIT
+        assert solution.voltage_v["plus"] == approx(12.6 + 30.0 * 0.02)

@@ -1,0 +1,43 @@
+"""The command `readings` end to end."""
+
+import json
+import subprocess
+import sys
+
+
+def run(*arguments, cwd):
+    """One call of the program."""
+    return subprocess.run(
+        [sys.executable, "-m", "upgrade_planner", "readings", *arguments],
+        cwd=cwd, capture_output=True, text=True, check=False, timeout=120,
+    )  # fmt: skip
+
+
+def test_every_state_has_its_table(tmp_path):
+    done = run("van_as_found", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    for state in ("off:", "key_on:", "cranking:", "idling:", "loaded:", "coasting:"):
+        assert f"\n{state}" in done.stdout
+    assert "main junction terminal 30" in done.stdout
+
+
+def test_json_carries_ranges_states_and_probes(tmp_path):
+    done = run("van_upgraded", "--json", "--state", "loaded", cwd=tmp_path)
+    data = json.loads(done.stdout)
+    assert (data["format"], data["version"]) == ("upgrade-planner readings", 1)
+    assert [state["state"] for state in data["states"]] == ["loaded"]
+    for reading in data["readings"]:
+        assert reading["operating_state"] == "loaded"
+        assert set(reading["expected"]) == {"low_v", "nominal_v", "high_v"}
+        assert set(reading["probes"]) == {"red", "black"}
+
+
+def test_unknown_state_is_bad_input(tmp_path):
+    done = run("van_upgraded", "--state", "sleeping", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "found 'sleeping'; expected one of off, key_on" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_help_has_an_example(tmp_path):
+    assert "Example: upgrade-planner readings" in run("--help", cwd=tmp_path).stdout

@@ -1,0 +1,72 @@
+"""Expectations of a whole job: complete, traceable, quick."""
+
+import json
+from time import process_time
+
+from upgrade_planner.documents.readings import outside_words, readings_data
+from upgrade_planner.documents.sheet import SheetOptions, sheet_view
+from upgrade_planner.electrical.states import STATES
+from upgrade_planner.planning.survey import survey
+from upgrade_planner.readings.expecting import expectations
+
+MOST_S = 2.0
+"""Of processor time, for a pair on any machine in use."""
+
+
+def test_every_reading_of_a_plan_is_computed(pair):
+    assert set(pair.expected) == {reading.id for reading in pair.readings}
+    assert all(expectation.after.expected for expectation in pair.expected.values())
+
+
+def test_a_pair_is_quick(pair):
+    before, after = pair.comparison.before, pair.comparison.after
+    start = process_time()
+    expectations([reading.point for reading in pair.readings], before, after)
+    assert process_time() - start < MOST_S
+
+
+def test_every_figure_on_the_sheet_stands_in_the_data(pair):
+    """Rounded outwards from low and high; a row without a range says so in words."""
+    view = sheet_view(pair, SheetOptions(date="2026-01-01"))
+    data = readings_data(pair)
+    names = {state.name for state in STATES}
+    for row, datum in zip(view.tests, data, strict=True):
+        assert datum["operating_state"] in names
+        assert set(datum["probes"]) == {"red", "black"}
+        for words, expected in ((row.before, datum["before"]), (row.predicted, datum["after"])):
+            if expected is None:
+                assert words.startswith("not ")
+                continue
+            low, high = _figures(words)
+            step = 0.01 if max(abs(expected["low_v"]), abs(expected["high_v"])) < 1 else 0.1
+            assert expected["low_v"] - step <= low <= expected["low_v"] + 1e-4
+            assert expected["high_v"] - 1e-4 <= high <= expected["high_v"] + step
+
+
+def _figures(words):
+    """Both ends of a range in words."""
+    text = words.partition("\N{NO-BREAK SPACE}V")[0].replace("\N{MINUS SIGN}", "-")
+    ends = [float(end) for end in text.split(" to ")]
+    return ends[0], ends[-1]
+
+
+def test_data_is_the_same_each_time(load, pair):
+    from upgrade_planner.planning.plan import plan_upgrade
+
+    again = plan_upgrade(load("van_as_found"), load("van_upgraded"))
+    one, two = (json.dumps(readings_data(plan), sort_keys=True) for plan in (pair, again))
+    assert one == two
+
+
+def test_outside_words_begin_with_a_direction(pair):
+    for reading in pair.readings:
+        found = pair.expected[reading.id].suspects
+        words = outside_words(reading, found, pair.comparison.after)
+        assert all(part.startswith(("low: ", "high: ")) for part in words.split(" · ") if part)
+
+
+def test_survey_of_one_state_has_only_that(load):
+    seen = survey(load("van_upgraded"), "cranking")
+    assert [state.name for state in seen.points] == ["cranking"]
+    assert {reading.point.state for reading in seen.readings} == {"cranking"}
+    assert set(seen.expected) == {reading.id for reading in seen.readings}

@@ -1,0 +1,121 @@
+"""Expected ranges: round the nominal value, as wide as the tolerances, none where none can be."""
+
+import pytest
+from attrs import evolve
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shipped_pairs import SHIPPED_PAIRS
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.standing_data import readings
+from upgrade_planner.readings.predicting import points_for, predicted
+from upgrade_planner.readings.tolerances import TOLERANCES
+
+CONFIGURATIONS = sorted({name for pair in SHIPPED_PAIRS for name in pair})
+
+
+def shown_in(configuration):
+    """The readings of the test table for one configuration."""
+    return [
+        r.point for r in readings(facts_of(compare(configuration, configuration)), configuration)
+    ]
+
+
+@pytest.mark.parametrize("name", CONFIGURATIONS)
+def test_ranges_contain_the_nominal_value(load, name):
+    ranges = predicted(shown_in(load(name)), load(name))
+    assert ranges
+    for expected in ranges.values():
+        assert expected.low_v <= expected.nominal_v <= expected.high_v
+
+
+@pytest.mark.parametrize("name", CONFIGURATIONS)
+def test_nominal_value_is_that_of_the_operating_point(load, name, reading):
+    battery = reading("loaded", "battery.live", "battery.grounded")
+    point = points_for([battery], load(name))["loaded"]
+    found = predicted([battery], load(name))["reading"]
+    assert found.nominal_v == pytest.approx(point.battery_v, abs=1e-6)
+
+
+@settings(max_examples=8)
+@given(widths=st.tuples(st.floats(0, 1.5), st.floats(0, 1.5)).map(sorted))
+def test_wider_tolerance_never_narrows_a_range(widths):
+    from upgrade_planner.configuration.reading import load_configuration
+
+    configuration = load_configuration("tractor_original")
+    shown = shown_in(configuration)
+    points = points_for(shown, configuration)
+    narrow, wide = (predicted(shown, configuration, points, width) for width in widths)
+    for name, inner in narrow.items():
+        assert wide[name].low_v <= inner.low_v + 1e-6
+        assert wide[name].high_v >= inner.high_v - 1e-6
+
+
+def test_without_tolerance_the_range_is_the_nominal_value(load):
+    for expected in predicted(
+        shown_in(load("van_upgraded")), load("van_upgraded"), width=0
+    ).values():
+        assert expected.low_v == expected.nominal_v == expected.high_v
+
+
+def test_each_tolerance_has_a_name_and_a_source():
+    assert len({tolerance.name for tolerance in TOLERANCES}) == len(TOLERANCES)
+    for tolerance in TOLERANCES:
+        assert tolerance.source
+        assert tolerance.low <= 1 <= tolerance.high
+
+
+class TestNotMeasurable:
+    def test_terminal_that_only_the_new_machine_has(self, load, reading):
+        sense = reading("loaded", "main_junction.stud", "alternator.sense")
+        assert predicted([sense], load("van_original_ballast")) == {"reading": None}
+        assert predicted([sense], load("van_upgraded"))["reading"] is not None
+
+    def test_terminal_that_nothing_is_wired_to(self, load, reading):
+        spare = reading("key_on", "ignition_switch.run", "metal.body")
+        assert predicted([spare], load("van_upgraded")) == {"reading": None}
+
+
+def test_ballasted_coil_drop_is_inside_the_published_range(load, reading):
+    # NAVEDTRA 14329, running ignition circuit test: battery to coil 4.5 to 6.9 V, points closed
+    drop = reading("key_on", "battery.live", "coil.feed")
+    for name in ("van_original_resistance", "van_original_ballast", "tractor_original"):
+        expected = predicted([drop], load(name))["reading"]
+        assert expected.low_v >= 4.5, name
+        assert expected.high_v <= 6.9, name
+
+
+@pytest.mark.parametrize("name", CONFIGURATIONS)
+def test_positive_ground_reads_alike(load, name, mirror):
+    configuration = load(name)
+    shown = shown_in(configuration)
+    here, there = predicted(shown, configuration), predicted(shown, mirror(configuration))
+    assert here.keys() == there.keys()
+    for key, expected in here.items():
+        other = there[key]
+        assert (other.low_v, other.nominal_v, other.high_v) == pytest.approx(
+            (expected.low_v, expected.nominal_v, expected.high_v), abs=1e-6
+        )
+
+
+class TestOtherVoltages:
+    def test_no_limit_of_twelve_volts_on_a_six_volt_vehicle(self, load):
+        six = _six_volts(load("van_original_ballast"))
+        shown = readings(facts_of(compare(six, six)), six)
+        assert shown
+        assert not any(reading.has_limit for reading in shown)
+
+    def test_readings_are_predicted_all_the_same(self, load, reading):
+        battery = reading("key_on", "battery.live", "battery.grounded")
+        expected = predicted([battery], _six_volts(load("van_original_ballast")))["reading"]
+        assert 6.0 < expected.low_v < expected.high_v < 6.6
+
+
+def _six_volts(configuration):
+    parts = tuple(
+        evolve(part, ratings={**part.ratings, "emf": 6.3}) if part.kind == "battery" else part
+        for part in configuration.components
+    )
+    vehicle = evolve(configuration.vehicle, voltage_v=6.0)
+    return evolve(configuration, vehicle=vehicle, components=parts)

@@ -1,0 +1,201 @@
+"""
+Rules on current that flows backwards: into the ignition after key-off, into a field, a solenoid.
+
+A turning alternator is a second source. Through the charge lamp it can feed what the key has cut.
+"""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.ignition_parts import Fed, alive_v, fed_parts, supply_v
+from upgrade_planner.checks.paths import (
+    WITH_RESISTANCE,
+    Sort,
+    links_of,
+    live_post,
+    names_on,
+    of_kind,
+    paths_from,
+    wires_of,
+)
+from upgrade_planner.checks.trials import (
+    live_in,
+    with_diode_at,
+    with_unit_at_rest,
+    without,
+)
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
+from upgrade_planner.electrical.network.solving import Solution
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.states import COASTING, OFF
+
+SOLENOID_HOLDS_V = 3.0
+"""Voltage at a solenoid, at 12 V, that may hold it in. [V] Source: our assumption; a pulled-in
+magnet holds at a quarter of its rated voltage."""
+
+SOLENOID_QUIET_V = 1.0
+"""Voltage at a solenoid at rest, at 12 V, above which something feeds it. [V]
+Source: our assumption."""
+
+DRAIN_A = 0.1
+"""Field current with the key off that is no leakage. [A] Source: our assumption; it empties a
+50 Ah battery in three weeks. US Army TM 10-3930-671-24, p. F-276: 0 V at the field, key off."""
+
+
+def runs_on(examined: Examined) -> Iterator[Finding]:
+    """The alternator keeps the ignition alive after the key is off: the engine runs on."""
+    configuration = examined.configuration
+    off, coasting = (examined.points.get(state.name) for state in (OFF, COASTING))
+    if off is None or coasting is None:
+        return
+    for fed in fed_parts(configuration):
+        limit = alive_v(fed, configuration)
+        if (supply_v(fed, off) or 0.0) >= limit:
+            continue  # live with the engine stopped: a rule of the ignition says so
+        volts = supply_v(fed, coasting) or 0.0
+        if volts >= limit:
+            yield _run_on(fed, volts, limit, coasting)
+        elif fed.is_unit:
+            yield from _may_catch_again(fed, limit, coasting)
+
+
+def _scale(configuration: Configuration) -> float:
+    return configuration.vehicle.voltage_v / 12.0
+
+
+def _run_on(fed: Fed, volts: float, limit: float, point: OperatingPoint) -> Finding:
+    ways = _lamp_terminals(point.configuration)
+    tried = [(ref, _left_behind_diode(ref, fed, point)) for ref in ways]
+    good = [(ref, left) for ref, left in tried if left is not None and left < limit]
+    wires = tuple(wire.id for ref in ways for wire in point.configuration.wires_at.get(ref, ()))
+    if good:
+        ref, left = good[0]
+        remedy = (
+            f"Fit a diode in the wire at {ref}, band towards the alternator. "
+            f"Reckoned with it, {left:.1f} V are left and the engine stops."
+        )
+    else:
+        remedy = "Find the wire that joins the charging side to the ignition feed and part them."
+        if ways:
+            remedy += " A diode in the lamp wire was reckoned and does not stop the engine."
+    return Finding(
+        code="CHG-RUN-ON",
+        title="Engine runs on after key-off",
+        severity=Severity.DANGER,
+        where=(str(fed.ref), *wires),
+        what=f"Key off, engine turning: {volts:.1f} V at {fed.ref}; below {limit:.1f} V it dies.",
+        remedy=remedy,
+        source="tractor-club conversion note and vehicle wiki: diode in the lamp feed",
+    )
+
+
+def _left_behind_diode(ref: TerminalRef, fed: Fed, point: OperatingPoint) -> float | None:
+    solution = with_diode_at(ref, point)
+    return None if solution is None else live_in(solution, fed.ref, point) or 0.0
+
+
+def _may_catch_again(fed: Fed, limit: float, point: OperatingPoint) -> Iterator[Finding]:
+    """A unit that has died draws less, and may see enough to fire again: not decided."""
+    rested = with_unit_at_rest(fed.part.role, UNIT_RESTING_A, point)
+    volts = None if rested is None else live_in(rested, fed.ref, point)
+    if volts is None or volts < limit or supply_v(fed, point) is None:
+        return
+    yield Finding(
+        code="CHG-RUN-ON-TEST",
+        title="Run-on not computed",
+        severity=Severity.NOTE,
+        where=(str(fed.ref),),
+        what=f"Through the charge lamp a unit at rest sees {volts:.1f} V after key-off, but not "
+        f"enough current to run; whether single sparks come is not computed.",
+        remedy="Switch off at idle; unless the engine stops at once, fit a diode in the lamp wire.",
+        source="our assumption on the current of an electronic unit",
+    )
+
+
+def _lamp_terminals(configuration: Configuration) -> list[TerminalRef]:
+    """Lamp terminals of machines and regulators that are wired."""
+    kinds = ("alternator_internal_regulator", "regulator_electromechanical")
+    refs = [
+        TerminalRef(part.role, "lamp")
+        for part in of_kind(configuration, *kinds)
+        if part.terminal("lamp") is not None
+    ]
+    return [ref for ref in refs if configuration.wires_at.get(ref)]
+
+
+def field_drains(examined: Examined) -> Iterator[Finding]:
+    """Field current with key off and engine stopped: the battery drains."""
+    point = examined.points.get(OFF.name)
+    if point is None:
+        return
+    kinds = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
+    for machine in of_kind(examined.configuration, *kinds):
+        names = (f"{machine.role}:exciter", f"{machine.role}:field")
+        amps = max(abs(point.element_current_a(name)) for name in names)
+        if amps > DRAIN_A:
+            yield Finding(
+                code="CHG-FIELD-DRAIN",
+                title="Field drains the battery",
+                severity=Severity.WARNING,
+                where=(machine.role, *_wires_at_field(machine, examined.configuration)),
+                what=f"{amps:.1f} A flow through the field with the key off; 0 A is right.",
+                remedy="Feed charge lamp and field from a terminal that is dead with the key off.",
+                source="US Army TM 10-3930-671-24, p. F-276: 0 V at the field, key off",
+            )
+
+
+def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[str, ...]:
+    """Wires between what is live with the key off and the field, over lamp and resistance."""
+    live = live_post(configuration)
+    links = links_of(configuration, OFF)
+    nodes = [f"{machine.role}.field", *map(str, _lamp_terminals(configuration))]
+    for node in nodes:
+        path = paths_from(links, node, WITH_RESISTANCE | {Sort.LAMP}).get(live)
+        if path is not None:
+            return names_on(path)
+    refs = [TerminalRef(machine.role, "field"), *_lamp_terminals(configuration)]
+    return tuple(dict.fromkeys(w.id for ref in refs for w in configuration.wires_at.get(ref, ())))
+
+
+def solenoid_fed(examined: Examined) -> Iterator[Finding]:
+    """Something feeds the starter's solenoid while the key is not in start."""
+    configuration = examined.configuration
+    for starter in of_kind(configuration, "starter"):
+        ref = TerminalRef(starter.role, "solenoid")
+        states = [point for name, point in examined.points.items() if name != "cranking"]
+        worst = max(states, key=lambda point: _held_v(ref, point), default=None)
+        if worst is None or _held_v(ref, worst) < SOLENOID_QUIET_V * _scale(configuration):
+            continue
+        volts = _held_v(ref, worst)
+        holds = volts >= SOLENOID_HOLDS_V * _scale(configuration)
+        yield Finding(
+            code="STA-FED",
+            title="Starter fed without the key in start",
+            severity=Severity.DANGER if holds else Severity.WARNING,
+            where=(str(ref), *_wires_joined(ref, configuration)),
+            what=f"{volts:.1f} V reach {ref} ({worst.state.title}): the starter may "
+            f"{'pull in or stay engaged' if holds else 'be slow to let go'}.",
+            remedy="Leave nothing but the start wire at the solenoid; use the bypass contact.",
+            source="our assumption: a solenoid may hold at a quarter of the system voltage",
+        )
+
+
+def _held_v(ref: TerminalRef, point: OperatingPoint) -> float:
+    """Voltage at a solenoid, of a pulled-in one if that is more: it draws far less. [V]"""
+    held: Solution | None = without(frozenset({f"{ref.role}:pull-in"}), point)
+    ground = point.live_v(TerminalRef(ref.role, "case")) or 0.0
+    resting = (point.live_v(ref) or 0.0) - ground
+    if resting < LEAST_FED_V or held is None:
+        return resting
+    return max(resting, live_in(held, ref, point) or 0.0)
+
+
+LEAST_FED_V = 0.1
+"""Less at a solenoid is the drop of ground paths, not a feed. [V] Source: our assumption."""
+
+
+def _wires_joined(ref: TerminalRef, configuration: Configuration) -> tuple[str, ...]:
+    reached = paths_from(wires_of(configuration), str(ref))
+    return tuple(sorted({link.name for path in reached.values() for link in path if link.is_wire}))

@@ -1,0 +1,255 @@
+"""Rules on what wires lose, how warm they get, and whether they are thick enough."""
+
+from collections.abc import Callable, Iterator
+from functools import partial
+from math import inf
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.sizes import WireSize, sizes_in
+from upgrade_planner.electrical.allowable_current import allowable_current
+from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
+from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
+from upgrade_planner.electrical.states import Engine
+
+CRANKING_STATE = "cranking"
+SMALL_A = 0.01
+"""Currents below this lose nothing worth naming. [A] Source: our assumption."""
+FAR_ABOVE_K = 40.0
+"""A conductor this far above its rating is a danger. [K] Source: our assumption."""
+MECHANICAL_MM2 = 0.75
+"""Thinnest copper that stands handling and vibration: 18 SAE or 0.75 mm². Source: common
+practice."""
+REGULATION_MM2 = 1.15
+"""16 SAE, just. Source: 33 CFR 183.425, 16 gauge, or 18 in a sheath or bundle."""
+SHORT_A = 300.0
+"""A battery that gives more, and not to its starter, is short-circuited. [A] Source: our
+assumption."""
+LOADS = ("lamp", "load", "motor")
+
+
+def wire_drop(examined: Examined) -> Iterator[Finding]:
+    """A wire loses more than its circuit may lose from end to end."""
+    volts = examined.configuration.vehicle.voltage_v
+    for wire in examined.configuration.wires:
+        if wire.conductor is Conductor.RESISTANCE:
+            continue
+        worst: tuple[float, float, float, OperatingPoint, str] | None = None
+        for point in _calm(examined):
+            current_a, drop_v = abs(point.wire_current_a(wire.id)), point.wire_drop_v(wire)
+            if current_a < SMALL_A or (_cranks(point) and wire.circuit == "ground"):
+                continue  # a ground wire beside the cable is judged with the cranking return
+            limit = limit_for(wire.circuit, current_a, volts)
+            if worst is None or drop_v / limit.limit_v > worst[0]:
+                source = f"{limit.source} ({limit.status})"
+                worst = (drop_v / limit.limit_v, drop_v, limit.limit_v, point, source)
+        if worst is not None and worst[0] > 1:
+            _, drop_v, limit_v, point, source = worst
+            yield Finding(
+                code="DROP-WIRE",
+                title="Wire loses too much",
+                severity=Severity.WARNING,
+                where=(wire.id,),
+                what=f"{drop_v:.2f} V at {abs(point.wire_current_a(wire.id)):.0f} A, "
+                f"{point.state.title}; the limit is {limit_v:.2f} V.",
+                remedy=_thicker(wire, drop_v / limit_v, examined.configuration),
+                source=source,
+            )
+
+
+def _thicker(wire: Wire, ratio: float, configuration: Configuration) -> str:
+    size = _size_for(configuration, lambda item: item.area_mm2 >= wire.size.area_mm2 * ratio)
+    if size is None:
+        return "Lay a second wire beside it, or shorten the way."
+    return f"Fit {size.label}, with clean and tight joints."
+
+
+def path_drop(examined: Examined) -> Iterator[Finding]:
+    """All that a load's feed loses, from the battery or alternator to the load."""
+    yield from _lossy_loads(examined)
+    point, volts = examined.points.get(CRANKING_STATE), examined.configuration.vehicle.voltage_v
+    for part in examined.configuration.components if point is not None else ():
+        if part.kind != "starter" or point is None:
+            continue
+        solenoid_v = point.live_v(TerminalRef(part.role, "solenoid")) or 0.0
+        lost_v, limit = point.battery_v - solenoid_v, limit_for("start signal", 0.0, volts)
+        if solenoid_v > 1 and lost_v > limit.limit_v:
+            yield _lossy({part.role: lost_v}, limit, point)
+
+
+def _lossy_loads(examined: Examined) -> Iterator[Finding]:
+    point, volts = examined.points.get("loaded"), examined.configuration.vehicle.voltage_v
+    if point is None:
+        return
+    source_v = _source_v(point, examined.configuration)
+    limit = limit_for("lamps", 0.0, volts, part="ordinary")
+    lost: dict[str, float] = {}
+    for part in examined.configuration.components:
+        if part.kind in LOADS and _is_running(part.role, point):
+            fed = [point.live_v(TerminalRef(part.role, t.name)) for t in part.terminals]
+            lost[part.role] = source_v - max((v for v in fed if v is not None), default=0.0)
+    lossy = {role: drop_v for role, drop_v in lost.items() if drop_v > limit.limit_v}
+    if lossy:
+        yield _lossy(lossy, limit, point)
+
+
+def _lossy(lost_v: dict[str, float], limit: DropLimit, point: OperatingPoint) -> Finding:
+    return Finding(
+        code="DROP-PATH",
+        title="Feed loses too much on its whole way",
+        severity=Severity.WARNING,
+        where=tuple(sorted(lost_v, key=lambda role: -lost_v[role])),
+        what=f"{max(lost_v.values()):.2f} V from the source to the worst of them, "
+        f"{point.state.title}; the limit is {limit.limit_v:.2f} V.",
+        remedy="Measure the drop piece by piece along the feed; renew what loses most.",
+        source=limit.source,
+    )
+
+
+def _source_v(point: OperatingPoint, configuration: Configuration) -> float:
+    """The highest voltage at a source. [V]"""
+    found = [point.battery_v]
+    for part in configuration.components:
+        for name in ("output", "armature"):
+            volts = point.live_v(TerminalRef(part.role, name)) if part.terminal(name) else None
+            found.append(volts or 0.0)
+    return max(found)
+
+
+def _is_running(role: str, point: OperatingPoint) -> bool:
+    names = [n for n in point.solution.current_a if n == role or n.startswith(f"{role}:")]
+    current_a = [point.element_current_a(n) for n in names if " on " not in n]
+    return max((abs(a) for a in current_a), default=0.0) > 0.5
+
+
+def hot_wire(examined: Examined) -> Iterator[Finding]:
+    """The copper gets hotter than its insulation stands for good."""
+    for wire in examined.configuration.wires:
+        rated_c = wire.insulation.rated_c
+        warm_c = max((p.temperature_c[wire.id] for p in _calm(examined)), default=0.0)
+        if warm_c <= rated_c:
+            continue
+        current_a = _greatest_a(wire, examined)
+        air_c = examined.configuration.runs[wire.id].ambient_c
+        size = _size_for(
+            examined.configuration,
+            partial(_stays_cool, current_a=current_a, air_c=air_c, most_c=rated_c),
+        )
+        yield Finding(
+            code="DROP-HOT",
+            title="Wire hotter than its insulation stands",
+            severity=Severity.DANGER if warm_c > rated_c + FAR_ABOVE_K else Severity.WARNING,
+            where=(wire.id,),
+            what=f"{warm_c:.0f} °C at {current_a:.0f} A in air of {air_c:.0f} °C; "
+            f"{wire.insulation.name} stands {rated_c:.0f} °C.",
+            remedy=f"Fit {size.label} at least." if size else "Share the current over two wires.",
+            source="heat balance of a single wire in still air; rating of the insulation class: "
+            f"{wire.insulation.source}",
+        )
+
+
+def _stays_cool(size: WireSize, current_a: float, air_c: float, most_c: float) -> bool:
+    return conductor_temperature(size, current_a, air_c) <= most_c
+
+
+def current_above_table(examined: Examined) -> Iterator[Finding]:
+    """A wire carries more than its size is allowed; cranking cables and links are exempt."""
+    for wire in examined.configuration.wires:
+        if wire.circuit in CRANKING_CIRCUITS or wire.conductor is not Conductor.COPPER:
+            continue
+        current_a = _greatest_a(wire, examined)
+        allowed_a, source = allowed_for(wire, examined.configuration)
+        if current_a <= allowed_a:
+            continue
+        yield Finding(
+            code="DROP-CURRENT",
+            title="Current above what the wire may carry",
+            severity=Severity.WARNING,
+            where=(wire.id,),
+            what=f"{current_a:.1f} A in {wire.size.label}; {allowed_a:.1f} A are allowed.",
+            remedy=size_that_would_do(wire, current_a, examined.configuration),
+            source=source,
+        )
+
+
+def allowed_for(
+    wire: Wire, configuration: Configuration, size: WireSize | None = None
+) -> tuple[float, str]:
+    """What a wire, or another size in its place, may carry for good [A]; and the source."""
+    air_c = configuration.runs[wire.id].ambient_c
+    try:
+        found = allowable_current(size or wire.size, wire.insulation.rated_c, air_c)
+    except ValueError:
+        return inf, "beyond the table"
+    return found.current_a, found.source
+
+
+def size_that_would_do(wire: Wire, current_a: float, configuration: Configuration) -> str:
+    """The remedy: the smallest standard size of the vehicle's system."""
+    size = _size_for(
+        configuration, lambda item: allowed_for(wire, configuration, item)[0] >= current_a
+    )
+    if size is None:
+        return "Use an insulation for higher temperatures, or share the current over two wires."
+    return f"Fit {size.label} at least, with this insulation."
+
+
+def _greatest_a(wire: Wire, examined: Examined) -> float:
+    """Greatest current that lasts: cranking is too short to count. [A]"""
+    lasting = [p for p in _calm(examined) if not _cranks(p)]
+    return max((abs(p.wire_current_a(wire.id)) for p in lasting), default=0.0)
+
+
+def _calm(examined: Examined) -> list[OperatingPoint]:
+    """Points without a short circuit: there, every wire on its way would be named."""
+    battery = examined.ways.live.partition(".")[0]
+    return [p for p in examined.points.values() if -p.element_current_a(battery) < SHORT_A]
+
+
+def _cranks(point: OperatingPoint) -> bool:
+    return point.state.engine is Engine.CRANKING
+
+
+def _size_for(configuration: Configuration, does: Callable[[WireSize], bool]) -> WireSize | None:
+    """The smallest size of the vehicle's system that does."""
+    sizes = sizes_in(configuration.vehicle.size_system)
+    return next((size for size in sizes if does(size)), None)
+
+
+def too_thin_to_handle(examined: Examined) -> Iterator[Finding]:
+    """Copper that breaks when the loom is moved."""
+    for wire in examined.configuration.wires:
+        if wire.conductor is Conductor.COPPER and wire.size.area_mm2 < MECHANICAL_MM2:
+            yield Finding(
+                code="SIZE-MECHANICAL",
+                title="Wire too thin to last",
+                severity=Severity.WARNING,
+                where=(wire.id,),
+                what=f"{wire.size.label} has {wire.size.area_mm2:.2f} mm²; "
+                f"{MECHANICAL_MM2} mm² stand handling and vibration.",
+                remedy="Fit 18 SAE or 0.75 mm² at least.",
+                source="common practice",
+            )
+
+
+def below_regulation_size(examined: Examined) -> Iterator[Finding]:
+    """Sizes that the boat regulation takes only inside a sheath or bundle: one note."""
+    thin = tuple(
+        wire.id
+        for wire in examined.configuration.wires
+        if wire.conductor is Conductor.COPPER
+        and MECHANICAL_MM2 <= wire.size.area_mm2 < REGULATION_MM2
+    )
+    if thin:
+        yield Finding(
+            code="SIZE-REGULATION",
+            title="Wires below 16 gauge",
+            severity=Severity.NOTE,
+            where=thin,
+            what=f"{len(thin)} wires are thinner than 16 gauge.",
+            remedy="Keep them in their loom or sleeve.",
+            source="33 CFR 183.425: 16 gauge, or 18 inside a sheath or bundle",
+        )

@@ -1,0 +1,205 @@
+"""Rules on the way back: cables and straps between battery, engine and body."""
+
+from collections.abc import Iterator
+from math import inf
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.electrical.branches import Branch, Guard
+from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.drop_limits import limit_for
+from upgrade_planner.electrical.models import assumptions as assumed
+
+STRAP_MM2 = 4.0
+"""Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
+MOUNTED = ("starter", "ground_point")
+"""Starter and ground cable on the engine: the mountings in the cranking return."""
+
+
+def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
+    """The same current flows in both cranking cables: the ground must not be the thinner one."""
+    configuration = examined.configuration
+    live = _thickest_at(examined.ways.live, configuration)
+    ground = _thickest_at(examined.ways.reference, configuration)
+    if live and ground and ground.size.area_mm2 < live.size.area_mm2 * 0.99:
+        yield Finding(
+            code="GND-BATTERY-THIN",
+            title="Battery ground thinner than the starter cable",
+            severity=Severity.WARNING,
+            where=(ground.id, live.id),
+            what=f"{ground.size.label} against {live.size.label}; the same current flows in both.",
+            remedy=f"Fit a battery ground of {live.size.label}.",
+            source="common practice",
+        )
+
+
+def _thickest_at(post: str, configuration: Configuration) -> Wire | None:
+    wires = configuration.wires_at.get(TerminalRef(*post.split(".")), ())
+    return max(wires, key=lambda wire: wire.size, default=None)
+
+
+def _lumps(configuration: Configuration) -> tuple[str, ...]:
+    """Lumps of metal that a part uses as its ground."""
+    found = [
+        configuration.place_by_id[part.place].metal
+        for part in configuration.components
+        if part.kind == "ground_point"
+        or any(t.connection.joint is Joint.CASE for t in part.terminals)
+    ]
+    return tuple(dict.fromkeys(f"metal.{metal}" for metal in found if metal))
+
+
+def metal_without_battery(examined: Examined) -> Iterator[Finding]:
+    """Parts grounded on metal that nothing joins to the battery."""
+    for lump in _lumps(examined.configuration):
+        if lump not in examined.ways.grounded:
+            yield Finding(
+                code="GND-NO-PATH",
+                title="Metal without a way to the battery",
+                severity=Severity.DANGER,
+                where=(lump.removeprefix("metal."), *_grounds_on(lump, examined)),
+                what="Parts are grounded on it, and no cable or strap leads to the battery.",
+                remedy="Fit its strap or cable: the current takes linkages and fuel pipes instead.",
+                source="common practice",
+            )
+
+
+def _grounds_on(lump: str, examined: Examined) -> list[str]:
+    configuration = examined.configuration
+    return [
+        part.role
+        for part in configuration.components
+        if part.kind == "ground_point"
+        and f"metal.{configuration.place_by_id[part.place].metal}" == lump
+    ]
+
+
+def thin_strap(examined: Examined) -> Iterator[Finding]:
+    """Two lumps of metal joined by a thin wire only."""
+    lumps = [lump for lump in _lumps(examined.configuration) if lump in examined.ways.grounded]
+    for lump in lumps[1:]:
+        area_mm2, weakest = _widest(lumps[0], lump, examined)
+        if weakest is not None and area_mm2 < STRAP_MM2:
+            yield Finding(
+                code="GND-STRAP-THIN",
+                title="Engine and body joined by a thin wire",
+                severity=Severity.WARNING,
+                where=(weakest,),
+                what=f"{area_mm2:.1f} mm² is the thickest way between {lumps[0][6:]} and "
+                f"{lump[6:]}; {STRAP_MM2:g} mm² are wanted.",
+                remedy="Fit a strap between engine and body.",
+                source="our assumption",
+            )
+
+
+def _widest(start: str, end: str, examined: Examined) -> tuple[float, str | None]:
+    """Copper of the thinnest wire on the thickest way [mm²], and that wire."""
+    ways = examined.ways
+    areas = {wire_name(w.id): w.size.area_mm2 for w in examined.configuration.wires}
+    for area_mm2 in sorted({0.0, *areas.values()}, reverse=True):
+        thin = frozenset(name for name, area in areas.items() if area < area_mm2)
+        if end in _joined_by(start, thin, examined):
+            path = ways.way(start, end, through_metal=True) or ()
+            names = [b.name for b in path if areas.get(b.name) == area_mm2]
+            found = names or [name for name, area in areas.items() if area == area_mm2]
+            return area_mm2, found[0].removeprefix("wire ") if found else None
+    return inf, None
+
+
+def _joined_by(start: str, barred: frozenset[str], examined: Examined) -> set[str]:
+    found, queue = {start}, [start]
+    while queue:
+        node = queue.pop()
+        for branch in examined.ways.at.get(node, ()):
+            if _is_plain(branch, barred) and branch.other(node) not in found:
+                found.add(branch.other(node))
+                queue.append(branch.other(node))
+    return found
+
+
+def _is_plain(branch: Branch, barred: frozenset[str]) -> bool:
+    return branch.guard is Guard.NONE and branch.name not in barred
+
+
+def cranking_return(examined: Examined) -> Iterator[Finding]:
+    """What the ground side of the starter loses while it cranks."""
+    point, configuration = examined.points.get("cranking"), examined.configuration
+    for part in configuration.components if point is not None else ():
+        back = next((n for n in ("ground", "case") if part.terminal(n)), None)
+        if part.kind != "starter" or back is None or point is None:
+            continue
+        lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
+        current_a = abs(point.element_current_a(examined.ways.live.partition(".")[0]))
+        cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
+        limit_v = cable.limit_v + current_a * sum(map(assumed.mounting_ohm, MOUNTED))
+        if lost_v > limit_v:
+            yield Finding(
+                code="GND-CRANKING",
+                title="Ground side of the starter loses too much",
+                severity=Severity.WARNING,
+                where=(part.role, *_carrying(examined, current_a)),
+                what=f"{lost_v:.2f} V at {current_a:.0f} A; the limit is {limit_v:.2f} V.",
+                remedy="Fit battery ground and straps of the size of the starter cable.",
+                source=f"{cable.source}; and two mountings in good order, our assumption",
+            )
+
+
+def _carrying(examined: Examined, current_a: float) -> list[str]:
+    """Return wires that carry more than a quarter of the cranking current."""
+    point = examined.points["cranking"]
+    return [
+        wire.id
+        for wire in examined.configuration.wires
+        if abs(point.wire_current_a(wire.id)) > current_a / 4
+        and any(str(ref) in examined.ways.grounded for ref in wire.ends)
+    ]
+
+
+def loaded_return(examined: Examined) -> Iterator[Finding]:
+    """A part whose ground stands too far from the battery's while the loads are on."""
+    configuration = examined.configuration
+    for part in configuration.components:
+        back = next((n for n in ("return", "ground", "case") if part.terminal(n)), None)
+        node = f"{part.role}.{back}"
+        if back is None or node not in examined.ways.grounded:
+            continue
+        for state in ("key_on", "loaded"):
+            point = examined.points.get(state)
+            volts = abs(point.node_v(node) or 0.0) if point else 0.0
+            limit = limit_for("ground", 0.0, configuration.vehicle.voltage_v)
+            if point is not None and volts > limit.limit_v:
+                yield Finding(
+                    code="GND-LOADED",
+                    title="Ground loses too much",
+                    severity=Severity.WARNING,
+                    where=(part.role, node),
+                    what=f"{volts:.2f} V from its ground to the battery, {point.state.title}; "
+                    f"the limit is {limit.limit_v:.2f} V.",
+                    remedy="Renew its ground wire and the straps to the battery.",
+                    source=limit.source,
+                )
+                break
+
+
+def case_without_metal(examined: Examined) -> Iterator[Finding]:
+    """A part that is grounded by its case, on something that is no metal."""
+    configuration = examined.configuration
+    for part in configuration.components:
+        has_case = any(t.connection.joint is Joint.CASE for t in part.terminals)
+        by_wire = any(
+            configuration.wires_at.get(TerminalRef(part.role, t.name))
+            for t in part.terminals
+            if t.name in ("case", "ground", "return")
+        )
+        place = configuration.place_by_id[part.place]
+        if has_case and not by_wire and not place.metal:
+            yield Finding(
+                code="GND-CASE",
+                title="Case ground on a place without metal",
+                severity=Severity.WARNING,
+                where=(part.role,),
+                what=f"It is grounded by its case, and {place.name} is no metal.",
+                remedy="Give it a ground wire.",
+                source="common practice",
+            )

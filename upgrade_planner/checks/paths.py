@@ -1,0 +1,192 @@
+"""
+Which terminals are joined to which, through what: wires, closed contacts, metal, resistances.
+
+Rules ask for a path to say which wires make it; how much current flows is for operating points.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from enum import StrEnum
+from itertools import pairwise
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import (
+    Component,
+    Conductor,
+    Configuration,
+    TerminalRef,
+)
+from upgrade_planner.electrical.models.context import case_terminals, metal_node, node_of
+from upgrade_planner.electrical.states import Engine, State, position_of
+
+RESTING_START = State("", "key in start, all else released", "start", Engine.CRANKING)
+"""Key in start while every other switch, the interlock among them, is in its position of rest."""
+
+RESTING_RUN = State("", "key in run, all else released", "run", Engine.STOPPED)
+"""Key in run while every other switch is in its position of rest."""
+
+
+class Sort(StrEnum):
+    """What a link is made of, so that a search can refuse to cross it."""
+
+    WIRE = "wire"
+    CONTACT = "contact"
+    METAL = "metal"
+    RESISTANCE = "resistance"
+    LAMP = "lamp"
+
+
+PLAIN = frozenset({Sort.WIRE, Sort.CONTACT})
+WITH_RESISTANCE = PLAIN | {Sort.RESISTANCE}
+GROUND = frozenset({Sort.WIRE, Sort.METAL})
+
+
+@frozen
+class Link:
+    """One piece between two nodes; `name` is a wire id or the role of a part."""
+
+    one: str
+    other: str
+    sort: Sort
+    name: str
+    is_wire: bool = False
+
+
+Path = tuple[Link, ...]
+
+
+def links_of(configuration: Configuration, state: State) -> tuple[Link, ...]:
+    """Every link of a configuration in a state; loads and machines join nothing."""
+    links = [
+        link for part in configuration.components for link in _inside(part, state, configuration)
+    ]
+    links += _wires(configuration)
+    return tuple(links)
+
+
+def wires_of(configuration: Configuration) -> tuple[Link, ...]:
+    """The wires alone; over splices and studs they are one joint."""
+    return tuple(_wires(configuration))
+
+
+def paths_from(
+    links: Iterable[Link], start: str, crossing: Collection[Sort] = PLAIN
+) -> Mapping[str, Path]:
+    """Each node that `start` is joined to, with a shortest path to it; `start` has an empty one."""
+    at: dict[str, list[Link]] = {}
+    for link in links:
+        if link.sort in crossing:
+            at.setdefault(link.one, []).append(link)
+            at.setdefault(link.other, []).append(link)
+    found: dict[str, Path] = {start: ()}
+    queue = [start]
+    for node in queue:
+        for link in at.get(node, ()):
+            far = link.other if link.one == node else link.one
+            if far not in found:
+                found[far] = (*found[node], link)
+                queue.append(far)
+    return found
+
+
+def names_on(path: Path) -> tuple[str, ...]:
+    """Wires of a path in its order."""
+    return tuple(link.name for link in path if link.is_wire)
+
+
+def wires_before_switch(path: Path) -> tuple[str, ...]:
+    """Wires of a path up to the first contact it crosses."""
+    found = []
+    for link in path:
+        if link.sort is Sort.CONTACT:
+            break
+        if link.is_wire:
+            found.append(link.name)
+    return tuple(found)
+
+
+def live_post(configuration: Configuration) -> str:
+    """Node of the battery post that is not grounded; a node nothing joins without a battery."""
+    live = "positive" if configuration.vehicle.ground == "negative" else "negative"
+    return _post(configuration, live)
+
+
+def grounded_post(configuration: Configuration) -> str:
+    """Node of the battery post that is joined to the metal; as at `live_post`."""
+    return _post(configuration, configuration.vehicle.ground)
+
+
+def _post(configuration: Configuration, pole: str) -> str:
+    batteries = of_kind(configuration, "battery")
+    return node_of(TerminalRef(batteries[0].role, pole)) if batteries else f"no battery.{pole}"
+
+
+def return_of(part: Component) -> str | None:
+    """Node through which a part returns its current, or None if it has no such terminal."""
+    names = ("return", "ground", "case")
+    name = next((name for name in names if part.terminal(name) is not None), None)
+    return None if name is None else f"{part.role}.{name}"
+
+
+def is_grounded(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
+    """True if wires and metal alone lead from a part's return to the grounded battery post."""
+    back = return_of(part)
+    return back is not None and grounded_post(configuration) in paths_from(links, back, GROUND)
+
+
+def of_kind(configuration: Configuration, *kinds: str) -> list[Component]:
+    """Components of these kinds."""
+    return [part for part in configuration.components if part.kind in kinds]
+
+
+def _wires(configuration: Configuration) -> list[Link]:
+    return [
+        Link(
+            node_of(wire.start),
+            node_of(wire.end),
+            Sort.RESISTANCE if wire.conductor is Conductor.RESISTANCE else Sort.WIRE,
+            wire.id,
+            is_wire=True,
+        )
+        for wire in configuration.wires
+    ]
+
+
+def _inside(part: Component, state: State, configuration: Configuration) -> Iterator[Link]:
+    def link(one: str, other: str, sort: Sort) -> Link:
+        return Link(f"{part.role}.{one}", f"{part.role}.{other}", sort, part.role)
+
+    yield from _bonds(part, configuration)
+    has = {terminal.name for terminal in part.terminals}
+    if part.kind in ("switch", "key_switch"):
+        groups = part.ratings["positions"].get(position_of(part, state, configuration), ())
+        for group in groups:
+            yield from (link(one, other, Sort.CONTACT) for one, other in pairwise(group))
+    elif part.kind == "fuse_box":
+        yield from (link(way.start, way.end, Sort.CONTACT) for way in part.ratings["fuses"])
+    elif part.kind == "starter" and state.engine is Engine.CRANKING and "bypass" in has:
+        yield link("battery", "bypass", Sort.CONTACT)
+    elif part.kind == "regulator_electromechanical" and "armature" in has:
+        yield link("armature", "supply", Sort.CONTACT)
+    elif part.kind in _THROUGH:
+        one, other, sort = _THROUGH[part.kind]
+        if {one, other} <= has:
+            yield link(one, other, sort)
+
+
+_THROUGH: Mapping[str, tuple[str, str, Sort]] = {
+    "fuse": ("in", "out", Sort.CONTACT),
+    "ammeter": ("battery_side", "load_side", Sort.CONTACT),
+    "resistor": ("in", "out", Sort.RESISTANCE),
+    "lamp": ("supply", "return", Sort.LAMP),
+}
+
+
+def _bonds(part: Component, configuration: Configuration) -> Iterator[Link]:
+    metal = configuration.place_by_id[part.place].metal
+    names = case_terminals(part)
+    if part.kind == "ground_point":
+        names = [terminal.name for terminal in part.terminals]
+    if metal:
+        for name in names:
+            yield Link(f"{part.role}.{name}", metal_node(metal), Sort.METAL, part.role)

@@ -1,0 +1,259 @@
+"""Rules on getting current to the loads and back, only when wanted, and nowhere else."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.configuration.model import Component, TerminalRef, Wire
+from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.operating_points import OperatingPoint
+
+FED_TERMINALS = {
+    "lamp": ("supply",),
+    "load": ("supply",),
+    "gauge": ("supply",),
+    "voltmeter": ("supply",),
+    "tachometer": ("supply",),
+    "integral_coil_distributor": ("supply",),
+    "coil": ("positive", "negative"),
+    "starter": ("battery", "solenoid"),
+    "regulator_electromechanical": ("supply",),
+    "alternator_internal_regulator": ("output",),
+    "alternator_external_regulator": ("output",),
+}
+"""Terminals that the battery must be able to reach. A motor needs one of its feeds; the coil one of
+its ends; a dynamo is cut off from the battery while it stands."""
+
+ONE_IS_ENOUGH = ("motor", "coil")
+RETURNS = ("return", "ground", "case")
+LIVE_V = 1.0
+"""A terminal above this is live. [V] Source: our assumption."""
+DRAIN_A = 0.050
+"""Source: common practice for a vehicle at rest."""
+DRAIN_WITHOUT_MEMORY_A = 0.025
+"""Without clock or radio memory, which no profile kind stands for. Source: common practice."""
+IGNITION_FEEDS = {"integral_coil_distributor": "supply", "coil": "positive"}
+
+
+def not_solved(examined: Examined) -> Iterator[Finding]:
+    """No voltages satisfy the wiring: something is joined to nothing, or works against itself."""
+    if examined.not_solved:
+        yield Finding(
+            code="PWR-NOT-SOLVED",
+            title="Voltages cannot be computed",
+            severity=Severity.DANGER,
+            where=_mentioned(examined),
+            what=f"No solution: {examined.not_solved}.",
+            remedy="Look for a battery or alternator without its ground or its cable.",
+            source="network computation",
+        )
+
+
+def _mentioned(examined: Examined) -> tuple[str, ...]:
+    roles = (part.role for part in examined.configuration.components)
+    return tuple(role for role in roles if role in examined.not_solved) or ("battery",)
+
+
+def short_circuit(examined: Examined) -> Iterator[Finding]:
+    """Wires, contacts and fuses alone join the live post to the grounded one."""
+    ways = examined.ways
+    if not ways.is_shorted:
+        return
+    way = ways.way(ways.live, ways.reference, through_metal=True)
+    wires = [b.name.removeprefix("wire ") for b in way or () if b.name.startswith("wire ")]
+    contacts = [b.name for b in way or () if b in _contacts(examined)]
+    when = f" once {', '.join(contacts)} closes" if contacts else ""
+    yield power_finding(
+        "PWR-SHORT",
+        "Short circuit",
+        Severity.DANGER,
+        tuple(wires),
+        f"Live is joined to metal through these wires{when}; no load lies between.",
+        "Do not connect the battery. Take the wrong end off and insulate it.",
+    )
+
+
+def _contacts(examined: Examined) -> set[object]:
+    names = {contact.name for contact in examined.ways.contacts}
+    return {branch for branch in examined.ways.branches if branch.name in names}
+
+
+def load_without_feed(examined: Examined) -> Iterator[Finding]:
+    """A load that the battery cannot reach whatever is switched on."""
+    if examined.ways.is_shorted:
+        return
+    for part in examined.configuration.components:
+        names = _feeds_of(part)
+        dead = [name for name in names if f"{part.role}.{name}" not in examined.ways.fed]
+        grounded = [name for name in dead if f"{part.role}.{name}" in examined.ways.grounded]
+        if part.kind in ONE_IS_ENOUGH and len(dead) < len(names):
+            continue
+        if part.kind == "coil" and grounded and examined.configuration.vehicle.ground == "positive":
+            continue
+        if dead:
+            yield power_finding(
+                "PWR-NO-FEED",
+                "Part without feed",
+                Severity.WARNING,
+                (part.role, *(f"{part.role}.{name}" for name in dead)),
+                "No way leads from the battery to it, whatever is switched on.",
+                "Find the wire that is missing, loose or on the wrong terminal.",
+            )
+
+
+def _feeds_of(part: Component) -> tuple[str, ...]:
+    if part.kind == "motor":
+        return tuple(t.name for t in part.terminals if t.name not in RETURNS)
+    names = FED_TERMINALS.get(part.kind, ())
+    return tuple(name for name in names if part.terminal(name) is not None)
+
+
+def load_without_return(examined: Examined) -> Iterator[Finding]:
+    """A load whose current finds no way back to the grounded post."""
+    ways = examined.ways
+    if ways.is_shorted:
+        return
+    for part in examined.configuration.components:
+        back = next((name for name in RETURNS if part.terminal(name) is not None), None)
+        if part.kind not in (*FED_TERMINALS, "motor") or back is None:
+            continue
+        start = f"{part.role}.{back}"
+        own = frozenset(f"{part.role}.{t.name}" for t in part.terminals if t.name != back)
+        is_live = start in ways.hard_live
+        if is_live or ways.reference not in ways.joined(start, without=ways.hard_live | own):
+            yield power_finding(
+                "PWR-NO-RETURN",
+                "Part without ground",
+                Severity.WARNING,
+                (part.role, start),
+                "No way leads from it back to the battery.",
+                "Fit its ground wire, or clean metal under its mounting.",
+            )
+
+
+def live_with_key_off(examined: Examined) -> Iterator[Finding]:
+    """Ignition parts or the starter solenoid that are live when they must be dead."""
+    for state in ("off", "key_on", "loaded"):
+        point = examined.points.get(state)
+        for part in examined.configuration.components if point is not None else ():
+            name = "solenoid" if part.kind == "starter" else IGNITION_FEEDS.get(part.kind)
+            if name is None or (state != "off" and part.kind != "starter"):
+                continue
+            volts = point.live_v(TerminalRef(part.role, name)) if point else None
+            if volts is not None and volts > LIVE_V and point is not None:
+                solenoid = part.kind == "starter"
+                yield power_finding(
+                    "PWR-SOLENOID-LIVE" if solenoid else "PWR-OFF-LIVE",
+                    "Starter pulled in by itself" if solenoid else "Ignition live with the key off",
+                    Severity.DANGER,
+                    (part.role, *_feeding(part.role, name, point, examined)),
+                    f"{volts:.1f} V at its {name}, {point.state.title}; it must be dead.",
+                    "Move its feed to the switch terminal that is dead in this position.",
+                )
+                if solenoid:
+                    return
+
+
+def _feeding(role: str, name: str, point: OperatingPoint, examined: Examined) -> tuple[str, ...]:
+    """Wires on the way from the live post to a terminal whose ends are live in a state."""
+    way = examined.ways.way(examined.ways.live, f"{role}.{name}") or ()
+    wires = [b.name.removeprefix("wire ") for b in way if b.name.startswith("wire ")]
+    at = [w.id for w in examined.configuration.wires_at.get(TerminalRef(role, name), ())]
+    return tuple(dict.fromkeys((*at, *wires)))
+
+
+def dead_when_needed(examined: Examined) -> Iterator[Finding]:
+    """Ignition dead in run or while cranking; solenoid dead while cranking."""
+    for state in ("key_on", "cranking"):
+        point = examined.points.get(state)
+        for part in examined.configuration.components if point is not None else ():
+            name = IGNITION_FEEDS.get(part.kind)
+            if part.kind == "starter" and state == "cranking":
+                name = "solenoid"
+            if name is None or point is None:
+                continue
+            volts = point.live_v(TerminalRef(part.role, name)) or 0.0
+            if volts < LIVE_V and not _is_back_of_coil(part, point):
+                yield power_finding(
+                    "PWR-DEAD",
+                    "Dead when it must be fed",
+                    Severity.WARNING,
+                    (part.role, f"{part.role}.{name}"),
+                    f"{volts:.1f} V at its {name}, {point.state.title}.",
+                    "Follow its feed back to the switch terminal that is live in this position.",
+                )
+
+
+def _is_back_of_coil(part: Component, point: OperatingPoint) -> bool:
+    """On positive ground the coil is fed at its negative terminal."""
+    volts = point.live_v(TerminalRef(part.role, "negative")) if part.kind == "coil" else None
+    return volts is not None and volts > LIVE_V
+
+
+def switched_on_but_dead(examined: Examined) -> Iterator[Finding]:
+    """A switch that the loaded state turns on, none of whose terminals gets voltage."""
+    point, configuration = examined.points.get("loaded"), examined.configuration
+    if point is None:
+        return
+    for role, position in configuration.switch_positions.get("loaded", {}).items():
+        switch = configuration.component_by_role.get(role)
+        for group in switch.ratings.get("positions", {}).get(position, ()) if switch else ():
+            volts = [point.live_v(TerminalRef(role, name)) or 0.0 for name in group]
+            if max(volts) < LIVE_V:
+                yield power_finding(
+                    "PWR-SWITCH-DEAD",
+                    "Switch without voltage",
+                    Severity.WARNING,
+                    (role,),
+                    f"No voltage at it in position {position}, {point.state.title}.",
+                    "Find the wire missing in its feed.",
+                )
+
+
+def key_off_drain(examined: Examined) -> Iterator[Finding]:
+    """Current that flows with the key off and everything at rest."""
+    point = examined.points.get("off")
+    battery = examined.ways.live.partition(".")[0]
+    drain_a = -point.element_current_a(battery) if point is not None else 0.0
+    if point is None or drain_a <= DRAIN_WITHOUT_MEMORY_A:
+        return
+    wires = examined.configuration.wires
+    path = [w for w in wires if abs(point.wire_current_a(w.id)) >= 0.2 * drain_a]
+    yield power_finding(
+        "PWR-DRAIN",
+        "Battery drained with the key off",
+        Severity.WARNING if drain_a > DRAIN_A else Severity.CAUTION,
+        _ordered(path, point),
+        f"{drain_a * 1000:.0f} mA flow; {DRAIN_A * 1000:.0f} mA are bearable, "
+        f"{DRAIN_WITHOUT_MEMORY_A * 1000:.0f} mA without clock or radio.",
+        "Move the feed to a switched terminal.",
+    )
+
+
+def _ordered(wires: list[Wire], point: OperatingPoint) -> tuple[str, ...]:
+    return tuple(w.id for w in sorted(wires, key=lambda w: -abs(point.wire_current_a(w.id))))
+
+
+def orphan_wire(examined: Examined) -> Iterator[Finding]:
+    """A wire that nothing joins to the battery: it can never carry anything."""
+    connected = examined.ways.joined(examined.ways.reference)
+    for wire in examined.configuration.wires:
+        if not any(node_of(ref) in connected for ref in wire.ends):
+            yield power_finding(
+                "PWR-ORPHAN",
+                "Wire that carries nothing",
+                Severity.CAUTION,
+                (wire.id,),
+                "Neither of its ends is joined to anything that could feed it.",
+                "Take it out, or cap it at both ends.",
+            )
+
+
+def power_finding(
+    code: str, title: str, severity: Severity, where: tuple[str, ...], what: str, remedy: str
+) -> Finding:
+    """A finding of common practice."""
+    return Finding(
+        code=code, title=title, severity=severity, where=where, what=what, remedy=remedy,
+        source="common practice",
+    )  # fmt: skip

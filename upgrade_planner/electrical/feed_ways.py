@@ -1,0 +1,252 @@
+"""
+The ways that battery current can take, with every switch closed, and what limits it on each.
+
+A way is as well guarded as its weakest guard: the fuse, link or resistance that opens or limits at
+the least current. Of several ways to a wire the one with the greatest such current counts, for it
+is the one that a fault would use. So a wire beside a fuse is found to be unguarded.
+"""
+
+import heapq
+from collections import defaultdict
+from functools import cached_property
+from math import inf
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import (
+    Conductor,
+    Configuration,
+    TerminalRef,
+    Wire,
+)
+from upgrade_planner.electrical.branches import (
+    Branch,
+    Guard,
+    closable,
+    fuse_ratings_by_element,
+)
+from upgrade_planner.electrical.circuit import elements_of, reference_node, wire_name
+from upgrade_planner.electrical.fusible_links import sustained_melting_current_of
+from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
+from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.states import OFF
+
+__all__ = ["Branch", "FeedWays", "Guard"]
+
+OPENING_MULTIPLE = 1.35
+"""A fuse is sure to open at this multiple of its rating. [1] Source: UL 248-14 and DIN 72581-3, as
+quoted in data/fuse_times.csv."""
+
+PLAIN_OHM = 0.05
+"""Contacts, shunts and mountings have less, windings and loads more. [Ω] Source: our assumption."""
+
+
+BYPASS = ":battery-bypass"
+"""End of the name of a bypass contact."""
+
+
+@frozen(eq=False)
+class FeedWays:
+    """
+    All branches of a configuration, every switch, relay and bypass contact closed.
+
+    Attributes:
+        key: Position that key switches are held in, for the bypass contact closes only while
+            cranking; None closes what any position closes.
+    """
+
+    configuration: Configuration
+    key: str | None = None
+
+    @cached_property
+    def contacts(self) -> tuple[Element, ...]:
+        """Contacts that are open with the key off, closed."""
+        present = {element.name for element in self.elements}
+        found: dict[str, Element] = {}
+        for part in self.configuration.components:
+            for one, other in closable(part, self.key):
+                name = f"{part.role}:{one}-{other}"
+                if name not in present:
+                    a, b = (node_of(TerminalRef(part.role, item)) for item in (one, other))
+                    found[name] = Resistor(name, a, b, assumed.CONTACT_OHM)
+        return tuple(found.values())
+
+    @cached_property
+    def elements(self) -> tuple[Element, ...]:
+        """Elements with the key off and the engine stopped."""
+        runs = self.configuration.runs
+        air = {wire.id: runs[wire.id].ambient_c for wire in self.configuration.wires}
+        return tuple(elements_of(self.configuration, OFF, air))
+
+    @cached_property
+    def reference(self) -> str:
+        """The grounded battery post."""
+        return reference_node(self.configuration)
+
+    @cached_property
+    def live(self) -> str:
+        """The live battery post."""
+        role, _, grounded = self.reference.partition(".")
+        return f"{role}.{'positive' if grounded == 'negative' else 'negative'}"
+
+    @cached_property
+    def emf_v(self) -> float:
+        """Of the battery. [V]"""
+        return float(self.configuration.component(self.live.partition(".")[0]).ratings["emf"])
+
+    @cached_property
+    def branches(self) -> tuple[Branch, ...]:
+        """Every element but the battery itself."""
+        fuses = dict(fuse_ratings_by_element(self.configuration))
+        wires = {wire_name(wire.id): wire for wire in self.configuration.wires}
+        found = []
+        for element in (*self.elements, *self.contacts):
+            if isinstance(element, Source | Regulated):
+                continue
+            wire = wires.get(element.name)
+            found.append(self._branch(element, fuses.get(element.name, 0.0), wire))
+        return tuple(found)
+
+    def _branch(self, element: Element, rating_a: float, wire: Wire | None) -> Branch:
+        guard, limit_a = Guard.NONE, inf
+        ohms = element.resistance_ohm if isinstance(element, Resistor) else inf
+        if rating_a:
+            guard, limit_a = Guard.FUSE, OPENING_MULTIPLE * rating_a
+        elif wire is not None and wire.conductor is Conductor.LINK:
+            guard, limit_a = Guard.LINK, sustained_melting_current_of(wire.size)
+        elif ohms > PLAIN_OHM and (wire is None or wire.conductor is Conductor.RESISTANCE):
+            guard, limit_a = Guard.LOAD, abs(element.law(self.emf_v)[0])
+        a, b = (str(end) for end in element.ends)
+        return Branch(
+            name=element.name, ends=(a, b), guard=guard, limit_a=limit_a, rating_a=rating_a,
+            ohms=min(ohms, 1e3), one_way=isinstance(element, Diode),
+        )  # fmt: skip
+
+    @cached_property
+    def at(self) -> dict[str, list[Branch]]:
+        """Branches by node."""
+        found: dict[str, list[Branch]] = defaultdict(list)
+        for branch in self.branches:
+            for end in branch.ends:
+                found[end].append(branch)
+        return found
+
+    def joined(
+        self,
+        start: str,
+        *,
+        guards: tuple[Guard, ...] = tuple(Guard),
+        without: frozenset[str] = frozenset(),
+    ) -> set[str]:
+        """Nodes that branches of these guards join to a node, not counting nodes `without`."""
+        found, queue = {start}, [start]
+        while queue:
+            node = queue.pop()
+            for branch in self.at.get(node, ()):
+                other = branch.other(node)
+                if branch.guard in guards and other not in found and other not in without:
+                    found.add(other)
+                    queue.append(other)
+        return found
+
+    @cached_property
+    def grounded(self) -> frozenset[str]:
+        """Nodes that wires and metal alone join to the grounded post."""
+        return frozenset(self.joined(self.reference, guards=(Guard.NONE,)))
+
+    @cached_property
+    def hard_live(self) -> frozenset[str]:
+        """Nodes that wires, contacts, fuses and links alone join to the live post."""
+        guards = (Guard.NONE, Guard.FUSE, Guard.LINK)
+        return frozenset(self.joined(self.live, guards=guards))
+
+    @cached_property
+    def fed(self) -> frozenset[str]:
+        """
+        Nodes that get the battery's current as meant: not through another load.
+
+        A ballast or resistance wire is on the way as meant; the bypass contact is not, for it
+        feeds the coil while cranking and nothing else.
+        """
+        found, queue = {self.live}, [self.live]
+        while queue:
+            node = queue.pop()
+            for branch in self.at.get(node, ()):
+                other = branch.other(node)
+                meant = branch.guard is not Guard.LOAD or branch.name in self._in_series
+                is_new = other not in found and other not in self.grounded
+                if meant and is_new and not branch.name.endswith(BYPASS):
+                    found.add(other)
+                    queue.append(other)
+        return frozenset(found)
+
+    @cached_property
+    def _in_series(self) -> frozenset[str]:
+        configuration = self.configuration
+        resistors = [part.role for part in configuration.components if part.kind == "resistor"]
+        wires = [
+            wire_name(wire.id)
+            for wire in configuration.wires
+            if wire.conductor is Conductor.RESISTANCE
+        ]
+        return frozenset((*resistors, *wires))
+
+    @property
+    def is_shorted(self) -> bool:
+        """Whether wires, contacts, fuses and links alone join the two battery posts."""
+        return self.reference in self.hard_live
+
+    @cached_property
+    def reach_a(self) -> dict[str, float]:
+        """Of each node that the battery can feed: what the weakest guard on its way passes. [A]"""
+        found: dict[str, float] = {}
+        queue = [(-inf, self.live)]
+        while queue:
+            negative, node = heapq.heappop(queue)
+            if node in found:
+                continue
+            found[node] = -negative
+            for branch in self.at.get(node, ()):
+                other = branch.other(node)
+                if branch.one_way or other in found or other in self.grounded:
+                    continue
+                heapq.heappush(queue, (max(negative, -branch.limit_a), other))
+        return found
+
+    def way(
+        self, start: str, end: str, least_a: float = 0.0, *, through_metal: bool = False
+    ) -> tuple[Branch, ...] | None:
+        """
+        The way of least resistance over branches that pass at least so much; None if none.
+
+        Unless through_metal, it keeps off everything that is grounded.
+        """
+        barred = frozenset() if through_metal else self.grounded - {end}
+        best = {start: 0.0}
+        came: dict[str, tuple[Branch, str]] = {}
+        queue = [(0.0, start)]
+        while queue:
+            ohms, node = heapq.heappop(queue)
+            if node == end:
+                return tuple(_traced(came, start, end))
+            if ohms > best[node]:
+                continue
+            for branch in self.at.get(node, ()):
+                other, total = branch.other(node), ohms + branch.ohms
+                if other in barred or branch.one_way or branch.limit_a < least_a:
+                    continue
+                if total >= best.get(other, inf):
+                    continue
+                best[other], came[other] = total, (branch, node)
+                heapq.heappush(queue, (total, other))
+        return None
+
+
+def _traced(came: dict[str, tuple[Branch, str]], start: str, end: str) -> list[Branch]:
+    way, node = [], end
+    while node != start:
+        branch, node = came[node]
+        way.append(branch)
+    return way[::-1]

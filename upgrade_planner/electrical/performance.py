@@ -1,0 +1,148 @@
+"""
+What driver and owner notice of the wiring, as figures: volts at the coil, charge, heat, drain.
+
+Every figure comes from the operating points; None where the vehicle has no such part.
+"""
+
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.spark import Spark, sparks
+
+UNIT_TERMINALS = (("coil", "positive"), ("distributor", "supply"))
+"""Where the ignition is fed: role and terminal, the first that exists."""
+
+STILL_FIRES_V = 3.0
+"""Supply at which an ignition may go on firing after key-off. [V] Source: our assumption; a points
+coil at a quarter of its voltage still gives a weak spark, most electronic units stop higher up."""
+
+
+@frozen(kw_only=True)
+class Performance:
+    """
+    Figures of one configuration.
+
+    Attributes:
+        ignition_run_v: Across the ignition's supply, running with loads on. [V]
+        ignition_cranking_v: The same while cranking. [V]
+        ignition_run_a: Mean current of coil or unit, running. [A]
+        idle_battery_v: Across the battery, idling, loads off. [V]
+        loaded_battery_v: Across the battery, running, loads on. [V]
+        idle_charge_a: Into the battery, idling; negative if it is drained. [A]
+        loaded_charge_a: Into the battery, running with loads on. [A]
+        spare_output_a: Output of the machine that is not needed, running with loads on. [A]
+        output_drop_v: From the machine's output to the battery's live post, loads on. [V]
+        hottest_wire: Wire with the highest conductor temperature in any state.
+        hottest_c: That temperature. [°C]
+        standing_a: Out of the battery with the key off. [A]
+        key_off_v: Across the ignition's supply while the engine coasts with the key off. [V]
+        key_off_a: Current of coil or unit then. [A]
+        sparks: Primary current and stored energy over speed; () where the profile lacks the data.
+    """
+
+    ignition_run_v: float | None
+    ignition_cranking_v: float | None
+    ignition_run_a: float | None
+    idle_battery_v: float
+    loaded_battery_v: float
+    idle_charge_a: float
+    loaded_charge_a: float
+    spare_output_a: float | None
+    output_drop_v: float | None
+    hottest_wire: str
+    hottest_c: float
+    standing_a: float
+    key_off_v: float | None
+    key_off_a: float | None
+    sparks: tuple[Spark, ...]
+
+    @property
+    def stops(self) -> bool:
+        """True if the engine stops when the key is turned off."""
+        return self.key_off_v is None or self.key_off_v < STILL_FIRES_V
+
+
+def performance(configuration: Configuration, points: Mapping[str, OperatingPoint]) -> Performance:
+    """The figures of a configuration from its operating points."""
+    idling, loaded = points["idling"], points["loaded"]
+    unit = ignition_unit(configuration)
+    hottest_wire, hottest_c = hottest(points)
+    return Performance(
+        ignition_run_v=ignition_v(loaded, unit),
+        ignition_cranking_v=ignition_v(points["cranking"], unit),
+        ignition_run_a=_unit_current(loaded, unit),
+        idle_battery_v=idling.battery_v,
+        loaded_battery_v=loaded.battery_v,
+        idle_charge_a=battery_current_a(idling),
+        loaded_charge_a=battery_current_a(loaded),
+        spare_output_a=_spare_output_a(configuration, loaded),
+        output_drop_v=output_drop_v(configuration, loaded),
+        hottest_wire=hottest_wire,
+        hottest_c=hottest_c,
+        standing_a=-battery_current_a(points["off"]),
+        key_off_v=ignition_v(points["coasting"], unit),
+        key_off_a=_unit_current(points["coasting"], unit),
+        sparks=sparks(configuration, loaded),
+    )
+
+
+def ignition_unit(configuration: Configuration) -> TerminalRef | None:
+    """The terminal that feeds coil or ignition unit."""
+    for role, terminal in UNIT_TERMINALS:
+        part = configuration.component_by_role.get(role)
+        if part is not None and part.terminal(terminal) is not None:
+            return TerminalRef(role, terminal)
+    return None
+
+
+def ignition_v(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
+    """From the ignition's supply terminal to engine metal. [V]"""
+    if unit is None:
+        return None
+    supply, metal = point.live_v(unit), point.node_v("metal.engine")
+    return None if supply is None else supply - (metal or 0.0)
+
+
+def battery_current_a(point: OperatingPoint) -> float:
+    """Current into the battery. [A]"""
+    batteries = [p for p in point.configuration.components if p.kind == "battery"]
+    return point.element_current_a(batteries[0].role) if batteries else 0.0
+
+
+def hottest(points: Mapping[str, OperatingPoint]) -> tuple[str, float]:
+    """The wire with the hottest conductor over all states, and its temperature. [°C]"""
+    return max(
+        ((wire, heat) for p in points.values() for wire, heat in p.temperature_c.items()),
+        key=lambda pair: (pair[1], pair[0]),
+        default=("", 0.0),
+    )
+
+
+def output_drop_v(configuration: Configuration, point: OperatingPoint) -> float | None:
+    """From the machine's output terminal to the battery's live post. [V]"""
+    machine = _machine(configuration)
+    if machine is None:
+        return None
+    name = "armature" if machine.kind == "dynamo" else "output"
+    output = point.live_v(TerminalRef(machine.role, name))
+    return None if output is None else output - point.battery_v
+
+
+def _machine(configuration: Configuration) -> Component | None:
+    kinds = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
+    return next((part for part in configuration.components if part.kind in kinds), None)
+
+
+def _spare_output_a(configuration: Configuration, point: OperatingPoint) -> float | None:
+    machine = _machine(configuration)
+    if machine is None:
+        return None
+    delivered = abs(point.element_current_a(machine.role))
+    return float(machine.ratings["rated_output"]) - delivered
+
+
+def _unit_current(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
+    return None if unit is None else abs(point.element_current_a(unit.role))

@@ -1,0 +1,222 @@
+"""
+A dead short at the far end of each wire: how much current, which device opens, and is it in time.
+
+The engine stands; the battery feeds the fault through the way that `feed_ways` finds, whose
+switches are closed for it. The fault is a resistance of `FAULT_OHM` from the far end to the metal
+beside it, or to the grounded post where there is none. Wires are as cold as the air around them,
+which gives the greatest current; the wire begins as warm as it gets in use.
+"""
+
+from collections.abc import Iterator, Mapping
+from math import inf
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
+from upgrade_planner.electrical.branches import Branch, Guard, key_positions
+from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.feed_ways import FeedWays
+from upgrade_planner.electrical.fusible_links import melting_time
+from upgrade_planner.electrical.models.context import metal_node, node_of
+from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.solving import solve
+from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window
+from upgrade_planner.electrical.withstand import Withstand, short_circuit_limit, withstand
+
+FAULT_OHM = 1e-3
+"""Resistance of a dead short. [Ω] Source: our assumption."""
+
+LARGEST_BLADE_A = 30.0
+"""Fuses up to here are reckoned as regular blades, greater ones as large blades, for profiles do
+not say the body. [A] Source: our assumption; ranges as in data/fuse_ratings.csv."""
+
+CRANKING_CIRCUITS = ("battery cable", "starter cable")
+"""Exempt from fuses: 33 CFR 183.455, cranking cables."""
+
+
+@frozen(kw_only=True)
+class Feed:
+    """
+    How the battery can feed a wire.
+
+    Attributes:
+        ways: What the way was found in: the key position that guards the wire least.
+        wire: The wire.
+        near: Its end nearer to the battery.
+        way: Branches from the battery to that end.
+        guard: The weakest guard on the way; None if there is none.
+        last_guard: The guard nearest to the wire; None if there is none.
+        unguarded_m: Length of conductor from battery or cranking cable to the first guard, or to
+            the far end of the wire if there is none. [m]
+    """
+
+    ways: FeedWays
+    wire: Wire
+    near: TerminalRef
+    way: tuple[Branch, ...]
+    guard: Branch | None
+    last_guard: Branch | None
+    unguarded_m: float
+
+    @property
+    def reach_a(self) -> float:
+        """What the weakest guard on the way passes. [A]"""
+        return self.ways.reach_a[node_of(self.near)]
+
+    @property
+    def far(self) -> TerminalRef:
+        """The other end."""
+        return self.wire.other_end(self.near)
+
+
+@frozen(kw_only=True)
+class Fault:
+    """
+    A dead short at the far end of a wire.
+
+    Attributes:
+        current_a: In the wire. [A]
+        device: The device that opens first; None if none needs to open.
+        least_s: It opens no earlier. [s]
+        most_s: It has opened by then. [s]
+        stands: How long the wire stands it.
+    """
+
+    feed: Feed
+    current_a: float
+    device: Branch | None
+    least_s: float
+    most_s: float
+    stands: Withstand
+
+
+def feeds(configuration: Configuration) -> Iterator[Feed]:
+    """Every wire that the battery can feed, by the least guarded way; not the returns."""
+    worst: dict[str, Feed] = {}
+    for key in key_positions(configuration):
+        for feed in _feeds_with(FeedWays(configuration, key)):
+            known = worst.get(feed.wire.id)
+            if known is None or feed.reach_a > known.reach_a:
+                worst[feed.wire.id] = feed
+    yield from worst.values()
+
+
+def _feeds_with(ways: FeedWays) -> Iterator[Feed]:
+    for wire in ways.configuration.wires:
+        reached = [ref for ref in wire.ends if node_of(ref) in ways.reach_a]
+        if reached:
+            feed = _feed(wire, reached, ways)
+            if feed is not None:
+                yield feed
+
+
+def _feed(wire: Wire, reached: list[TerminalRef], ways: FeedWays) -> Feed | None:
+    found = []
+    for ref in reached:
+        reach_a = ways.reach_a[node_of(ref)]
+        way = ways.way(ways.live, node_of(ref), reach_a)
+        if way is not None and wire_name(wire.id) not in {branch.name for branch in way}:
+            found.append((-reach_a, sum(branch.ohms for branch in way), ref, way))
+    if not found:
+        return None
+    negative, _, near, way = min(found, key=lambda item: item[:2])
+    guard = next((b for b in way if b.guard is not Guard.NONE and b.limit_a <= -negative), None)
+    guards = [branch for branch in way if branch.guard is not Guard.NONE]
+    return Feed(
+        ways=ways, wire=wire, near=near, way=way, guard=guard,
+        last_guard=guards[-1] if guards else None,
+        unguarded_m=_unguarded_m(wire, way, ways.configuration),
+    )  # fmt: skip
+
+
+def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configuration) -> float:
+    """Counted from the last cranking cable on the way, which is exempt. [m]"""
+    wires = {wire_name(item.id): item for item in configuration.wires}
+    total_m = 0.0
+    for branch in way:
+        if branch.guard in (Guard.FUSE, Guard.LINK):
+            return total_m
+        passed = wires.get(branch.name)
+        if passed is not None:
+            is_cable = passed.circuit in CRANKING_CIRCUITS
+            total_m = 0.0 if is_cable else total_m + configuration.runs[passed.id].length_m
+    return total_m + configuration.runs[wire.id].length_m
+
+
+def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
+    """
+    The dead short at the far end of a wire.
+
+    Args:
+        feed: How the battery feeds it.
+        warmest_c: Highest temperature of each wire in use, by id; its air if it is not named. [°C]
+
+    Raises:
+        NetworkError: The network with the fault cannot be solved.
+    """
+    ways = feed.ways
+    current_a = _fault_currents(feed, ways)
+    wire = feed.wire
+    through_a = abs(current_a[wire_name(wire.id)])
+    first, least_s, most_s = _first_to_open(feed, current_a, ways.configuration)
+    return Fault(
+        feed=feed, current_a=through_a, device=first, least_s=least_s, most_s=most_s,
+        stands=_stands(wire, through_a, ways.configuration, warmest_c),
+    )  # fmt: skip
+
+
+def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:
+    configuration = ways.configuration
+    needed = {branch.name for branch in feed.way}
+    closed = [contact for contact in ways.contacts if contact.name in needed]
+    place = configuration.place_of(feed.far)
+    metal = metal_node(place.metal)
+    back = metal if place.metal and metal in ways.grounded else ways.reference
+    fault = Resistor("fault", node_of(feed.far), back, FAULT_OHM)
+    network = Network(ways.reference, (*ways.elements, *closed, fault))
+    return solve(network).current_a
+
+
+def _first_to_open(
+    feed: Feed, current_a: Mapping[str, float], configuration: Configuration
+) -> tuple[Branch | None, float, float]:
+    """The device on the way that has surely opened first, and its window. [s]"""
+    first, least_s, most_s = None, inf, inf
+    for branch in feed.way:
+        if branch.guard not in (Guard.FUSE, Guard.LINK):
+            continue
+        early_s, late_s = opening_times(branch, abs(current_a[branch.name]), configuration)
+        least_s = min(least_s, early_s)
+        if first is None or late_s < most_s:
+            first, most_s = branch, late_s
+    return first, least_s, most_s
+
+
+def opening_times(
+    device: Branch, current_a: float, configuration: Configuration
+) -> tuple[float, float]:
+    """Between which times a fuse or link opens; both infinite if it need not. [s]"""
+    if current_a <= 0:
+        return inf, inf
+    if device.guard is Guard.FUSE:
+        kind = BLADE if device.rating_a <= LARGEST_BLADE_A else LARGE_BLADE
+        window = opening_window(kind, current_a / device.rating_a)
+        return window.least_s, window.most_s
+    link = configuration.wire_by_id[device.name.removeprefix("wire ")]
+    ambient_c = configuration.runs[link.id].ambient_c
+    time_s = melting_time(link.size.area_mm2, current_a, ambient_c)
+    return time_s, time_s
+
+
+def _stands(
+    wire: Wire, current_a: float, configuration: Configuration, warmest_c: Mapping[str, float]
+) -> Withstand:
+    ambient_c = configuration.runs[wire.id].ambient_c
+    limit_c = short_circuit_limit(wire.insulation.name).limit_c
+    start_c = max(warmest_c.get(wire.id, ambient_c), ambient_c)
+    if wire.conductor is Conductor.RESISTANCE or current_a <= 0:
+        return Withstand(time_s=inf, method="limited by its own resistance")
+    if start_c >= limit_c:
+        return Withstand(time_s=0.0, method="already too hot")
+    return withstand(wire.size, current_a, start_c, limit_c, ambient_c=ambient_c)

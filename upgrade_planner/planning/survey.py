@@ -1,0 +1,75 @@
+"""One configuration by itself: what a meter shows in every operating state."""
+
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
+from upgrade_planner.electrical.states import STATES, State
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.standing_data import Reading, readings
+from upgrade_planner.readings.predicting import Range, predicted
+
+
+class UnknownState(PlannerError):
+    """A state that does not exist was asked for."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        names = ", ".join(state.name for state in STATES)
+        super().__init__(f"--state: found '{name}'; expected one of {names}")
+
+
+@frozen(kw_only=True, eq=False)
+class Survey:
+    """
+    A configuration in some or all states.
+
+    Attributes:
+        points: Operating point of each state; None if the state has no solution.
+        readings: The readings that can be taken in these states.
+        expected: Their ranges, by id; a reading of a state without solution has none.
+    """
+
+    configuration: Configuration
+    points: Mapping[State, OperatingPoint | None]
+    readings: tuple[Reading, ...]
+    expected: Mapping[str, Range | None]
+
+
+def survey(configuration: Configuration, state: str = "") -> Survey:
+    """
+    The operating points and expected readings of a configuration.
+
+    Args:
+        configuration: The wiring.
+        state: Name of one state; all if empty.
+
+    Raises:
+        UnknownState: no state of that name.
+    """
+    wanted = [one for one in STATES if state in ("", one.name)]
+    if not wanted:
+        raise UnknownState(state)
+    points = {one: _point(configuration, one) for one in wanted}
+    facts = facts_of(compare(configuration, configuration))
+    names = {one.name for one in wanted}
+    taken = tuple(r for r in readings(facts, configuration) if r.point.state in names)
+    solved = {one.name: point for one, point in points.items() if point is not None}
+    return Survey(
+        configuration=configuration,
+        points=points,
+        readings=taken,
+        expected=predicted((reading.point for reading in taken), configuration, solved),
+    )
+
+
+def _point(configuration: Configuration, state: State) -> OperatingPoint | None:
+    try:
+        return operating_point(configuration, state)
+    except NetworkError:
+        return None

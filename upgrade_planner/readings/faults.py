@@ -1,0 +1,186 @@
+"""
+Faults, one at a time: which broken wire or bad joint moves which reading, and how far.
+
+Simulated are every wire open, every wire with more resistance at an end, every part whose ground
+through its mounting is lost or bad. Two ends of a wire cannot be told apart by a meter at its
+terminals, so a wire has one bad joint. The machine is not simulated as failed: a slack belt or a
+burnt field is for the words beside the reading.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from attrs import evolve, frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.errors import FloatingSource, NetworkError
+from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
+from upgrade_planner.readings.predicting import Points, solved_again
+from upgrade_planner.readings.tolerances import is_mounting
+
+BAD_JOINT_OHM = 0.1
+"""Bad joint in an ordinary circuit. [Ω] Source: our assumption; at 10 A it costs 1 V and turns 10 W
+into heat at one terminal: lamps are dim and the terminal is too hot to touch."""
+
+BAD_CABLE_JOINT_OHM = 5e-3
+"""Bad joint in a cranking cable. [Ω] Source: our assumption; at 150 A it drops 0.75 V, nearly twice
+the 0.4 V that TM 10-3930-671-24 p. F-303 allows for the whole live path."""
+
+CABLE_A = 50.0
+"""A wire that carries more than this while cranking counts as a cranking cable. [A]
+Source: our assumption; the starter takes more, nothing else does."""
+
+STALLED_RATIO = 0.5
+"""With less of its current a starter does not turn, and no cranking reading can be taken. [1]
+Source: our assumption."""
+
+IDLE_A = 1e-3
+"""A bad joint in a wire with less current moves no reading. [A] Source: our assumption."""
+
+
+@frozen(kw_only=True)
+class Fault:
+    """
+    One fault.
+
+    Attributes:
+        element: Element of the network that is faulty.
+        wire: Id of the wire, or "" if a mounting is meant.
+        part: Role of the part with the bad ground, or "".
+        added_ohm: Resistance added; None if open. [Ω]
+    """
+
+    element: str
+    wire: str = ""
+    part: str = ""
+    added_ohm: float | None = None
+
+
+Moves = Mapping[str, Mapping[Fault, float]]
+"""Value of each reading, by its id, under each fault. [V]"""
+
+
+def faults_of(configuration: Configuration, points: Points) -> tuple[Fault, ...]:
+    """All faults that are simulated, wires first."""
+    cranking = points.get("cranking")
+    found: list[Fault] = []
+    for wire in configuration.wires:
+        is_cable = cranking is not None and abs(cranking.wire_current_a(wire.id)) > CABLE_A
+        ohms = BAD_CABLE_JOINT_OHM if is_cable else BAD_JOINT_OHM
+        name = wire_name(wire.id)
+        found += [Fault(element=name, wire=wire.id, added_ohm=o) for o in (None, ohms)]
+    for name in _mountings(points):
+        at_starter = cranking is not None and abs(cranking.element_current_a(name)) > CABLE_A
+        ohms = BAD_CABLE_JOINT_OHM if at_starter else BAD_JOINT_OHM
+        part = name.partition(":")[0]
+        found += [Fault(element=name, part=part, added_ohm=o) for o in (None, ohms)]
+    return tuple(found)
+
+
+def _mountings(points: Points) -> list[str]:
+    names = {
+        element.name
+        for point in points.values()
+        for element in point.solution.network.elements
+        if is_mounting(element)
+    }
+    return sorted(names)
+
+
+def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points: Points) -> Moves:
+    """What every reading would show under every fault that can touch it. [V]"""
+    found: dict[str, dict[Fault, float]] = {}
+    faults = faults_of(configuration, points)
+    taken = [at for at in (placed(reading, configuration) for reading in readings) if at]
+    for state, point in points.items():
+        here = [reading for reading in taken if reading.point.state == state]
+        if here:
+            for fault, solution in _solutions(faults, point, _watched(here, point)):
+                for reading in here:
+                    values = found.setdefault(reading.point.id, {})
+                    values[fault] = reading.value_v(solution)
+    return found
+
+
+def _solutions(
+    faults: Iterable[Fault], point: OperatingPoint, watched: frozenset[object]
+) -> Iterator[tuple[Fault, Solution]]:
+    """The faults that change anything in a state; one that stops the cranking ends that state."""
+    starters = [part.role for part in point.configuration.components if part.kind == "starter"]
+    cranking_a = sum(point.element_current_a(role) for role in starters)
+    for fault in faults:
+        solution = _under(fault, point, watched)
+        if solution is not None:
+            left_a = sum(solution.current_a.get(role, 0.0) for role in starters)
+            if left_a >= STALLED_RATIO * cranking_a:
+                yield fault, solution
+
+
+def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozenset[object]:
+    """Nodes whose voltage matters although no current may flow there: probes, sensing leads."""
+    nodes: set[object] = set()
+    for reading in readings:
+        nodes |= {reading.live.node, reading.ground.node}
+    for element in point.solution.network.elements:
+        if isinstance(element, Regulated):
+            nodes |= {element.sense_plus, element.sense_minus}
+    return frozenset(nodes)
+
+
+def _under(fault: Fault, point: OperatingPoint, watched: frozenset[object]) -> Solution | None:
+    """The state with a fault; None if the fault changes nothing here or has no solution."""
+    base = point.solution
+    current_a = abs(base.current_a.get(fault.element, 0.0))
+    if fault.added_ohm is None:
+        if current_a < IDLE_A and not _cuts_off(fault.element, base.network, watched):
+            return None
+        return _without(fault.element, base)
+    if current_a < IDLE_A:
+        return None
+    added = fault.added_ohm
+    elements = tuple(
+        evolve(e, resistance_ohm=e.resistance_ohm + added)
+        if e.name == fault.element and isinstance(e, Resistor) else e
+        for e in base.network.elements
+    )  # fmt: skip
+    return solved_again(elements, base)
+
+
+def _cuts_off(name: str, network: Network, watched: frozenset[object]) -> bool:
+    """Whether something that is watched hangs on one element."""
+    neighbours: dict[object, list[object]] = {}
+    for element in network.elements:
+        if element.name != name:
+            one, other = element.ends
+            neighbours.setdefault(one, []).append(other)
+            neighbours.setdefault(other, []).append(one)
+    reached: set[object] = {network.reference}
+    queue: list[object] = [network.reference]
+    while queue:
+        for node in neighbours.get(queue.pop(), ()):
+            if node not in reached:
+                reached.add(node)
+                queue.append(node)
+    return any(node not in reached for node in watched if node not in network.unconnected)
+
+
+def _without(name: str, base: Solution) -> Solution | None:
+    """The network without an element; machines that lose their way to the battery stand still."""
+    elements = tuple(e for e in base.network.elements if e.name != name)
+    try:
+        network = _joined(base.network.reference, elements)
+        return solve(network, base.voltage_v)
+    except NetworkError:
+        return None
+
+
+def _joined(reference: object, elements: tuple[Element, ...]) -> Network:
+    try:
+        return Network(reference, elements)
+    except FloatingSource as error:
+        return Network(reference, tuple(e for e in elements if e.name not in error.names))

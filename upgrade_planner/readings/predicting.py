@@ -1,0 +1,128 @@
+"""
+Expected ranges of readings, from the computed wiring and the tolerances of its parts.
+
+Each tolerance is moved alone to its lowest and its highest value, and the network solved again;
+the rises of a reading are combined as the root of their squares, and so are its falls. Parts stray
+independently of each other. That all stray the same way at once is so rare that a range of full
+corners would be wide enough to hide a bad joint, and the number of corners doubles with each
+tolerance. A reading outside the range is no fault by itself: the sheet says "pass, look".
+
+Conductor temperatures stay those of the nominal state; that they may be lower is a tolerance.
+"""
+
+from collections.abc import Iterable, Mapping
+from math import hypot
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
+from upgrade_planner.electrical.states import STATES
+from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
+from upgrade_planner.readings.tolerances import TOLERANCES, Parts, Tolerance, moved
+
+
+@frozen
+class Range:
+    """Expected values of a reading. [V]"""
+
+    low_v: float
+    nominal_v: float
+    high_v: float
+
+    def __contains__(self, value_v: float) -> bool:
+        return self.low_v <= value_v <= self.high_v
+
+
+Points = Mapping[str, OperatingPoint]
+
+
+def points_for(readings: Iterable[ReadingPoint], configuration: Configuration) -> Points:
+    """Operating points of the states the readings need; a state without solution is left out."""
+    wanted = {reading.state for reading in readings}
+    found = {}
+    for state in STATES:
+        if state.name in wanted:
+            try:
+                found[state.name] = operating_point(configuration, state)
+            except NetworkError:
+                continue
+    return found
+
+
+def predicted(
+    readings: Iterable[ReadingPoint],
+    configuration: Configuration,
+    points: Points | None = None,
+    width: float = 1.0,
+) -> Mapping[str, Range | None]:
+    """
+    Expected range of each reading, by its id.
+
+    Args:
+        readings: The readings.
+        configuration: The wiring.
+        points: Operating points, if they are computed already.
+        width: Multiplies all tolerances. [1]
+
+    Returns:
+        None for a reading that cannot be measured here. A reading whose state has no solution is
+        left out: nothing is known of it.
+    """
+    wanted = tuple(readings)
+    points = points_for(wanted, configuration) if points is None else points
+    found: dict[str, Range | None] = {}
+    parts = Parts(configuration)
+    for state, point in points.items():
+        here = [reading for reading in wanted if reading.state == state]
+        taken = [at for at in (placed(reading, configuration) for reading in here) if at]
+        found |= dict.fromkeys((reading.id for reading in here), None)
+        found |= _ranges(taken, point, parts, width)
+    return found
+
+
+def _ranges(
+    readings: list[PlacedReading], point: OperatingPoint, parts: Parts, width: float
+) -> dict[str, Range]:
+    nominal = [reading.value_v(point.solution) for reading in readings]
+    rises, falls = [0.0] * len(readings), [0.0] * len(readings)
+    if readings:
+        for tolerance in TOLERANCES:
+            both = _shifted(tolerance, point, parts, width)
+            for number, reading in enumerate(readings):
+                changes = [reading.value_v(s) - nominal[number] for s in both]
+                rises[number] = hypot(rises[number], max([0.0, *changes]))
+                falls[number] = hypot(falls[number], min([0.0, *changes]))
+    return {
+        reading.point.id: Range(value - fall, value, value + rise)
+        for reading, value, rise, fall in zip(readings, nominal, rises, falls, strict=True)
+    }
+
+
+def _shifted(
+    tolerance: Tolerance, point: OperatingPoint, parts: Parts, width: float
+) -> list[Solution]:
+    """The state solved with one quantity low and high; nothing if no part has that quantity."""
+    solutions = []
+    for ratio in tolerance.ratios(width):
+        if ratio == 1.0:
+            continue
+        elements, has_moved = moved(
+            point.solution.network.elements, tolerance, max(ratio, 0.0), parts
+        )
+        solution = solved_again(elements, point.solution) if has_moved else None
+        if solution is not None:
+            solutions.append(solution)
+    return solutions
+
+
+def solved_again(elements: tuple[Element, ...], near: Solution) -> Solution | None:
+    """Other elements solved from a near solution; None if they have none."""
+    try:
+        return solve(Network(near.network.reference, elements), near.voltage_v)
+    except NetworkError:
+        return None

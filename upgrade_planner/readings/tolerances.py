@@ -1,0 +1,201 @@
+"""
+How far real parts stray from their nominal values: one table, each line with its source.
+
+A ratio holds for parts in good order on a mild day. Where a source gives a range in volts for a
+12 V system, the ratio carries it over to other voltages (our assumption).
+"""
+
+from collections.abc import Callable, Iterable
+
+from attrs import evolve, frozen
+
+from upgrade_planner.configuration.model import Conductor, Configuration, Wire
+from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
+from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element
+from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
+
+OURS = "our assumption"
+
+
+class Parts:
+    """What an element of the network stands for: a wire, a part of some kind, a mounting."""
+
+    def __init__(self, configuration: Configuration) -> None:
+        self._kind = {part.role: part.kind for part in configuration.components}
+        self._wire = {wire_name(wire.id): wire for wire in configuration.wires}
+        self._joints_ohm = {
+            wire_name(wire.id): 2 * assumed.JOINT_OHM
+            + len(configuration.runs[wire.id].connectors) * assumed.CAVITY_OHM
+            for wire in configuration.wires
+        }
+
+    def kind(self, element: Element) -> str:
+        """Kind of the part an element belongs to; "" for wires."""
+        return self._kind.get(element.name.partition(":")[0], "")
+
+    def wire(self, element: Element) -> Wire | None:
+        """The wire an element stands for."""
+        return self._wire.get(element.name)
+
+    def joints_ohm(self, element: Element) -> float:
+        """Resistance of the joints in the element of a wire. [Ω]"""
+        return self._joints_ohm[element.name]
+
+
+Scaling = Callable[[Element, float, Parts], Element]
+
+
+@frozen
+class Tolerance:
+    """
+    One quantity that differs from vehicle to vehicle and from day to day.
+
+    Attributes:
+        name: In words.
+        low: Smallest ratio to the nominal value. [1]
+        high: Largest ratio. [1]
+        source: Where the ratios come from.
+        scaled: Gives an element with the quantity scaled; the same element if it has none.
+    """
+
+    name: str
+    low: float
+    high: float
+    source: str
+    scaled: Scaling
+
+    def ratios(self, width: float) -> tuple[float, float]:
+        """Both ratios with their distance from 1 multiplied by a width."""
+        return 1.0 + width * (self.low - 1.0), 1.0 + width * (self.high - 1.0)
+
+
+def _ohms(element: Resistor, ohms: float) -> Resistor:
+    return evolve(element, resistance_ohm=max(ohms, LEAST_RESISTANCE_OHM))
+
+
+def _emf(element: Element, ratio: float, parts: Parts) -> Element:
+    return evolve(element, emf_v=element.emf_v * ratio) if isinstance(element, Source) else element
+
+
+def _battery_ohms(element: Element, ratio: float, parts: Parts) -> Element:
+    if not isinstance(element, Source):
+        return element
+    both = (element.resistance_ohm, element.charging_resistance_ohm)
+    ohms, charging = (max(value * ratio, LEAST_RESISTANCE_OHM) for value in both)
+    return evolve(element, resistance_ohm=ohms, charging_resistance_ohm=charging)
+
+
+def _copper(element: Element, ratio: float, parts: Parts) -> Element:
+    wire = parts.wire(element)
+    if wire is None or wire.conductor is Conductor.RESISTANCE or not isinstance(element, Resistor):
+        return element
+    joints = parts.joints_ohm(element)
+    return _ohms(element, (element.resistance_ohm - joints) * ratio + joints)
+
+
+def _joints(element: Element, ratio: float, parts: Parts) -> Element:
+    if parts.wire(element) is None or not isinstance(element, Resistor):
+        return element
+    return _ohms(element, element.resistance_ohm + parts.joints_ohm(element) * (ratio - 1.0))
+
+
+def _resistance_wire(element: Element, ratio: float, parts: Parts) -> Element:
+    wire = parts.wire(element)
+    if wire is None or wire.conductor is not Conductor.RESISTANCE:
+        return _resistors("resistor")(element, ratio, parts)
+    assert isinstance(element, Resistor)
+    joints = parts.joints_ohm(element)
+    return _ohms(element, (element.resistance_ohm - joints) * ratio + joints)
+
+
+def _mountings(element: Element, ratio: float, parts: Parts) -> Element:
+    if isinstance(element, Resistor) and is_mounting(element):
+        return _ohms(element, element.resistance_ohm * ratio)
+    return element
+
+
+def is_mounting(element: Element) -> bool:
+    """True for the joint between a part and the metal it sits on."""
+    return str(element.ends[1]).startswith("metal.")
+
+
+def _resistors(*kinds: str) -> Scaling:
+    def scaled(element: Element, ratio: float, parts: Parts) -> Element:
+        if not isinstance(element, Resistor) or parts.kind(element) not in kinds:
+            return element
+        if is_mounting(element):
+            return element
+        return _ohms(element, element.resistance_ohm * ratio)
+
+    return scaled
+
+
+def _set_point(element: Element, ratio: float, parts: Parts) -> Element:
+    if isinstance(element, Regulated):
+        return evolve(element, set_point_v=element.set_point_v * ratio)
+    return element
+
+
+def _output(element: Element, ratio: float, parts: Parts) -> Element:
+    if isinstance(element, Regulated):
+        return evolve(element, limit_a=element.limit_a * ratio)
+    return element
+
+
+def _loads(element: Element, ratio: float, parts: Parts) -> Element:
+    if isinstance(element, Lamp):
+        return evolve(element, power_w=element.power_w * ratio)
+    if isinstance(element, CurrentSink) and parts.kind(element) == "motor":
+        return evolve(element, current_a=element.current_a * ratio)
+    if isinstance(element, Resistor) and parts.kind(element) == "load":
+        return _ohms(element, element.resistance_ohm / ratio)
+    return element
+
+
+def _currents(kind: str) -> Scaling:
+    def scaled(element: Element, ratio: float, parts: Parts) -> Element:
+        if isinstance(element, CurrentSink) and parts.kind(element) == kind:
+            return evolve(element, current_a=element.current_a * ratio)
+        return element
+
+    return scaled
+
+
+_CONTACTS = _resistors("switch", "key_switch", "relay", "fuse_box", "fuse", "ammeter")
+
+TOLERANCES = (
+    Tolerance("battery EMF, 12.4 to 12.8 V for 12.6 V", 12.4 / 12.6, 12.8 / 12.6,
+              f"low: TM 5-3805-262-20 p. 5-142, 75 % charge; high: {OURS}", _emf),
+    Tolerance("internal resistance of the battery, by age and cold", 0.7, 1.5, OURS, _battery_ohms),
+    Tolerance("length of the wires", 0.9, 1.1, OURS, _copper),
+    Tolerance("wires 45 K colder than the air of hard use", 0.82, 1.0,
+              "temperature coefficient of copper 0.0039 per K; 45 K: our assumption", _copper),
+    Tolerance("joints and connector blades", 0.2, 2.0, OURS, _joints),
+    Tolerance("mountings on metal", 0.2, 2.0, OURS, _mountings),
+    Tolerance("contacts of switches and fuses", 0.5, 2.0, OURS, _CONTACTS),
+    Tolerance("breaker points", 0.5, 1.25,
+              f"high: 0.1 V of NAVEDTRA 14329 at 4 A; low: {OURS}",
+              _resistors("points_distributor")),
+    Tolerance("solenoid: windings and contacts", 0.8, 1.2, OURS, _resistors("starter")),
+    Tolerance("coil primary, by make and warmth", 0.9, 1.1, OURS, _resistors("coil")),
+    Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire),
+    Tolerance("regulator set point, 13.9 to 14.7 V for 14.2 V", 13.9 / 14.2, 14.7 / 14.2,
+              "TM 10-3930-621-12, regulator test", _set_point),
+    Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output),
+    Tolerance("power of lamps, motors and heaters", 0.9, 1.1, OURS, _loads),
+    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents("starter")),
+    Tolerance("current of the ignition unit", 0.7, 1.3, OURS,
+              _currents("integral_coil_distributor")),
+    Tolerance("gauges and senders, by what they show", 0.5, 2.0, OURS,
+              _resistors("gauge", "sender")),
+)  # fmt: skip
+
+
+def moved(elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: Parts) -> \
+        tuple[tuple[Element, ...], bool]:  # fmt: skip
+    """The elements with one quantity scaled, and whether any of them has it."""
+    before = tuple(elements)
+    after = tuple(tolerance.scaled(element, ratio, parts) for element in before)
+    return after, any(one is not other for one, other in zip(before, after, strict=True))
