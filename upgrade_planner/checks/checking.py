@@ -99,9 +99,24 @@ RULES = (
 )
 
 
+SHORT = "PWR-SHORT"
+
+FOLLOW_FROM_A_SHORT = (
+    "DROP-", "GND-CRANKING", "GND-LOADED", "STA-DROP", "STA-SIGNAL-DROP", "CHG-BALANCE",
+    "CHG-OUTPUT-DROP", "IGN-CRANK-LOW", "PWR-DRAIN", "PWR-DEAD",
+)  # fmt: skip
+"""Codes, or their beginnings, of findings that a short circuit makes and that go with it."""
+
+
 def check(configuration: Configuration) -> tuple[Finding, ...]:
-    """All findings, gravest first; rules never raise and never print."""
+    """
+    All findings, gravest first; rules never raise and never print.
+
+    Beside a short circuit, what only follows from it is left out: it would hide the cause.
+    """
     gravity = list(Severity)
     examined = Examined(configuration=configuration)
     found = [finding for rule in RULES for finding in rule(examined)]
+    if any(finding.code == SHORT for finding in found):
+        found = [finding for finding in found if not finding.code.startswith(FOLLOW_FROM_A_SHORT)]
     return tuple(sorted(found, key=lambda f: (gravity.index(f.severity), f.code, f.where)))

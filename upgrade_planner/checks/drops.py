@@ -5,7 +5,7 @@ from functools import partial
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, volts_against
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.sizes import WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
@@ -48,13 +48,14 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
                 worst = (drop_v / limit.limit_v, drop_v, limit.limit_v, point, source)
         if worst is not None and worst[0] > 1:
             _, drop_v, limit_v, point, source = worst
+            shown, allowed = volts_against(drop_v, limit_v)
             yield Finding(
                 code="DROP-WIRE",
                 title="Wire loses too much",
                 severity=Severity.WARNING,
                 where=(wire.id,),
-                what=f"{drop_v:.2f} V at {abs(point.wire_current_a(wire.id)):.0f} A, "
-                f"{point.state.title}; the limit is {limit_v:.2f} V.",
+                what=f"{shown} at {abs(point.wire_current_a(wire.id)):.0f} A, "
+                f"{point.state.title}; the limit is {allowed}.",
                 remedy=_thicker(wire, drop_v / limit_v, examined.configuration),
                 source=source,
             )
@@ -97,13 +98,14 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
 
 
 def _lossy(lost_v: dict[str, float], limit: DropLimit, point: OperatingPoint) -> Finding:
+    shown, allowed = volts_against(max(lost_v.values()), limit.limit_v)
     return Finding(
         code="DROP-PATH",
         title="Feed loses too much on its whole way",
         severity=Severity.WARNING,
         where=tuple(sorted(lost_v, key=lambda role: -lost_v[role])),
-        what=f"{max(lost_v.values()):.2f} V from the source to the worst of them, "
-        f"{point.state.title}; the limit is {limit.limit_v:.2f} V.",
+        what=f"{shown} from the source to the worst of them, "
+        f"{point.state.title}; the limit is {allowed}.",
         remedy="Measure the drop piece by piece along the feed; renew what loses most.",
         source=limit.source,
     )

@@ -14,6 +14,24 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
+MOST_DIGITS = 6
+
+
+def volts_against(value_v: float, limit_v: float) -> tuple[str, str]:
+    """
+    A voltage and its limit as text, with as many digits as it takes to tell them apart.
+
+    Example:
+        >>> volts_against(0.1012, 0.1)
+        ('0.101 V', '0.100 V')
+    """
+    for digits in range(2, MOST_DIGITS):
+        shown, limit = f"{value_v:.{digits}f} V", f"{limit_v:.{digits}f} V"
+        if shown != limit:
+            break
+    return shown, limit
+
+
 @frozen(kw_only=True)
 class Finding:
     """

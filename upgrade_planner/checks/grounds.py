@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, volts_against
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.operating_points import OperatingPoint
 
 STRAP_MM2 = 4.0
 """Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
@@ -134,12 +135,13 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
         limit_v = cable.limit_v + current_a * sum(map(assumed.mounting_ohm, MOUNTED))
         if lost_v > limit_v:
+            shown, allowed = volts_against(lost_v, limit_v)
             yield Finding(
                 code="GND-CRANKING",
                 title="Ground side of the starter loses too much",
                 severity=Severity.WARNING,
                 where=(part.role, *_carrying(examined, current_a)),
-                what=f"{lost_v:.2f} V at {current_a:.0f} A; the limit is {limit_v:.2f} V.",
+                what=f"{shown} at {current_a:.0f} A; the limit is {allowed}.",
                 remedy="Fit battery ground and straps of the size of the starter cable.",
                 source=f"{cable.source}; and two mountings in good order, our assumption",
             )
@@ -157,29 +159,36 @@ def _carrying(examined: Examined, current_a: float) -> list[str]:
 
 
 def loaded_return(examined: Examined) -> Iterator[Finding]:
-    """A part whose ground stands too far from the battery's while the loads are on."""
-    configuration = examined.configuration
-    for part in configuration.components:
+    """Parts whose ground stands too far from the battery's, in the state that shows it most."""
+    limit = limit_for("ground", 0.0, examined.configuration.vehicle.voltage_v)
+    for state in ("loaded", "key_on"):
+        point = examined.points.get(state)
+        lifted = _lifted_v(examined, point, limit.limit_v) if point else {}
+        if point is not None and lifted:
+            shown, allowed = volts_against(max(lifted.values()), limit.limit_v)
+            yield Finding(
+                code="GND-LOADED",
+                title="Ground loses too much",
+                severity=Severity.WARNING,
+                where=tuple(sorted(lifted, key=lambda role: (-lifted[role], role))),
+                what=f"{shown} from the ground of the worst to the battery, {point.state.title}; "
+                f"the limit is {allowed}.",
+                remedy="Renew the ground wires and the straps to the battery.",
+                source=limit.source,
+            )
+            return
+
+
+def _lifted_v(examined: Examined, point: OperatingPoint, limit_v: float) -> dict[str, float]:
+    """Voltage of each part's ground terminal against the battery's, where above the limit. [V]"""
+    found = {}
+    for part in examined.configuration.components:
         back = next((n for n in ("return", "ground", "case") if part.terminal(n)), None)
         node = f"{part.role}.{back}"
-        if back is None or node not in examined.ways.grounded:
-            continue
-        for state in ("key_on", "loaded"):
-            point = examined.points.get(state)
-            volts = abs(point.node_v(node) or 0.0) if point else 0.0
-            limit = limit_for("ground", 0.0, configuration.vehicle.voltage_v)
-            if point is not None and volts > limit.limit_v:
-                yield Finding(
-                    code="GND-LOADED",
-                    title="Ground loses too much",
-                    severity=Severity.WARNING,
-                    where=(part.role, node),
-                    what=f"{volts:.2f} V from its ground to the battery, {point.state.title}; "
-                    f"the limit is {limit.limit_v:.2f} V.",
-                    remedy="Renew its ground wire and the straps to the battery.",
-                    source=limit.source,
-                )
-                break
+        volts = abs(point.node_v(node) or 0.0)
+        if back is not None and node in examined.ways.grounded and volts > limit_v:
+            found[part.role] = volts
+    return found
 
 
 def case_without_metal(examined: Examined) -> Iterator[Finding]:
