@@ -9,6 +9,10 @@ from upgrade_planner.comparison.results import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Component, Conductor, Configuration
+from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.operating_points import operating_point
+from upgrade_planner.electrical.performance import battery_current_a
+from upgrade_planner.electrical.states import OFF
 
 _REST_VOLTAGE = "12.4 V"
 """Source: TM 5-3805-262-20 p. 5-142, 75 % charge of a 12 V battery."""
@@ -33,7 +37,17 @@ def facts_of(comparison: Comparison) -> Facts:
             if change.disposition in (Disposition.ADD, Disposition.RESIZE)
         ),
         "parts_off": _parts_off(comparison),
+        "standing_current": _standing_current(after),
     }
+
+
+def _standing_current(configuration: Configuration) -> str:
+    """What flows with the key off: the current of the first energising, as a meter shows it."""
+    try:
+        point = operating_point(configuration, OFF)
+    except NetworkError:
+        return "not computed"
+    return f"{1000 * abs(battery_current_a(point)):.0f}\N{NO-BREAK SPACE}mA"
 
 
 def is_capped(change: WireChange) -> bool:
