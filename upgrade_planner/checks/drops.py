@@ -251,7 +251,7 @@ def below_regulation_size(examined: Examined) -> Iterator[Finding]:
             title="Wires below 16 gauge",
             severity=Severity.NOTE,
             where=thin,
-            what=f"{len(thin)} wires are thinner than 16 gauge.",
+            what=f"{len(thin)} {'wire' if len(thin) == 1 else 'wires'} thinner than 16 gauge.",
             remedy="Keep them in their loom or sleeve.",
             source="33 CFR 183.425: 16 gauge, or 18 inside a sheath or bundle",
         )

@@ -8,6 +8,7 @@ from enum import StrEnum
 from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import (
+    Component,
     Conductor,
     Configuration,
     Joint,
@@ -137,13 +138,22 @@ def _materials(
             return _caps(operation.wire)
         case FitPart():
             part = operation.part
-            return (_each(Group.PARTS, part.name, 1, part.role),)
+            return (_each(Group.PARTS, part.name + _fuse_words(part), 1, part.role),)
         case AdjustPart():
             return tuple(
                 _each(Group.PARTS, f"Fuse, {text.split(': ')[-1]}", 1, operation.part.role)
                 for text in operation.changes
             )
     return ()
+
+
+def _fuse_words(part: Component) -> str:
+    """Ratings of the fuses in a part: never left to the reader's guess."""
+    amps = [way.rated_current_a for way in part.ratings.get("fuses", ())]
+    if part.kind == "fuse":
+        amps = [part.ratings["rated_current"]]
+    words = " and ".join(f"{rating:g}\N{NO-BREAK SPACE}A" for rating in amps)
+    return f", {words}" if words else ""
 
 
 def _cable(wire: Wire, after: Configuration) -> tuple[Material, ...]:
