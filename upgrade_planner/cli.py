@@ -229,18 +229,22 @@ def readings(
         str,
         typer.Option(help="One state: off, key_on, cranking, idling, loaded, coasting."),
     ] = "",
+    open_wire: Annotated[
+        str, typer.Option("--open", help="A wire that is broken: show what the meter reads then.")
+    ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of tables.")] = False,
 ) -> None:
     """
     Show what a meter reads in every state: voltages, currents, ranges to expect.
 
-    Example: upgrade-planner readings van_upgraded --state cranking
+    Example: upgrade-planner readings van_upgraded --state key_on --open ignition-feed
     """
+    from upgrade_planner.electrical.failures import with_open_wire
     from upgrade_planner.electrical.sizing import load_sized
     from upgrade_planner.planning.survey import survey
 
     (loaded,) = load_sized(configuration)
-    surveyed = survey(loaded, state)
+    surveyed = survey(with_open_wire(loaded, open_wire) if open_wire else loaded, state)
     if as_json:
         from upgrade_planner.documents.survey import survey_json
 
