@@ -26,6 +26,7 @@ from upgrade_planner.checks.trials import (
     without,
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -130,8 +131,7 @@ def field_drains(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(OFF.name)
     if point is None:
         return
-    kinds = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
-    for machine in of_kind(examined.configuration, *kinds):
+    for machine in of_kind(examined.configuration, *GENERATORS):
         names = (f"{machine.role}:exciter", f"{machine.role}:field")
         amps = max(abs(point.element_current_a(name)) for name in names)
         if amps > DRAIN_A:

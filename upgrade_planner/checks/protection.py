@@ -8,6 +8,7 @@ from upgrade_planner.checks.drops import allowed_for, size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.model import Conductor, Covering, TerminalRef, Wire
+from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.network.errors import NetworkError
@@ -24,7 +25,6 @@ from upgrade_planner.electrical.states import Engine
 SHORT_WIRE_M = greatest_unprotected_length_m(sheathed=False)
 FUSE_LOAD_RATIO = 0.75
 """A fuse should not carry more of its rating for good. Source: common practice."""
-MACHINES = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
 
 
 def judged(examined: Examined) -> Iterator[Feed]:
@@ -209,7 +209,7 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
     ways = examined.ways
     for part in examined.configuration.components:
         for name in ("output", "armature"):
-            if part.kind in MACHINES and part.terminal(name) is not None and not ways.is_shorted:
+            if part.kind in GENERATORS and part.terminal(name) is not None and not ways.is_shorted:
                 way = ways.way(ways.live, str(TerminalRef(part.role, name)))
                 found = tuple(plain(branch) for branch in way or ())
                 yield float(part.ratings["rated_output"]), found

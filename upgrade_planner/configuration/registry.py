@@ -8,6 +8,9 @@ from typing import Any
 
 from attrs import frozen
 
+GENERATORS = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
+"""Kinds that charge the battery while the engine turns."""
+
 _DATA = Path(__file__).parent / "data"
 
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.spark import Spark, sparks
 
@@ -132,8 +133,7 @@ def output_drop_v(configuration: Configuration, point: OperatingPoint) -> float 
 
 
 def _machine(configuration: Configuration) -> Component | None:
-    kinds = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
-    return next((part for part in configuration.components if part.kind in kinds), None)
+    return next((part for part in configuration.components if part.kind in GENERATORS), None)
 
 
 def _spare_output_a(configuration: Configuration, point: OperatingPoint) -> float | None:
