@@ -176,6 +176,7 @@ def _inside(part: Component, state: State, configuration: Configuration) -> Iter
 
 _THROUGH: Mapping[str, tuple[str, str, Sort]] = {
     "fuse": ("in", "out", Sort.CONTACT),
+    "breaker": ("in", "out", Sort.CONTACT),
     "ammeter": ("battery_side", "load_side", Sort.CONTACT),
     "resistor": ("in", "out", Sort.RESISTANCE),
     "lamp": ("supply", "return", Sort.LAMP),

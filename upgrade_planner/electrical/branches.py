@@ -76,7 +76,7 @@ def closable(part: Component, key: str | None) -> Iterator[tuple[str, str]]:
 def fuse_ratings_by_element(configuration: Configuration) -> Iterator[tuple[str, float]]:
     """Name of the element and rating of every fuse. [A]"""
     for part in configuration.components:
-        if part.kind == "fuse":
+        if part.kind in ("fuse", "breaker"):
             yield part.role, float(part.ratings["rated_current"])
         elif part.kind == "fuse_box":
             for way in part.ratings["fuses"]:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.electrical.conductors import wire_resistance
 from upgrade_planner.electrical.models import assumptions as assumed
-from upgrade_planner.electrical.models import loads, sources, switching
+from upgrade_planner.electrical.models import ignition_units, loads, sources, switching
 from upgrade_planner.electrical.models.context import (
     Context,
     case_terminals,
@@ -32,6 +32,12 @@ MODELS: Mapping[str, Model] = {
     "relay": switching.relay,
     "fuse_box": switching.fuse_box,
     "fuse": switching.fuse,
+    "breaker": switching.fuse,
+    "diode": ignition_units.diode,
+    "condenser": ignition_units.condenser,
+    "pick_up": ignition_units.pick_up,
+    "ignition_module": ignition_units.ignition_module,
+    "capacitor_discharge_unit": ignition_units.capacitor_discharge_unit,
     "coil": loads.coil,
     "resistor": loads.resistor,
     "points_distributor": loads.points_distributor,

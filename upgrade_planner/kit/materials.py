@@ -150,7 +150,7 @@ def _materials(
 def _fuse_words(part: Component) -> str:
     """Ratings of the fuses in a part: never left to the reader's guess."""
     amps = [way.rated_current_a for way in part.ratings.get("fuses", ())]
-    if part.kind == "fuse":
+    if part.kind in ("fuse", "breaker"):
         amps = [part.ratings["rated_current"]]
     words = " and ".join(f"{rating:g}\N{NO-BREAK SPACE}A" for rating in amps)
     return f", {words}" if words else ""

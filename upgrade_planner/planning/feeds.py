@@ -7,7 +7,8 @@ from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 
 THROUGH_KINDS = frozenset(
     {
-        "key_switch", "switch", "relay", "junction", "splice", "fuse_box", "fuse", "ammeter",
+        "key_switch", "switch", "relay", "junction", "splice", "fuse_box", "fuse", "breaker",
+        "diode", "ammeter",
         "starter", "resistor", "lamp", "coil",
     }
 )  # fmt: skip
