@@ -122,6 +122,26 @@ class TestNonlinear:
         solution = solved(*elements, guess={"plus": 12.0 - 0.1 * low_v * 34 / 16, "far": low_v})
         assert solution.voltage_v["far"] == approx(high_v)
 
+    @pytest.mark.parametrize("guess_v", [None, 4.59, 3.84, 7.41])
+    def test_unstable_voltage_between_two_stable_ones_is_no_result(self, guess_v):
+        """The same feed; at 4.59 V all currents balance too, but any disturbance grows."""
+        sink = PowerSink("pump", "far", "0", 34.0, 12.0, 4.0)
+        elements = battery(12.0, 0.1), Resistor("wire", "plus", "far", 0.9), sink
+        middle_v = (12 - math.sqrt(144 - 4 * 34 * 1.0)) / 2
+        assert middle_v == approx(4.59, abs=0.01)
+        far_v = middle_v if guess_v == 4.59 else guess_v
+        guess = None if far_v is None else {"plus": 12.0 - 0.1 * 34 / far_v, "far": far_v}
+        assert solved(*elements, guess=guess).voltage_v["far"] == approx(7.4142, abs=1e-4)
+
+    def test_power_sink_behind_a_constant_current_works_at_the_higher_voltage_too(self):
+        """Near the full voltage the constant current is ohmic, R = Vk/I; far below it is not."""
+        series = CurrentSink("series unit", "plus", "far", 0.8, 0.7)
+        sink = PowerSink("pump", "far", "0", 6.2, 12.0, 5.5)
+        solution = solved(battery(12.6, 0.01), series, sink)
+        resistance_ohm = 0.7 / 0.8 + 0.01
+        expected_v = (12.6 + math.sqrt(12.6**2 - 4 * 6.2 * resistance_ohm)) / 2
+        assert solution.voltage_v["far"] == approx(expected_v)
+
     @pytest.mark.parametrize(
         ("current_a", "far_v", "piece"),
         [(4.0, 12.0 - 4.0, Piece.CONSTANT), (20.0, 12.0 / 21, Piece.STARVED)],

@@ -102,6 +102,15 @@ class TestLoose:
         assert set(solution.loose) == {"feed", "contact"}
         assert solution.voltage_v["contact"] == approx(0.0, abs=1e-6)
 
+    @pytest.mark.parametrize("guess_v", [None, -15.4, 0.0, 30.0])
+    def test_guess_at_the_kink_of_a_blocking_diode_leaves_no_trace(self, guess_v):
+        """At the guess of -15.4 V the diode is about to conduct; nothing needs it to."""
+        low = Source("low", "0", "n", 14.7, 0.01, 0.02)
+        diode = Diode("diode", "n", "far", 0.7, 0.1)
+        guess = None if guess_v is None else {"n": -14.7, "far": guess_v}
+        solution = solve(network(low, diode), guess)
+        assert solution.voltage_v["far"] == approx(0.0, abs=1e-6)
+
     def test_resistor_to_the_reference_holds_a_node(self):
         leak = Resistor("meter", "far", "0", 1e7)
         diode = Diode("diode", "plus", "far", 0.7, 0.05)

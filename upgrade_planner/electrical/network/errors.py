@@ -57,8 +57,8 @@ class NotSolved(NetworkError):
     not find them (regulators that act against each other).
 
     Attributes:
-        names: Elements that kept changing between the pieces of their law, sorted; where none
-            did, the elements at the nodes that are out of balance.
+        names: Elements at the nodes that are out of balance, and those that kept changing between
+            the pieces of their law; sorted.
         nodes: Nodes that are out of balance, the worst first.
         residual_a: Current that does not balance at the worst node. [A]
     """

@@ -33,13 +33,13 @@ class Bounded:
 
     Attributes:
         matrix_ohm: M, transfer resistances plus droop. [Ω]
-        wanted_v: q, what each regulator lacks before the change. [V]
+        lacking_v: q, what each regulator lacks before the change. [V]
         lowest_a: Change that brings each to no current. [A]
         highest_a: Change that brings each to its limit. [A]
     """
 
     matrix_ohm: Sequence[Sequence[float]]
-    wanted_v: Sequence[float]
+    lacking_v: Sequence[float]
     lowest_a: Sequence[float]
     highest_a: Sequence[float]
 
@@ -56,9 +56,7 @@ class Bounded:
         Source:
             Least-index pivoting for linear complementarity, K. G. Murty: common practice.
         """
-        if len(self.wanted_v) == 1 and self.matrix_ohm[0][0] > 0.0:
-            return self._bounded((self.wanted_v[0] / self.matrix_ohm[0][0],))
-        state: State = self._present()
+        state = self._present()
         seen: set[State] = set()
         most_changed = len(state)
         while most_changed:
@@ -82,7 +80,7 @@ class Bounded:
         )
 
     def _by_trying_all(self) -> tuple[float, ...] | None:
-        size = len(self.wanted_v)
+        size = len(self.lacking_v)
         if size > MOST_TRIED_TOGETHER:
             return None
         for state in product((IDLE, REGULATING, AT_LIMIT), repeat=size):
@@ -93,7 +91,7 @@ class Bounded:
 
     def _bounded(self, changes: Sequence[float]) -> tuple[float, ...]:
         triples = zip(changes, self.lowest_a, self.highest_a, strict=True)
-        return tuple(min(max(change, low), high) for change, low, high in triples)
+        return tuple(min(max(change_a, low_a), high_a) for change_a, low_a, high_a in triples)
 
     def _wrong(self, state: State, changes: Sequence[float]) -> list[int]:
         numbers = range(len(state))
@@ -112,7 +110,7 @@ class Bounded:
 
     def _excess_v(self, k: int, changes: Sequence[float]) -> float:
         row = zip(self.matrix_ohm[k], changes, strict=True)
-        return sum(resistance * change for resistance, change in row) - self.wanted_v[k]
+        return sum(resistance * change for resistance, change in row) - self.lacking_v[k]
 
     def _changes(self, state: State) -> tuple[float, ...] | None:
         """The changes of a state, in bounds or not; None if it does not determine them."""
@@ -128,7 +126,7 @@ class Bounded:
         return tuple(fixed)
 
 
-def _dense(rows: list[list[float]]) -> list[float] | None:
+def _dense(rows: list[list[float]]) -> tuple[float, ...] | None:
     """Gauss elimination with partial pivoting on rows of matrix and right-hand side."""
     size = len(rows)
     for column in range(size):
@@ -141,4 +139,4 @@ def _dense(rows: list[list[float]]) -> list[float] | None:
                 factor = rows[row][column] / rows[column][column]
                 pairs = zip(rows[row], rows[column], strict=True)
                 rows[row] = [value - factor * above for value, above in pairs]
-    return [rows[k][size] / rows[k][k] for k in range(size)]
+    return tuple(rows[k][size] / rows[k][k] for k in range(size))

@@ -96,8 +96,6 @@ class Found(NamedTuple):
         loose: Indices that only blocking elements hold.
         is_balanced: Whether the balance was met.
         is_stable: Whether the network made linear there was stable.
-        is_held: Whether the voltages stayed within bounds; nothing holds them where a current is
-            forced into nodes without a way out.
         steps: Number of steps taken.
         trail: Voltages of the last steps, for telling what would not settle.
     """
@@ -106,7 +104,6 @@ class Found(NamedTuple):
     loose: tuple[int, ...]
     is_balanced: bool
     is_stable: bool
-    is_held: bool
     steps: int
     trail: list[list[float]]
 
@@ -156,15 +153,14 @@ class Search:
             if goes_round or long_steps > MOST_LONG_STEPS:
                 break
             point = self._descended(point, step.clipped(bound_v))
-        is_held = long_steps <= MOST_LONG_STEPS
-        return Found(point.voltages, (), False, False, is_held, count, trail)
+        return Found(point.voltages, (), False, False, count, trail)
 
     def _is_last(self, point: WorkingPoint, step: Step) -> bool:
         """Whether a step is short, and does not lead off the kink of a law to its flat side."""
         if step.longest_v > SHORT_STEP_V:
             return False
         moved = self._moved(point, step, 1.0)
-        return _are_alike(moved.slopes, self._linear_at(point.slopes).slopes)
+        return _are_alike(moved.slopes, point.slopes)
 
     def _ended(
         self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float], count: int
@@ -176,16 +172,14 @@ class Search:
         """
         self._pulled = loose = loose_indices(self._equations, point.voltages)
         step = self._step(point, excess, delivered)
-        is_balanced = False
-        if step.longest_v <= PULLED_V:
+        is_balanced = self._is_balanced(point, excess)
+        if step.longest_v <= PULLED_V or not is_balanced:
             last = self._moved(point, step, 1.0)
             delivered = self._held or self._equations.delivered(last.voltages)
-            is_balanced = self._is_balanced(last, self._excess(last, delivered))
-            point = last if is_balanced else point
-        is_balanced = is_balanced or self._is_balanced(point, excess)
+            if self._is_balanced(last, self._excess(last, delivered)):
+                point, is_balanced = last, True
         is_stable = self._linear is not None and self._linear.is_stable
-        trail = [point.voltages]
-        return Found(point.voltages, loose, is_balanced, is_stable, is_balanced, count, trail)
+        return Found(point.voltages, loose, is_balanced, is_stable, count, [point.voltages])
 
     def _excess(self, point: WorkingPoint, delivered: Sequence[float]) -> list[float]:
         """Current that leaves each index more than enters it, by the laws alone. [A]"""
@@ -218,12 +212,8 @@ class Search:
     ) -> Step:
         linear = self._linear_at(point.slopes)
         solved = linear.factors.solve(self._pulled_excess(point, excess))
-        change_v = [-change for change in solved]
-        if not linear.responses:
-            return Step(change_v, delivered)
-        pairs = zip(point.voltages, change_v, strict=True)
-        problem = self._problem([v + change for v, change in pairs], linear, delivered)
-        return _regulated(Step(change_v, delivered), linear, problem.solved())
+        step = Step([-change for change in solved], delivered)
+        return self._regulated(point, step, linear) if linear.responses else step
 
     def _linear_at(self, slopes: list[float]) -> LinearNetwork:
         """The network made linear, or the last one if its tangents were nearly the same."""
@@ -247,25 +237,36 @@ class Search:
         assert factors is not None, "conductances above zero"
         return factors, False
 
-    def _problem(
-        self, reached: Sequence[float], linear: LinearNetwork, given: Sequence[float]
-    ) -> Bounded:
-        """What the regulators have to agree on, from the voltages reached with given currents."""
+    def _regulated(self, point: WorkingPoint, step: Step, linear: LinearNetwork) -> Step:
+        """Add to a step what the remote regulators change."""
+        changes = self._problem(point, step, linear).solved()
+        if changes is None:
+            return step
+        change_v = step.change_v
+        for response, change_a in zip(linear.responses, changes, strict=True):
+            change_v = [v + change_a * z for v, z in zip(change_v, response, strict=True)]
+        pairs = zip(step.delivered, changes, strict=True)
+        return Step(change_v, [given + change for given, change in pairs])
+
+    def _problem(self, point: WorkingPoint, step: Step, linear: LinearNetwork) -> Bounded:
+        """What the remote regulators have to agree on at the end of a step without them."""
         remote = self._equations.remote
         matrix = [[r.sensed_v(response) for response in linear.responses] for r in remote]
-        wanted = []
-        for k, (regulator, given_a) in enumerate(zip(remote, given, strict=True)):
-            matrix[k][k] += regulator.element.droop_ohm
-            droop_v = regulator.element.droop_ohm * given_a
-            wanted.append(regulator.element.set_point_v - droop_v - regulator.sensed_v(reached))
-        highest = [r.element.limit_a - given_a for r, given_a in zip(remote, given, strict=True)]
-        return Bounded(matrix, wanted, [-given_a for given_a in given], highest)
+        lacking_v = []
+        for k, (regulator, given_a) in enumerate(zip(remote, step.delivered, strict=True)):
+            element = regulator.element
+            matrix[k][k] += element.droop_ohm
+            reached_v = regulator.sensed_v(point.voltages) + regulator.sensed_v(step.change_v)
+            lacking_v.append(element.set_point_v - element.droop_ohm * given_a - reached_v)
+        lowest = [-given_a for given_a in step.delivered]
+        highest = [r.element.limit_a + low for r, low in zip(remote, lowest, strict=True)]
+        return Bounded(matrix, lacking_v, lowest, highest)
 
     def _descended(self, point: WorkingPoint, step: Step) -> WorkingPoint:
-        """Go along a step as far as it leads down."""
+        """Go along a step as far as it leads down; what the balance allows is no way up."""
         moved = self._moved(point, step, 1.0)
         overshoot = self._descent(moved, step)
-        if overshoot <= 0.0:
+        if overshoot <= BALANCE_A * sum(map(abs, step.change_v)):
             return moved
         first = self._descent(point, step)
         if overshoot <= OVERSHOOT_RATIO * abs(first):
@@ -302,14 +303,3 @@ class Search:
 def _are_alike(slopes: Sequence[float], others: Sequence[float]) -> bool:
     pairs = zip(slopes, others, strict=True)
     return all(abs(one - other) <= LIKE_RATIO * abs(other) for one, other in pairs)
-
-
-def _regulated(step: Step, linear: LinearNetwork, changes: Sequence[float] | None) -> Step:
-    """Add to a step what the remote regulators change."""
-    if changes is None:
-        return step
-    change_v = step.change_v
-    for response, change_a in zip(linear.responses, changes, strict=True):
-        change_v = [v + change_a * z for v, z in zip(change_v, response, strict=True)]
-    pairs = zip(step.delivered, changes, strict=True)
-    return Step(change_v, [given + change for given, change in pairs])

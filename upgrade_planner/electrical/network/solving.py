@@ -168,8 +168,8 @@ def _failure(equations: NodalEquations, found: Found) -> NotSolved:
     del excess_a[network.reference]
     worst = sorted(excess_a, key=lambda node: -abs(excess_a[node]))
     nodes = [node for node in worst if abs(excess_a[node]) > BALANCE_A] or worst[:1]
-    unsettled = _unsettled(network, trail) if found.is_held else []
-    return NotSolved(unsettled or _touching(network, nodes), nodes, abs(excess_a[nodes[0]]))
+    names = {*_unsettled(network, trail), *_touching(network, nodes)}
+    return NotSolved(names, nodes, abs(excess_a[nodes[0]]))
 
 
 def _unsettled(network: Network, trail: Sequence[Mapping[str, float]]) -> list[str]:
