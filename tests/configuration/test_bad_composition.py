@@ -14,7 +14,8 @@ CASES = {
     "wire from a missing terminal": (
         "ignition", 'from = "coil.negative", to = "distributor', '«from = "coil.minus", to = '
         '"distributor',
-        "points-lead", "no terminal 'minus' on coil ({ignition})", "of: negative, positive",
+        "points-lead", "no terminal 'minus' on coil ({ignition})",
+        "of: grounded, live, negative, positive",
     ),
     "wire to a missing role": (
         "ignition", 'to = "distributor.points"', '«to = "distributer.points"',
@@ -37,8 +38,26 @@ CASES = {
         "'grounded', the nearest of: grounded, live, negative, positive",
     ),
     "post of the battery on another part": (
-        "ignition", 'to = "distributor.points"', '«to = "coil.live"',
-        "points-lead", "no terminal 'live' on coil ({ignition})", "of: negative, positive",
+        "ignition", 'to = "distributor.points"', '«to = "distributor.live"',
+        "points-lead", "no terminal 'live' on distributor ({ignition})", "one of: case, points",
+    ),
+    "name of a terminal that the vehicle does not give": (
+        "ignition", 'to = "distributor.points"', '«to = "vehicle.breaker"',
+        "points-lead", "no terminal named 'breaker' in {vehicle} or its systems",
+        'breaker = "role.terminal" under [named_terminals] there',
+    ),
+    "optional part that nobody knows": (
+        "ignition", 'if_present = "tachometer"', '«if_present = "tachometr"',
+        "tachometer", "no role 'tachometr', neither here nor among the optional ones",
+        "'tachometer'",
+    ),
+    "sizes for other size systems only": (
+        "ignition", 'size = "16 SAE", colour = "BK"', '«size = "1 mm² or 16 AWG", colour = "BK"',
+        "points-lead", "no SAE size for {vehicle}", "beside the one in mm² or AWG",
+    ),
+    "insulations that do not fit the sizes": (
+        "ignition", '"BK", insulation = "GPT" }', '"BK", «insulation = "GPT or PVC" }',
+        "points-lead", "2 insulations for 1 sizes", "one, or one for each size",
     ),
     "both ends on one post by two names": (
         "vehicle", 'to = "key.battery"', '«to = "battery.positive"',

@@ -6,7 +6,7 @@ from building import garage_fixture  # noqa: F401
 CASES = {
     "unknown key": (
         "vehicle", 'size_system = "SAE"', 'size_system = "SAE"\n«colour = "red"',
-        "vehicle colour", "unknown key 'colour'", "one of: ground, size_system, slots,",
+        "vehicle colour", "unknown key 'colour'", "ground, optional_slots, size_system, slots,",
     ),
     "misspelt key": (
         "ignition", 'colour = "PK"', '«color = "PK"',

@@ -83,16 +83,18 @@ class Draft:
             self.components[role] = evolve(old, ratings={**old.ratings, **ratings})
             self._note((ROLE, role), {("ratings", name): (name,) for name in ratings}, origin)
 
-    def apply(self, changes: ChangesEntry, origin: Origin, *, as_found: bool) -> None:
-        """Carries out one `[changes]` or `[as_found]` table."""
+    def apply(
+        self, changes: ChangesEntry, origin: Origin, *, as_found: bool, slot: str = "changes"
+    ) -> None:
+        """Carries out one `[changes]` or `[as_found]` table; what it adds belongs to `slot`."""
         for index, wire_id in enumerate(changes.remove_wires):
             at = Origin(origin.file, (*origin.path, "remove_wires", index))
             self._remove(self.wires, (WIRE, wire_id), at)
         for index, role in enumerate(changes.remove_components):
             at = Origin(origin.file, (*origin.path, "remove_components", index))
             self._remove(self.components, (ROLE, role), at)
-        self.add_components(changes.add_component, "as found" if as_found else "changes")
-        self.add_wires(changes.add_wires, "as found" if as_found else "changes")
+        self.add_components(changes.add_component, "as found" if as_found else slot)
+        self.add_wires(changes.add_wires, "as found" if as_found else slot)
         for component_change in changes.change_component:
             self._change_component(component_change)
         for wire_change in changes.change_wires:

@@ -14,7 +14,7 @@ from upgrade_planner.configuration.entries import (
     VehicleFile,
 )
 from upgrade_planner.configuration.faults import Fault, meant, nearest, one_of, quoted
-from upgrade_planner.configuration.joining import Joiner
+from upgrade_planner.configuration.joining import Joiner, Offered
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
@@ -53,6 +53,34 @@ class Parts:
     named_in: Mapping[str, str] = field(factory=dict)
     """Slot to the file of the chain that chose its system."""
 
+    @property
+    def ground(self) -> str:
+        """The grounded battery post: of the vehicle, or as the configuration converts it."""
+        given = (file.configuration.ground for _, file in reversed(self.chain))
+        return next((word for word in given if word), self.vehicle.vehicle.ground)
+
+    @property
+    def voltage_v(self) -> float:
+        """The system voltage: of the vehicle, or as the configuration converts it. [V]"""
+        given = (file.configuration.voltage for _, file in reversed(self.chain))
+        return next((volts for volts in given if volts), self.vehicle.vehicle.voltage)
+
+    @property
+    def files(self) -> tuple[tuple[str, VehicleFile | SystemFile | ConfigurationFile], ...]:
+        """All files, the vehicle first, then systems by slot, then the chain; the last one wins."""
+        systems = [(file, content) for _, (_, file, content) in sorted(self.systems.items())]
+        return ((self.vehicle_file, self.vehicle), *systems, *self.chain)
+
+    @property
+    def named_terminals(self) -> dict[str, str]:
+        """Terminals by the name that vehicle, systems or configuration give them."""
+        return {key: ref for _, file in self.files for key, ref in file.named_terminals.items()}
+
+    @property
+    def states(self) -> tuple[tuple[str, Mapping[str, Mapping[str, str]]], ...]:
+        """Switch positions by role, by state, of each file that names any."""
+        return tuple((name, file.states) for name, file in self.files if file.states)
+
 
 def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | None, list[Fault]]:
     """
@@ -73,13 +101,15 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
         _component(parts, draft, role, gaps, faults) for role in sorted(draft.components)
     )
     by_role = {component.role: component for component in components}
-    joiner = Joiner(draft, by_role, parts.vehicle.vehicle.ground, parts.vehicle_file, gaps)
+    size_system = parts.vehicle.vehicle.size_system
+    offered = Offered(parts.vehicle_file, size_system, parts.named_terminals)
+    joiner = Joiner(draft, by_role, parts.ground, offered, gaps)
     wires = joiner.wires()
     routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))
     ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
     runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
     faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
-    faults += state_faults(parts.vehicle_file, parts.vehicle, components, draft.removed, gaps)
+    faults += state_faults(parts.states, components, draft.removed, gaps)
     faults += draft.faults + joiner.faults
     if faults or gaps.names:
         return None, faults
@@ -94,6 +124,9 @@ def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
         _, _, system = parts.systems[slot]
         draft.add_components(system.component, slot)
         draft.add_wires(system.wiring.wires, slot)
+    for slot in sorted(set(parts.systems) - misplaced):  # when all they may change is there
+        _, name, system = parts.systems[slot]
+        draft.apply(system.changes, Origin(name, ("changes",)), as_found=False, slot=slot)
     for file, content in parts.chain:
         for role, ratings in content.overrides.items():
             draft.override(role, ratings, Origin(file, ("overrides", role)))
@@ -104,14 +137,15 @@ def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
 
 def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
     last, _ = parts.chain[-1]
-    slots = parts.vehicle.vehicle.slots
+    header = parts.vehicle.vehicle
+    slots = (*header.slots, *header.optional_slots)
     filled = {*parts.systems, *meant(parts.systems, slots)}
     faults = [
         Fault(
             Origin(last, ("systems",)), slot, f"no system for the slot {quoted(slot)}",
             f'{slot} = "…" under [systems]',
         )
-        for slot in dict.fromkeys(slots)
+        for slot in dict.fromkeys(header.slots)
         if slot not in filled and not gaps.has("slot", slot)
     ]  # fmt: skip
     for slot, (name, _, system) in sorted(parts.systems.items()):
@@ -213,7 +247,7 @@ def _configuration(
         components=components,
         wires=wires,
         runs=runs,
-        switch_positions=switch_positions(parts.vehicle, components),
+        switch_positions=switch_positions(parts.states, components),
         as_found_note=" ".join(as_found),
         digest=digest_of((vehicle.voltage_v, vehicle.ground, places, components, routes, wires)),
     )
@@ -226,9 +260,11 @@ def _vehicle(parts: Parts) -> Vehicle:
         name=parts.vehicle_name,
         title=header.title,
         summary=header.summary,
-        voltage_v=header.voltage,
-        ground=header.ground,
+        voltage_v=parts.voltage_v,
+        ground=parts.ground,
         size_system=header.size_system,
+        engine=header.engine,
+        body=header.body,
         owner=next((c.owner for c in configurations if c.owner), ""),
         serial_number=next((c.serial_number for c in configurations if c.serial_number), ""),
     )

@@ -5,10 +5,10 @@ from typing import Annotated, Any
 from attrs import Factory, frozen
 
 from upgrade_planner.configuration.colours import Colour
-from upgrade_planner.configuration.insulation import Insulation
+from upgrade_planner.configuration.insulation import InsulationChoice
 from upgrade_planner.configuration.model import Conductor, Connection, Covering, Origin
 from upgrade_planner.configuration.quantities import Dimension
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.sizes import SizeChoice
 
 Length = Annotated[float, Dimension.LENGTH, "above zero"]
 Resistance = Annotated[float, Dimension.RESISTANCE, "above zero"]
@@ -76,9 +76,9 @@ class WireEntry:
     circuit: CircuitName
     start: Reference
     end: Reference
-    size: WireSize
+    size: SizeChoice
     colour: Colour
-    insulation: Insulation
+    insulation: InsulationChoice
     conductor: Conductor = Conductor.COPPER
     resistance: Resistance | None = None
     length: Length | None = None
@@ -96,9 +96,9 @@ class WireChange:
     circuit: CircuitName | None = None
     start: Reference | None = None
     end: Reference | None = None
-    size: WireSize | None = None
+    size: SizeChoice | None = None
     colour: Colour | None = None
-    insulation: Insulation | None = None
+    insulation: InsulationChoice | None = None
     conductor: Conductor | None = None
     resistance: Resistance | None = None
     length: Length | None = None
@@ -151,6 +151,9 @@ class VehicleHeader:
     ground: Ground
     size_system: SizeSystem
     slots: tuple[Name, ...]
+    engine: str = ""
+    body: str = ""
+    optional_slots: tuple[Name, ...] = ()
 
 
 @frozen(kw_only=True)
@@ -161,39 +164,10 @@ class VehicleFile:
     place: tuple[PlaceEntry, ...]
     route: tuple[RouteEntry, ...] = ()
     mounting: dict[str, str] = Factory(dict)
+    named_terminals: dict[str, Reference] = Factory(dict)
     states: dict[str, dict[str, str]] = Factory(dict)
     component: tuple[ComponentEntry, ...]
     wiring: WiringEntry = WiringEntry()
-
-
-@frozen(kw_only=True)
-class SystemHeader:
-    """The `[system]` table."""
-
-    name: Words
-    slot: Name
-    summary: str
-
-
-@frozen(kw_only=True)
-class SystemFile:
-    """A system profile."""
-
-    system: SystemHeader
-    component: tuple[ComponentEntry, ...] = ()
-    wiring: WiringEntry = WiringEntry()
-
-
-@frozen(kw_only=True)
-class ConfigurationHeader:
-    """The `[configuration]` table."""
-
-    title: Words
-    summary: str
-    vehicle: str | None = None
-    based_on: str | None = None
-    owner: str = ""
-    serial_number: str = ""
 
 
 @frozen(kw_only=True)
@@ -210,11 +184,48 @@ class ChangesEntry:
 
 
 @frozen(kw_only=True)
+class SystemHeader:
+    """The `[system]` table."""
+
+    name: Words
+    slot: Name
+    summary: str
+
+
+@frozen(kw_only=True)
+class SystemFile:
+    """A system profile."""
+
+    system: SystemHeader
+    named_terminals: dict[str, Reference] = Factory(dict)
+    states: dict[str, dict[str, str]] = Factory(dict)
+    component: tuple[ComponentEntry, ...] = ()
+    wiring: WiringEntry = WiringEntry()
+    changes: ChangesEntry = ChangesEntry()
+
+
+@frozen(kw_only=True)
+class ConfigurationHeader:
+    """The `[configuration]` table."""
+
+    title: Words
+    summary: str
+    vehicle: str | None = None
+    based_on: str | None = None
+    voltage: Voltage | None = None
+    ground: Ground | None = None
+    owner: str = ""
+    serial_number: str = ""
+
+
+@frozen(kw_only=True)
 class ConfigurationFile:
     """A configuration."""
 
     configuration: ConfigurationHeader
     systems: dict[str, str] = Factory(dict)
+    named_terminals: dict[str, Reference] = Factory(dict)
+    states: dict[str, dict[str, str]] = Factory(dict)
     overrides: dict[str, dict[str, Any]] = Factory(dict)
     changes: ChangesEntry = ChangesEntry()
     as_found: ChangesEntry = ChangesEntry()

@@ -59,6 +59,25 @@ def _insulation(row: dict[str, str]) -> Insulation:
     )
 
 
+@frozen
+class InsulationChoice:
+    """Insulation of one wire: a single class, or one for each size that the wire is given in."""
+
+    options: tuple[Insulation, ...]
+
+
+def parse_insulation_choice(text: object) -> InsulationChoice:
+    """
+    One class, or as many as the wire has sizes: `GPT or PVC`.
+
+    Raises:
+        InsulationError: as at `parse_insulation`.
+    """
+    if not isinstance(text, str):
+        return InsulationChoice((parse_insulation(text),))
+    return InsulationChoice(tuple(parse_insulation(part.strip()) for part in text.split(" or ")))
+
+
 def parse_insulation(text: object) -> Insulation:
     """
     The insulation class of that name, in capitals or not, `ISO B` like `ISO-B`.

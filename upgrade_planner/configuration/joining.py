@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
+from attrs import frozen
+
 from upgrade_planner.configuration.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.entries import WireEntry
 from upgrade_planner.configuration.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
@@ -18,7 +20,26 @@ from upgrade_planner.configuration.routing import NoWay, RouteMap
 from upgrade_planner.configuration.salvage import ANY, Gaps
 from upgrade_planner.configuration.wholeness import conductor_faults, ends_faults
 
-BATTERY_POSTS = ("live", "grounded")
+POSTS = ("live", "grounded")
+"""Names of the two posts of a part that has a positive and a negative one, by polarity."""
+
+VEHICLE = "vehicle"
+"""`vehicle.NAME` is the terminal that [named_terminals] of vehicle or systems gives that name."""
+
+OPTIONAL_ROLES = frozenset(
+    {"tachometer", "charge_lamp", "ammeter", "voltmeter", "clock", "radio", "ballast",
+     "start_interlock", "fuel_pump", "fuel_gauge", "temperature_gauge", "horn", "main_junction"}
+)  # fmt: skip
+"""Parts that many vehicles have and many have not: wires may ask for them with `if_present`."""
+
+
+@frozen
+class Offered:
+    """What a vehicle and its systems offer to wires, beside parts."""
+
+    file: str
+    size_system: str
+    named_terminals: Mapping[str, str]
 
 
 class Joiner:
@@ -29,22 +50,32 @@ class Joiner:
         draft: Draft,
         components: Mapping[str, Component],
         ground: str,
-        vehicle_file: str,
+        offered: Offered,
         gaps: Gaps,
     ) -> None:
         self.faults: list[Fault] = []
         self._draft = draft
         self._components = components
         self._ground = ground
-        self._vehicle_file = vehicle_file
+        self._offered = offered
         self._gaps = gaps
 
     def wires(self) -> tuple[Wire, ...]:
         """All wires whose ends exist; a wire for an optional part is left out without it."""
         entries = [self._draft.wires[name] for name in sorted(self._draft.wires)]
-        present = (None, *self._components)
-        made = [self._wire(entry) for entry in entries if entry.if_present in present]
+        made = [self._wire(entry) for entry in entries if self._is_wanted(entry)]
         return tuple(wire for wire in made if wire is not None)
+
+    def _is_wanted(self, entry: WireEntry) -> bool:
+        role = entry.if_present
+        if role is None or role in self._components:
+            return True
+        known = role in OPTIONAL_ROLES or (ROLE, role) in self._draft.removed
+        if not known and not self._gaps.has(ROLE, role):
+            roles = {*self._components, *OPTIONAL_ROLES}
+            found = f"no role {quoted(role)}, neither here nor among the optional ones"
+            self._refuse(entry, FieldFault(found, one_of(role, roles), inner=("if_present",)))
+        return False
 
     def _wire(self, entry: WireEntry) -> Wire | None:
         if self._gaps.has_exactly(WIRE, entry.id):
@@ -57,17 +88,19 @@ class Joiner:
             *ends_faults(start, end),
         ):
             self._refuse(entry, fault)
-        if start is None or end is None:
+        option = self._option(entry)
+        if start is None or end is None or option is None:
             return None
+        sizes, insulations = entry.size.options, entry.insulation.options
         return Wire(
             id=entry.id,
             circuit=entry.circuit,
             start=start,
             end=end,
-            size=entry.size,
+            size=sizes[option],
             conductor=entry.conductor,
             resistance_ohm=entry.resistance if entry.conductor is Conductor.RESISTANCE else None,
-            insulation=entry.insulation,
+            insulation=insulations[option if len(insulations) > 1 else 0],
             colour=entry.colour,
             measured_length_m=entry.length,
             loom=entry.route,
@@ -77,14 +110,32 @@ class Joiner:
             origin=entry.origin,
         )
 
+    def _option(self, entry: WireEntry) -> int | None:
+        """Which of the sizes of a wire is the one for this vehicle; None with a fault."""
+        sizes, insulations = entry.size.options, entry.insulation.options
+        if len(insulations) not in (1, len(sizes)):
+            found = f"{len(insulations)} insulations for {len(sizes)} sizes"
+            expected = "one, or one for each size"
+            self._refuse(entry, FieldFault(found, expected, inner=("insulation",)))
+            return None
+        option = entry.size.index_in(self._offered.size_system)
+        if option is None:
+            found = f"no {self._offered.size_system} size for {self._offered.file}"
+            systems = " or ".join(size.system for size in sizes)
+            expected = f"a size of that system beside the one in {systems}"
+            self._refuse(entry, FieldFault(found, expected, inner=("size",)))
+        return option
+
     def _end(self, entry: WireEntry, key: str, reference: str) -> TerminalRef | None:
         """The terminal that one end of a wire names, or None with a fault."""
         role, _, written = reference.partition(".")
+        if role == VEHICLE and VEHICLE not in self._components:
+            return self._named_end(entry, key, written)
         component = self._components.get(role)
         if component is None:
             self._refuse_role(entry, key, role, written)
             return None
-        name = self._post(written) if component.kind == "battery" else written
+        name = self._post(component, written)
         terminal = component.terminal(name)
         if terminal is None:
             if not self._is_told_elsewhere(component, name):
@@ -101,10 +152,29 @@ class Joiner:
         is_required = terminal in kinds()[component.kind].required_terminals
         return is_required or self._gaps.has_exactly(ROLE, component.role)
 
-    def _post(self, name: str) -> str:
-        """`live` and `grounded` are the battery posts whatever the polarity of the vehicle."""
+    def _named_end(self, entry: WireEntry, key: str, name: str) -> TerminalRef | None:
+        """The terminal behind `vehicle.NAME`."""
+        reference = self._offered.named_terminals.get(name)
+        if reference is None:
+            if not self._gaps.has("named_terminal", name):
+                found = f"no terminal named {quoted(name)} in {self._offered.file} or its systems"
+                expected = one_of(name, self._offered.named_terminals)
+                if not self._offered.named_terminals:
+                    expected = f'{name} = "role.terminal" under [named_terminals] there'
+                self._refuse(entry, FieldFault(found, expected, inner=(key,)))
+            return None
+        if reference.startswith(f"{VEHICLE}."):
+            found = f"{quoted(reference)}, which leads to another name"
+            self._refuse(entry, FieldFault(found, "a role.terminal", inner=(key,)))
+            return None
+        return self._end(entry, key, reference)
+
+    def _post(self, part: Component, name: str) -> str:
+        """`live` and `grounded`: the posts of a battery or coil whatever the polarity is."""
+        if name not in POSTS or not {"positive", "negative"} <= {t.name for t in part.terminals}:
+            return name
         live = "positive" if self._ground == "negative" else "negative"
-        return {"live": live, "grounded": self._ground}.get(name, name)
+        return {"live": live, "grounded": self._ground}[name]
 
     def _refuse_role(self, entry: WireEntry, key: str, role: str, terminal: str) -> None:
         gone = self._draft.removed.get((ROLE, role))
@@ -116,10 +186,10 @@ class Joiner:
             at = self._draft.where((WIRE, entry.id), key)
             self.faults.append(Fault(gone, entry.id, found, expected, at))
         elif not self._gaps.has(ROLE, role):
-            found = f"no role {quoted(role)} in {self._vehicle_file} and its systems"
+            found = f"no role {quoted(role)} in {self._offered.file} and its systems"
             expected = one_of(role, self._components)
             self._refuse(entry, FieldFault(found, expected, inner=(key,)))
-        elif terminal not in self._gaps.terminals.get(role, {terminal}) | set(BATTERY_POSTS):
+        elif terminal not in self._gaps.terminals.get(role, {terminal}) | set(POSTS):
             found = f"no terminal {quoted(terminal)} on {role}"
             expected = one_of(terminal, self._gaps.terminals[role])
             self._refuse(entry, FieldFault(found, expected, inner=(key,)))
@@ -127,7 +197,7 @@ class Joiner:
     def _no_terminal(self, component: Component, name: str) -> FieldFault:
         found = f"no terminal {quoted(name)} on {component.role} ({component.origin.file})"
         names = [terminal.name for terminal in component.terminals]
-        names += BATTERY_POSTS if component.kind == "battery" else ()
+        names += POSTS if "positive" in names and "negative" in names else ()
         wanted = f"another part: {component.role} has no terminals"
         return FieldFault(found, one_of(name, names) if names else wanted)
 

@@ -257,6 +257,8 @@ class Vehicle:
     voltage_v: float
     ground: str
     size_system: str
+    engine: str = ""
+    body: str = ""
     owner: str = ""
     serial_number: str = ""
 

@@ -34,6 +34,7 @@ _EXAMPLES = {
     "count": "6",
     "angle": '"38 deg"',
     "blade": '"6.3 mm"',
+    "polarity": '"negative ground only"',
     "positions": '{ off = [], on = [["in", "out"]] }',
     "fuses": '[ { from = "supply", to = "lamps", rating = "20 A" } ]',
 }
@@ -108,11 +109,20 @@ def _blade(value: Any) -> str:
     return choice_from(text_from(value), SIZES[Joint.BLADE])
 
 
+POLARITIES = ("either", "positive ground only", "negative ground only")
+"""What a part with a marked polarity is made for."""
+
+
+def _polarity(value: Any) -> str:
+    return choice_from(text_from(value), POLARITIES)
+
+
 _SIMPLE: dict[str, Callable[[Any], Any]] = {
     "text": text_from,
     "count": _count,
     "angle": _angle,
     "blade": _blade,
+    "polarity": _polarity,
 }
 
 

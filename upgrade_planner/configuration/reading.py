@@ -76,6 +76,28 @@ def load_configurations(*names: str) -> tuple[Configuration, ...]:
     return tuple(loaded)
 
 
+def load_vehicle(name: str) -> tuple[str, VehicleFile]:
+    """
+    A vehicle by name or path, before systems fill its slots: the name of its file, its content.
+
+    Raises:
+        UnknownProfile: no such file or shipped vehicle.
+        ConfigurationError: the file is faulty.
+    """
+    return _Reader().alone("vehicle", name, VehicleFile)
+
+
+def load_system(name: str) -> tuple[str, SystemFile]:
+    """
+    A system by name or path, before it is put into a vehicle: the name of its file, its content.
+
+    Raises:
+        UnknownProfile: no such file or shipped system.
+        ConfigurationError: the file is faulty.
+    """
+    return _Reader().alone("system", name, SystemFile)
+
+
 class _Reader:
     """Collects faults, problems and gaps while files lead to files."""
 
@@ -88,6 +110,15 @@ class _Reader:
     def all_problems(self) -> list[Problem]:
         """Everything that was found so far, with line and column."""
         return self._problems + [self._sources.problem(fault) for fault in self._faults]
+
+    def alone(self, kind: str, name: str, cls: type[W]) -> tuple[str, W]:
+        """One vehicle or system, sound, without what it will be joined to."""
+        read = self._read(find_profile(kind, name), cls)
+        content = None if read is None else self._with_csv(*read)
+        problems = self.all_problems()
+        if read is None or content is None or problems:
+            raise ConfigurationError(problems)
+        return read[0].name, content
 
     def configuration(self, path: Path) -> Configuration | None:
         """The configuration of a file, or None if there are problems."""

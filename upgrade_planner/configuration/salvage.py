@@ -30,7 +30,7 @@ _ENTRY_LISTS = {
 }
 """Lists of tables: what each table is, and the key that names it."""
 
-_NOUNS = ("role", "wire", "place", "route", "mounting", "slot")
+_NOUNS = ("role", "wire", "place", "route", "mounting", "slot", "named_terminal")
 _DEPTH = 3
 """Levels of a file that are taken apart; what lies deeper goes with the table it is in."""
 
@@ -162,8 +162,8 @@ def _gaps_at(path: KeyPath) -> Gaps:
     """What is not known if the value at a path is dropped."""
     top, *inner = map(str, path)
     key = inner[0] if inner else ANY
-    if top == "mounting":
-        return _any_of("mounting", name=key)
+    if top in ("mounting", "named_terminals"):
+        return _any_of(top.removesuffix("s"), name=key)
     if top == "systems":
         return _any_of("slot", name=key) | _any_of("role", "wire")
     if top in ("changes", "as_found"):
@@ -172,7 +172,7 @@ def _gaps_at(path: KeyPath) -> Gaps:
         is_list = key in _ENTRY_LISTS
         return _any_of(_ENTRY_LISTS[key][0]) if is_list else _any_of("role", "wire")
     if top == "vehicle":
-        return _any_of("slot") if key in ("slots", ANY) else Gaps()
+        return _any_of("slot") if key in ("slots", "optional_slots", ANY) else Gaps()
     if top in _ENTRY_LISTS or top == "wiring":
         return _any_of(_ENTRY_LISTS.get(top, ("wire", "id"))[0])
     return Gaps() if top in ("system", "configuration", "overrides", "states") else EVERYTHING

@@ -89,6 +89,44 @@ def parse_size_or_auto(text: object) -> WireSize:
     return AUTO if text == "auto" else parse_wire_size(text)
 
 
+OR = " or "
+"""Stands between the sizes of one wire in several size systems: `12 SAE or 4 mm²`."""
+
+
+@frozen
+class SizeChoice:
+    """Sizes of one wire, one for each size system that a vehicle may have; mostly a single one."""
+
+    options: tuple[WireSize, ...]
+
+    def index_in(self, system: str) -> int | None:
+        """Number of the option for a vehicle of that size system; None if there is none."""
+        if len(self.options) == 1:
+            return 0
+        systems = [option.system for option in self.options]
+        return systems.index(system) if system in systems else None
+
+
+def parse_size_choice(text: object) -> SizeChoice:
+    """
+    One size, `auto`, or one size for each of several systems: `12 SAE or 4 mm²`.
+
+    Raises:
+        WireSizeError: as at `parse_wire_size`, or two options are of one system.
+
+    Example:
+        >>> parse_size_choice("12 SAE or 4 mm²").index_in("mm²")
+        1
+    """
+    if not isinstance(text, str):
+        return SizeChoice((parse_wire_size(text),))
+    options = tuple(parse_size_or_auto(part.strip()) for part in text.split(OR))
+    systems = [option.system for option in options]
+    if len(options) > 1 and (AUTO in options or len(set(systems)) < len(systems)):
+        raise WireSizeError(shown(text), "one size for each size system: 12 SAE or 4 mm²")
+    return SizeChoice(options)
+
+
 def parse_wire_size(text: object) -> WireSize:
     """
     The standard size that a text such as `12 AWG`, `2/0 SAE` or `3 mm2` names.

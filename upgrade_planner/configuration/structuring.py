@@ -16,7 +16,7 @@ from upgrade_planner.configuration.entries import RENAMED
 from upgrade_planner.configuration.explaining import faults_of
 from upgrade_planner.configuration.faults import Fault, FieldFault, SeveralFaults, shown
 from upgrade_planner.configuration.files import TomlFile
-from upgrade_planner.configuration.insulation import Insulation, parse_insulation
+from upgrade_planner.configuration.insulation import InsulationChoice, parse_insulation_choice
 from upgrade_planner.configuration.model import (
     Conductor,
     Connection,
@@ -26,7 +26,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.salvage import EVERYTHING, Broken, Gaps, without_faults
-from upgrade_planner.configuration.sizes import WireSize, parse_size_or_auto
+from upgrade_planner.configuration.sizes import SizeChoice, parse_size_choice
 from upgrade_planner.configuration.values import (
     count_from,
     is_role,
@@ -80,8 +80,8 @@ def _converter() -> cattrs.Converter:
     converter.register_structure_hook_func(_is_annotated, marked_value)
     for cls, parse in (
         (Colour, parse_colour),
-        (WireSize, parse_size_or_auto),
-        (Insulation, parse_insulation),
+        (SizeChoice, parse_size_choice),
+        (InsulationChoice, parse_insulation_choice),
     ):
         converter.register_structure_hook(cls, notation_from(parse))
     converter.register_structure_hook(Connection, lambda value, _: parse_connection(value))

@@ -1,0 +1,265 @@
+"""
+Which systems fit which vehicles, and what is missing where they do not.
+
+Found by trial: the system is put into the vehicle beside systems that fill its other slots. So it
+holds for everything that a profile may say, and agrees with what a configuration would be told.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+from itertools import product
+from pathlib import Path
+
+from attrs import evolve, frozen
+
+from upgrade_planner.configuration.composing import Parts, composed
+from upgrade_planner.configuration.entries import (
+    ConfigurationFile,
+    ConfigurationHeader,
+    SystemFile,
+    VehicleFile,
+)
+from upgrade_planner.configuration.faults import Fault
+from upgrade_planner.configuration.files import read_toml
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.reading import load_system, load_vehicle
+from upgrade_planner.configuration.shipped import shipped_profiles
+from upgrade_planner.errors import PlannerError
+
+MOST_TRIALS = 24
+"""Combinations of systems in the other slots that are tried at most; our assumption."""
+
+Systems = Mapping[str, str]
+"""System by slot."""
+
+
+@frozen(kw_only=True)
+class Use:
+    """
+    What a shipped configuration is made of.
+
+    Attributes:
+        systems: System by slot, over all that it is based on.
+    """
+
+    configuration: str
+    vehicle: str
+    systems: Systems
+
+
+@frozen(kw_only=True)
+class Fit:
+    """
+    Whether a system fits a vehicle.
+
+    Attributes:
+        missing: What stands against it, a phrase each; empty if it fits.
+        partners: Systems of the other slots that it was tried with last.
+    """
+
+    system: str
+    slot: str
+    missing: tuple[str, ...]
+    partners: Systems
+
+    @property
+    def fits(self) -> bool:
+        """True if nothing stands against it."""
+        return not self.missing
+
+
+@cache
+def shipped_uses() -> tuple[Use, ...]:
+    """What every shipped configuration that can be read is made of."""
+    headers = {}
+    for name, path in shipped_profiles("configuration").items():
+        try:
+            headers[name] = read_toml(path).data
+        except PlannerError:
+            continue  # faulty: whoever loads it is told
+    found = (_use(name, headers) for name in headers)
+    return tuple(use for use in found if use is not None)
+
+
+def _use(name: str, headers: Mapping[str, object]) -> Use | None:
+    systems: dict[str, str] = {}
+    following, seen = name, set[str]()
+    while following not in seen:
+        seen.add(following)
+        data = headers.get(following)
+        if not isinstance(data, dict) or not isinstance(data.get("configuration"), dict):
+            return None
+        given = data.get("systems", {})
+        systems = {**given, **systems} if isinstance(given, dict) else systems
+        header = data["configuration"]
+        if isinstance(header.get("vehicle"), str):
+            return Use(configuration=name, vehicle=header["vehicle"], systems=systems)
+        following = str(header.get("based_on", ""))
+    return None
+
+
+def what_is_missing(system: str, vehicle: str) -> tuple[str, ...]:
+    """
+    What a vehicle lacks for a system, a phrase each; empty if the system fits.
+
+    Raises:
+        PlannerError: no such vehicle or system, or one of them is faulty.
+    """
+    return fit_of(system, vehicle).missing
+
+
+def fit_of(system: str, vehicle: str) -> Fit:
+    """
+    Whether a system fits a vehicle, with what it was tried.
+
+    Raises:
+        PlannerError: no such vehicle or system, or one of them is faulty.
+    """
+    slot = _system(system)[1].system.slot
+    content = _vehicle(vehicle)[1]
+    if slot not in (*content.vehicle.slots, *content.vehicle.optional_slots):
+        return Fit(system=system, slot=slot, missing=(f"no slot '{slot}'",), partners={})
+    best: tuple[tuple[str, ...], Systems] | None = None
+    for partners in _partners(vehicle, content, slot):
+        configuration, faults = trial(vehicle, {**partners, slot: system})
+        missing = () if configuration else _phrases(faults, vehicle)
+        if best is None or len(missing) < len(best[0]):
+            best = (missing, partners)
+        if configuration:
+            break
+    missing, partners = best or (("no systems for its other slots",), {})
+    return Fit(system=system, slot=slot, missing=missing, partners=partners)
+
+
+def vehicles_that_fit(system: str) -> tuple[str, ...]:
+    """
+    Shipped vehicles that offer everything a system wants, by name.
+
+    Raises:
+        PlannerError: no such system, or it is faulty.
+    """
+    _system(system)
+    found = []
+    for vehicle in shipped_profiles("vehicle"):
+        try:
+            if not what_is_missing(system, vehicle):
+                found.append(vehicle)
+        except PlannerError:
+            continue  # a faulty vehicle fits nothing
+    return tuple(found)
+
+
+def fits_of_vehicle(vehicle: str) -> tuple[tuple[Fit, ...], tuple[str, ...]]:
+    """
+    Every shipped system for the slots of a vehicle, and reasons for those that were left out.
+
+    Raises:
+        PlannerError: no such vehicle, or it is faulty.
+    """
+    header = _vehicle(vehicle)[1].vehicle
+    slots = (*header.slots, *header.optional_slots)
+    fits, left_out = [], []
+    for system in shipped_profiles("system"):
+        try:
+            if _system(system)[1].system.slot in slots:
+                fits.append(fit_of(system, vehicle))
+        except PlannerError as error:
+            left_out.append(f"{system}: {str(error).splitlines()[0]}")
+    return tuple(sorted(fits, key=lambda fit: slots.index(fit.slot))), tuple(left_out)
+
+
+def trial(
+    vehicle: str, systems: Systems, overrides: Mapping[str, Mapping[str, object]] | None = None
+) -> tuple[Configuration | None, list[Fault]]:
+    """
+    A vehicle with systems in its slots, as a configuration of nothing else would be.
+
+    Args:
+        vehicle: Name or path.
+        systems: Name or path of the system, by slot.
+        overrides: Ratings by role, as in `[overrides]`.
+
+    Raises:
+        PlannerError: a name that is not known, or a faulty file.
+    """
+    file, content = _vehicle(vehicle)
+    read = {slot: (name, *_system(name)) for slot, name in systems.items()}
+    header = ConfigurationHeader(title="trial", summary="", vehicle=vehicle)
+    changed = {role: dict(ratings) for role, ratings in (overrides or {}).items()}
+    return composed(
+        Parts(
+            name="trial",
+            chain=(("trial", ConfigurationFile(configuration=header, overrides=changed)),),
+            vehicle_name=Path(file).stem,
+            vehicle_file=file,
+            vehicle=content,
+            systems=read,
+        )
+    )
+
+
+@cache
+def _vehicle(name: str) -> tuple[str, VehicleFile]:
+    return load_vehicle(name)
+
+
+@cache
+def _system(name: str) -> tuple[str, SystemFile]:
+    return load_system(name)
+
+
+def _partners(vehicle: str, content: VehicleFile, slot: str) -> Iterator[Systems]:
+    """Systems for the other slots: as shipped for that vehicle, else whatever there is."""
+    wanted = {name for name in content.vehicle.slots if name != slot}
+    tried: list[dict[str, str]] = []
+    for use in shipped_uses():
+        others = {name: use.systems[name] for name in sorted(use.systems) if name != slot}
+        if use.vehicle == vehicle and wanted <= set(others) and others not in tried:
+            tried.append(others)
+            yield others
+    if not tried:
+        rows = [_systems_for(name) for name in sorted(wanted)]
+        for _, row in zip(range(MOST_TRIALS), product(*rows), strict=False):
+            yield dict(zip(sorted(wanted), row, strict=True))
+
+
+@cache
+def _systems_for(slot: str) -> tuple[str, ...]:
+    return tuple(name for name in shipped_profiles("system") if _slot_of(name) == slot)
+
+
+def _slot_of(system: str) -> str:
+    try:
+        return _system(system)[1].system.slot
+    except PlannerError:
+        return ""
+
+
+def _phrases(faults: Iterable[Fault], vehicle: str) -> tuple[str, ...]:
+    """What faults found, with the names of files shortened to those of profiles."""
+    file = _vehicle(vehicle)[0]
+    return tuple(dict.fromkeys(_phrase(fault, file) for fault in faults))
+
+
+def _phrase(fault: Fault, vehicle_file: str) -> str:
+    text = fault.found.replace(vehicle_file, Path(vehicle_file).stem)
+    text = text.replace(f" in {Path(vehicle_file).stem} and its systems", "")
+    return text.replace(str(Path(vehicle_file).parent.parent) + "/", "")
+
+
+def with_fitting_vehicles(faults: list[Fault], systems: Mapping[str, str]) -> list[Fault]:
+    """
+    The same faults; the first of each shipped system also says which vehicles it does fit.
+
+    Args:
+        faults: What stands against a configuration.
+        systems: File by name of each system in it.
+    """
+    names = {file: name for name, file in systems.items() if name in shipped_profiles("system")}
+    told: list[Fault] = []
+    for fault in faults:
+        name = names.pop(fault.origin.file, "")
+        fitting = vehicles_that_fit(name) if name else ()
+        hint = f"; '{name}' fits as it is: {', '.join(fitting)}" if fitting else ""
+        told.append(evolve(fault, expected=fault.expected + hint) if hint else fault)
+    return told
