@@ -201,6 +201,9 @@ def pairs(draw):
     for prefix in ("a", "b"):
         system = draw(systems(vehicle, prefix))
         header = {"title": prefix, "summary": prefix, "vehicle": "generated"}
+        if prefix == "b" and draw(st.integers(0, 3)) == 0:  # a job that converts the vehicle
+            header["ground"] = draw(st.sampled_from(("negative", "positive")))
+            header["voltage"] = draw(st.sampled_from(("6 V", "12 V")))
         configuration = {"configuration": header, "as_found": draw(as_found(vehicle))}
         sides.append(configuration_from(vehicle, {"ignition": system}, configuration, prefix))
     return tuple(sides)

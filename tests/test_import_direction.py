@@ -10,7 +10,7 @@ import upgrade_planner
 ROOT = Path(upgrade_planner.__file__).parent
 ORDER = (
     "configuration", "electrical", "readings", "checks", "comparison", "planning", "kit",
-    "documents", "cli",
+    "quote", "documents", "cli",
 )  # fmt: skip
 FREE = {"errors", "__init__", "__main__"}
 

@@ -5,32 +5,22 @@ from attrs import evolve
 from mistakes.charging_mistakes import MISTAKES
 from mistakes.planting import Mistake, planted
 
-from upgrade_planner.checks import back_feeding, charging, charging_output, excitation, ignition
+from upgrade_planner.checks import (
+    back_feeding,
+    charging,
+    charging_output,
+    checking,
+    dynamos,
+    excitation,
+    ignition,
+    rated_voltage,
+)
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 
-RULES = [
-    charging.sensing_at_own_output,
-    charging.sensing_with_drop,
-    charging.sensing_open,
-    charging.two_regulators,
-    charging.field_wires_left,
-    charging.machine_without_regulator,
-    charging.set_point_wrong,
-    charging.machine_not_grounded,
-    charging.dynamo_polarising,
-    charging_output.output_not_joined,
-    charging_output.output_drop,
-    charging_output.output_above_ratings,
-    charging_output.output_above_link,
-    charging_output.ammeter_overloaded,
-    charging_output.battery_discharging,
-    excitation.no_excitation,
-    excitation.lamp_bridged,
-    excitation.lamp_without_resistance,
-    back_feeding.runs_on,
-    back_feeding.field_drains,
-]
+SUBJECTS = (charging, charging_output, dynamos, excitation, rated_voltage)
+RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]
+RULES += [back_feeding.runs_on, back_feeding.field_drains]
 GOOD = ["van_upgraded", "tractor_upgraded"]
 
 
@@ -147,6 +137,6 @@ terminals = [
     examined = Examined(configuration=configuration)
     (finding,) = charging.dynamo_polarising(examined)
     assert finding.severity is Severity.NOTE
-    assert "BAT to GEN" in finding.remedy
+    assert "from B (BAT) to D (GEN)" in finding.remedy
     assert not list(charging_output.output_not_joined(examined))
     assert not list(charging.machine_without_regulator(examined))

@@ -1,12 +1,24 @@
 """Rules on the ignition: each fires on its mistake and keeps silent on sound wiring."""
 
 import pytest
-from mistakes.ignition_mistakes import MISTAKES
+from mistakes import electronic_ignition_mistakes, ignition_mistakes
 from mistakes.planting import Mistake, planted
 
-from upgrade_planner.checks import ignition, ignition_coil
+from upgrade_planner.checks import (
+    ignition,
+    ignition_coil,
+    ignition_discharge,
+    ignition_tachometer,
+    ignition_trigger,
+    polarity,
+)
 from upgrade_planner.checks.examined import Examined
 
+MISTAKES = [
+    mistake
+    for mistake in (*ignition_mistakes.MISTAKES, *electronic_ignition_mistakes.MISTAKES)
+    if all(code.startswith("IGN-") or code == "PWR-GROUND-SIDE" for code in mistake.codes)
+]
 RULES = [
     ignition.feed_live_with_key_off,
     ignition.feed_dead_in_start,
@@ -16,9 +28,21 @@ RULES = [
     ignition.bypass_without_ballast,
     ignition.unit_not_grounded,
     ignition_coil.points_overloaded,
+    ignition_coil.coil_starved,
     ignition_coil.coil_reversed,
-    ignition_coil.tachometer_misplaced,
     ignition_coil.condenser_on_unit,
+    ignition_coil.condenser_missing,
+    ignition_tachometer.tachometer_misplaced,
+    ignition_tachometer.tachometer_cannot_read,
+    ignition_trigger.pick_up_crossed,
+    ignition_trigger.trigger_missing,
+    ignition_discharge.coil_not_alone,
+    ignition_discharge.supply_not_straight,
+    ignition_discharge.heavy_pair_unfit,
+    ignition_discharge.kept_awake,
+    ignition_discharge.return_missing,
+    ignition_discharge.spark_return_missing,
+    polarity.wrong_ground_side,
 ]
 SOUND = [
     "van_original_ballast",
@@ -26,6 +50,13 @@ SOUND = [
     "tractor_original",
     "van_upgraded",
     "tractor_upgraded",
+    "van_trigger_module",
+    "van_full_voltage_points",
+    "van_external_module",
+    "van_discharge_unit",
+    "van_discharge_unit_pick_up",
+    "van_coil_pack",
+    "tractor_trigger_module",
 ]
 
 

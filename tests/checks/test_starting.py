@@ -4,19 +4,20 @@ import pytest
 from mistakes.planting import planted
 from mistakes.starting_mistakes import MISTAKES
 
-from upgrade_planner.checks import back_feeding, starting
+from upgrade_planner.checks import (
+    back_feeding,
+    checking,
+    grounds,
+    rated_voltage,
+    starting,
+    starting_kinds,
+)
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 
-RULES = [
-    starting.solenoid_circuit_drop,
-    starting.no_start_signal,
-    starting.interlock_missing,
-    starting.cable_drop,
-    starting.starter_not_grounded,
-    starting.terminals_swapped,
-    back_feeding.solenoid_fed,
-]
+SUBJECTS = (starting, starting_kinds, rated_voltage)
+RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]
+RULES += [back_feeding.solenoid_fed, grounds.metal_without_battery]
 SOUND = [
     "van_original_ballast",
     "van_original_resistance",
@@ -54,3 +55,10 @@ def test_engaged_starter_is_held_by_what_could_not_pull_it_in(tmp_path):
     resting = examined.points["key_on"].live_v(ref)
     assert resting is not None
     assert resting < back_feeding.SOLENOID_HOLDS_V
+
+
+def test_a_starter_without_the_ground_cable_is_told_by_its_own_rule_too(tmp_path):
+    mistake = next(m for m in MISTAKES if m.id == "ground-cable-gone")
+    examined = Examined(configuration=planted(mistake, "tractor_original", tmp_path))
+    (finding,) = starting.starter_not_grounded(examined)
+    assert (finding.code, finding.where) == ("STA-GROUND", ("starter",))

@@ -291,7 +291,7 @@ class TestNames:
     @pytest.mark.parametrize(
         ("name", "hint"),
         [
-            ("van_upgradet", "(did you mean 'van_upgraded'?); expected a file, or one of: tractor"),
+            ("van_upgradet", "(did you mean 'van_upgraded'?); expected a file, or one of: "),
             ("no such thing", "is neither a file nor a shipped configuration; expected a file, or"),
             ("carrier_van", "'carrier_van', which is a vehicle, not a configuration"),
             ("", "'', which is neither a file nor a shipped configuration"),

@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.colours import COLOUR_WORDS, Colour, ColourError, parse_colour
+from upgrade_planner.configuration.colours import (
+    COLOUR_WORDS,
+    Colour,
+    ColourError,
+    parse_colour,
+    parse_spoken_colour,
+)
 
 single_codes = sorted(set(COLOUR_WORDS) - {"GNYE"})
 
@@ -140,3 +146,21 @@ class TestFaults:
                 assert parse_colour(suggestion)
         else:
             assert parse_colour(colour.code) == colour
+
+
+@pytest.mark.parametrize(
+    ("written", "code"),
+    [
+        ("red", "RD"),
+        ("Red / White", "RD/WH"),
+        ("blue with yellow tracer", "BU/YE"),
+        ("gn/ye", "GN/YE"),
+    ],
+)
+def test_colours_as_people_write_them(written, code):
+    assert parse_spoken_colour(written).code == code
+
+
+def test_an_unknown_word_is_told_as_for_a_code():
+    with pytest.raises(ColourError):
+        parse_spoken_colour("reddish")

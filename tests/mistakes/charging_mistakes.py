@@ -307,4 +307,130 @@ ratings = { power = "900 W", rated_voltage = "12 V" }
         codes=("CHG-BALANCE",),
         names=("alternator",),
     ),
+    Mistake(
+        id="box-of-the-other-circuit",
+        words="A control box for the other field circuit was fitted.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[overrides.regulator]
+field_circuit = "B"
+""",
+        codes=("CHG-FIELD-CIRCUIT",),
+        names=("dynamo", "regulator"),
+    ),
+    Mistake(
+        id="dynamo-past-the-cut-out",
+        words="The dynamo cable was put on the battery stud of the control box.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[as_found]
+change_wires = [{ id = "dynamo-output", to = "regulator.supply" }]
+""",
+        codes=("CHG-NO-CUT-OUT",),
+        names=("dynamo", "dynamo-output"),
+    ),
+    Mistake(
+        id="dynamo-field-grounded",
+        words="The field terminal was grounded for a test, and the wire was left.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[as_found]
+add_wires = [{ id = "test-wire", circuit = "field", from = "dynamo.field", to = "engine_ground.stud", size = "1.5 mm²", colour = "BK", insulation = "PVC" }]
+""",  # noqa: E501
+        codes=("CHG-FULL-FIELD",),
+        names=("dynamo", "test-wire"),
+    ),
+    Mistake(
+        id="control-box-ground-off",
+        words="The ground wire of the control box fell off.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[as_found]
+remove_wires = ["regulator-ground"]
+""",
+        codes=("CHG-BOX-GROUND",),
+        names=("regulator",),
+    ),
+    Mistake(
+        id="control-box-b-ground-off",
+        words="The ground wire of a control box for circuit B fell off.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[overrides.dynamo]
+field_circuit = "B"
+[overrides.regulator]
+field_circuit = "B"
+[as_found]
+remove_wires = ["regulator-ground"]
+""",
+        codes=("CHG-BOX-GROUND",),
+        names=("regulator",),
+    ),
+    Mistake(
+        id="dynamo-field-wire-off",
+        words="The field wire fell off the dynamo.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[as_found]
+remove_wires = ["field"]
+""",
+        codes=("CHG-NO-REGULATOR", "CHG-NO-FIELD"),
+        names=("dynamo",),
+    ),
+    Mistake(
+        id="dynamo-of-six-volts",
+        words="A dynamo for 6 V was fitted on 12 V.",
+        bases=("tractor_dynamo",),
+        as_found="""
+[overrides.dynamo]
+rated_voltage = "6 V"
+""",
+        codes=("RATED-MACHINE",),
+        names=("dynamo",),
+    ),
+    Mistake(
+        id="third-brush-without-fuse",
+        words="The field fuse was bypassed.",
+        bases=("six_volt_tractor_original",),
+        as_found="""
+[as_found]
+change_wires = [{ id = "field", to = "body_ground.stud" }]
+remove_wires = ["field-ground"]
+""",
+        codes=("CHG-FIELD-FUSE",),
+        names=("dynamo",),
+    ),
+    Mistake(
+        id="regulator-without-feed",
+        words="The feed of the regulator fell off.",
+        bases=("pickup_original",),
+        as_found="""
+[as_found]
+remove_wires = ["regulator-supply"]
+""",
+        codes=("CHG-NO-FIELD",),
+        names=("alternator",),
+    ),
+    Mistake(
+        id="charge-lamp-joined-to-nothing",
+        words="The wire of the charge lamp was never joined.",
+        bases=("van_upgraded", "tractor_upgraded"),
+        as_found="""
+[as_found]
+remove_wires = ["charge-lamp", "lamp-resistance"]
+""",
+        codes=("CHG-LAMP-LOOSE",),
+        names=("charge_lamp",),
+    ),
+    Mistake(
+        id="voltmeter-always-live",
+        words="The voltmeter was joined to the main junction.",
+        bases=("van_voltmeter",),
+        as_found="""
+[as_found]
+change_wires = [{ id = "voltmeter-supply", from = "main_junction.stud" }]
+""",
+        codes=("CHG-VOLTMETER",),
+        names=("voltmeter", "voltmeter-supply"),
+    ),
 ]

@@ -133,8 +133,8 @@ change_wires = [{ id = "battery-ground", size = "6 mm²" }]
 [as_found]
 remove_wires = ["battery-ground"]
 """,
-        codes=("STA-GROUND",),
-        names=("starter",),
+        codes=("GND-NO-PATH",),
+        names=("engine_ground",),
     ),
     Mistake(
         id="start-wire-thin",
@@ -149,5 +149,79 @@ change_wires = [
 """,
         codes=("STA-SIGNAL-DROP",),
         names=("start-signal",),
+    ),
+    Mistake(
+        id="relay-without-signal",
+        words="The start wire fell off the relay on the wing.",
+        bases=("pickup_original",),
+        as_found="""
+[as_found]
+remove_wires = ["start-signal"]
+""",
+        codes=("STA-NO-SIGNAL", "STA-DEAD"),
+        names=("start_relay",),
+    ),
+    Mistake(
+        id="starter-on-the-live-stud",
+        words="The starter cable was put on the battery stud of the relay.",
+        bases=("pickup_original",),
+        as_found="""
+[as_found]
+change_wires = [{ id = "starter-motor-cable", from = "start_relay.battery" }]
+""",
+        codes=("STA-LIVE",),
+        names=("starter", "starter-motor-cable"),
+    ),
+    Mistake(
+        id="start-relay-signal-live",
+        words="The start wire of the relay was joined to the ignition.",
+        bases=("pickup_original",),
+        as_found="""
+[as_found]
+change_wires = [{ id = "start-signal", from = "ignition_switch.ignition" }]
+""",
+        codes=("STA-FED", "STA-LIVE"),
+        names=("start_relay",),
+    ),
+    Mistake(
+        id="magnet-starter-jumped",
+        words="The solenoid of the magnet starter was jumped to its stud behind the relay.",
+        bases=("pickup_gear_starter",),
+        as_found="""
+[as_found]
+change_wires = [
+  { id = "starter-motor-cable", from = "start_relay.starter" },
+  { id = "start-signal", to = "start_relay.signal" },
+]
+add_wires = [
+  { id = "jumper", circuit = "start signal", from = "starter.battery", to = "starter.solenoid", size = "10 SAE", colour = "BK", insulation = "GPT", length = "0.1 m" },
+]
+""",  # noqa: E501
+        codes=("STA-HOLDS",),
+        names=("starter", "jumper"),
+    ),
+    Mistake(
+        id="magnet-starter-with-second-wire",
+        words="A pump was joined to the solenoid of the permanent-magnet starter.",
+        bases=("pickup_gear_starter",),
+        as_found="""
+[as_found]
+add_wires = [
+  { id = "pump-wire", circuit = "fuel", from = "starter.solenoid", to = "body_ground.stud", size = "16 SAE", colour = "GN", insulation = "GPT" },
+]
+""",  # noqa: E501
+        codes=("STA-RUN-DOWN",),
+        names=("starter", "pump-wire"),
+    ),
+    Mistake(
+        id="battery-of-six-volts",
+        words="A battery of 6 V was fitted.",
+        bases=("van_upgraded",),
+        as_found="""
+[overrides.battery]
+emf = "6.3 V"
+""",
+        codes=("RATED-BATTERY",),
+        names=("battery",),
     ),
 ]

@@ -27,6 +27,7 @@ from upgrade_planner.checks.trials import (
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -162,8 +163,8 @@ def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[s
 def solenoid_fed(examined: Examined) -> Iterator[Finding]:
     """Something feeds the starter's solenoid while the key is not in start."""
     configuration = examined.configuration
-    for starter in of_kind(configuration, "starter"):
-        ref = TerminalRef(starter.role, "solenoid")
+    for starter in of_kind(configuration, *START_SIGNALS):
+        ref = TerminalRef(starter.role, START_SIGNALS[starter.kind])
         states = [point for name, point in examined.points.items() if name != "cranking"]
         worst = max(states, key=lambda point: _held_v(ref, point), default=None)
         if worst is None or _held_v(ref, worst) < SOLENOID_QUIET_V * _scale(configuration):

@@ -23,6 +23,8 @@ from upgrade_planner.electrical.states import IDLING, KEY_ON
 INTERNAL = "alternator_internal_regulator"
 EXTERNAL = "alternator_external_regulator"
 REGULATOR = "regulator_electromechanical"
+TRANSISTOR = "regulator_transistor"
+REGULATORS = (REGULATOR, TRANSISTOR)
 DYNAMO = "dynamo"
 MACHINES = (INTERNAL, EXTERNAL, DYNAMO)
 
@@ -139,7 +141,7 @@ def two_regulators(examined: Examined) -> Iterator[Finding]:
     """An external regulator beside an alternator that regulates itself."""
     configuration = examined.configuration
     internal = [part.role for part in of_kind(configuration, INTERNAL)]
-    external = [part.role for part in of_kind(configuration, REGULATOR)]
+    external = [part.role for part in of_kind(configuration, *REGULATORS)]
     if internal and external:
         yield Finding(
             code="CHG-TWO-REGULATORS",
@@ -173,8 +175,11 @@ def field_wires_left(examined: Examined) -> Iterator[Finding]:
 def machine_without_regulator(examined: Examined) -> Iterator[Finding]:
     """An alternator or dynamo for an external regulator whose field no regulator drives."""
     configuration = examined.configuration
-    fields = {f"{part.role}.field" for part in of_kind(configuration, REGULATOR)}
+    fields = {f"{part.role}.field" for part in of_kind(configuration, *REGULATORS)}
+    as_built = not fields and bool(of_kind(configuration, "cut_out"))
     for machine in of_kind(configuration, EXTERNAL, DYNAMO):
+        if machine.kind == DYNAMO and as_built:
+            continue  # nothing but a cut-out: a rule on dynamos says what that does
         start = f"{machine.role}.field"
         reached = paths_from(wires_of(configuration), start, WITH_RESISTANCE)
         if not fields & set(reached):
@@ -194,7 +199,7 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     volts = configuration.vehicle.voltage_v
     low, high = (limit * volts / 12.0 for limit in SET_POINT_V)
-    for part in of_kind(configuration, INTERNAL, REGULATOR):
+    for part in of_kind(configuration, INTERNAL, *REGULATORS):
         found = part.ratings["set_point"]
         if low <= found <= high:
             continue
@@ -215,7 +220,9 @@ def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
     """No path leads from the frame of alternator, dynamo or regulator back to the battery."""
     configuration = examined.configuration
     links = links_of(configuration, IDLING)
-    for part in of_kind(configuration, *MACHINES, REGULATOR):
+    for part in of_kind(configuration, *MACHINES, *REGULATORS):
+        if part.terminal("armature") is not None and part.kind == REGULATOR:
+            continue  # a control box: a rule on dynamos says what its ground does
         if not is_grounded(part, configuration, links):
             yield Finding(
                 code="CHG-GROUND",
@@ -230,12 +237,13 @@ def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
 
 def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
     """A dynamo wants polarising after work, in the way of its field circuit."""
+    battery, armature, field_lead = _box_labels(examined.configuration)
     ways = {
-        "A": "with everything joined, touch a jumper from BAT to GEN at the regulator, briefly",
-        "B": "lift the F lead at the regulator and touch it to BAT, briefly",
+        "A": f"with everything joined, touch a jumper from {battery} to {armature}, briefly",
+        "B": f"lift the {field_lead} lead and touch it to {battery}, briefly",
     }
     for dynamo in of_kind(examined.configuration, DYNAMO):
-        field = str(dynamo.ratings.get("field_circuit", "")).strip().upper()[:1]
+        field = str(dynamo.ratings.get("field_circuit", ""))
         unknown = "find out first whether the field ends at the regulator (A) or inside (B)"
         yield Finding(
             code="CHG-POLARISE",
@@ -246,3 +254,16 @@ def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
             remedy=f"Before the first start, {ways.get(field, unknown)}. Never on an alternator.",
             source="US Army TM 5-3810-300-24&P-3, p. 330",
         )
+
+
+def _box_labels(configuration: Configuration) -> tuple[str, str, str]:
+    """What battery side, armature and field are called at control box or cut-out."""
+    words = {"supply": "BAT", "armature": "GEN", "field": "F"}
+    boxes = [
+        part
+        for part in of_kind(configuration, REGULATOR, "cut_out")
+        if part.terminal("armature") is not None
+    ]
+    found = [(name, boxes[0].terminal(name) if boxes else None) for name in words]
+    labels = [f"{t.label} ({words[name]})" if t else words[name] for name, t in found]
+    return labels[0], labels[1], labels[2]

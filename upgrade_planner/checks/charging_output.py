@@ -18,6 +18,7 @@ from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
+from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import KEY_ON, LOADED, Engine, State
 
 INSULATED_SIDE_V = 0.7
@@ -26,6 +27,10 @@ INSULATED_SIDE_V = 0.7
 
 HOT_C = 60.0
 """Temperature of wires for a drop at rated output. [°C] Source: our assumption."""
+
+HOT_AMMETER_RATIO = 1.5
+"""Output, as part of an ammeter's range, at which its shunt and studs burn behind the dash. [1]
+Source: our assumption; heat grows with the square, so more than twice what it is made for."""
 
 DISCHARGE_A = 1.0
 """Discharge that no ammeter shows for sure. [A] Source: our assumption."""
@@ -93,10 +98,11 @@ def output_above_ratings(examined: Examined) -> Iterator[Finding]:
     for machine, amps, path in _machines(configuration):
         for code, name, limit, remedy in _limits(path or (), configuration):
             if amps > limit:
+                hot = code == "CHG-AMMETER" and amps >= HOT_AMMETER_RATIO * limit
                 yield Finding(
                     code=code,
                     title="Output larger than what it passes",
-                    severity=Severity.WARNING,
+                    severity=Severity.DANGER if hot else Severity.WARNING,
                     where=(machine.role, name),
                     what=f"The machine can deliver {amps:.0f} A; {name} is made for {limit:.0f} A.",
                     remedy=remedy,
@@ -174,6 +180,26 @@ def ammeter_overloaded(examined: Examined) -> Iterator[Finding]:
             )
 
 
+def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
+    """The charge does not pass the ammeter on its way to the battery: it shows loads only."""
+    configuration = examined.configuration
+    for machine, _, path in _machines(configuration):
+        nodes = {end for link in path or () for end in (link.one, link.other)}
+        for part in of_kind(configuration, "ammeter") if path is not None else ():
+            if f"{part.role}.battery_side" in nodes:
+                continue
+            yield Finding(
+                code="CHG-AMMETER-BLIND",
+                title="Ammeter that does not see the charge",
+                severity=Severity.NOTE,
+                where=(part.role, machine.role),
+                what="The output reaches the battery past the ammeter: it shows what the loads "
+                "take, as discharge, and never a charge.",
+                remedy="Tell the driver, or fit a voltmeter, which says more.",
+                source="common practice",
+            )
+
+
 def battery_discharging(examined: Examined) -> Iterator[Finding]:
     """Loads take more than the machine gives: running, or at idle."""
     configuration = examined.configuration
@@ -197,8 +223,7 @@ def battery_discharging(examined: Examined) -> Iterator[Finding]:
 
 def _discharge_a(point: OperatingPoint) -> float:
     """Current that the battery gives. [A]"""
-    (battery, *_) = of_kind(point.configuration, "battery")
-    return -point.element_current_a(battery.role)
+    return -battery_current_a(point)
 
 
 def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Finding:

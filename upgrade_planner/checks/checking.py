@@ -6,15 +6,24 @@ from upgrade_planner.checks import (
     charging_output,
     connections,
     drops,
+    dynamos,
     excitation,
+    fuel_pumps,
     grounds,
     ignition,
     ignition_coil,
+    ignition_discharge,
+    ignition_tachometer,
+    ignition_trigger,
+    isolators,
     links,
     polarity,
     power,
     protection,
+    rated_voltage,
+    relays,
     starting,
+    starting_kinds,
 )
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
@@ -33,9 +42,20 @@ RULES = (
     ignition.bypass_without_ballast,
     ignition.unit_not_grounded,
     ignition_coil.points_overloaded,
+    ignition_coil.coil_starved,
     ignition_coil.coil_reversed,
-    ignition_coil.tachometer_misplaced,
     ignition_coil.condenser_on_unit,
+    ignition_coil.condenser_missing,
+    ignition_tachometer.tachometer_misplaced,
+    ignition_tachometer.tachometer_cannot_read,
+    ignition_trigger.pick_up_crossed,
+    ignition_trigger.trigger_missing,
+    ignition_discharge.coil_not_alone,
+    ignition_discharge.supply_not_straight,
+    ignition_discharge.heavy_pair_unfit,
+    ignition_discharge.kept_awake,
+    ignition_discharge.return_missing,
+    ignition_discharge.spark_return_missing,
     charging.sensing_at_own_output,
     charging.sensing_with_drop,
     charging.sensing_open,
@@ -45,15 +65,27 @@ RULES = (
     charging.set_point_wrong,
     charging.machine_not_grounded,
     charging.dynamo_polarising,
+    dynamos.field_circuits_differ,
+    dynamos.no_cut_out,
+    dynamos.full_field,
+    dynamos.box_not_grounded,
+    dynamos.cut_out_not_grounded,
+    dynamos.does_not_build_up,
+    dynamos.unregulated,
+    dynamos.no_field_fuse,
     charging_output.output_not_joined,
     charging_output.output_drop,
     charging_output.output_above_ratings,
     charging_output.output_above_link,
     charging_output.ammeter_overloaded,
+    charging_output.ammeter_passed_by,
     charging_output.battery_discharging,
     excitation.no_excitation,
     excitation.lamp_bridged,
     excitation.lamp_without_resistance,
+    excitation.lamp_joined_to_nothing,
+    excitation.excites_itself_late,
+    excitation.voltmeter_fed_wrong,
     back_feeding.runs_on,
     back_feeding.field_drains,
     back_feeding.solenoid_fed,
@@ -63,10 +95,28 @@ RULES = (
     starting.cable_drop,
     starting.starter_not_grounded,
     starting.terminals_swapped,
+    starting_kinds.does_not_turn,
+    starting_kinds.turns_unasked,
+    starting_kinds.mechanical_switch,
+    starting_kinds.holds_itself,
+    starting_kinds.feeds_while_running_down,
+    relays.chatters,
+    relays.coil_never_fed,
+    relays.coil_too_weak,
+    relays.latches,
+    relays.contact_overloaded,
+    fuel_pumps.runs_with_engine_stopped,
+    isolators.bypassed,
+    isolators.too_weak,
+    isolators.never_while_running,
+    rated_voltage.made_for_less,
+    rated_voltage.made_for_more,
+    rated_voltage.battery_of_other_voltage,
     power.not_solved,
     polarity.battery_post_open,
     polarity.battery_reversed,
     polarity.part_reversed,
+    polarity.wrong_ground_side,
     power.short_circuit,
     power.load_without_feed,
     power.load_without_return,
@@ -108,15 +158,37 @@ FOLLOW_FROM_A_SHORT = (
 """Codes, or their beginnings, of findings that a short circuit makes and that go with it."""
 
 
+LOST_METAL = "GND-NO-PATH"
+
+FOLLOW_FROM_LOST_METAL = (
+    "GND-CRANKING", "GND-LOADED", "STA-GROUND", "CHG-GROUND", "IGN-GROUND", "CHG-BALANCE",
+    "PWR-SOLENOID-LIVE", "PWR-NO-RETURN", "PWR-DEAD", "RLY-WEAK", "STA-DEAD", "CHG-NO-FIELD",
+    "CHG-CUT-OUT-GROUND",
+)  # fmt: skip
+"""The same for a lump of metal that no cable joins to the battery: all that is bolted to it fails,
+and its current looks for a way through coils and lamps."""
+
+
+def _is_cause(finding: Finding, codes: set[str]) -> bool:
+    """False for what only follows from a short circuit or a lost ground that is told as well."""
+    if SHORT in codes and finding.code.startswith(FOLLOW_FROM_A_SHORT):
+        return False
+    if LOST_METAL not in codes:
+        return True
+    through_nothing = finding.code == "PROT-LATE" and len(finding.where) == 1  # no fuse named
+    return not through_nothing and not finding.code.startswith(FOLLOW_FROM_LOST_METAL)
+
+
 def check(configuration: Configuration) -> tuple[Finding, ...]:
     """
     All findings, gravest first; rules never raise and never print.
 
-    Beside a short circuit, what only follows from it is left out: it would hide the cause.
+    Beside a short circuit or a lost ground, what only follows from it is left out: it would hide
+    the cause.
     """
     gravity = list(Severity)
     examined = Examined(configuration=configuration)
     found = [finding for rule in RULES for finding in rule(examined)]
-    if any(finding.code == SHORT for finding in found):
-        found = [finding for finding in found if not finding.code.startswith(FOLLOW_FROM_A_SHORT)]
+    codes = {finding.code for finding in found}
+    found = [finding for finding in found if _is_cause(finding, codes)]
     return tuple(sorted(found, key=lambda f: (gravity.index(f.severity), f.code, f.where)))

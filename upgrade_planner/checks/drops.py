@@ -9,6 +9,7 @@ from upgrade_planner.checks.findings import Finding, Severity, volts_against
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.sizes import WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
+from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -73,9 +74,10 @@ def path_drop(examined: Examined) -> Iterator[Finding]:
     yield from _lossy_loads(examined)
     point, volts = examined.points.get(CRANKING_STATE), examined.configuration.vehicle.voltage_v
     for part in examined.configuration.components if point is not None else ():
-        if part.kind != "starter" or point is None:
+        if part.kind not in START_SIGNALS or point is None:
             continue
-        solenoid_v = point.live_v(TerminalRef(part.role, "solenoid")) or 0.0
+        signal = TerminalRef(part.role, START_SIGNALS[part.kind])
+        solenoid_v = point.live_v(signal) or 0.0
         lost_v, limit = point.battery_v - solenoid_v, limit_for("start signal", 0.0, volts)
         if solenoid_v > 1 and lost_v > limit.limit_v:
             yield _lossy({part.role: lost_v}, limit, point)

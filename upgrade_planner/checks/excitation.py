@@ -15,8 +15,9 @@ from upgrade_planner.checks.paths import (
     of_kind,
     paths_from,
 )
-from upgrade_planner.configuration.model import Configuration, TerminalRef
-from upgrade_planner.electrical.states import KEY_ON
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF
 
 LEAST_EXCITING_A = 0.1
 """Least current that surely excites a 12 V machine at idle. [A] Source: our assumption; the lamp of
@@ -24,6 +25,11 @@ LEAST_EXCITING_A = 0.1
 
 INTERNAL = "alternator_internal_regulator"
 REGULATOR = "regulator_electromechanical"
+TRANSISTOR = "regulator_transistor"
+CHARGE_LAMP = "charge_lamp"
+
+VOLTMETER_V = 0.5
+"""Error of a voltmeter's feed, at 12 V, that misleads. [V] Source: our assumption."""
 
 
 def no_excitation(examined: Examined) -> Iterator[Finding]:
@@ -32,6 +38,8 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(KEY_ON.name)
     links = links_of(configuration, KEY_ON)
     for ref, name in _lamp_terminals(configuration) if point else ():
+        if configuration.component(ref.role).kind == TRANSISTOR:
+            continue  # its field is fed from the ignition, not through the lamp
         amps = abs(point.element_current_a(name)) if point else 0.0
         part = configuration.component(ref.role)
         if amps >= LEAST_EXCITING_A or not is_grounded(part, configuration, links):
@@ -54,9 +62,94 @@ def _lamp_terminals(configuration: Configuration) -> Iterator[tuple[TerminalRef,
     for part in of_kind(configuration, INTERNAL):
         if part.terminal("lamp") is not None:
             yield TerminalRef(part.role, "lamp"), f"{part.role}:exciter"
-    for part in of_kind(configuration, REGULATOR):
-        if part.terminal("lamp") is not None:
-            yield TerminalRef(part.role, "lamp"), f"{part.role}:rest contact"
+    for part in of_kind(configuration, REGULATOR, TRANSISTOR):
+        if part.terminal("lamp") is None or part.terminal("armature") is not None:
+            continue  # the lamp of a dynamo shows and does not excite
+        name = "lamp" if part.kind == TRANSISTOR else "rest contact"
+        yield TerminalRef(part.role, "lamp"), f"{part.role}:{name}"
+
+
+def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
+    """A charge lamp whose far side no wire joins: it never lights, and warns of nothing."""
+    configuration = examined.configuration
+    lamp = configuration.component_by_role.get(CHARGE_LAMP)
+    if lamp is None or lamp.terminal("return") is None:
+        return
+    ref = TerminalRef(lamp.role, "return")
+    machines = of_kind(configuration, *GENERATORS)
+    if configuration.wires_at.get(ref) or not machines:
+        return
+    self_excited = any(_excites_itself(part) for part in machines)
+    yield Finding(
+        code="CHG-LAMP-LOOSE",
+        title="Charge lamp joined to nothing",
+        severity=Severity.CAUTION if self_excited else Severity.WARNING,
+        where=(str(ref), *(part.role for part in machines)),
+        what="No wire joins the far side of the charge lamp: it stays dark, charging or not."
+        + (" This machine has no terminal for it." if self_excited else ""),
+        remedy="Fit a voltmeter and take the lamp out, so that nobody trusts it."
+        if self_excited
+        else "Join it to the lamp terminal of the charging system.",
+        source="common practice",
+    )
+
+
+def _excites_itself(part: Component) -> bool:
+    return part.kind == INTERNAL and not any(
+        part.terminal(name) for name in ("lamp", "sense", "ignition")
+    )
+
+
+def excites_itself_late(examined: Examined) -> Iterator[Finding]:
+    """A one-wire machine starts to charge only above its cut-in speed."""
+    for part in of_kind(examined.configuration, INTERNAL):
+        if _excites_itself(part):
+            yield Finding(
+                code="CHG-CUT-IN",
+                title="Charges only after the engine has been revved",
+                severity=Severity.NOTE,
+                where=(part.role,),
+                what="It excites itself by remanence: until its cut-in speed is passed once after "
+                "each start, it gives nothing. Idling from the start drains the battery.",
+                remedy="Rev the engine once after the start; watch the voltmeter or ammeter.",
+                source="common practice; the speed stands in the maker's sheet",
+            )
+
+
+def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
+    """A voltmeter that is live with the key off, or sits behind a drop of its own."""
+    configuration = examined.configuration
+    off, loaded = examined.points.get(OFF.name), examined.points.get(LOADED.name)
+    for part in of_kind(configuration, "voltmeter") if off and loaded else ():
+        ref = TerminalRef(part.role, "supply")
+        wires = tuple(wire.id for wire in configuration.wires_at.get(ref, ()))
+        if off is not None and (off.live_v(ref) or 0.0) > 1.0:
+            yield _voltmeter(ref, wires, "It is live with the key off and never rests.",
+                             "Feed it from the ignition.")  # fmt: skip
+        elif loaded is not None and wires:
+            shown = (loaded.live_v(ref) or 0.0) - (
+                loaded.live_v(TerminalRef(part.role, "return")) or 0.0
+            )
+            wrong = loaded.battery_v - shown
+            if wrong > VOLTMETER_V * configuration.vehicle.voltage_v / 12.0:
+                yield _voltmeter(
+                    ref, wires,
+                    f"It shows {shown:.1f} V, loads on, where the battery has "
+                    f"{loaded.battery_v:.1f} V.",
+                    "Take its feed from a point that carries little current.",
+                )  # fmt: skip
+
+
+def _voltmeter(ref: TerminalRef, wires: tuple[str, ...], what: str, remedy: str) -> Finding:
+    return Finding(
+        code="CHG-VOLTMETER",
+        title="Voltmeter in the wrong place",
+        severity=Severity.CAUTION,
+        where=(str(ref), *wires),
+        what=what,
+        remedy=remedy,
+        source="our assumption: half a volt misleads",
+    )
 
 
 def lamp_bridged(examined: Examined) -> Iterator[Finding]:
@@ -88,6 +181,8 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
     live = live_post(configuration)
     for part in of_kind(configuration, REGULATOR):
         start = f"{part.role}.lamp"
+        if part.terminal("armature") is not None:
+            continue
         over_lamp = live in paths_from(links, start, PLAIN | {Sort.LAMP})
         if over_lamp and live not in paths_from(links, start, WITH_RESISTANCE):
             yield Finding(

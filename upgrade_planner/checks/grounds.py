@@ -6,7 +6,7 @@ from math import inf
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, volts_against
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
-from upgrade_planner.electrical.branches import Branch, Guard
+from upgrade_planner.electrical.branches import STARTERS, Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.models import assumptions as assumed
@@ -128,7 +128,7 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
     point, configuration = examined.points.get("cranking"), examined.configuration
     for part in configuration.components if point is not None else ():
         back = next((n for n in ("ground", "case") if part.terminal(n)), None)
-        if part.kind != "starter" or back is None or point is None:
+        if part.kind not in STARTERS or back is None or point is None:
             continue
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(examined.ways.live.partition(".")[0]))
@@ -186,7 +186,9 @@ def _lifted_v(examined: Examined, point: OperatingPoint, limit_v: float) -> dict
         back = next((n for n in ("return", "ground", "case") if part.terminal(n)), None)
         node = f"{part.role}.{back}"
         volts = abs(point.node_v(node) or 0.0)
-        if back is not None and node in examined.ways.grounded and volts > limit_v:
+        # half the battery's voltage is no drop: a switch in the return is open
+        is_drop = limit_v < volts < point.battery_v / 2
+        if back is not None and node in examined.ways.grounded and is_drop:
             found[part.role] = volts
     return found
 

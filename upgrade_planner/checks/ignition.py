@@ -1,23 +1,28 @@
 """Rules on the feed of the ignition: full voltage where it is wanted, dead when the key is off."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.checks.ignition_parts import (
-    UNIT,
+    COIL_PACK,
+    SUPPLIES,
     Fed,
     alive_v,
+    back_of,
     bridged_ballasts,
     fed_parts,
     least_supply_v,
     supply_v,
+    working_v,
 )
 from upgrade_planner.checks.paths import (
+    GROUND,
     WITH_RESISTANCE,
+    Link,
     Path,
     Sort,
-    is_grounded,
+    grounded_post,
     links_of,
     live_post,
     names_on,
@@ -25,7 +30,7 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
-from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
 
 COIL_CRANKING_V = 9.0
@@ -129,9 +134,9 @@ def low_while_cranking(examined: Examined) -> Iterator[Finding]:
         return
     links = links_of(configuration, CRANKING)
     for fed in fed_parts(configuration):
-        if fed.is_unit and not is_grounded(fed.part, configuration, links):
+        if fed.is_unit and not _has_return(fed.part, configuration, links):
             continue  # a rule of its own says so
-        volts = supply_v(fed, point)
+        volts = working_v(fed, point)
         path = _resistive_path(fed, configuration, CRANKING)
         if volts is None or path is None:
             continue
@@ -194,8 +199,8 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
     """Unit or points have no path of metal and wire to the grounded battery post."""
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
-    for part in of_kind(configuration, UNIT, "points_distributor"):
-        if not is_grounded(part, configuration, links):
+    for part in of_kind(configuration, *SUPPLIES, "points_distributor"):
+        if not _has_return(part, configuration, links):
             yield Finding(
                 code="IGN-GROUND",
                 title="Ignition not grounded",
@@ -205,3 +210,11 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
                 remedy="Join its ground terminal, or the metal it sits on, to the battery.",
                 source="common practice",
             )
+
+
+def _has_return(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
+    """True if the part's current gets back; that of a coil pack returns through its controller."""
+    back = back_of(part, configuration)
+    if part.kind == COIL_PACK:
+        return True
+    return back is not None and grounded_post(configuration) in paths_from(links, back, GROUND)

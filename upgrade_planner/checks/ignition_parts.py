@@ -19,6 +19,21 @@ from upgrade_planner.electrical.states import KEY_ON
 
 UNIT = "integral_coil_distributor"
 POINTS = "points_distributor"
+DISCHARGE = "capacitor_discharge_unit"
+COIL_PACK = "coil_pack"
+
+SUPPLIES = {
+    UNIT: "supply",
+    "trigger_distributor": "supply",
+    "ignition_module": "supply",
+    "ignition_controller": "supply",
+    COIL_PACK: "supply",
+    DISCHARGE: "switched",
+}
+"""Kinds that want full voltage, and the terminal by which the key feeds or wakes them."""
+
+SWITCHES = {POINTS: "points", "trigger_distributor": "coil", "ignition_module": "coil"}
+"""Kinds that switch a coil to ground, and the terminal that does it."""
 
 COIL_ALIVE_V = 3.0
 """Voltage at a coil, at 12 V, from which a points ignition may still fire. [V]
@@ -44,22 +59,43 @@ class Fed:
     @property
     def is_unit(self) -> bool:
         """True for an electronic unit, which wants full voltage; False for a coil."""
-        return self.part.kind == UNIT
+        return self.part.kind in SUPPLIES
 
 
 def fed_parts(configuration: Configuration) -> Iterator[Fed]:
-    """Electronic units and coils."""
-    for unit in of_kind(configuration, UNIT):
-        yield Fed(unit, TerminalRef(unit.role, "supply"))
+    """Electronic units and coils; not a coil that a capacitor-discharge unit drives."""
+    for unit in of_kind(configuration, *SUPPLIES):
+        yield Fed(unit, TerminalRef(unit.role, SUPPLIES[unit.kind]))
     for coil in of_kind(configuration, "coil"):
-        yield Fed(coil, TerminalRef(coil.role, feed_terminal(coil, configuration)))
+        if not is_driven(coil, configuration):
+            yield Fed(coil, TerminalRef(coil.role, feed_terminal(coil, configuration)))
+
+
+def is_driven(coil: Component, configuration: Configuration) -> bool:
+    """True if a capacitor-discharge unit drives the coil: wires lead from its outputs to it."""
+    poles = {f"{coil.role}.positive", f"{coil.role}.negative"}
+    return any(
+        poles & set(paths_from(wires_of(configuration), f"{unit.role}.{name}"))
+        for unit in of_kind(configuration, DISCHARGE)
+        for name in ("coil_positive", "coil_negative")
+    )
+
+
+def switch_of(coil: Component, configuration: Configuration) -> Component | None:
+    """Points or module that switch a coil; None if wires lead to neither."""
+    for pole in ("positive", "negative"):
+        reached = paths_from(wires_of(configuration), f"{coil.role}.{pole}")
+        for part in of_kind(configuration, *SWITCHES):
+            if f"{part.role}.{SWITCHES[part.kind]}" in reached:
+                return part
+    return None
 
 
 def feed_terminal(coil: Component, configuration: Configuration) -> str:
-    """The primary terminal that is not joined to the points; the marked one if none is."""
+    """The primary terminal that is not joined to a switch; the marked one if none is."""
     marked = marked_feed(configuration)
     for terminal in (marked, other_pole(marked)):
-        if is_joined_to_points(coil, terminal, configuration):
+        if is_joined_to_switch(coil, terminal, configuration):
             return other_pole(terminal)
     return marked
 
@@ -74,10 +110,13 @@ def other_pole(pole: str) -> str:
     return "negative" if pole == "positive" else "positive"
 
 
-def is_joined_to_points(coil: Component, terminal: str, configuration: Configuration) -> bool:
-    """True if wires lead from that terminal to breaker points."""
+def is_joined_to_switch(coil: Component, terminal: str, configuration: Configuration) -> bool:
+    """True if wires lead from that terminal to breaker points or to the output of a module."""
     reached = paths_from(wires_of(configuration), f"{coil.role}.{terminal}")
-    return any(f"{part.role}.points" in reached for part in of_kind(configuration, POINTS))
+    return any(
+        f"{part.role}.{SWITCHES[part.kind]}" in reached
+        for part in of_kind(configuration, *SWITCHES)
+    )
 
 
 def least_supply_v(unit: Component, configuration: Configuration) -> float:
@@ -87,19 +126,38 @@ def least_supply_v(unit: Component, configuration: Configuration) -> float:
 
 
 def alive_v(fed: Fed, configuration: Configuration) -> float:
-    """Voltage from which a fed part still makes sparks. [V]"""
+    """Voltage from which a fed part still makes sparks; a coil needs its module alive. [V]"""
     if fed.is_unit:
         return least_supply_v(fed.part, configuration)
+    switch = switch_of(fed.part, configuration)
+    if switch is not None and switch.kind in SUPPLIES:
+        return least_supply_v(switch, configuration)
     return COIL_ALIVE_V * configuration.vehicle.voltage_v / 12.0
+
+
+def back_of(part: Component, configuration: Configuration) -> str | None:
+    """Node through which an ignition part returns its current; None if it has no such terminal."""
+    if part.kind == DISCHARGE:
+        return f"{part.role}.battery_{configuration.vehicle.ground}"
+    return return_of(part)
 
 
 def supply_v(fed: Fed, point: OperatingPoint) -> float | None:
     """Voltage of a fed part: a unit's against its own ground, a coil's against the battery. [V]"""
     volts = point.live_v(fed.ref)
-    back = return_of(fed.part) if fed.is_unit else None
-    if volts is None or back is None:
-        return None if fed.is_unit else volts
-    return volts - (point.node_v(back) or 0.0)
+    back = back_of(fed.part, point.configuration) if fed.is_unit else None
+    if fed.part.kind in ("coil", COIL_PACK):
+        return volts
+    return None if volts is None or back is None else volts - (point.node_v(back) or 0.0)
+
+
+def working_v(fed: Fed, point: OperatingPoint) -> float | None:
+    """As `supply_v`, but between the heavy leads of a capacitor-discharge unit. [V]"""
+    if fed.part.kind != DISCHARGE:
+        return supply_v(fed, point)
+    plus = point.live_v(TerminalRef(fed.part.role, "battery_positive"))
+    minus = point.node_v(f"{fed.part.role}.battery_negative")
+    return None if plus is None or minus is None else point.sign * (plus - minus)
 
 
 def bridged_ballasts(fed: Fed, configuration: Configuration) -> list[str]:

@@ -14,8 +14,9 @@ from upgrade_planner.configuration.model import (
     Component,
     Conductor,
     Configuration,
-    TerminalRef,
 )
+from upgrade_planner.electrical import batteries
+from upgrade_planner.electrical.branches import SOLENOID_STARTERS
 from upgrade_planner.electrical.models.context import case_terminals, metal_node, node_of
 from upgrade_planner.electrical.states import Engine, State, position_of
 
@@ -24,6 +25,10 @@ RESTING_START = State("", "key in start, all else released", "start", Engine.CRA
 
 RESTING_RUN = State("", "key in run, all else released", "run", Engine.STOPPED)
 """Key in run while every other switch is in its position of rest."""
+
+
+ISOLATOR = "isolator"
+"""What the role of a battery isolator contains."""
 
 
 class Sort(StrEnum):
@@ -117,8 +122,11 @@ def grounded_post(configuration: Configuration) -> str:
 
 
 def _post(configuration: Configuration, pole: str) -> str:
-    batteries = of_kind(configuration, "battery")
-    return node_of(TerminalRef(batteries[0].role, pole)) if batteries else f"no battery.{pole}"
+    grounded = pole == configuration.vehicle.ground
+    post = (
+        batteries.grounded_post(configuration) if grounded else batteries.live_post(configuration)
+    )
+    return f"no battery.{pole}" if post is None else node_of(post)
 
 
 def return_of(part: Component) -> str | None:
@@ -160,12 +168,17 @@ def _inside(part: Component, state: State, configuration: Configuration) -> Iter
     has = {terminal.name for terminal in part.terminals}
     if part.kind in ("switch", "key_switch"):
         groups = part.ratings["positions"].get(position_of(part, state, configuration), ())
+        # a closed isolator is a piece of battery cable: a ground path may pass it
+        sort = Sort.WIRE if ISOLATOR in part.role else Sort.CONTACT
         for group in groups:
-            yield from (link(one, other, Sort.CONTACT) for one, other in pairwise(group))
+            yield from (link(one, other, sort) for one, other in pairwise(group))
     elif part.kind == "fuse_box":
         yield from (link(way.start, way.end, Sort.CONTACT) for way in part.ratings["fuses"])
-    elif part.kind == "starter" and state.engine is Engine.CRANKING and "bypass" in has:
+    elif part.kind in SOLENOID_STARTERS and state.engine is Engine.CRANKING and "bypass" in has:
         yield link("battery", "bypass", Sort.CONTACT)
+    elif part.kind == "starter_relay" and state.engine is Engine.CRANKING:
+        for name in sorted({"starter", "bypass"} & has):
+            yield link("battery", name, Sort.CONTACT)
     elif part.kind == "regulator_electromechanical" and "armature" in has:
         yield link("armature", "supply", Sort.CONTACT)
     elif part.kind in _THROUGH:
@@ -178,6 +191,8 @@ _THROUGH: Mapping[str, tuple[str, str, Sort]] = {
     "fuse": ("in", "out", Sort.CONTACT),
     "breaker": ("in", "out", Sort.CONTACT),
     "ammeter": ("battery_side", "load_side", Sort.CONTACT),
+    "cut_out": ("armature", "supply", Sort.CONTACT),
+    "tachometer_current_sensing": ("in", "out", Sort.CONTACT),
     "resistor": ("in", "out", Sort.RESISTANCE),
     "lamp": ("supply", "return", Sort.LAMP),
 }

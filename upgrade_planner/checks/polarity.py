@@ -4,10 +4,14 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.ignition_parts import DISCHARGE, SUPPLIES, other_pole
 from upgrade_planner.checks.power import FED_TERMINALS, LIVE_V, RETURNS, power_finding
 from upgrade_planner.configuration.model import Component, TerminalRef
-from upgrade_planner.electrical.branches import Guard
+from upgrade_planner.electrical.branches import STARTERS, Guard
 from upgrade_planner.electrical.operating_points import OperatingPoint
+
+TENDER_TERMINALS = {**SUPPLIES, DISCHARGE: "battery_positive"}
+"""Live side of a part that dies of reversed feed, by kind; of a machine it is `output`."""
 
 
 def battery_post_open(examined: Examined) -> Iterator[Finding]:
@@ -49,9 +53,9 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
 def part_reversed(examined: Examined) -> Iterator[Finding]:
     """A part with diodes or electronics that stands the wrong way round in some state."""
     for part in examined.configuration.components:
-        name = {"integral_coil_distributor": "supply"}.get(part.kind, "output")
+        name = TENDER_TERMINALS.get(part.kind, "output")
         is_tender = part.kind in FED_TERMINALS and part.terminal(name) is not None
-        for point in examined.points.values() if is_tender and part.kind != "starter" else ():
+        for point in examined.points.values() if is_tender and part.kind not in STARTERS else ():
             across_v = _across_v(part, name, point)
             if across_v is not None and across_v < -LIVE_V:
                 yield power_finding(
@@ -66,9 +70,28 @@ def part_reversed(examined: Examined) -> Iterator[Finding]:
 
 
 def _across_v(part: Component, name: str, point: OperatingPoint) -> float | None:
-    back = next((n for n in RETURNS if part.terminal(n) is not None), None)
+    backs = ("battery_negative",) if part.kind == DISCHARGE else RETURNS
+    back = next((n for n in backs if part.terminal(n) is not None), None)
     if back is None:
         return None
     live_v = point.live_v(TerminalRef(part.role, name))
     back_v = point.live_v(TerminalRef(part.role, back))
-    return None if live_v is None or back_v is None else live_v - back_v
+    sign = point.sign if part.kind == DISCHARGE else 1.0  # its terminals say plus and minus
+    return None if live_v is None or back_v is None else sign * (live_v - back_v)
+
+
+def wrong_ground_side(examined: Examined) -> Iterator[Finding]:
+    """A part that its maker builds for the other ground polarity only."""
+    configuration = examined.configuration
+    wrong = f"{other_pole(configuration.vehicle.ground)} ground only"
+    for part in configuration.components:
+        if part.ratings.get("polarity") == wrong:
+            yield power_finding(
+                "PWR-GROUND-SIDE",
+                "Part for the other ground polarity",
+                Severity.DANGER,
+                (part.role,),
+                f"It is made for {wrong}; this vehicle has the {configuration.vehicle.ground} "
+                "post on ground. It dies, or burns, when the battery is joined.",
+                "Fit the version for this polarity, or convert the vehicle first.",
+            )

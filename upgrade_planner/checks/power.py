@@ -4,9 +4,13 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.ignition_parts import SUPPLIES, is_driven
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
+from upgrade_planner.electrical.batteries import batteries_of
+from upgrade_planner.electrical.branches import START_SIGNALS, is_out_of_work
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.performance import battery_current_a
 
 FED_TERMINALS = {
     "lamp": ("supply",),
@@ -15,8 +19,18 @@ FED_TERMINALS = {
     "voltmeter": ("supply",),
     "tachometer": ("supply",),
     "integral_coil_distributor": ("supply",),
+    "trigger_distributor": ("supply",),
+    "ignition_module": ("supply",),
+    "ignition_controller": ("supply",),
+    "coil_pack": ("supply",),
+    "capacitor_discharge_unit": ("battery_positive", "switched"),
     "coil": ("positive", "negative"),
     "starter": ("battery", "solenoid"),
+    "starter_permanent_magnet": ("battery", "solenoid"),
+    "starter_motor": ("battery",),
+    "starter_relay": ("battery", "signal"),
+    "regulator_transistor": ("supply",),
+    "cut_out": ("supply",),
     "regulator_electromechanical": ("supply",),
     "alternator_internal_regulator": ("output",),
     "alternator_external_regulator": ("output",),
@@ -32,7 +46,7 @@ DRAIN_A = 0.050
 """Source: common practice for a vehicle at rest."""
 DRAIN_WITHOUT_MEMORY_A = 0.025
 """Without clock or radio memory, which no profile kind stands for. Source: common practice."""
-IGNITION_FEEDS = {"integral_coil_distributor": "supply", "coil": "positive"}
+IGNITION_FEEDS = {**SUPPLIES, "coil": "positive"}
 
 
 def not_solved(examined: Examined) -> Iterator[Finding]:
@@ -83,6 +97,8 @@ def load_without_feed(examined: Examined) -> Iterator[Finding]:
     if examined.ways.is_shorted:
         return
     for part in examined.configuration.components:
+        if is_out_of_work(part, examined.configuration):
+            continue
         names = _feeds_of(part)
         dead = [name for name in names if f"{part.role}.{name}" not in examined.ways.fed]
         grounded = [name for name in dead if f"{part.role}.{name}" in examined.ways.grounded]
@@ -90,6 +106,8 @@ def load_without_feed(examined: Examined) -> Iterator[Finding]:
             continue
         if part.kind == "coil" and grounded and examined.configuration.vehicle.ground == "positive":
             continue
+        if part.kind == "coil" and is_driven(part, examined.configuration):
+            continue  # a capacitor-discharge unit feeds it, in pulses
         if dead:
             yield power_finding(
                 "PWR-NO-FEED",
@@ -120,7 +138,10 @@ def load_without_return(examined: Examined) -> Iterator[Finding]:
         start = f"{part.role}.{back}"
         own = frozenset(f"{part.role}.{t.name}" for t in part.terminals if t.name != back)
         is_live = start in ways.hard_live
-        if is_live or ways.reference not in ways.joined(start, without=ways.hard_live | own):
+        joined = ways.joined(start, without=ways.hard_live | own)
+        if not is_live and any(node.startswith("metal.") for node in joined):
+            continue  # all that stands on metal without a way to the battery is one finding
+        if is_live or ways.reference not in joined:
             yield power_finding(
                 "PWR-NO-RETURN",
                 "Part without ground",
@@ -136,12 +157,12 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
     for state in ("off", "key_on", "loaded"):
         point = examined.points.get(state)
         for part in examined.configuration.components if point is not None else ():
-            name = "solenoid" if part.kind == "starter" else IGNITION_FEEDS.get(part.kind)
-            if name is None or (state != "off" and part.kind != "starter"):
+            name = START_SIGNALS.get(part.kind, IGNITION_FEEDS.get(part.kind))
+            if name is None or (state != "off" and part.kind not in START_SIGNALS):
                 continue
             volts = point.live_v(TerminalRef(part.role, name)) if point else None
             if volts is not None and volts > LIVE_V and point is not None:
-                solenoid = part.kind == "starter"
+                solenoid = part.kind in START_SIGNALS
                 yield power_finding(
                     "PWR-SOLENOID-LIVE" if solenoid else "PWR-OFF-LIVE",
                     "Starter pulled in by itself" if solenoid else "Ignition live with the key off",
@@ -168,9 +189,11 @@ def dead_when_needed(examined: Examined) -> Iterator[Finding]:
         point = examined.points.get(state)
         for part in examined.configuration.components if point is not None else ():
             name = IGNITION_FEEDS.get(part.kind)
-            if part.kind == "starter" and state == "cranking":
-                name = "solenoid"
-            if name is None or point is None:
+            if state == "cranking":
+                name = START_SIGNALS.get(part.kind, name)
+            if name is None or point is None or is_out_of_work(part, examined.configuration):
+                continue
+            if part.kind == "coil" and is_driven(part, examined.configuration):
                 continue
             volts = point.live_v(TerminalRef(part.role, name)) or 0.0
             if volts < LIVE_V and not _is_back_of_coil(part, point):
@@ -198,6 +221,8 @@ def switched_on_but_dead(examined: Examined) -> Iterator[Finding]:
     for role, position in configuration.switch_positions.get("loaded", {}).items():
         switch = configuration.component_by_role.get(role)
         for group in switch.ratings.get("positions", {}).get(position, ()) if switch else ():
+            if any(f"{role}.{name}" in examined.ways.grounded for name in group):
+                continue  # it switches the ground side of a load
             volts = [point.live_v(TerminalRef(role, name)) or 0.0 for name in group]
             if max(volts) < LIVE_V:
                 yield power_finding(
@@ -213,8 +238,7 @@ def switched_on_but_dead(examined: Examined) -> Iterator[Finding]:
 def key_off_drain(examined: Examined) -> Iterator[Finding]:
     """Current that flows with the key off and everything at rest."""
     point = examined.points.get("off")
-    battery = examined.ways.live.partition(".")[0]
-    drain_a = -point.element_current_a(battery) if point is not None else 0.0
+    drain_a = -battery_current_a(point) if point is not None else 0.0
     if point is None or drain_a <= DRAIN_WITHOUT_MEMORY_A:
         return
     wires = examined.configuration.wires
@@ -236,7 +260,11 @@ def _ordered(wires: list[Wire], point: OperatingPoint) -> tuple[str, ...]:
 
 def orphan_wire(examined: Examined) -> Iterator[Finding]:
     """A wire that nothing joins to the battery: it can never carry anything."""
-    connected = examined.ways.joined(examined.ways.reference)
+    posts = [
+        f"{b.role}.{t.name}" for b in batteries_of(examined.configuration) for t in b.terminals
+    ]
+    starts = [examined.ways.reference, *posts]  # of a pair in series, the cable between them too
+    connected = set().union(*(examined.ways.joined(start) for start in starts))
     for wire in examined.configuration.wires:
         if not any(node_of(ref) in connected for ref in wire.ends):
             yield power_finding(

@@ -173,14 +173,15 @@ def _judged_fault(fault: Fault) -> Iterator[Finding]:
             fault.feed, "the published opening times of the fuse leave it open which is faster"
         )
     else:
-        device = plain(fault.device) if fault.device else "nothing"
+        named = (plain(fault.device),) if fault.device else ()
         opens = "never opens" if isinf(fault.least_s) else f"opens after {fault.least_s:.1f} s"
+        opening = f"{named[0]} {opens}" if named else "no fuse or link opens"
         yield Finding(
             code="PROT-LATE",
             title="Short circuit spoils the wire",
             severity=Severity.DANGER,
-            where=(wire.id, device),
-            what=f"A short at its far end drives {fault.current_a:.0f} A; {device} {opens}, "
+            where=(wire.id, *named),
+            what=f"A short at its far end drives {fault.current_a:.0f} A; {opening}, "
             f"the insulation stands it {stands_s:.1f} s.",
             remedy="Fit a smaller fuse or link in front of it, or a thicker wire.",
             source="IEC 60364-5-54 adiabatic rule; melting of copper; fuse curves as quoted",
@@ -210,7 +211,8 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
     for part in examined.configuration.components:
         for name in ("output", "armature"):
             if part.kind in GENERATORS and part.terminal(name) is not None and not ways.is_shorted:
-                way = ways.way(ways.live, str(TerminalRef(part.role, name)))
+                end = str(TerminalRef(part.role, name))
+                way = ways.way(ways.live, end, through_cut_out=True)
                 found = tuple(plain(branch) for branch in way or ())
                 yield float(part.ratings["rated_output"]), found
 

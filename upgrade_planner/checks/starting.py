@@ -17,8 +17,10 @@ from upgrade_planner.checks.paths import (
     of_kind,
     paths_from,
     return_of,
+    wires_of,
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.electrical.branches import START_SIGNALS, STARTERS, is_out_of_work
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import CRANKING
@@ -32,6 +34,8 @@ NOMINAL_12_V = 12.0
 OWN_CIRCUITS = {
     "battery": ("starter cable", "battery cable", "main feed", "charge output", "distribution"),
     "solenoid": ("start signal",),
+    "signal": ("start signal",),
+    "starter": ("starter cable", "battery cable"),
     "bypass": ("start bypass",),
 }
 """Circuits that belong to each starter terminal."""
@@ -46,8 +50,8 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(CRANKING.name)
     if point is None:
         return
-    for starter in of_kind(configuration, "starter"):
-        ref = TerminalRef(starter.role, "solenoid")
+    for starter in _signalled(configuration):
+        ref = _signal_of(starter)
         path = _signal_path(starter, configuration, point)
         volts = point.live_v(ref)
         if path is None or volts is None:
@@ -61,52 +65,76 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
                 title="Weak start signal",
                 severity=Severity.WARNING if drop > reject else Severity.CAUTION,
                 where=(str(ref), *names_on(path)),
-                what=f"{drop:.1f} V are lost between battery and solenoid while cranking, "
+                what=f"{drop:.1f} V are lost between battery and {ref.terminal} while cranking, "
                 f"at most {limit.limit_v:.1f} V are right.",
                 remedy="Clean the key switch and its joints, or let a relay feed the solenoid.",
                 source=limit.source,
             )
 
 
+def _signalled(configuration: Configuration) -> list[Component]:
+    """Solenoids and starter relays that are in use."""
+    found = of_kind(configuration, *START_SIGNALS)
+    return [part for part in found if not is_out_of_work(part, configuration)]
+
+
+def _signal_of(part: Component) -> TerminalRef:
+    return TerminalRef(part.role, START_SIGNALS[part.kind])
+
+
 def _signal_path(
     starter: Component, configuration: Configuration, point: OperatingPoint
 ) -> Path | None:
     links = links_of(configuration, point.state)
-    return paths_from(links, f"{starter.role}.solenoid").get(live_post(configuration))
+    return paths_from(links, str(_signal_of(starter))).get(live_post(configuration))
 
 
 def no_start_signal(examined: Examined) -> Iterator[Finding]:
     """Nothing reaches the solenoid with the key in start and the interlock closed."""
     configuration = examined.configuration
     links = links_of(configuration, CRANKING)
-    for starter in of_kind(configuration, "starter"):
-        ref = f"{starter.role}.solenoid"
+    for starter in _signalled(configuration):
+        ref = str(_signal_of(starter))
+        if _is_live(ref, examined.points.get(CRANKING.name)):
+            continue  # through a relay, which paths do not cross
         if live_post(configuration) not in paths_from(links, ref):
             yield Finding(
                 code="STA-NO-SIGNAL",
                 title="No start signal",
                 severity=Severity.WARNING,
                 where=(ref,),
-                what="No path leads from the battery to the solenoid with the key in start.",
-                remedy="Join the solenoid terminal, through the interlock, to the start terminal.",
+                what="No path leads from the battery to it with the key in start.",
+                remedy="Join it, through the interlock, to the start terminal of the key switch.",
                 source="position map of the key switch in the profile",
             )
 
 
+def _is_live(node: str, point: OperatingPoint | None) -> bool:
+    volts = None if point is None else point.node_v(node)
+    return point is not None and volts is not None and volts > point.battery_v / 2
+
+
 def interlock_missing(examined: Examined) -> Iterator[Finding]:
-    """The starter turns whatever clutch and gear lever do: the vehicle may lurch off."""
+    """
+    The starter turns whatever clutch and gear lever do: the vehicle may lurch off.
+
+    Many were built without an interlock; one that is there and bridged is worse.
+    """
     configuration = examined.configuration
     links = links_of(configuration, RESTING_START)
     switches = [part.role for part in of_kind(configuration, "switch") if _is_interlock(part)]
-    for starter in of_kind(configuration, "starter"):
-        path = paths_from(links, f"{starter.role}.solenoid").get(live_post(configuration))
-        if path is None or _is_fed_in_run(starter, configuration):
+    relays = {part.role for part in of_kind(configuration, "starter_relay")}
+    for ref in map(str, _judged_signals(configuration)):
+        path = paths_from(links, ref).get(live_post(configuration))
+        if path is None or _is_fed_in_run(ref, configuration):
             continue  # fed without the start position: a rule of back-feeding says so
+        if any(link.name in relays for link in path):
+            continue  # fed by a starter relay, whose own signal is judged
         bridged = f"{', '.join(switches)} is bridged. " if switches else ""
         yield Finding(
             code="STA-INTERLOCK",
             title="Start interlock bridged" if switches else "No start interlock",
-            severity=Severity.DANGER if switches else Severity.WARNING,
+            severity=Severity.DANGER if switches else Severity.CAUTION,
             where=(*names_on(path), *switches),
             what=f"{bridged}The starter turns with the gear engaged and the clutch up.",
             remedy="Lead the start wire through a clutch or neutral switch; never bridge it.",
@@ -114,8 +142,19 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
         )
 
 
-def _is_fed_in_run(starter: Component, configuration: Configuration) -> bool:
-    reached = paths_from(links_of(configuration, RESTING_RUN), f"{starter.role}.solenoid")
+def _judged_signals(configuration: Configuration) -> Iterator[TerminalRef]:
+    """Terminals of solenoids and relays; of one behind a relay, the coil of that relay."""
+    wires = wires_of(configuration)
+    relays = of_kind(configuration, "relay")
+    for part in _signalled(configuration):
+        joined = paths_from(wires, str(_signal_of(part)))
+        before = [relay for relay in relays if f"{relay.role}.normally_open" in joined]
+        yield _signal_of(part)
+        yield from (TerminalRef(relay.role, "coil_in") for relay in before)
+
+
+def _is_fed_in_run(ref: str, configuration: Configuration) -> bool:
+    reached = paths_from(links_of(configuration, RESTING_RUN), ref)
     return live_post(configuration) in reached
 
 
@@ -129,7 +168,7 @@ def cable_drop(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(CRANKING.name)
     if point is None:
         return
-    for starter in of_kind(examined.configuration, "starter"):
+    for starter in of_kind(examined.configuration, *STARTERS):
         amps = abs(point.element_current_a(starter.role))
         if amps < starter.ratings["cranking_current"] / 2:
             continue  # it does not turn: another rule says why
@@ -180,7 +219,7 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
     """No heavy path leads from the starter back to the battery."""
     configuration = examined.configuration
     links = links_of(configuration, CRANKING)
-    for starter in of_kind(configuration, "starter"):
+    for starter in of_kind(configuration, *STARTERS, "starter_relay"):
         if not is_grounded(starter, configuration, links):
             yield Finding(
                 code="STA-GROUND",
@@ -197,12 +236,12 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
 def terminals_swapped(examined: Examined) -> Iterator[Finding]:
     """A wire sits on a starter terminal of another job."""
     configuration = examined.configuration
-    for starter in of_kind(configuration, "starter"):
+    for starter in of_kind(configuration, *STARTERS, "starter_relay"):
         for terminal, circuits in OWN_CIRCUITS.items():
             for wire in configuration.wires_at.get(TerminalRef(starter.role, terminal), ()):
                 if wire.circuit in circuits or wire.circuit not in SWAPPED_CIRCUITS:
                     continue
-                is_live = terminal == "solenoid" and wire.circuit.endswith("cable")
+                is_live = terminal in ("solenoid", "signal") and wire.circuit.endswith("cable")
                 yield Finding(
                     code="STA-SWAPPED",
                     title="Wire on the wrong starter terminal",

@@ -1,29 +1,130 @@
 """Commands about the library of profiles: what there is, and copies to edit."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import Units, UnitsChoice
+from upgrade_planner.cli.options import Progress, Units, UnitsChoice
+from upgrade_planner.errors import PlannerError
+
+AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table.")]
+
+
+def _filter(words: str) -> Any:
+    return typer.Option(help=words, show_default=False)
 
 
 @app.command("list")
 def list_profiles(
-    as_json: Annotated[bool, typer.Option("--json", help="As data instead of a table.")] = False,
+    as_json: AsJson = False,
+    voltage: Annotated[str, _filter("Configurations of that system voltage: 6, 12, 24.")] = "",
+    ground: Annotated[str, _filter("Grounded terminal: negative or positive.")] = "",
+    cylinders: Annotated[str, _filter("Number of cylinders.")] = "",
+    engine: Annotated[str, _filter("Words for the engine: six, V8, flat four.")] = "",
+    body: Annotated[str, _filter("Words for the body: van, tractor.")] = "",
+    charging: Annotated[str, _filter("Words for the charging: dynamo, internal, lamp.")] = "",
+    ignition: Annotated[str, _filter("Words for the ignition: points, ballast, module.")] = "",
+    starting: Annotated[str, _filter("Words for the starting: relay, bypass, pedal.")] = "",
+    indicator: Annotated[str, _filter("Charge indicator: lamp, ammeter, voltmeter.")] = "",
+    vehicle: Annotated[str, _filter("Words in the name of the vehicle.")] = "",
+    from_: Annotated[
+        str, typer.Option("--from", help="What this configuration can be upgraded to.")
+    ] = "",
+    to: Annotated[str, typer.Option("--to", help="What can be upgraded to this one.")] = "",
+    fits: Annotated[str, typer.Option("--fits", help="Systems that fit this vehicle.")] = "",
+    pairs: Annotated[bool, typer.Option("--pairs", help="Ready upgrades, in plain words.")] = False,
 ) -> None:
     """
-    List the shipped vehicles, systems and configurations.
+    List what is shipped; find configurations by what one sees, upgrades, systems that fit.
 
-    Example: upgrade-planner list
+    Words may be parts of words, in any order; several options narrow the choice.
+
+    Example: upgrade-planner list --charging dynamo --ground positive
+
+    Example: upgrade-planner list --pairs
     """
+    given = {
+        "voltage": voltage, "ground": ground, "cylinders": cylinders, "engine": engine,
+        "body": body, "charging": charging, "ignition": ignition, "starting": starting,
+        "indicator": indicator, "vehicle": vehicle,
+    }  # fmt: skip
+    filters = {name: text for name, text in given.items() if text.strip()}
+    _require_one_question(from_, to, fits, pairs, filters)
+    if pairs:
+        _list_pairs(as_json)
+    elif fits:
+        _list_fits(fits, as_json)
+    elif from_ or to:
+        _list_upgrades(from_ or to, filters, is_from=bool(from_), as_json=as_json)
+    elif filters:
+        _list_finds(filters, as_json)
+    else:
+        _list_everything(as_json)
+
+
+def _require_one_question(
+    from_: str, to: str, fits: str, pairs: bool, filters: dict[str, str]
+) -> None:
+    questions = (("--from", from_), ("--to", to), ("--fits", fits), ("--pairs", pairs))
+    asked = [name for name, value in questions if value]
+    if (fits or pairs) and filters:
+        asked += [f"--{name}" for name in filters]
+    if len(asked) > 1:
+        raise PlannerError(f"list: found {' and '.join(asked)}; expected one of them at a time")
+
+
+def _list_everything(as_json: bool) -> None:
+    from upgrade_planner.configuration.library import load_library
     from upgrade_planner.documents.catalogue import catalogue, catalogue_json, print_catalogue
 
     if as_json:
-        typer.echo(catalogue_json(catalogue()), nl=False)
+        typer.echo(catalogue_json(catalogue(), load_library()), nl=False)
     else:
         print_catalogue(catalogue())
+
+
+def _list_pairs(as_json: bool) -> None:
+    from upgrade_planner.documents.catalogue import pairs_json, print_pairs
+
+    if as_json:
+        typer.echo(pairs_json(), nl=False)
+    else:
+        print_pairs()
+
+
+def _list_finds(filters: dict[str, str], as_json: bool) -> None:
+    from upgrade_planner.configuration.library import load_library
+    from upgrade_planner.documents.finds import find, finds_json, print_finds
+
+    with Progress() as progress:
+        finds = find(load_library(progress.say), filters)
+    if as_json:
+        typer.echo(finds_json(finds), nl=False)
+    else:
+        print_finds(finds)
+
+
+def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json: bool) -> None:
+    from upgrade_planner.documents.upgrades import print_upgrades, shipped_upgrades, upgrades_json
+
+    with Progress() as progress:
+        upgrades = shipped_upgrades(name, filters, is_from=is_from, say=progress.say)
+    if as_json:
+        typer.echo(upgrades_json(upgrades), nl=False)
+    else:
+        print_upgrades(upgrades, name)
+
+
+def _list_fits(vehicle: str, as_json: bool) -> None:
+    from upgrade_planner.documents.finds import fits, fits_json, print_fits
+
+    found, left_out = fits(vehicle)
+    if as_json:
+        typer.echo(fits_json(vehicle, found, left_out), nl=False)
+    else:
+        print_fits(vehicle, found, left_out)
 
 
 @app.command()

@@ -37,6 +37,13 @@ class UnitsChoice(StrEnum):
 
 Before = Annotated[str, typer.Argument(help="Configuration as it is now: shipped name or file.")]
 After = Annotated[str, typer.Argument(help="Configuration as it shall be: shipped name or file.")]
+StagesAndAfter = Annotated[
+    list[str],
+    typer.Argument(
+        help="Configuration as it shall be: shipped name or file. For a job in stages: as it is "
+        "after the first stage, after the second, and so on.",
+    ),
+]
 Policy = Annotated[
     PolicyChoice,
     typer.Option(help="reversible: cap off unused wires in looms; clean: take all of them out."),

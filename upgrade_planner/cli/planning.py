@@ -1,7 +1,7 @@
 """Commands that plan: work sheet and comparison."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -14,21 +14,29 @@ from upgrade_planner.cli.options import (
     Policy,
     PolicyChoice,
     Progress,
+    StagesAndAfter,
     Units,
     UnitsChoice,
     issued,
 )
 
+if TYPE_CHECKING:
+    from upgrade_planner.documents.jobs import Sheet
+
 
 @app.command()
 def worksheet(
     before: Before,
-    after: After,
+    after: StagesAndAfter,
     output: Annotated[
         Path,
         typer.Option("-o", "--output", help="File to write: .pdf, .html, .json or .csv."),
     ] = Path("worksheet.pdf"),
     policy: Policy = PolicyChoice.REVERSIBLE,
+    way_back: Annotated[
+        bool,
+        typer.Option("--way-back", help="The sheet that undoes the one from BEFORE to AFTER."),
+    ] = False,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     date_: Annotated[
@@ -41,14 +49,24 @@ def worksheet(
     """
     Write the ordered work sheet that turns BEFORE into AFTER.
 
+    With more than one AFTER the job is done in stages: one sheet a stage, sheet_1.pdf, sheet_2.pdf
+    and so on beside each other for -o sheet.pdf, all of them or none, each with what may be driven
+    until the next. A wire that a later stage needs larger is fitted larger at once.
+
+    With --way-back, the sheet leads from AFTER back to BEFORE, for a job done by the sheet of the
+    same two configurations and the same policy: capped wires are joined again, the bag is emptied.
+
     Example: upgrade-planner worksheet van_as_found van_upgraded -o sheet.pdf --policy clean
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.documents.jobs import SheetRequest, danger_stands, make_worksheet
+    from upgrade_planner.documents.jobs import SheetRequest, make_worksheets
 
+    *stages, last = after
     request = SheetRequest(
         before=before,
-        after=after,
+        after=last,
+        stages=tuple(stages),
+        way_back=way_back,
         target=output,
         issued=issued(date_),
         policy=PlanPolicy(policy.value),
@@ -58,12 +76,29 @@ def worksheet(
         revision=revision,
     )
     with Progress() as progress:
-        plan = make_worksheet(request, progress.say)
-    holds = sum(getattr(operation, "hold", False) for operation in plan.operations)
-    typer.echo(f"{output}: {len(plan.steps)} steps, {holds} hold points, check {plan.check_code}")
-    if danger_stands(plan):
-        typer.echo("A danger finding stands in AFTER: see the first page.", err=True)
+        sheets = make_worksheets(request, progress.say)
+    for sheet in sheets:
+        typer.echo(_written(sheet))
+    dangerous = _dangerous(sheets)
+    if dangerous:
+        typer.echo(f"A danger finding stands in {dangerous}: see the first page.", err=True)
         raise typer.Exit(DANGER)
+
+
+def _written(sheet: "Sheet") -> str:
+    plan = sheet.plan
+    holds = sum(getattr(operation, "hold", False) for operation in plan.operations)
+    return f"{sheet.target}: {len(plan.steps)} steps, {holds} hold points, check {plan.check_code}"
+
+
+def _dangerous(sheets: "tuple[Sheet, ...]") -> str:
+    """Where danger findings stand, in words; "" if nowhere."""
+    from upgrade_planner.documents.jobs import danger_stands
+
+    numbers = [str(n) for n, sheet in enumerate(sheets, start=1) if danger_stands(sheet.plan)]
+    if len(sheets) == 1:
+        return "AFTER" if numbers else ""
+    return f"the vehicle after stage {' and '.join(numbers)}" if numbers else ""
 
 
 @app.command()

@@ -64,7 +64,8 @@ def _paired(pair: Pair, before: Configuration, after: Configuration, policy: Pol
     old, new = pair.before, pair.after
     differences = wire_differences(old, new)
     if pair.bond is not Bond.SAME_ENDS:
-        disposition, reason = Disposition.MOVE, move_reason(old, new)
+        reason = GROUND_MOVE if _changes_post(old, new) else move_reason(old, new)
+        disposition = Disposition.MOVE
     elif shortfalls(old, new):
         disposition, reason = Disposition.RESIZE, resize_reason(old, new, after)
     else:
@@ -77,6 +78,17 @@ def _paired(pair: Pair, before: Configuration, after: Configuration, policy: Pol
         reason=reason + (" The old one stays in its loom, capped off." if stays else ""),
         differences=differences,
         old_stays=stays,
+    )
+
+
+GROUND_MOVE = "The ground changes over: the same conductor goes to the other terminal."
+
+
+def _changes_post(old: Wire, new: Wire) -> bool:
+    """True if a wire goes from one post to the other of the same battery, coil or unit."""
+    moved = old.joins ^ new.joins
+    return {end.terminal for end in moved} == {"positive", "negative"} and all(
+        sum(end.role == role for end in moved) == 2 for role in {end.role for end in moved}
     )
 
 

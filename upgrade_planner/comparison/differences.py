@@ -5,6 +5,8 @@ from typing import Any
 
 from upgrade_planner.comparison.results import Difference
 from upgrade_planner.configuration.model import Component, Wire
+from upgrade_planner.configuration.quantities import Dimension, format_quantity
+from upgrade_planner.configuration.registry import kinds
 
 _WIRE_WORDS = {"conductor": "kind", "resistance": "resistance", "start": "from", "end": "to"}
 
@@ -35,7 +37,10 @@ def _wire_facts(wire: Wire) -> dict[str, str]:
 
 def _part_facts(part: Component) -> dict[str, str]:
     facts = {"kind": part.kind, "place": part.place}
-    facts |= {f"rating {name}": _shown(value) for name, value in part.ratings.items()}
+    facts |= {
+        f"rating {name.replace('_', ' ')}": _rating(part.kind, name, value)
+        for name, value in part.ratings.items()
+    }
     facts |= {
         f"terminal {terminal.name}": f"{terminal.label}, {terminal.connection.label}"
         for terminal in part.terminals
@@ -43,7 +48,18 @@ def _part_facts(part: Component) -> dict[str, str]:
     return facts
 
 
-def _shown(value: Any) -> str:
+def _rating(kind: str, name: str, value: Any) -> str:
+    """A rating as the trade writes it: `7 mH`, `60 A`, `off, on`."""
+    word = kinds()[kind].ratings.get(name, "").upper()
+    if isinstance(value, float) and word in Dimension.__members__:
+        return format_quantity(value, Dimension[word])
+    if isinstance(value, Mapping):
+        return ", ".join(
+            f"{position}: {' + '.join('-'.join(group) for group in groups) or 'open'}"
+            for position, groups in value.items()
+        )
+    if isinstance(value, tuple):
+        return ", ".join(f"{way.end} {way.rated_current_a:g} A" for way in value)
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

@@ -26,6 +26,7 @@ class Bond(StrEnum):
     """What holds a pair together."""
 
     SAME_ENDS = "same ends"
+    TURNED = "same ends, on the other posts"
     ONE_END = "one common end"
     LOOSE = "same circuit, both ends elsewhere"
 
@@ -52,6 +53,7 @@ def pair_wires(before: Configuration, after: Configuration) -> Pairing:
     """Pairs every wire that can be paired; each wire stands in one pair at the most."""
     pairs = _same_ends(before, after)
     for bond, cost in (
+        (Bond.TURNED, _turned_cost(before, after)),
         (Bond.ONE_END, _one_end_cost(before, after)),
         (Bond.LOOSE, _loose_cost(before, after)),
     ):
@@ -92,6 +94,23 @@ def _likeness_cost(old: Wire, new: Wire) -> int | None:
     cost = 1000 * (old.circuit != new.circuit) + 400 * len(shortfalls(old, new))
     cost += 100 * (old.conductor != new.conductor) + 10 * (old.size != new.size)
     return cost + (old.colour != new.colour)
+
+
+def _turned_cost(before: Configuration, after: Configuration) -> Callable[[Wire, Wire], int | None]:
+    """Where the ground changes over: a wire that goes to the other posts, and fits there."""
+    is_turned = before.vehicle.ground != after.vehicle.ground
+
+    def cost(old: Wire, new: Wire) -> int | None:
+        if not is_turned or {_other_post(end) for end in old.ends} != new.joins:
+            return UNPAIRABLE
+        return UNPAIRABLE if shortfalls(old, new) else _likeness_cost(old, new)
+
+    return cost
+
+
+def _other_post(end: TerminalRef) -> TerminalRef:
+    turned = {"positive": "negative", "negative": "positive"}
+    return TerminalRef(end.role, turned.get(end.terminal, end.terminal))
 
 
 def _one_end_cost(

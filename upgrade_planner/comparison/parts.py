@@ -1,9 +1,12 @@
 """Pairs components by role and says what happens to each."""
 
+from attrs import evolve
+
+from upgrade_planner.comparison.converting import conversions, treatments
 from upgrade_planner.comparison.differences import part_differences
 from upgrade_planner.comparison.results import Difference, PartChange, PartDisposition
 from upgrade_planner.configuration.model import Component, Configuration
-from upgrade_planner.configuration.registry import kinds
+from upgrade_planner.configuration.registry import GENERATORS, kinds
 
 _ADJUSTABLE = ("fuse_box", "fuse")
 """Kinds whose ratings change by putting in another fuse, not another part."""
@@ -12,18 +15,35 @@ _ADJUSTABLE = ("fuse_box", "fuse")
 def compare_parts(before: Configuration, after: Configuration) -> tuple[PartChange, ...]:
     """What happens to every component of either configuration, by role."""
     roles = sorted({*before.component_by_role, *after.component_by_role})
-    return tuple(
-        _part_change(role, before.component_by_role.get(role), after.component_by_role.get(role))
-        for role in roles
+    changes = [_part_change(role, before, after) for role in roles]
+    converted = conversions(before, after)
+    return tuple(_converted(change, converted, after) for change in changes)
+
+
+def _converted(change: PartChange, converted: tuple[str, ...], after: Configuration) -> PartChange:
+    """The change with what a new ground or voltage asks of a part that stays."""
+    if not converted or change.disposition is not PartDisposition.KEEP:
+        return change
+    found = treatments(change.part, converted, after)
+    if not found:
+        return change
+    is_work = any(treatment.is_work for treatment in found)
+    return evolve(
+        change,
+        disposition=PartDisposition.CONVERT if is_work else PartDisposition.KEEP,
+        reason=" ".join(treatment.reason for treatment in found),
+        treatments=found,
     )
 
 
-def _part_change(role: str, old: Component | None, new: Component | None) -> PartChange:
+def _part_change(role: str, before: Configuration, after: Configuration) -> PartChange:
+    old, new = before.component_by_role.get(role), after.component_by_role.get(role)
     differences: tuple[Difference, ...] = ()
-    if old is None:
-        disposition, reason = PartDisposition.ADD, "The target has it, the vehicle has not."
-    elif new is None:
-        disposition, reason = PartDisposition.REMOVE, "The target does without it."
+    if new is None:
+        assert old is not None
+        disposition, reason = PartDisposition.REMOVE, _gone_reason(old, before)
+    elif old is None:
+        disposition, reason = PartDisposition.ADD, _new_reason(new, before, after)
     else:
         differences = part_differences(old, new)
         disposition, reason = _pair_change(old, new, differences)
@@ -35,6 +55,28 @@ def _part_change(role: str, old: Component | None, new: Component | None) -> Par
         reason=reason,
         differences=differences,
     )
+
+
+def _gone_reason(part: Component, before: Configuration) -> str:
+    system = before.system_titles.get(part.slot)
+    if system is None:
+        return "The target does without it."
+    return f"It belonged to: {system[:1].lower()}{system[1:]}."
+
+
+def _new_reason(part: Component, before: Configuration, after: Configuration) -> str:
+    system = after.system_titles.get(part.slot)
+    if system is None:
+        return "The target has it, the vehicle has not."
+    reason = f"It belongs to: {system[:1].lower()}{system[1:]}."
+    yielding = [
+        old for old in before.components
+        if old.slot == part.slot and old.place == part.place and part.kind in GENERATORS
+        and old.kind in GENERATORS and old.role not in after.component_by_role
+    ]  # fmt: skip
+    if yielding:
+        reason += f" The {_words(yielding[0])} gives way to it at the same place."
+    return reason
 
 
 def _pair_change(
@@ -50,7 +92,7 @@ def _pair_change(
     if old.kind != new.kind:
         words = f"{_words(old)} gives way to {_words(new)}"
         return PartDisposition.REPLACE, words[0].upper() + words[1:] + "."
-    changed = "; ".join(str(difference) for difference in differences)
+    changed = "; ".join(str(item).removeprefix("rating ") for item in differences)
     return PartDisposition.REPLACE, f"Another part of the same kind: {changed}."
 
 

@@ -1,5 +1,6 @@
 """Why a wire stays, goes, comes or grows: plain sentences from the facts of both sides."""
 
+from upgrade_planner.comparison import ignition_reasons
 from upgrade_planner.comparison.results import Difference
 from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.configuration.model import (
@@ -10,11 +11,7 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
-from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.electrical.conductors import wire_resistance
-
-FULL_VOLTAGE_KINDS = ("integral_coil_distributor",)
-"""Kinds that want full battery voltage, in run and in start."""
 
 WORKING_TEMPERATURE_C = 60.0
 """Temperature for the drops named in reasons. [°C] Source: our assumption, a warm engine space;
@@ -66,22 +63,18 @@ def removal_reason(old: Wire, before: Configuration, after: Configuration) -> st
     """Why a wire is not wanted any more."""
     if is_earlier_addition(old):
         return "An earlier alteration, no part of the original nor of the target."
-    unit = full_voltage_unit(after)
-    if unit and old.conductor is Conductor.RESISTANCE and old.circuit == "ignition feed":
-        return (
-            f"The {_words(unit)} wants full battery voltage; a resistance wire starves it. "
-            "Never use this wire as its feed."
-        )
-    if unit and old.circuit == "start bypass":
-        return (
-            f"The {_words(unit)} has full voltage from the key switch while cranking. "
-            "The bypass contact of the solenoid stays empty: a wire on it would feed back."
-        )
+    special = ignition_reasons.removal(old, after)
+    if special:
+        return special
     gone = [
         before.component(ref.role) for ref in old.ends if ref.role not in after.component_by_role
     ]
     if gone:
         return f"The {gone[0].role.replace('_', ' ')} goes: nothing is left to join."
+    shared = [wire.joins & old.joins for wire in after.wires if wire.circuit == old.circuit]
+    taken_over = sorted(ref for refs in shared for ref in refs)
+    if taken_over:
+        return f"A new wire takes over at the {_place_words(taken_over[0])}."
     return "The target does without it."
 
 
@@ -94,47 +87,58 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
     """Why a wire is new; with the computed figures where they decide."""
     if new.circuit == "sensing":
         return _sensing_reason(new, after)
-    unit = full_voltage_unit(after)
-    if unit and new.circuit == "ignition feed":
-        return f"Plain copper for full battery voltage at the {_words(unit)}. " + _fed_in(
-            new, after
+    special = ignition_reasons.addition(new, after).strip()
+    if special:
+        return special
+    if new.circuit == "charge lamp" and _at_kind("diode", new, after):
+        return (
+            "By way of the diode the lamp excites the alternator, and nothing comes back to keep "
+            "the ignition alive after key-off."
         )
     if new.circuit == "charge lamp" and new.conductor is Conductor.COPPER:
         return "Brings the charge lamp, and with it the first field current, to the alternator."
+    if new.conductor is Conductor.LINK:
+        return "Guards the wires behind it, from the place where they are fed."
+    fuses = [ref for ref in new.ends if after.component(ref.role).kind == "fuse"]
+    if fuses and fuses[0].terminal == "in":
+        name = after.component(fuses[0].role).name
+        return f"Feeds the {name[:1].lower()}{name[1:]}, close to its source."
+    return _plain_add_reason(new, after)
+
+
+_AT_RELAY = {
+    "coil_in": "Works the {relay}: it carries the little current of its coil.",
+    "coil_out": "Ground of the coil of the {relay}.",
+    "common": "Feeds the contact of the {relay}.",
+    "normally_open": "From the contact of the {relay} to what it switches.",
+}
+
+
+def _plain_add_reason(new: Wire, after: Configuration) -> str:
+    """By what the wire is for; else by the system that it belongs to."""
+    parts = [after.component(ref.role) for ref in new.ends]
+    for ref, part in zip(new.ends, parts, strict=True):
+        if part.kind == "relay" and ref.terminal in _AT_RELAY:
+            return _AT_RELAY[ref.terminal].format(relay=_named(part))
+    if new.circuit == "charge output":
+        return "Carries the charging current to where battery and loads meet."
+    if new.circuit == "ground":
+        own = [part for part in parts if part.kind not in ("ground_point", "battery")]
+        if own:
+            return f"Ground of the {_named(own[0])}, by a wire instead of rust and paint."
+        return "Joins metal to metal, or metal to the battery: every current returns this way."
+    system = after.system_titles.get(new.slot)
+    if system is not None:
+        return f"It belongs to: {system[:1].lower()}{system[1:]}."
     return "The target has it, the vehicle has not."
 
 
-def full_voltage_unit(configuration: Configuration) -> Component | None:
-    """The ignition part that wants full battery voltage, if the configuration has one."""
-    return next(
-        (part for part in configuration.components if part.kind in FULL_VOLTAGE_KINDS), None
-    )
+def _named(part: Component) -> str:
+    return part.name[:1].lower() + part.name[1:]
 
 
-def _words(part: Component) -> str:
-    return kinds()[part.kind].words
-
-
-def _fed_in(wire: Wire, after: Configuration) -> str:
-    """In which key positions the feed is live, from the position map of the key switch."""
-    for ref in wire.ends:
-        part = after.component(ref.role)
-        if part.kind == "key_switch":
-            live = live_positions(part, ref.terminal)
-            label = part.terminal(ref.terminal)
-            name = label.label if label else ref.terminal
-            return f"Terminal {name} of the key switch is live in {' and '.join(live)}."
-    return ""
-
-
-def live_positions(switch: Component, terminal: str) -> tuple[str, ...]:
-    """Positions of a key switch in which `terminal` is joined to its battery terminal."""
-    positions = switch.ratings["positions"]
-    return tuple(
-        name
-        for name, groups in positions.items()
-        if any("battery" in group and terminal in group for group in groups)
-    )
+def _at_kind(kind: str, wire: Wire, configuration: Configuration) -> bool:
+    return any(configuration.component(ref.role).kind == kind for ref in wire.ends)
 
 
 def _sensing_reason(wire: Wire, after: Configuration) -> str:

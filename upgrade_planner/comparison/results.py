@@ -6,6 +6,7 @@ from functools import cached_property
 
 from attrs import frozen
 
+from upgrade_planner.comparison.converting import Treatment
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 
 
@@ -18,6 +19,13 @@ class Disposition(StrEnum):
     RESIZE = "resize"
     MOVE = "move"
     CAP_OFF = "cap off"
+    REFIT = "refit"
+    REJOIN = "rejoin"
+
+
+ON_THE_WAY_BACK = (Disposition.REFIT, Disposition.REJOIN)
+"""Dispositions that occur on a way back only: an old wire comes out of the bag, or a capped one
+is joined again."""
 
 
 class PartDisposition(StrEnum):
@@ -29,6 +37,7 @@ class PartDisposition(StrEnum):
     REPLACE = "replace"
     RELOCATE = "relocate"
     ADJUST = "adjust"
+    CONVERT = "convert"
 
 
 class Policy(StrEnum):
@@ -88,7 +97,13 @@ class WireChange:
 
 @frozen(kw_only=True)
 class PartChange:
-    """What happens to one component, and why."""
+    """
+    What happens to one component, and why.
+
+    Attributes:
+        from_bag: True if the part that is fitted came off earlier and was kept.
+        treatments: What a change of ground or voltage asks of a part that stays.
+    """
 
     disposition: PartDisposition
     role: str
@@ -96,6 +111,8 @@ class PartChange:
     after: Component | None
     reason: str
     differences: tuple[Difference, ...] = ()
+    from_bag: bool = False
+    treatments: tuple[Treatment, ...] = ()
 
     @property
     def part(self) -> Component:
@@ -107,13 +124,19 @@ class PartChange:
 
 @frozen(kw_only=True, eq=False)
 class Comparison:
-    """Two configurations and everything that differs, sorted by role and by wire."""
+    """
+    Two configurations and everything that differs, sorted by role and by wire.
+
+    Attributes:
+        spares: Dead wires that an earlier job left in the vehicle, capped at both ends.
+    """
 
     before: Configuration
     after: Configuration
     policy: Policy
     parts: tuple[PartChange, ...]
     wires: tuple[WireChange, ...]
+    spares: tuple[Wire, ...] = ()
 
     @cached_property
     def part_by_role(self) -> Mapping[str, PartChange]:

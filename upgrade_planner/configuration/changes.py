@@ -1,5 +1,6 @@
 """Overrides, intended changes and as-found changes, applied to the entries of a configuration."""
 
+import re
 from typing import Any, TypeVar
 
 from attrs import evolve, fields
@@ -13,14 +14,22 @@ from upgrade_planner.configuration.entries import (
     WireEntry,
 )
 from upgrade_planner.configuration.faults import ELSEWHERE, Fault, one_of, quoted
+from upgrade_planner.configuration.insulation import InsulationChoice
 from upgrade_planner.configuration.model import Conductor, KeyPath, Origin
 from upgrade_planner.configuration.salvage import Gaps
+from upgrade_planner.configuration.sizes import SizeChoice
+from upgrade_planner.configuration.superseded import Superseded
 
 AnyEntry = TypeVar("AnyEntry", WireEntry, ComponentEntry)
 Key = tuple[str, str]
 """`("wire", id)` or `("role", role)`."""
 
 WIRE, ROLE = "wire", "role"
+
+POSTS = ("live", "grounded")
+"""Names of the two posts of a part that has a positive and a negative one, by polarity."""
+
+DWELL = re.compile(r"\d+(\.\d+)? ?deg", re.ASCII)
 
 
 class Draft:
@@ -37,8 +46,62 @@ class Draft:
         self.as_found: set[Key] = set()
         self.faults: list[Fault] = []
         self.removed: dict[Key, Origin] = {}
+        self.void = Superseded()
+        self._added_beside: dict[str, Superseded] = {}
+        self._void_roles: set[str] = set()
         self._gaps = gaps
         self._written: dict[Key, dict[KeyPath, Origin]] = {}
+
+    @property
+    def gone(self) -> set[Key]:
+        """Parts that were removed, or that a file told of before their system was replaced."""
+        void = {(ROLE, role) for role in self._void_roles if role not in self.components}
+        return {*self.removed, *void}
+
+    def fit_to_engine(self, cylinders: int) -> None:
+        """
+        Gives systems the number of cylinders that the vehicle's engine has.
+
+        Points stay closed for the same share of the spark period: the dwell angle goes with it.
+        """
+        for role, entry in self.components.items():
+            count = entry.ratings.get("cylinders")
+            if self.slots[(ROLE, role)] == "vehicle" or not isinstance(count, int) or count < 1:
+                continue
+            ratings = {**entry.ratings, "cylinders": cylinders}
+            dwell = entry.ratings.get("dwell_angle")
+            if count != cylinders and isinstance(dwell, str) and DWELL.fullmatch(dwell):
+                degrees = float(dwell.removesuffix("deg")) * count / cylinders
+                ratings["dwell_angle"] = f"{degrees:.3g} deg"
+            self.components[role] = evolve(entry, ratings=ratings)
+
+    def choose_sizes(self, size_system: str) -> None:
+        """Takes of each wire the size for the vehicle's size system, and its insulation."""
+        for name, entry in self.wires.items():
+            sizes, insulations = entry.size.options, entry.insulation.options
+            option = entry.size.index_in(size_system)
+            if option is None or len(insulations) not in (1, len(sizes)):
+                continue  # a fault, unless a change gives the wire another size
+            chosen = insulations[option if len(insulations) > 1 else 0]
+            self.wires[name] = evolve(
+                entry, size=SizeChoice((sizes[option],)), insulation=InsulationChoice((chosen,))
+            )
+
+    def drop_wires_to_nowhere(self) -> None:
+        """Drops wires that a file added to parts of systems that a later file replaced."""
+        for name, void in self._added_beside.items():
+            wire = self.wires.get(name)
+            if wire and any(self._is_void_end(end, void) for end in (wire.start, wire.end)):
+                del self.wires[name]
+
+    def _is_void_end(self, reference: str, void: Superseded) -> bool:
+        role, _, terminal = reference.partition(".")
+        part = self.components.get(role)
+        if role not in void.roles or part is None:
+            return role in void.roles
+        names = {entry.name for entry in part.terminals}
+        posts = POSTS if {"positive", "negative"} <= names else ()
+        return terminal not in (*names, *posts)
 
     def where(self, key: Key, *path: str | int) -> Origin:
         """Where the value at a path of a component or wire was written last."""
@@ -93,6 +156,8 @@ class Draft:
         for index, role in enumerate(changes.remove_components):
             at = Origin(origin.file, (*origin.path, "remove_components", index))
             self._remove(self.components, (ROLE, role), at)
+        self._void_roles |= self.void.roles
+        self._added_beside |= {wire.id: self.void for wire in changes.add_wires}
         self.add_components(changes.add_component, "as found" if as_found else slot)
         self.add_wires(changes.add_wires, "as found" if as_found else slot)
         for component_change in changes.change_component:
@@ -113,6 +178,8 @@ class Draft:
     def _known(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> AnyEntry | None:
         """The entry of that name; None if there is none, with a fault unless a gap may hold it."""
         noun, name = key
+        if name in (self.void.wires if noun == WIRE else self.void.roles):
+            return None
         if name in entries or self._gaps.has(noun, name):
             return entries.get(name)
         if key in self.removed:

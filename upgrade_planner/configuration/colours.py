@@ -102,6 +102,26 @@ def parse_colour(text: object) -> Colour:
     return Colour(*codes)
 
 
+def parse_spoken_colour(text: object) -> Colour:
+    """
+    The colour that a person writes beside a car: a code, or words such as `red/white`.
+
+    Raises:
+        ColourError: as at `parse_colour`.
+
+    Example:
+        >>> parse_spoken_colour("red with white tracer").code
+        'RD/WH'
+    """
+    if not isinstance(text, str):
+        return parse_colour(text)
+    words = " ".join(text.casefold().replace(" tracer", "").split())
+    parts = [part.strip() for part in words.replace(" with ", "/").replace(" and ", "/").split("/")]
+    if all(part in _CODE_OF_WORD for part in parts):
+        return parse_colour("/".join(_CODE_OF_WORD[part] for part in parts))
+    return parse_colour(text)
+
+
 def _refuse_combination(text: str, codes: tuple[str, ...]) -> None:
     main, *tracers = codes
     if len(tracers) > 1:

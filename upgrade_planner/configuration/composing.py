@@ -36,6 +36,7 @@ from upgrade_planner.configuration.ratings import parse_ratings
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.routing import RouteMap
 from upgrade_planner.configuration.salvage import ANY, Gaps
+from upgrade_planner.configuration.superseded import Superseded
 from upgrade_planner.configuration.wholeness import component_faults
 
 
@@ -52,6 +53,8 @@ class Parts:
     """Slot to (system name, file, content)."""
     named_in: Mapping[str, str] = field(factory=dict)
     """Slot to the file of the chain that chose its system."""
+    superseded: Mapping[str, Superseded] = field(factory=dict)
+    """File of the chain to what it says of systems that a later file replaced."""
 
     @property
     def ground(self) -> str:
@@ -109,7 +112,7 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
     ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
     runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
     faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
-    faults += state_faults(parts.states, components, draft.removed, gaps)
+    faults += state_faults(parts.states, components, draft.gone, gaps)
     faults += draft.faults + joiner.faults
     if faults or gaps.names:
         return None, faults
@@ -124,14 +127,19 @@ def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
         _, _, system = parts.systems[slot]
         draft.add_components(system.component, slot)
         draft.add_wires(system.wiring.wires, slot)
+    if parts.vehicle.vehicle.cylinders is not None:
+        draft.fit_to_engine(parts.vehicle.vehicle.cylinders)
     for slot in sorted(set(parts.systems) - misplaced):  # when all they may change is there
         _, name, system = parts.systems[slot]
         draft.apply(system.changes, Origin(name, ("changes",)), as_found=False, slot=slot)
+    draft.choose_sizes(parts.vehicle.vehicle.size_system)
     for file, content in parts.chain:
+        draft.void = parts.superseded.get(file, Superseded())
         for role, ratings in content.overrides.items():
             draft.override(role, ratings, Origin(file, ("overrides", role)))
         draft.apply(content.changes, Origin(file, ("changes",)), as_found=False)
         draft.apply(content.as_found, Origin(file, ("as_found",)), as_found=True)
+    draft.drop_wires_to_nowhere()
     return draft
 
 

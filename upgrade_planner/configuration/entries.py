@@ -152,6 +152,7 @@ class VehicleHeader:
     size_system: SizeSystem
     slots: tuple[Name, ...]
     engine: str = ""
+    cylinders: int | None = None
     body: str = ""
     optional_slots: tuple[Name, ...] = ()
 

@@ -1,6 +1,7 @@
 """Turns what the structuring library raises into faults with a place, a subject and plain words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import attrs
@@ -14,6 +15,7 @@ from cattrs.errors import (
 from upgrade_planner.configuration.entries import RENAMED
 from upgrade_planner.configuration.faults import (
     Fault,
+    FaultInside,
     FieldFault,
     SeveralFaults,
     meant,
@@ -63,6 +65,8 @@ def _faults(error: Exception, file: TomlFile, path: KeyPath) -> Iterator[Fault]:
     if isinstance(error, SeveralFaults):
         for cause in error.causes:
             yield from _faults(cause, file, path)
+    elif isinstance(error, FaultInside):
+        yield from _faults(error.cause, file, (*path, error.key))
     elif isinstance(error, ClassValidationError | IterableValidationError):
         yield from _group_faults(error, file, path)
     elif isinstance(error, ForbiddenExtraKeysError):
@@ -87,19 +91,27 @@ def _group_faults(error: Any, file: TomlFile, path: KeyPath) -> Iterator[Fault]:
         is_missing = isinstance(cause, KeyError)
         if is_missing and cause.args[0] in misspelt:
             continue
+        if is_missing:
+            yield _missing(file, path, str(cause.args[0]), getattr(error.cl, "examples", {}))
+            continue
         # Both sorts of note are texts too, so that each has a method `index`.
         is_item = isinstance(note, IterableValidationNote)
         step = note.index if is_item else RENAMED.get(note.name, note.name)
-        yield from _faults(cause, file, path if is_missing else (*path, step))
+        yield from _faults(cause, file, (*path, step))
     for cause in bare:
         yield from _faults(cause, file, path)
 
 
-def _missing(file: TomlFile, path: KeyPath, key: str) -> Fault:
+def _missing(
+    file: TomlFile, path: KeyPath, key: str, examples: Mapping[str, str] = MappingProxyType({})
+) -> Fault:
+    """A key that is not there; `examples` of its class show what would be right."""
+    example = examples.get(key) or _EXAMPLES.get(key, '"…"')
+    header = example if example == f"[{'.'.join(map(str, (*path, key)))}]" else ""
     if not path and key in (*_TABLES, *_LISTS):
         header = f"[[{key}]]" if key in _LISTS else f"[{key}]"
+    if header:
         return _fault(file, path, f"no {header}", f"a table {header}")
-    example = _EXAMPLES.get(key, '"…"')
     return _fault(file, path, f"no '{key}'", f"{key} = {example}")
 
 

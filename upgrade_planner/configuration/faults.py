@@ -64,6 +64,15 @@ class SeveralFaults(ValueError):
         return (cause for cause in self.causes if isinstance(cause, FieldFault))
 
 
+class FaultInside(ValueError):
+    """What is wrong inside one value of a table whose keys are free."""
+
+    def __init__(self, key: str, cause: Exception) -> None:
+        self.key = key
+        self.cause = cause
+        super().__init__(f"{key}: {cause}")
+
+
 @define
 class Sources:
     """The files read so far; each is scanned for places once, when a fault in it must be shown."""

@@ -75,7 +75,7 @@ def read_text(path: Path, wanted: str) -> str:
         ConfigurationError: not a plain file, unreadable, too large, empty or not UTF-8.
     """
     name = str(path)
-    raw = _bytes(path, wanted)
+    raw = read_bytes(path, wanted)
     try:
         text = raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
     except UnicodeDecodeError as error:
@@ -88,7 +88,18 @@ def read_text(path: Path, wanted: str) -> str:
 _A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"
 
 
-def _bytes(path: Path, wanted: str) -> bytes:
+def read_bytes(path: Path, wanted: str, largest: int = LARGEST_FILE_BYTES) -> bytes:
+    """
+    The content of a file, whatever is in it.
+
+    Args:
+        path: The file.
+        wanted: What should be there, such as `a TOML file`.
+        largest: Bytes it may have.
+
+    Raises:
+        ConfigurationError: not a plain file, unreadable or too large.
+    """
     name = str(path)
     try:
         mode = path.stat().st_mode
@@ -96,15 +107,15 @@ def _bytes(path: Path, wanted: str) -> bytes:
             found = next((words for is_it, words in _SPECIAL if is_it(mode)), "no plain file")
             raise ConfigurationError([_refused(name, found, wanted)])
         with path.open("rb") as handle:
-            raw = handle.read(LARGEST_FILE_BYTES + 1)
+            raw = handle.read(largest + 1)
             size = os.fstat(handle.fileno()).st_size
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "a name that no file can have"
         found = f"a file that cannot be read ({reason.lower()})"
         raise ConfigurationError([_refused(name, found, f"{wanted} that can be read")]) from error
-    if len(raw) > LARGEST_FILE_BYTES:
+    if len(raw) > largest:
         found = f"a file of {max(size, len(raw)) / 1e6:.1f} MB"
-        expected = f"{wanted} of at most {LARGEST_FILE_BYTES / 1e6:.0f} MB"
+        expected = f"{wanted} of at most {largest / 1e6:.0f} MB"
         raise ConfigurationError([_refused(name, found, expected)])
     return raw
 

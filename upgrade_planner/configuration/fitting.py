@@ -3,11 +3,12 @@ Which systems fit which vehicles, and what is missing where they do not.
 
 Found by trial: the system is put into the vehicle beside systems that fill its other slots. So it
 holds for everything that a profile may say, and agrees with what a configuration would be told.
+What stands against a system beside it is not held against the one that is tried.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from itertools import product
+from itertools import islice
 from pathlib import Path
 
 from attrs import evolve, frozen
@@ -19,14 +20,14 @@ from upgrade_planner.configuration.entries import (
     SystemFile,
     VehicleFile,
 )
-from upgrade_planner.configuration.faults import Fault
+from upgrade_planner.configuration.faults import ELSEWHERE, Fault
 from upgrade_planner.configuration.files import read_toml
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_system, load_vehicle
 from upgrade_planner.configuration.shipped import shipped_profiles
 from upgrade_planner.errors import PlannerError
 
-MOST_TRIALS = 24
+MOST_TRIALS = 16
 """Combinations of systems in the other slots that are tried at most; our assumption."""
 
 Systems = Mapping[str, str]
@@ -98,6 +99,11 @@ def _use(name: str, headers: Mapping[str, object]) -> Use | None:
     return None
 
 
+def configurations_of(vehicle: str) -> tuple[str, ...]:
+    """Shipped configurations of a vehicle, by name."""
+    return tuple(use.configuration for use in shipped_uses() if Path(use.vehicle).stem == vehicle)
+
+
 def what_is_missing(system: str, vehicle: str) -> tuple[str, ...]:
     """
     What a vehicle lacks for a system, a phrase each; empty if the system fits.
@@ -116,19 +122,52 @@ def fit_of(system: str, vehicle: str) -> Fit:
         PlannerError: no such vehicle or system, or one of them is faulty.
     """
     slot = _system(system)[1].system.slot
-    content = _vehicle(vehicle)[1]
-    if slot not in (*content.vehicle.slots, *content.vehicle.optional_slots):
+    header = _vehicle(vehicle)[1].vehicle
+    if slot not in (*header.slots, *header.optional_slots):
         return Fit(system=system, slot=slot, missing=(f"no slot '{slot}'",), partners={})
-    best: tuple[tuple[str, ...], Systems] | None = None
-    for partners in _partners(vehicle, content, slot):
-        configuration, faults = trial(vehicle, {**partners, slot: system})
-        missing = () if configuration else _phrases(faults, vehicle)
-        if best is None or len(missing) < len(best[0]):
-            best = (missing, partners)
-        if configuration:
-            break
-    missing, partners = best or (("no systems for its other slots",), {})
+    partners, faults = _best_partners(system, slot, vehicle)
+    missing = _phrases(_own(faults, partners) or faults, vehicle)
     return Fit(system=system, slot=slot, missing=missing, partners=partners)
+
+
+def _best_partners(system: str, slot: str, vehicle: str) -> tuple[Systems, list[Fault]]:
+    """Systems for the other slots that leave the fewest faults, and these faults."""
+    best: tuple[Systems, list[Fault]] | None = None
+    for partners in islice(_partners(vehicle, slot), MOST_TRIALS):
+        faults = trial(vehicle, {**partners, slot: system})[1]
+        if best is None or len(faults) < len(best[1]):
+            best = (partners, faults)
+        if not faults:
+            break
+    if best is None:
+        return {}, trial(vehicle, {slot: system})[1]
+    return _improved(*best, system=system, slot=slot, vehicle=vehicle)
+
+
+def _improved(
+    partners: Systems, faults: list[Fault], *, system: str, slot: str, vehicle: str
+) -> tuple[Systems, list[Fault]]:
+    """Partners exchanged one by one while that leaves fewer faults."""
+    for other in partners:
+        for name in _systems_for(other):
+            if not faults or any(map(_is_final, _own(faults, partners))):
+                return partners, faults
+            changed = {**partners, other: name}
+            left = trial(vehicle, {**changed, slot: system})[1]
+            if len(left) < len(faults):
+                partners, faults = changed, left
+    return partners, faults
+
+
+def _is_final(fault: Fault) -> bool:
+    """True if no system in another slot can put it right."""
+    return fault.found.startswith(("no place for the role", "the role", "the wire", "no wire"))
+
+
+def _own(faults: Iterable[Fault], partners: Systems) -> list[Fault]:
+    """Faults that do not stand in a system beside the one that is tried."""
+    others = {_system(name)[0] for name in partners.values()}
+    return [fault for fault in faults if fault.origin.file not in others]
 
 
 def vehicles_that_fit(system: str) -> tuple[str, ...]:
@@ -208,19 +247,19 @@ def _system(name: str) -> tuple[str, SystemFile]:
     return load_system(name)
 
 
-def _partners(vehicle: str, content: VehicleFile, slot: str) -> Iterator[Systems]:
-    """Systems for the other slots: as shipped for that vehicle, else whatever there is."""
-    wanted = {name for name in content.vehicle.slots if name != slot}
+def _partners(vehicle: str, slot: str) -> Iterator[Systems]:
+    """Systems for the other slots: as shipped for that vehicle, then each that there is, once."""
+    wanted = {name for name in _vehicle(vehicle)[1].vehicle.slots if name != slot}
     tried: list[dict[str, str]] = []
     for use in shipped_uses():
         others = {name: use.systems[name] for name in sorted(use.systems) if name != slot}
         if use.vehicle == vehicle and wanted <= set(others) and others not in tried:
             tried.append(others)
             yield others
-    if not tried:
-        rows = [_systems_for(name) for name in sorted(wanted)]
-        for _, row in zip(range(MOST_TRIALS), product(*rows), strict=False):
-            yield dict(zip(sorted(wanted), row, strict=True))
+    rows = {name: _systems_for(name) for name in sorted(wanted)}
+    if all(rows.values()):
+        for turn in range(max(map(len, rows.values()), default=1)):
+            yield {name: row[turn % len(row)] for name, row in rows.items()}
 
 
 @cache
@@ -242,8 +281,12 @@ def _phrases(faults: Iterable[Fault], vehicle: str) -> tuple[str, ...]:
 
 
 def _phrase(fault: Fault, vehicle_file: str) -> str:
-    text = fault.found.replace(vehicle_file, Path(vehicle_file).stem)
-    text = text.replace(f" in {Path(vehicle_file).stem} and its systems", "")
+    first = Path(fault.elsewhere.file).stem if fault.elsewhere else ""
+    text = fault.found.replace(ELSEWHERE, f"in {first}").partition(", which mounts ")[0]
+    name = Path(vehicle_file).stem
+    text = text.replace(vehicle_file, name).replace(f" in {name} and its systems", "")
+    if fault.origin.file == vehicle_file and not fault.elsewhere:
+        text += f", which {name} itself wants"
     return text.replace(str(Path(vehicle_file).parent.parent) + "/", "")
 
 
@@ -255,7 +298,8 @@ def with_fitting_vehicles(faults: list[Fault], systems: Mapping[str, str]) -> li
         faults: What stands against a configuration.
         systems: File by name of each system in it.
     """
-    names = {file: name for name, file in systems.items() if name in shipped_profiles("system")}
+    shipped = shipped_profiles("system")
+    names = {file: name for name, file in systems.items() if str(shipped.get(name)) == file}
     told: list[Fault] = []
     for fault in faults:
         name = names.pop(fault.origin.file, "")

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
-from upgrade_planner.configuration.changes import ROLE, WIRE, Draft
+from upgrade_planner.configuration.changes import POSTS, ROLE, WIRE, Draft
 from upgrade_planner.configuration.entries import WireEntry
 from upgrade_planner.configuration.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.model import (
@@ -19,9 +19,6 @@ from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.routing import NoWay, RouteMap
 from upgrade_planner.configuration.salvage import ANY, Gaps
 from upgrade_planner.configuration.wholeness import conductor_faults, ends_faults
-
-POSTS = ("live", "grounded")
-"""Names of the two posts of a part that has a positive and a negative one, by polarity."""
 
 VEHICLE = "vehicle"
 """`vehicle.NAME` is the terminal that [named_terminals] of vehicle or systems gives that name."""

@@ -35,6 +35,7 @@ _EXAMPLES = {
     "angle": '"38 deg"',
     "blade": '"6.3 mm"',
     "polarity": '"negative ground only"',
+    "field circuit": '"A"',
     "positions": '{ off = [], on = [["in", "out"]] }',
     "fuses": '[ { from = "supply", to = "lamps", rating = "20 A" } ]',
 }
@@ -117,12 +118,22 @@ def _polarity(value: Any) -> str:
     return choice_from(text_from(value), POLARITIES)
 
 
+FIELD_CIRCUITS = ("A", "B")
+"""Where the field of a dynamo ends: A, at the regulator, which grounds it; B, on the dynamo's own
+frame, so that the regulator feeds it."""
+
+
+def _field_circuit(value: Any) -> str:
+    return choice_from(text_from(value), FIELD_CIRCUITS)
+
+
 _SIMPLE: dict[str, Callable[[Any], Any]] = {
     "text": text_from,
     "count": _count,
     "angle": _angle,
     "blade": _blade,
     "polarity": _polarity,
+    "field circuit": _field_circuit,
 }
 
 

@@ -22,6 +22,7 @@ from upgrade_planner.configuration.model import Configuration, Origin
 from upgrade_planner.configuration.salvage import ANY, EVERYTHING, Gaps
 from upgrade_planner.configuration.shipped import UnknownProfile, find_profile
 from upgrade_planner.configuration.structuring import structured_as_far_as_possible
+from upgrade_planner.configuration.superseded import Superseded, replaced_choices
 from upgrade_planner.configuration.wire_csv import WireTable, wires_from_csv
 from upgrade_planner.errors import ConfigurationError, PlannerError, Problem
 
@@ -30,6 +31,9 @@ W = TypeVar("W", VehicleFile, SystemFile)
 
 Chain = tuple[tuple[str, ConfigurationFile], ...]
 """A configuration and all it is based on, the base first, each with its file."""
+
+Systems = dict[str, tuple[str, str, SystemFile]]
+"""Slot to (system name, file, content)."""
 
 _SORTS = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
 
@@ -141,10 +145,11 @@ class _Reader:
                 vehicle=vehicle[1],
                 systems=systems,
                 named_in={slot: file for slot, (_, file) in chosen.items()},
+                superseded=self._superseded(chain),
             ),
             self._gaps,
         )
-        self._faults += faults
+        self._faults += _with_hints(faults, systems)
         return configuration
 
     def _chain(self, path: Path) -> Chain:
@@ -205,9 +210,7 @@ class _Reader:
         read = self._read(path, VehicleFile) if path else None
         return None if read is None else (read[0].name, self._with_csv(*read))
 
-    def _systems(
-        self, chosen: dict[str, tuple[str, str]]
-    ) -> dict[str, tuple[str, str, SystemFile]]:
+    def _systems(self, chosen: dict[str, tuple[str, str]]) -> Systems:
         systems = {}
         for slot, (name, file) in sorted(chosen.items()):
             path = self._find("system", name, file, ("systems", slot))
@@ -218,6 +221,14 @@ class _Reader:
             else:
                 systems[slot] = (Path(name).stem, read[0].name, self._with_csv(*read))
         return systems
+
+    def _superseded(self, chain: Chain) -> dict[str, Superseded]:
+        """What each file of the chain says of systems that a later one replaces."""
+        found: dict[str, Superseded] = {}
+        for file, choices in replaced_choices(chain).items():
+            for system in self._systems(choices).values():
+                found[file] = found.get(file, Superseded()) | Superseded.by_replacing(system[2])
+        return found
 
     def _find(self, kind: str, name: str, file: str, key: tuple[str, str]) -> Path | None:
         """The file that a name in another file means."""
@@ -267,6 +278,15 @@ class _Reader:
         self._gaps |= table.gaps
         wiring = evolve(content.wiring, wires=(*content.wiring.wires, *table.wires))
         return evolve(content, wiring=wiring)
+
+
+def _with_hints(faults: list[Fault], systems: Systems) -> list[Fault]:
+    """The same faults; where a shipped system does not fit, they name vehicles that it fits."""
+    if not faults:
+        return faults
+    from upgrade_planner.configuration.fitting import with_fitting_vehicles  # reads by this module
+
+    return with_fitting_vehicles(faults, {name: file for name, file, _ in systems.values()})
 
 
 def _other_sort(file: TomlFile, cls: type) -> str:

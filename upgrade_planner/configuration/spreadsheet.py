@@ -44,7 +44,9 @@ def plain(text: str) -> str:
 
 
 def _looks_live(text: str) -> bool:
-    return text.lstrip("' \t\r\n")[:1] in tuple(_LIVE) or text[:1] in ("\t", "\r")
+    """An apostrophe in front must make no difference, or `plain` could not undo `harmless`."""
+    first = text.lstrip("'")[:1]
+    return first in ("\t", "\r") or text.lstrip("' \t\r\n")[:1] in tuple(_LIVE)
 
 
 def decimal_point(text: str, *, is_european: bool = False) -> str:

@@ -14,7 +14,13 @@ from upgrade_planner.configuration.colours import Colour, parse_colour
 from upgrade_planner.configuration.connections import parse_connection
 from upgrade_planner.configuration.entries import RENAMED
 from upgrade_planner.configuration.explaining import faults_of
-from upgrade_planner.configuration.faults import Fault, FieldFault, SeveralFaults, shown
+from upgrade_planner.configuration.faults import (
+    Fault,
+    FaultInside,
+    FieldFault,
+    SeveralFaults,
+    shown,
+)
 from upgrade_planner.configuration.files import TomlFile
 from upgrade_planner.configuration.insulation import InsulationChoice, parse_insulation_choice
 from upgrade_planner.configuration.model import (
@@ -98,7 +104,9 @@ def _is_annotated(cls: Any) -> bool:
 
 
 def _is_entry(cls: Any) -> bool:
-    return attrs.has(cls) and cls.__module__ == entries.__name__
+    """Tables of profiles, and of other files whose classes say so by `stands_in_a_file`."""
+    own = getattr(cls, "stands_in_a_file", False)
+    return attrs.has(cls) and (own or cls.__module__ == entries.__name__)
 
 
 def _is_tuple(cls: Any) -> bool:
@@ -135,14 +143,14 @@ def _dict(converter: cattrs.Converter, cls: Any) -> Callable[[Any, Any], Any]:
         if item_type is Any:
             return value
         items: dict[str, Any] = {}
-        causes: list[FieldFault] = []
+        causes: list[Exception] = []
         for key, item in value.items():
             try:
                 items[key] = converter.structure(item, item_type)
             except FieldFault as fault:
                 causes.append(fault.inside(key))
-            except SeveralFaults as several:
-                causes += [fault.inside(key) for fault in several.field_faults()]
+            except (SeveralFaults, ClassValidationError) as several:
+                causes.append(FaultInside(key, several))
         if causes:
             raise SeveralFaults(causes)
         return items

@@ -1,4 +1,4 @@
-"""Writes small TOML texts: strings, lists and tables in one line, comments that cannot break out."""
+"""Writes small TOML texts: strings, lists, tables in one line, comments that stay comments."""
 
 from collections.abc import Iterable, Mapping
 from textwrap import wrap

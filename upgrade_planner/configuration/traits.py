@@ -14,9 +14,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
+from attrs import evolve, frozen
 
-from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.registry import kinds
 
 _TABLE = Path(__file__).parent / "data" / "traits.toml"
@@ -25,6 +25,14 @@ NUMBER_WORDS = (
     "zero", "one", "two", "three", "four", "five", "six",
     "seven", "eight", "nine", "ten", "eleven", "twelve",
 )  # fmt: skip
+
+_NUMBERS = "|".join(NUMBER_WORDS[1:])
+_CYLINDERS = (
+    rf"\b(\d+|{_NUMBERS})[\s-]*cylinder",
+    r"\b(?:v|straight|flat|in-?line)[\s-]*(\d+)\b",
+    rf"\b({_NUMBERS})\b",
+)
+"""Ways of saying how many cylinders there are, the surest first."""
 
 NONE = "none"
 """Id of the sort of a trait that the configuration does not have."""
@@ -40,6 +48,7 @@ class Sort:
 
     Attributes:
         words: What people call it.
+        brief: The same for a narrow column.
         family: What it has in common with others.
         also: Other words that people use.
         see: How to know it on the vehicle.
@@ -49,6 +58,7 @@ class Sort:
 
     id: str
     words: str
+    brief: str
     family: str
     also: tuple[str, ...]
     see: str
@@ -57,10 +67,13 @@ class Sort:
 
     def is_met(self, facts: frozenset[str]) -> bool:
         """True if every condition is met by a fact."""
-        return all(
-            any(fnmatchcase(fact, one) for fact in facts for one in alternatives)
-            for alternatives in self.has
-        )
+        return all(any(_is_among(one, facts) for one in alternatives) for alternatives in self.has)
+
+
+def _is_among(pattern: str, facts: frozenset[str]) -> bool:
+    if "*" not in pattern:
+        return pattern in facts
+    return any(fnmatchcase(fact, pattern) for fact in facts)
 
 
 @frozen(kw_only=True)
@@ -94,6 +107,7 @@ class Trait:
     Attributes:
         ids: Ids of the sorts that hold, or the value itself; NONE or OTHER if no sort does.
         words: In words; "" if nothing is known.
+        brief: The same for a narrow column.
         families: Families of the sorts.
         search: Lower-case text in which filters look.
     """
@@ -102,6 +116,7 @@ class Trait:
     title: str
     ids: tuple[str, ...]
     words: str
+    brief: str = ""
     families: frozenset[str] = frozenset()
     search: str = ""
 
@@ -134,6 +149,7 @@ def _sort(entry: dict[str, Any]) -> Sort:
     return Sort(
         id=entry["id"],
         words=entry["words"],
+        brief=entry.get("brief", entry["words"]),
         family=entry.get("family", ""),
         also=tuple(entry.get("also", ())),
         see=entry["see"],
@@ -158,20 +174,17 @@ def facts_of(configuration: Configuration) -> Iterator[str]:
         yield from (f"{n} {kind}" for n in range(2, count + 1))
     for part in configuration.components:
         yield part.kind
+        yield from (f"{part.kind} rated {rating}" for rating in part.ratings)
         yield f"{part.kind} in {configuration.place_by_id[part.place].space}"
-        yield from _terminal_facts(part, configuration)
+    for ref in configuration.wires_at:
+        part = configuration.component(ref.role)
+        terminal = part.terminal(ref.terminal)
+        yield f"{part.kind}.{ref.terminal}"
+        yield f"{part.kind}.{ref.terminal}={terminal.label if terminal else ''}"
     for wire in configuration.wires:
         yield f"{wire.circuit}: {wire.conductor}"
         for ref in wire.ends:
             yield f"{configuration.component(ref.role).kind} @ {wire.circuit}"
-
-
-def _terminal_facts(part: Component, configuration: Configuration) -> Iterator[str]:
-    wired = {ref.terminal for ref in configuration.wires_at if ref.role == part.role}
-    for terminal in part.terminals:
-        if terminal.name in wired:
-            yield f"{part.kind}.{terminal.name}"
-            yield f"{part.kind}.{terminal.name}={terminal.label}"
 
 
 def _sorted_trait(subject: Subject, facts: frozenset[str], configuration: Configuration) -> Trait:
@@ -200,6 +213,7 @@ def trait_for(subject: Subject, sorts: Iterable[Sort]) -> Trait:
         title=subject.title,
         ids=tuple(sort.id for sort in chosen),
         words=words,
+        brief=" + ".join(sort.brief for sort in chosen),
         families=frozenset(sort.family for sort in chosen if sort.family),
         search=" ; ".join(texts).lower(),
     )
@@ -217,13 +231,16 @@ def _plain_traits(configuration: Configuration) -> dict[str, Trait]:
     vehicle = configuration.vehicle
     cylinders = cylinders_of(configuration)
     values = {
-        "voltage": (f"{vehicle.voltage_v:g}", f"{vehicle.voltage_v:g} V"),
-        "ground": (vehicle.ground, f"{vehicle.ground} ground"),
-        "cylinders": (str(cylinders or ""), f"{cylinders} cylinders" if cylinders else ""),
-        "engine": (vehicle.engine, vehicle.engine),
-        "body": (vehicle.body, vehicle.body),
+        "voltage": (f"{vehicle.voltage_v:g}", f"{vehicle.voltage_v:g} V", ""),
+        "ground": (vehicle.ground, f"{vehicle.ground} ground", ""),
+        "cylinders": (str(cylinders or ""), f"{cylinders} cylinders" if cylinders else "", ""),
+        "engine": (vehicle.engine, vehicle.engine, vehicle.summary),
+        "body": (vehicle.body, vehicle.body, f"{vehicle.title} {vehicle.summary}"),
     }
     made = {name: _plain(name, *value) for name, value in values.items()}
+    made["engine"] = evolve(
+        made["engine"], search=f"{made['engine'].search} {made['cylinders'].search}"
+    )
     slots = tuple(sorted(configuration.systems))
     made["slots"] = Trait(
         name="slots",
@@ -235,8 +252,8 @@ def _plain_traits(configuration: Configuration) -> dict[str, Trait]:
     return made
 
 
-def _plain(name: str, value: str, words: str) -> Trait:
-    search = words
+def _plain(name: str, value: str, words: str, also: str) -> Trait:
+    search = f"{words} {also}".strip()
     if name == "cylinders" and value.isdigit() and int(value) < len(NUMBER_WORDS):
         search += f" {NUMBER_WORDS[int(value)]} cylinders"
     return Trait(
@@ -249,13 +266,13 @@ def _plain(name: str, value: str, words: str) -> Trait:
 
 
 def cylinders_of(configuration: Configuration) -> int | None:
-    """Number of cylinders: rating of a part, else from the words for the engine, else None."""
+    """Number of cylinders: from the words for the engine, else rating of a part, else None."""
     rated = [
         part.ratings["cylinders"]
         for part in configuration.components
         if "cylinders" in part.ratings
     ]
-    return int(rated[0]) if rated else cylinders_in(configuration.vehicle.engine)
+    return cylinders_in(configuration.vehicle.engine) or (int(rated[0]) if rated else None)
 
 
 def cylinders_in(words: str) -> int | None:
@@ -263,12 +280,11 @@ def cylinders_in(words: str) -> int | None:
     Number of cylinders that the words for an engine name, or None.
 
     Example:
-        >>> cylinders_in("straight six"), cylinders_in("V8"), cylinders_in("diesel")
+        >>> cylinders_in("straight six, 2.2 litre"), cylinders_in("V8"), cylinders_in("diesel")
         (6, 8, None)
     """
-    for token in re.findall(r"\d+|[a-z]+", words.lower()):
-        if token.isdigit():
-            return int(token)
-        if token in NUMBER_WORDS[1:]:
-            return NUMBER_WORDS.index(token)
+    for pattern in _CYLINDERS:
+        found = re.search(pattern, words.lower())
+        if found:
+            return int(found[1]) if found[1].isdigit() else NUMBER_WORDS.index(found[1])
     return None

@@ -58,6 +58,8 @@ def count_from(value: Any, _: Any = None) -> int:
 def marked_value(value: Any, cls: Any) -> Any:
     """A value of a field whose type carries a mark, such as `Annotated[str, "kind"]`."""
     marks = get_args(cls)[1:]
+    if callable(marks[0]):
+        return marks[0](value)
     if isinstance(marks[0], Dimension):
         return quantity_from(value, marks[0], may_be_zero="above zero" not in marks)
     text = text_from(value)

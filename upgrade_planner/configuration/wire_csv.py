@@ -15,6 +15,7 @@ from upgrade_planner.configuration.model import Configuration, KeyPath, Origin, 
 from upgrade_planner.configuration.positions import Position, Span
 from upgrade_planner.configuration.salvage import ANY, Gaps
 from upgrade_planner.configuration.sizes import AUTO
+from upgrade_planner.configuration.spreadsheet import harmless, plain
 from upgrade_planner.configuration.structuring import structured
 from upgrade_planner.errors import ConfigurationError, Problem
 
@@ -29,9 +30,11 @@ OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 def wires_to_csv(configuration: Configuration) -> str:
     """The wires of a configuration as CSV text; `wires_from_csv` reads the same wires back."""
     text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n")
+    # With this line end the writer quotes a note that holds either of its characters.
+    writer = csv.DictWriter(text, COLUMNS, lineterminator="\r\n")
     writer.writeheader()
-    writer.writerows(_row(wire) for wire in configuration.wires)
+    for wire in configuration.wires:
+        writer.writerow({key: harmless(cell) for key, cell in _row(wire).items()})
     return text.getvalue()
 
 
@@ -130,7 +133,8 @@ def _read_rows(table: WireTable, path: Path, rows: list[tuple[int, list[str]]]) 
 
 def _read_wire(table: WireTable, path: Path, index: int, cells: dict[str, str]) -> None:
     # Spaces round a cell mean nothing, except in a note, which is printed as it stands.
-    data = {key: cell if key == "note" else cell.strip() for key, cell in cells.items()}
+    text = {key: plain(cell) for key, cell in cells.items()}
+    data = {key: cell if key == "note" else cell.strip() for key, cell in text.items()}
     data = {key: cell for key, cell in data.items() if cell}
     entry, faults = structured(WireEntry, TomlFile(table.name, path, "", data))
     if entry is not None:

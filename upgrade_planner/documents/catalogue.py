@@ -2,12 +2,17 @@
 
 import json
 import os
+from collections.abc import Mapping
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 from attrs import asdict, frozen
 
 from upgrade_planner.configuration.files import read_toml
+from upgrade_planner.configuration.fitting import shipped_uses
+from upgrade_planner.configuration.library import Library
+from upgrade_planner.configuration.pairs import ready_pairs
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.shipped import (
     PROFILE_FOLDERS,
@@ -16,40 +21,62 @@ from upgrade_planner.configuration.shipped import (
     shipped_profiles,
 )
 from upgrade_planner.configuration.wire_csv import wires_to_csv
+from upgrade_planner.documents.finds import traits_data
 from upgrade_planner.documents.terminal import console, print_configuration, table
 from upgrade_planner.documents.writing import NotWritten, write_whole
+from upgrade_planner.errors import ConfigurationError
 
 
 @frozen(kw_only=True)
 class Listed:
-    """One shipped profile."""
+    """
+    One shipped profile.
+
+    Attributes:
+        belongs_to: Slot of a system, vehicle of a configuration; "" for a vehicle.
+    """
 
     kind: str
     name: str
     title: str
     summary: str
+    belongs_to: str = ""
 
 
 def catalogue() -> tuple[Listed, ...]:
-    """All shipped profiles, by kind and name."""
-    return tuple(
-        _listed(kind, name, path)
+    """All shipped profiles by kind: vehicles, systems by slot, configurations by vehicle."""
+    vehicles = {use.configuration: use.vehicle for use in shipped_uses()}
+    listed = (
+        _listed(kind, name, path, vehicles)
         for kind in PROFILE_FOLDERS
         for name, path in shipped_profiles(kind).items()
     )
+    kinds = list(PROFILE_FOLDERS)
+    return tuple(sorted(listed, key=lambda i: (kinds.index(i.kind), i.belongs_to, i.name)))
 
 
-def _listed(kind: str, name: str, path: Path) -> Listed:
-    header: dict[str, Any] = read_toml(path).data.get(kind, {})
+def _listed(kind: str, name: str, path: Path, vehicles: Mapping[str, str]) -> Listed:
+    try:
+        header: dict[str, Any] = read_toml(path).data.get(kind, {})
+    except ConfigurationError as error:  # one faulty file must not hide the others
+        return Listed(kind=kind, name=name, title="faulty", summary=str(error).splitlines()[0])
     title = str(header.get("title") or header.get("name", ""))
+    belongs_to = vehicles.get(name, "") if kind == "configuration" else ""
     if kind == "system":
-        title = f"{header.get('slot', '')}: {title}"
-    return Listed(kind=kind, name=name, title=title, summary=str(header.get("summary", "")))
+        belongs_to = str(header.get("slot", ""))
+        title = f"{belongs_to}: {title}"
+    summary = str(header.get("summary", ""))
+    return Listed(kind=kind, name=name, title=title, summary=summary, belongs_to=belongs_to)
 
 
-def catalogue_json(listed: tuple[Listed, ...]) -> str:
-    """The catalogue as JSON text."""
-    return json.dumps([asdict(item) for item in listed], indent=1, ensure_ascii=False) + "\n"
+def catalogue_json(listed: tuple[Listed, ...], library: Library) -> str:
+    """The catalogue as JSON text, configurations with their traits."""
+    traits = {one.name: traits_data(one.traits) for one in library.shipped}
+    rows = [asdict(item) for item in listed]
+    for row in rows:
+        if row["kind"] == "configuration":
+            row["traits"] = traits.get(row["name"])
+    return json.dumps(rows, indent=1, ensure_ascii=False) + "\n"
 
 
 def print_catalogue(listed: tuple[Listed, ...]) -> None:
@@ -60,6 +87,26 @@ def print_catalogue(listed: tuple[Listed, ...]) -> None:
         out.print(table(f"{kind}s", ("name", "title"), rows))
         out.print()
     out.print("Show one: upgrade-planner show NAME. Copy one to edit: show NAME -o my.toml")
+    out.print("Ready upgrades in plain words: upgrade-planner list --pairs")
+    out.print("Find one: list --charging dynamo. Describe your own vehicle: describe -o my.toml")
+
+
+def print_pairs() -> None:
+    """The ready upgrades by vehicle: what is done, and the two names for the work sheet."""
+    out = console()
+    for family, pairs in groupby(ready_pairs(), key=lambda pair: pair.family):
+        title = _listed("vehicle", family, shipped_profiles("vehicle")[family], {}).title
+        out.print(title, style="bold")
+        for pair in pairs:
+            out.print(f"  {pair.title}")
+            out.print(f"    worksheet {pair.before} {pair.after}", soft_wrap=True)
+        out.print()
+
+
+def pairs_json() -> str:
+    """The ready upgrades as JSON text."""
+    rows = [asdict(pair) for pair in ready_pairs()]
+    return json.dumps(rows, indent=1, ensure_ascii=False) + "\n"
 
 
 def kind_and_path(name: str) -> tuple[str, Path]:

@@ -51,15 +51,39 @@ def worksheet_html(view: SheetView, *, paper: str = "A4", embed_fonts: bool = Fa
     Raises:
         UnknownPaper: paper is neither of the two.
     """
-    if paper not in PAPERS:
-        raise UnknownPaper(f"paper: found '{paper}'; expected {' or '.join(PAPERS)}")
-    template = _environment().get_template("worksheet.html.jinja")
-    return template.render(
+    return template_html(
+        "worksheet.html.jinja",
+        paper=paper,
+        embed_fonts=embed_fonts,
         view=view,
         language=view.language,
-        paper=paper,
-        for_browser=embed_fonts,
-        fonts={name: _font_address(name, embed_fonts) for name in FONT_FILES},
+    )
+
+
+def template_html(name: str, *, paper: str, embed_fonts: bool, **content: Any) -> str:
+    """
+    Any of our pages as HTML.
+
+    Args:
+        name: Template in the folder of templates.
+        paper: "A4" or "Letter".
+        embed_fonts: As at `worksheet_html`.
+        content: What the template shows.
+
+    Raises:
+        UnknownPaper: paper is neither of the two.
+    """
+    if paper not in PAPERS:
+        raise UnknownPaper(f"paper: found '{paper}'; expected {' or '.join(PAPERS)}")
+    return (
+        _environment()
+        .get_template(name)
+        .render(
+            paper=paper,
+            for_browser=embed_fonts,
+            fonts={font: _font_address(font, embed_fonts) for font in FONT_FILES},
+            **content,
+        )
     )
 
 

@@ -35,7 +35,8 @@ def spark_words(figures: Performance, index: int) -> str:
     if len(figures.sparks) <= index:
         return NOT_COMPUTED
     spark = figures.sparks[index]
-    return f"{amperes(spark.current_a)}, {1000 * spark.energy_j:.0f}{NBSP}mJ"
+    energy = f"{1000 * spark.energy_j:.0f}{NBSP}mJ"
+    return energy if spark.current_a is None else f"{amperes(spark.current_a)}, {energy}"
 
 
 ROWS: tuple[tuple[str, Figure], ...] = (

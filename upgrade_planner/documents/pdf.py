@@ -46,16 +46,22 @@ class RenderingFault(PlannerError):
 
 
 def worksheet_pdf(
-    html: str, *, identity: Identity, plan_json: str | None, created: datetime
+    html: str,
+    *,
+    identity: Identity | None,
+    plan_json: str | None,
+    created: datetime,
+    fillable: bool = False,
 ) -> bytes:
     """
     The sheet as a tagged PDF (PDF/UA-1), the plan attached.
 
     Args:
         html: From `worksheet_html`, without embedded fonts.
-        identity: Names the attachment's sheet.
+        identity: Names the attachment's sheet; None only without an attachment.
         plan_json: The plan as data, attached as "upgrade-plan.json"; None for none.
         created: Written as date of the file and its attachment; a time without zone counts as UTC.
+        fillable: True if inputs become fields that a PDF viewer can fill.
 
     Returns:
         The file. Equal arguments give equal bytes.
@@ -67,10 +73,12 @@ def worksheet_pdf(
     engine = _engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
-        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(pdf_variant="pdf/ua-1")
+        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(
+            pdf_variant="pdf/ua-1", pdf_forms=fillable
+        )
         metadata = document.metadata
         metadata.created = metadata.modified = moment.isoformat(timespec="seconds")
-        if plan_json is not None:
+        if plan_json is not None and identity is not None:
             metadata.attachments.append(
                 engine.Attachment(
                     string=plan_json,
@@ -81,8 +89,20 @@ def worksheet_pdf(
                     url_fetcher=fonts_only(),
                 )
             )
-        content: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+        content: bytes = document.write_pdf(
+            pdf_variant="pdf/ua-1", pdf_forms=fillable, finisher=_own_appearances
+        )
     return content
+
+
+def _own_appearances(_: Any, pdf: Any) -> None:
+    """
+    Ticks are drawn as the file has them.
+
+    The engine asks viewers to draw all fields anew; some then leave ticked boxes empty.
+    """
+    if "AcroForm" in pdf.catalog:
+        pdf.catalog["AcroForm"]["NeedAppearances"] = "false"
 
 
 def fonts_only() -> Any:

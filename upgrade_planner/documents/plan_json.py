@@ -5,7 +5,8 @@ Whoever reads it checks `format` and `version` first; new keys may be added with
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from upgrade_planner import __version__
@@ -13,8 +14,9 @@ from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.results import Comparison, PartChange, WireChange
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.documents.readings import readings_data
-from upgrade_planner.documents.sheet import SheetOptions, identity_of
-from upgrade_planner.kit.materials import consumption, totals
+from upgrade_planner.documents.sheet import SHELVES, SheetOptions, identity_of
+from upgrade_planner.kit.articles import Material
+from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.operations import Operation, Procedure
 from upgrade_planner.planning.plan import Plan
 
@@ -22,9 +24,19 @@ FORMAT = "upgrade-planner plan"
 VERSION = 1
 
 
-def plan_json(plan: Plan, options: SheetOptions) -> str:
-    """The plan as JSON text: sorted keys, SI units, ids that hold across runs."""
-    return json.dumps(plan_data(plan, options), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+def plan_json(
+    plan: Plan, options: SheetOptions, extra: Mapping[str, Any] = MappingProxyType({})
+) -> str:
+    """
+    The plan as JSON text: sorted keys, SI units, ids that hold across runs.
+
+    Args:
+        plan: The plan.
+        options: Date and numbers of the sheet.
+        extra: Further keys, of a stage or a way back.
+    """
+    data = {**plan_data(plan, options), **extra}
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
@@ -46,6 +58,9 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         **comparison_data(plan.comparison),
         "steps": [_step(s.number, s.operation, materials) for s in plan.steps],
         "materials": [_material(material) for material in totals(used)],
+        "gives_back": [
+            _material(material) for found in gives_back(plan).values() for material in found
+        ],
         "readings": readings_data(plan),
         "hazards": [
             {"id": h.id, "word": h.word, "hazard": h.hazard, "avoid": h.avoid,
@@ -152,7 +167,9 @@ def _wire(wire: Wire | None) -> dict[str, Any] | None:
     }
 
 
-def _step(number: str, operation: Operation, materials: Any) -> dict[str, Any]:
+def _step(
+    number: str, operation: Operation, materials: Mapping[str, tuple[Material, ...]]
+) -> dict[str, Any]:
     step: dict[str, Any] = {
         "number": number,
         "id": operation.id,
@@ -174,11 +191,16 @@ def _step(number: str, operation: Operation, materials: Any) -> dict[str, Any]:
     return step
 
 
-def _material(material: Any) -> dict[str, Any]:
+def _material(material: Material) -> dict[str, Any]:
+    article = material.article
     return {
-        "group": str(material.group),
-        "item": material.item.replace("\N{NO-BREAK SPACE}", " "),
-        "unit": material.unit,
-        "quantity": round(material.quantity, 6),
+        "group": SHELVES[article.shelf],
+        "shelf": article.shelf,
+        "article": article.sort,
+        "traits": dict(article.traits),
+        "item": article.words.replace("\N{NO-BREAK SPACE}", " "),
+        "unit": article.unit,
+        "quantity": float(material.quantity),
+        "pieces_m": [float(piece) for piece in material.pieces],
         "wires": list(material.wires),
     }

@@ -7,8 +7,14 @@ from attrs import frozen
 from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.reasons import PLAIN_KEEP
-from upgrade_planner.comparison.results import Disposition, PartDisposition, WireChange
-from upgrade_planner.configuration.model import Terminal
+from upgrade_planner.comparison.results import (
+    ON_THE_WAY_BACK,
+    Comparison,
+    Disposition,
+    PartDisposition,
+    WireChange,
+)
+from upgrade_planner.configuration.model import Configuration, Terminal
 from upgrade_planner.documents.notice import notice_rows
 from upgrade_planner.documents.readings import reading_views
 from upgrade_planner.documents.steps import STYLES, StepWriter, ends_words
@@ -28,13 +34,15 @@ from upgrade_planner.documents.views import (
     SummaryRow,
     Tool,
 )
+from upgrade_planner.documents.way_back import forward_bag
 from upgrade_planner.documents.wording import (
     brief_words,
     length_words,
     role_words,
     short_length_words,
 )
-from upgrade_planner.kit.materials import Group, Material, consumption, totals
+from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
+from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning import operations as acts
 from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import Hazard
@@ -50,12 +58,14 @@ class SheetOptions:
         units: `metric`, `us` or `both`.
         sheet_number: Number of the sheet; from the check code if empty.
         revision: Revision letter.
+        heading: What sort of sheet it is, the first words of its title.
     """
 
     date: str
     units: str = "both"
     sheet_number: str = ""
     revision: str = "A"
+    heading: str = "Work sheet"
 
 
 _PHASES = {
@@ -83,6 +93,8 @@ _MEANINGS = {
     Disposition.RESIZE: "new size, same ends",
     Disposition.MOVE: "same wire, new end",
     Disposition.CAP_OFF: "insulate, leave",
+    Disposition.REFIT: "old wire, from bag",
+    Disposition.REJOIN: "uncap, join again",
 }
 
 
@@ -102,7 +114,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
                 number=comparison.count(item),
                 meaning=_MEANINGS[item],
             )
-            for item in Disposition
+            for item in _shown_dispositions(comparison)
         ),
         notice=notice_rows(comparison.before, comparison.after) if plan.steps else (),
         findings_before=tuple(_grave(plan)) if plan.steps else (),
@@ -117,7 +129,16 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         parts_notes=_parts_notes(plan),
         tests=tuple(reading_views(plan)),
         limits=_LIMITS,
+        bag=forward_bag(plan, options.units),
+        conversion=tuple(_conversion(plan)),
     )
+
+
+def _shown_dispositions(comparison: Comparison) -> list[Disposition]:
+    """The six of every sheet; on a way back those that occur."""
+    if any(comparison.count(item) for item in ON_THE_WAY_BACK):
+        return [item for item in Disposition if comparison.count(item)]
+    return [item for item in Disposition if item not in ON_THE_WAY_BACK]
 
 
 def identity_of(plan: Plan, options: SheetOptions) -> Identity:
@@ -125,7 +146,7 @@ def identity_of(plan: Plan, options: SheetOptions) -> Identity:
     before, after = plan.comparison.before, plan.comparison.after
     number = options.sheet_number or f"WS-{plan.check_code[:4].upper()}"
     return Identity(
-        title=f"Work sheet: {before.vehicle.title}",
+        title=f"{options.heading}: {before.vehicle.title}",
         sheet_number=number,
         revision=options.revision,
         date=options.date,
@@ -135,7 +156,7 @@ def identity_of(plan: Plan, options: SheetOptions) -> Identity:
         before=before.title,
         after=after.title,
         polarity=f"{before.vehicle.ground} / {after.vehicle.ground}",
-        voltage=f"{before.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
+        voltage=_voltage(before, after),
         policy=str(plan.comparison.policy),
         check_code=plan.check_code,
         program=f"upgrade-planner {__version__}",
@@ -154,6 +175,12 @@ def _intro(plan: Plan) -> str:
 
 def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
     before, after = plan.comparison.before, plan.comparison.after
+    if before.vehicle.ground != after.vehicle.ground:
+        now, then = before.vehicle.ground, after.vehicle.ground
+        yield SummaryRow(subject="grounded post", before=now, after=then)
+    if before.vehicle.voltage_v != after.vehicle.voltage_v:
+        old, new = _voltage(before, before), _voltage(after, after)
+        yield SummaryRow(subject="system voltage", before=old, after=new)
     for slot in sorted({*before.system_titles, *after.system_titles}):
         old = before.system_titles.get(slot, "none")
         new = after.system_titles.get(slot, "none")
@@ -169,6 +196,25 @@ def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
                      and c.disposition is not Disposition.KEEP]  # fmt: skip
     if gone:
         yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
+
+
+def _conversion(plan: Plan) -> Iterable[SummaryRow]:
+    """Every part that stays, with what the new ground or voltage asks of it; work first."""
+    for disposition, words in (
+        (PartDisposition.CONVERT, "changed over"),
+        (PartDisposition.KEEP, "stays"),
+    ):
+        for change in plan.comparison.parts:
+            if change.treatments and change.disposition is disposition:
+                yield SummaryRow(subject=change.part.name, before=words, after=change.reason)
+
+
+def _voltage(before: Configuration, after: Configuration) -> str:
+    """System voltage, before and after where it changes."""
+    volts = dict.fromkeys(
+        f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
+    )
+    return " / ".join(volts)
 
 
 def _same(old: str, new: str) -> str:
@@ -272,9 +318,10 @@ def _terminal(plan: Plan, operation: acts.AttachEnd | acts.DetachEnd) -> Termina
 
 
 def _barrels(plan: Plan) -> str:
-    items = [m.item for found in consumption(plan).values() for m in found]
-    marks = {item.rpartition("cable ")[2] for item in items if "cable " in item}
-    return "cable " + "; ".join(sorted(marks)) if marks else ""
+    articles = [material.article for found in consumption(plan).values() for material in found]
+    marks = {barrel for one in articles if (barrel := dict(one.traits).get("barrel"))}
+    cables = sorted(mark.removeprefix("cable ") for mark in marks if mark.startswith("cable "))
+    return "cable " + "; ".join(cables) if cables else ""
 
 
 def _photographs(plan: Plan) -> tuple[str, ...]:
@@ -327,6 +374,8 @@ _ORDER = (
     Disposition.RESIZE,
     Disposition.MOVE,
     Disposition.ADD,
+    Disposition.REFIT,
+    Disposition.REJOIN,
     Disposition.KEEP,
 )
 
@@ -363,28 +412,43 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> Sc
     )
 
 
+SHELVES = {
+    "parts": "Parts",
+    "cable": "Cable and links",
+    "terminals": "Terminals",
+    "protection": "Fuses, relays and diodes",
+    "sealing": "Heat-shrink, caps and tags",
+    "harness": "Sleeve, tape, grommets and ties",
+    "consumables": "Consumables",
+}
+"""Headings of the parts list, by shelf."""
+
+
 def _part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
-    used = [material for found in consumption(plan).values() for material in found]
-    summed = totals(used)
-    for group in Group:
-        rows = tuple(_part_row(m, units) for m in summed if m.group is group)
+    summed = totals(material for found in consumption(plan).values() for material in found)
+    for shelf in shelves():
+        rows = tuple(_part_row(m, units) for m in summed if m.article.shelf == shelf)
         if rows:
-            yield PartGroup(heading=str(group), rows=rows)
+            yield PartGroup(heading=SHELVES[shelf], rows=rows)
 
 
 def _part_row(material: Material, units: str) -> PartRow:
-    if material.unit == "m":
-        quantity = length_words(material.quantity, units)
+    unit = material.article.unit
+    if unit == METRE:
+        quantity = length_words(float(material.quantity), units)
+    elif unit == EACH:
+        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}×"
     else:
-        quantity = f"{material.quantity:g}\N{NO-BREAK SPACE}×"
+        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
     words = [role_words(name) for name in material.wires]
-    return PartRow(quantity=quantity, item=material.item, used_for=", ".join(words))
+    return PartRow(quantity=quantity, item=material.article.words, used_for=", ".join(words))
 
 
 def _parts_notes(plan: Plan) -> tuple[str, ...]:
     notes = [
         "Lengths follow the routes of the vehicle profile with 150\N{NO-BREAK SPACE}mm of slack at "
-        "each end, unless measured. Measure on the vehicle before you cut.",
+        "each end, unless measured, and 20\N{NO-BREAK SPACE}mm to make each end once more. Measure "
+        "on the vehicle before you cut.",
         "One terminal for each made end, two caps and two tags for each capped wire. "
         "No allowance for spoilt crimps: add your own.",
     ]
@@ -397,6 +461,13 @@ def _parts_notes(plan: Plan) -> tuple[str, ...]:
     ]
     if off:
         notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
+    cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
+    if cores:
+        notes.append(
+            "Of these the trade takes back as cores for new ones: "
+            + "; ".join(cores)
+            + ". Without them there is no way back to the old wiring."
+        )
     return tuple(notes)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.comparison.results import Disposition, WireChange
+from upgrade_planner.comparison.results import ON_THE_WAY_BACK, Disposition, WireChange
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.views import Step
 from upgrade_planner.documents.wording import (
@@ -16,7 +16,7 @@ from upgrade_planner.documents.wording import (
     size_words,
     terminal_words,
 )
-from upgrade_planner.kit.materials import cut_length_m, terminal_for
+from upgrade_planner.kit.materials import cut_length_m, first_piece_m, terminal_for
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
@@ -32,6 +32,7 @@ from upgrade_planner.planning.operations import (
     RemoveWire,
     RunWire,
     Side,
+    UncapWire,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -42,6 +43,8 @@ STYLES = {
     Disposition.RESIZE: "resize",
     Disposition.MOVE: "move",
     Disposition.CAP_OFF: "cap",
+    Disposition.REFIT: "add",
+    Disposition.REJOIN: "rejoin",
 }
 
 
@@ -71,6 +74,8 @@ class StepWriter:
         self._changes = _changes_by_conductor(plan)
         self._numbers = {step.operation.id: step.number for step in plan.steps}
         self._holds = 0
+        is_back = any(plan.comparison.count(item) for item in ON_THE_WAY_BACK)
+        self._bag = "a second bag" if is_back else "the bag"
 
     def step(self, number: str, operation: Operation) -> Step:
         """The row for one operation."""
@@ -102,6 +107,8 @@ class StepWriter:
                 return self._remove(operation)
             case CapWire():
                 return self._cap(operation)
+            case UncapWire():
+                return self._uncap(operation)
             case RunWire():
                 return self._run(operation)
             case LeadAcross():
@@ -181,7 +188,7 @@ class StepWriter:
                 self._spec(self._before, wire),
             ),
             why="" if operation.for_resize else change.reason,
-            expected="Both terminals are free of it. The wire is out, tagged, in the bag.",
+            expected=f"Both terminals are free of it. The wire is out, tagged, in {self._bag}.",
         )
 
     def _cap(self, operation: CapWire) -> _Words:
@@ -201,7 +208,25 @@ class StepWriter:
             expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
         )
 
+    def _uncap(self, operation: UncapWire) -> _Words:
+        wire = operation.wire
+        ends = " and at ".join(terminal_words(self._after, end) for end in wire.ends)
+        return self._wire_words(
+            self._changes[operation.conductor],
+            wire,
+            f"Remove the caps of {wire.id} at both ends.",
+            details=(
+                f"Near {ends}; tags “DEAD {wire.id}”.",
+                conductor_words(wire, self._units),
+                "Cut the caps off close, so that the wire still reaches.",
+            ),
+            why=self._changes[operation.conductor].reason,
+            expected="Bright copper at both ends; the insulation is whole and not brittle.",
+        )
+
     def _run(self, operation: RunWire) -> _Words:
+        if operation.from_bag:
+            return self._refit(operation)
         change = self._changes[operation.conductor]
         wire = operation.wire
         details = [self._from_to(self._after, wire)]
@@ -217,6 +242,21 @@ class StepWriter:
             details=tuple(details),
             why=change.reason,
             expected="Clipped along its way, clear of heat and moving parts.",
+        )
+
+    def _refit(self, operation: RunWire) -> _Words:
+        change, wire = self._changes[operation.conductor], operation.wire
+        return self._wire_words(
+            change,
+            wire,
+            f"Route {wire.id}, the old one from the bag.",
+            details=(
+                self._from_to(self._after, wire),
+                self._spec(self._after, wire),
+                *self._way(wire),
+            ),
+            why=change.reason,
+            expected="Insulation and both terminals sound; clipped along its old way.",
         )
 
     def _lead(self, operation: LeadAcross) -> _Words:
@@ -263,14 +303,16 @@ class StepWriter:
         return f"{conductor_words(wire, self._units)} · about {length}"
 
     def _cut(self, wire: Wire) -> str:
-        return f"cut {length_words(cut_length_m(wire, self._after), self._units)}"
+        return f"cut {length_words(float(cut_length_m(wire, self._after)), self._units)}"
 
     def _way(self, wire: Wire) -> list[str]:
         run = self._after.runs[wire.id]
         way = [f"Along the {' and the '.join(run.looms)}."] if run.looms else []
         if run.connectors and run.before_connector_m is not None:
-            first = length_words(run.before_connector_m, self._units)
-            rest = length_words(run.length_m - run.before_connector_m, self._units)
+            cut, first_cut = cut_length_m(wire, self._after), first_piece_m(wire, self._after)
+            assert first_cut is not None
+            first = length_words(float(first_cut), self._units)
+            rest = length_words(float(cut - first_cut), self._units)
             through = " and the ".join(role_words(role) for role in run.connectors)
             way.append(
                 f"Through the {through}: two pieces, {first} on the side of"
@@ -290,20 +332,22 @@ class StepWriter:
             instruction=f"Remove the {part_words(part)}.",
             details=("Keep its screws and brackets with it.",),
             why=change.reason,
-            expected="The part is off and in the bag.",
+            expected=f"The part is off and in {self._bag}.",
         )
 
     def _fit_part(self, operation: FitPart) -> _Words:
         part = operation.part
         change = self._plan.comparison.part_by_role[part.role]
         details = [part.note] if part.note else []
+        if operation.from_bag:
+            details.insert(0, "The old one, from the bag.")
         grounded = any(t.connection.joint is Joint.CASE for t in part.terminals)
         expected = "Firm on its mounting."
         if grounded:
             expected += " Bare bright metal under it: it is grounded by its mounting."
         return _Words(
             mark=role_words(part.role),
-            action="ADD",
+            action="REFIT" if operation.from_bag else "ADD",
             style="add",
             instruction=f"Fit the {part_words(part)}.",
             details=tuple(details),
@@ -317,7 +361,7 @@ class StepWriter:
             action="RESIZE",
             style="resize",
             instruction=f"Fit other fuses in the {part_words(operation.part)}.",
-            details=operation.changes,
+            details=(*operation.changes, *(("From the bag.",) if operation.from_bag else ())),
             expected="Each fuse shows the rating named here.",
         )
 
@@ -366,7 +410,8 @@ def _changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
         if change.before is not None:
             found[ConductorKey(Side.OLD, change.before.id)] = change
         if change.after is not None:
-            found[ConductorKey(Side.NEW, change.after.id)] = change
+            side = Side.CAPPED if change.disposition is Disposition.REJOIN else Side.NEW
+            found[ConductorKey(side, change.after.id)] = change
     return found
 
 

@@ -181,6 +181,100 @@ class Reading:
 
 
 @frozen(kw_only=True)
+class BagRow:
+    """Something that is taken off and kept."""
+
+    step: str
+    tag: str
+    what: str
+    where: str
+
+
+@frozen(kw_only=True)
+class BagView:
+    """What a job takes off and keeps, or what a way back takes out of the bag."""
+
+    heading: str
+    lead: str
+    rows: tuple[BagRow, ...]
+
+
+@frozen(kw_only=True)
+class StageRow:
+    """One stage of a job in stages."""
+
+    number: str
+    is_this: bool
+    leads_to: str
+    file: str
+    steps: str
+    hours: str
+
+
+@frozen(kw_only=True)
+class AheadRow:
+    """A wire that is fitted in the size of a later stage."""
+
+    wire: str
+    planned: str
+    fitted: str
+    for_stage: str
+
+
+@frozen(kw_only=True)
+class BetweenView:
+    """What is known of driving between two stages."""
+
+    heading: str
+    verdict: str
+    """Two or three words in capitals."""
+    text: str
+    blocked: bool
+    """True if it may not be driven."""
+    findings: tuple[FindingView, ...]
+    watched: tuple[str, ...]
+
+
+@frozen(kw_only=True)
+class TotalRow:
+    """One figure of a job in stages, in one job, and in stages with nothing fitted ahead."""
+
+    subject: str
+    stages: str
+    direct: str
+    without: str
+
+
+@frozen(kw_only=True)
+class StageView:
+    """Where a sheet stands among the stages of a job."""
+
+    place: str
+    """`Stage 1 of 2`."""
+    stages: tuple[StageRow, ...]
+    between: BetweenView | None
+    """None after the last stage."""
+    ahead: tuple[AheadRow, ...]
+    ahead_before: tuple[str, ...]
+    """Wires of this stage that an earlier one has fitted already."""
+    not_ahead: tuple[str, ...]
+    undone: tuple[str, ...]
+    totals: tuple[TotalRow, ...]
+    has_without: bool
+
+
+@frozen(kw_only=True)
+class WayBackView:
+    """What a way back undoes, and what it cannot."""
+
+    text: str
+    lasting: tuple[SummaryRow, ...]
+    """What stays in `subject`, the wires or parts concerned in `before`."""
+    to_buy: tuple[str, ...]
+    """Wires that must be made new."""
+
+
+@frozen(kw_only=True)
 class SheetView:
     """Everything on the work sheet."""
 
@@ -205,3 +299,8 @@ class SheetView:
     parts_notes: tuple[str, ...]
     tests: tuple[Reading, ...]
     limits: tuple[str, ...]
+    bag: BagView | None = None
+    conversion: tuple[SummaryRow, ...] = ()
+    """Parts that stay although ground or voltage change, and what that asks of them."""
+    stage: StageView | None = None
+    way_back: WayBackView | None = None

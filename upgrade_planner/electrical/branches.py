@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from attrs import frozen
 
-from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 
 
 class Guard(StrEnum):
@@ -49,6 +49,28 @@ class Branch:
         return self.ends[1] if node == self.ends[0] else self.ends[0]
 
 
+SOLENOID_STARTERS = ("starter", "starter_permanent_magnet")
+"""Kinds of starter with a solenoid on them."""
+
+STARTERS = (*SOLENOID_STARTERS, "starter_motor")
+"""Kinds that turn the engine."""
+
+START_SIGNALS = {
+    "starter": "solenoid",
+    "starter_permanent_magnet": "solenoid",
+    "starter_relay": "signal",
+}
+"""Kinds that the start signal pulls in, and the terminal that it comes to."""
+
+
+def is_out_of_work(part: Component, configuration: Configuration) -> bool:
+    """True for a starter relay of which nothing but the battery stud is used, as a junction."""
+    names = ("starter", "signal", "bypass")
+    refs = [TerminalRef(part.role, name) for name in names]
+    is_used = any(configuration.wires_at.get(ref) for ref in refs)
+    return part.kind == "starter_relay" and not is_used
+
+
 def key_positions(configuration: Configuration) -> tuple[str | None, ...]:
     """Every position of every key switch; None alone if there is no key switch."""
     found = [
@@ -69,8 +91,16 @@ def closable(part: Component, key: str | None) -> Iterator[tuple[str, str]]:
                     yield from pairwise(group)
     if part.kind == "relay":
         yield "common", "normally_open"
-    if part.kind == "starter" and part.terminal("bypass") is not None and key in (None, "start"):
+    if (
+        part.kind in SOLENOID_STARTERS
+        and part.terminal("bypass") is not None
+        and key in (None, "start")
+    ):
         yield "battery", "bypass"
+    if part.kind == "starter_relay" and key in (None, "start"):
+        yield "battery", "starter"
+        if part.terminal("bypass") is not None:
+            yield "battery", "bypass"
 
 
 def fuse_ratings_by_element(configuration: Configuration) -> Iterator[tuple[str, float]]:

@@ -3,9 +3,16 @@
 from collections.abc import Callable, Mapping
 
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.electrical.batteries import grounded_post
 from upgrade_planner.electrical.conductors import wire_resistance
 from upgrade_planner.electrical.models import assumptions as assumed
-from upgrade_planner.electrical.models import ignition_units, loads, sources, switching
+from upgrade_planner.electrical.models import (
+    dynamos,
+    ignition_units,
+    loads,
+    sources,
+    switching,
+)
 from upgrade_planner.electrical.models.context import (
     Context,
     case_terminals,
@@ -24,9 +31,14 @@ MODELS: Mapping[str, Model] = {
     "battery": sources.battery,
     "alternator_internal_regulator": sources.alternator_internal_regulator,
     "alternator_external_regulator": sources.alternator_external_regulator,
-    "dynamo": sources.dynamo,
+    "dynamo": dynamos.dynamo,
+    "cut_out": dynamos.cut_out,
     "regulator_electromechanical": sources.regulator_electromechanical,
+    "regulator_transistor": sources.regulator_transistor,
     "starter": switching.starter,
+    "starter_permanent_magnet": switching.starter,
+    "starter_motor": switching.starter_motor,
+    "starter_relay": switching.starter_relay,
     "key_switch": switching.switch,
     "switch": switching.switch,
     "relay": switching.relay,
@@ -36,7 +48,12 @@ MODELS: Mapping[str, Model] = {
     "diode": ignition_units.diode,
     "condenser": ignition_units.condenser,
     "pick_up": ignition_units.pick_up,
+    "pick_up_distributor": ignition_units.pick_up,
+    "trigger_distributor": ignition_units.trigger_distributor,
     "ignition_module": ignition_units.ignition_module,
+    "ignition_controller": ignition_units.ignition_controller,
+    "coil_pack": ignition_units.coil_pack,
+    "tachometer_current_sensing": ignition_units.tachometer_current_sensing,
     "capacitor_discharge_unit": ignition_units.capacitor_discharge_unit,
     "coil": loads.coil,
     "resistor": loads.resistor,
@@ -73,14 +90,17 @@ def reference_node(configuration: Configuration) -> str:
     Raises:
         NoBattery: there is none.
     """
-    batteries = [part for part in configuration.components if part.kind == "battery"]
-    if not batteries:
+    post = grounded_post(configuration)
+    if post is None:
         raise NoBattery
-    return f"{batteries[0].role}.{configuration.vehicle.ground}"
+    return node_of(post)
 
 
 def network_of(
-    configuration: Configuration, state: State, temperatures_c: Mapping[str, float]
+    configuration: Configuration,
+    state: State,
+    temperatures_c: Mapping[str, float],
+    operated: frozenset[str] = frozenset(),
 ) -> Network:
     """
     The network of a configuration in a state.
@@ -89,16 +109,20 @@ def network_of(
         configuration: The wiring.
         state: Key, engine and loads.
         temperatures_c: Temperature of each wire's conductor, by wire id. [°C]
+        operated: Relays that are pulled in and machines that are excited, by role.
     """
-    elements = elements_of(configuration, state, temperatures_c)
+    elements = elements_of(configuration, state, temperatures_c, operated)
     return Network(reference_node(configuration), tuple(elements))
 
 
 def elements_of(
-    configuration: Configuration, state: State, temperatures_c: Mapping[str, float]
+    configuration: Configuration,
+    state: State,
+    temperatures_c: Mapping[str, float],
+    operated: frozenset[str] = frozenset(),
 ) -> list[Element]:
     """The elements of `network_of`, not yet joined to a network."""
-    context = Context(configuration=configuration, state=state)
+    context = Context(configuration=configuration, state=state, operated=operated)
     elements = [
         element
         for part in configuration.components

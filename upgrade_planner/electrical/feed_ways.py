@@ -19,6 +19,7 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
+from upgrade_planner.electrical.batteries import emf_of, live_post
 from upgrade_planner.electrical.branches import (
     Branch,
     Guard,
@@ -45,6 +46,9 @@ PLAIN_OHM = 0.05
 
 BYPASS = ":battery-bypass"
 """End of the name of a bypass contact."""
+
+CUT_OUT = ":cut-out"
+"""End of the name of a dynamo's cut-out."""
 
 
 @frozen(eq=False)
@@ -88,13 +92,13 @@ class FeedWays:
     @cached_property
     def live(self) -> str:
         """The live battery post."""
-        role, _, grounded = self.reference.partition(".")
-        return f"{role}.{'positive' if grounded == 'negative' else 'negative'}"
+        post = live_post(self.configuration)
+        return "no battery" if post is None else node_of(post)
 
     @cached_property
     def emf_v(self) -> float:
-        """Of the battery. [V]"""
-        return float(self.configuration.component(self.live.partition(".")[0]).ratings["emf"])
+        """Of the battery, or of the string of batteries. [V]"""
+        return emf_of(self.configuration)
 
     @cached_property
     def branches(self) -> tuple[Branch, ...]:
@@ -111,6 +115,7 @@ class FeedWays:
 
     def _branch(self, element: Element, rating_a: float, wire: Wire | None) -> Branch:
         guard, limit_a = Guard.NONE, inf
+        path_ohm = element.on_resistance_ohm if isinstance(element, Diode) else inf
         ohms = element.resistance_ohm if isinstance(element, Resistor) else inf
         if rating_a:
             guard, limit_a = Guard.FUSE, OPENING_MULTIPLE * rating_a
@@ -121,7 +126,7 @@ class FeedWays:
         a, b = (str(end) for end in element.ends)
         return Branch(
             name=element.name, ends=(a, b), guard=guard, limit_a=limit_a, rating_a=rating_a,
-            ohms=min(ohms, 1e3), one_way=isinstance(element, Diode),
+            ohms=min(ohms, path_ohm, 1e3), one_way=isinstance(element, Diode),
         )  # fmt: skip
 
     @cached_property
@@ -216,12 +221,19 @@ class FeedWays:
         return found
 
     def way(
-        self, start: str, end: str, least_a: float = 0.0, *, through_metal: bool = False
+        self,
+        start: str,
+        end: str,
+        least_a: float = 0.0,
+        *,
+        through_metal: bool = False,
+        through_cut_out: bool = False,
     ) -> tuple[Branch, ...] | None:
         """
         The way of least resistance over branches that pass at least so much; None if none.
 
-        Unless through_metal, it keeps off everything that is grounded.
+        Unless through_metal, it keeps off everything that is grounded. Diodes bar it, except, with
+        through_cut_out, that of a dynamo's cut-out: the way of its output.
         """
         barred = frozenset() if through_metal else self.grounded - {end}
         best = {start: 0.0}
@@ -235,7 +247,9 @@ class FeedWays:
                 continue
             for branch in self.at.get(node, ()):
                 other, total = branch.other(node), ohms + branch.ohms
-                if other in barred or branch.one_way or branch.limit_a < least_a:
+                is_cut_out = through_cut_out and branch.name.endswith(CUT_OUT)
+                is_barred = other in barred or (branch.one_way and not is_cut_out)
+                if is_barred or branch.limit_a < least_a:
                     continue
                 if total >= best.get(other, inf):
                     continue

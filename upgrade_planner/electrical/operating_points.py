@@ -2,7 +2,8 @@
 What the wiring does in every operating state: voltages, currents, temperatures.
 
 A wire's resistance depends on its temperature and that on its current: both are settled together,
-by solving the network, heating the wires, and solving again until nothing moves.
+by solving the network, heating the wires, and solving again until nothing moves. Likewise relays:
+the voltages say which are pulled in, and those that are change the voltages.
 """
 
 from collections.abc import Mapping
@@ -11,18 +12,26 @@ from functools import cached_property
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.electrical.circuit import network_of, reference_node, wire_name
+from upgrade_planner.electrical.batteries import live_post
+from upgrade_planner.electrical.circuit import network_of, wire_name
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.laws import Piece
 from upgrade_planner.electrical.network.solving import Solution, solve
-from upgrade_planner.electrical.states import STATES, Engine, State
+from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
+from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
 
 SETTLED_K = 0.05
 """Temperatures have settled when no wire moves by more than this. [K]"""
 
 MOST_ROUNDS = 12
 """Rounds of solving and heating; wires in their range settle in four or five."""
+
+MOST_SWITCHINGS = 30
+"""Rounds of solving and pulling in; a chain of relays takes one round for each link."""
+
+MOST_RESETTLINGS = 3
+"""Times that warm wires may change what is pulled in before the first answer stands."""
 
 HOTTEST_C = 250.0
 """Temperatures are reckoned up to here; beyond it the insulation has gone. [°C]"""
@@ -36,6 +45,8 @@ class OperatingPoint:
     Attributes:
         temperature_c: Conductor temperature of each wire, by id. [°C]
         settled: False if heating ran away: some wire is far above its range.
+        operated: Relays that are pulled in and machines that are excited, by role.
+        chattering: Relays that neither stay in nor out: each undoes what pulls it.
     """
 
     configuration: Configuration
@@ -43,6 +54,8 @@ class OperatingPoint:
     solution: Solution
     temperature_c: Mapping[str, float]
     settled: bool
+    operated: frozenset[str] = frozenset()
+    chattering: tuple[str, ...] = ()
 
     @cached_property
     def sign(self) -> float:
@@ -82,11 +95,9 @@ class OperatingPoint:
 
     @property
     def battery_v(self) -> float:
-        """Voltage across the battery posts. [V]"""
-        reference = reference_node(self.configuration)
-        role, _, grounded = reference.partition(".")
-        live = "positive" if grounded == "negative" else "negative"
-        volts = self.live_v(TerminalRef(role, live))
+        """Voltage across the battery posts, of a series pair across both. [V]"""
+        post = live_post(self.configuration)
+        volts = None if post is None else self.live_v(post)
         return 0.0 if volts is None else volts
 
 
@@ -102,24 +113,80 @@ def operating_points(
     return {state.name: operating_point(configuration, state) for state in states}
 
 
-def operating_point(configuration: Configuration, state: State) -> OperatingPoint:
+def operating_point(
+    configuration: Configuration, state: State, before: frozenset[str] | None = None
+) -> OperatingPoint:
     """
     The operating point of one state; see `operating_points`.
 
     Cranking is too short to heat anything: its wires are at the air's temperature.
+
+    Args:
+        configuration: The wiring.
+        state: Key, engine and loads.
+        before: Relays pulled in and machines excited as the state begins; None is what the state
+            before it leaves.
+
+    Raises:
+        NotSolved: no solution exists.
     """
-    temperatures = {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
-    solution = solve(network_of(configuration, state, temperatures))
-    settled = True
-    if state.engine is not Engine.CRANKING:
-        solution, temperatures, settled = _settled(configuration, state, solution, temperatures)
+    air = {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
+    operated = _before(configuration, state) if before is None else before
+    for _ in range(MOST_RESETTLINGS):
+        solution, operated, chattering = _switched(configuration, state, air, operated)
+        temperatures: Mapping[str, float] = air
+        settled = True
+        if state.engine is not Engine.CRANKING:
+            solution, temperatures, settled = _settled(
+                configuration, state, solution, air, operated
+            )
+        warm = operated_in(configuration, state, solution, operated)
+        if chattering or warm == operated:
+            break
+        operated = warm
     return OperatingPoint(
         configuration=configuration,
         state=state,
         solution=solution,
         temperature_c=temperatures,
         settled=settled,
+        operated=operated,
+        chattering=chattering,
     )
+
+
+def _before(configuration: Configuration, state: State) -> frozenset[str]:
+    """
+    What is pulled in or excited as a state begins.
+
+    The engine coasts after the key was on: relays are as they were idling.
+    """
+    operated = first_guess(configuration)
+    if state.engine is Engine.COASTING and coils_of(configuration):
+        operated |= operating_point(configuration, IDLING).operated
+    return operated
+
+
+def _switched(
+    configuration: Configuration,
+    state: State,
+    temperatures: Mapping[str, float],
+    operated: frozenset[str],
+) -> tuple[Solution, frozenset[str], tuple[str, ...]]:
+    """Solves until relays and voltages agree; a set of relays that comes again chatters."""
+    seen = [operated]
+    solution = solve(network_of(configuration, state, temperatures, operated))
+    for _ in range(MOST_SWITCHINGS):
+        after = operated_in(configuration, state, solution, seen[-1])
+        if after == seen[-1]:
+            return solution, after, ()
+        if after in seen:
+            break
+        seen.append(after)
+        solution = solve(network_of(configuration, state, temperatures, after))
+    cycle = seen[seen.index(after) :] if after in seen else seen[-2:]
+    restless = frozenset.union(*cycle) - frozenset.intersection(*cycle)
+    return solution, seen[-1], tuple(sorted(restless))
 
 
 def _settled(
@@ -127,6 +194,7 @@ def _settled(
     state: State,
     solution: Solution,
     temperatures: Mapping[str, float],
+    operated: frozenset[str],
 ) -> tuple[Solution, dict[str, float], bool]:
     before = dict(temperatures)
     for _ in range(MOST_ROUNDS):
@@ -135,7 +203,7 @@ def _settled(
         if moved <= SETTLED_K:
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
-        solution = solve(network_of(configuration, state, after), solution.voltage_v)
+        solution = solve(network_of(configuration, state, after, operated), solution.voltage_v)
         before = after
     return solution, before, False
 

@@ -10,11 +10,24 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.electrical.batteries import strings_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.spark import Spark, sparks
 
-UNIT_TERMINALS = (("coil", "positive"), ("distributor", "supply"))
-"""Where the ignition is fed: role and terminal, the first that exists."""
+UNIT_TERMINALS = (
+    ("capacitor_discharge_unit", "battery_positive"),
+    ("coil_pack", "supply"),
+    ("integral_coil_distributor", "supply"),
+    ("coil", "positive"),
+)
+"""Where the ignition takes its current: kind and terminal, the first that exists; a coil on
+positive ground is fed at its negative terminal."""
+
+FEEDING = ("ignition feed", "start bypass")
+"""Circuits that feed a coil."""
+
+SWITCHED_TERMINALS = {"capacitor_discharge_unit": "switched"}
+"""By which terminal the key stops a kind that takes its current elsewhere."""
 
 STILL_FIRES_V = 3.0
 """Supply at which an ignition may go on firing after key-off. [V] Source: our assumption; a points
@@ -69,7 +82,7 @@ class Performance:
 def performance(configuration: Configuration, points: Mapping[str, OperatingPoint]) -> Performance:
     """The figures of a configuration from its operating points."""
     idling, loaded = points["idling"], points["loaded"]
-    unit = ignition_unit(configuration)
+    unit, key_side = ignition_unit(configuration), switched_by(configuration)
     hottest_wire, hottest_c = hottest(points)
     return Performance(
         ignition_run_v=ignition_v(loaded, unit),
@@ -84,19 +97,40 @@ def performance(configuration: Configuration, points: Mapping[str, OperatingPoin
         hottest_wire=hottest_wire,
         hottest_c=hottest_c,
         standing_a=-battery_current_a(points["off"]),
-        key_off_v=ignition_v(points["coasting"], unit),
+        key_off_v=ignition_v(points["coasting"], key_side),
         key_off_a=_unit_current(points["coasting"], unit),
         sparks=sparks(configuration, loaded),
     )
 
 
 def ignition_unit(configuration: Configuration) -> TerminalRef | None:
-    """The terminal that feeds coil or ignition unit."""
-    for role, terminal in UNIT_TERMINALS:
-        part = configuration.component_by_role.get(role)
-        if part is not None and part.terminal(terminal) is not None:
-            return TerminalRef(role, terminal)
+    """The terminal through which coil or ignition unit takes its current."""
+    for kind, terminal in UNIT_TERMINALS:
+        for part in configuration.components:
+            if part.kind == kind and part.terminal(terminal) is not None:
+                return TerminalRef(part.role, _fed_name(part, terminal, configuration))
     return None
+
+
+def _fed_name(part: Component, terminal: str, configuration: Configuration) -> str:
+    """A coil is fed where its feed is joined, be it right or wrong; else the live pole is fed."""
+    if part.kind == "coil":
+        for name in ("positive", "negative"):
+            wires = configuration.wires_at.get(TerminalRef(part.role, name), ())
+            if any(wire.circuit in FEEDING for wire in wires):
+                return name
+    if configuration.vehicle.ground == "positive":
+        return terminal.replace("positive", "negative")
+    return terminal
+
+
+def switched_by(configuration: Configuration) -> TerminalRef | None:
+    """The terminal by which the key stops the ignition; for most it is the feed itself."""
+    unit = ignition_unit(configuration)
+    if unit is None:
+        return None
+    kind = configuration.component(unit.role).kind
+    return TerminalRef(unit.role, SWITCHED_TERMINALS.get(kind, unit.terminal))
 
 
 def ignition_v(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
@@ -109,8 +143,8 @@ def ignition_v(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
 
 def battery_current_a(point: OperatingPoint) -> float:
     """Current into the battery. [A]"""
-    batteries = [p for p in point.configuration.components if p.kind == "battery"]
-    return point.element_current_a(batteries[0].role) if batteries else 0.0
+    strings = strings_of(point.configuration)
+    return sum(point.element_current_a(string[0].role) for string in strings)
 
 
 def hottest(points: Mapping[str, OperatingPoint]) -> tuple[str, float]:
@@ -145,4 +179,11 @@ def _spare_output_a(configuration: Configuration, point: OperatingPoint) -> floa
 
 
 def _unit_current(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
-    return None if unit is None else abs(point.element_current_a(unit.role))
+    """Current of coil or unit; of a coil pack, of all its windings together. [A]"""
+    if unit is None:
+        return None
+    part = point.configuration.component(unit.role)
+    if part.kind != "coil_pack":
+        return abs(point.element_current_a(unit.role))
+    windings = [t.name for t in part.terminals if t.name.startswith("primary_")]
+    return sum(abs(point.element_current_a(f"{unit.role}:{name}")) for name in windings)

@@ -13,13 +13,25 @@ UNIT_CLOSED_RATIO = 0.75
 """Longest part of the spark period for which an electronic unit lets current rise. [1]
 Source: our assumption; units with dwell control leave the rest for the spark."""
 
+MODULE_CLOSED_RATIO = 0.65
+"""Part of the spark period for which a plain module is closed, where the profile gives none. [1]
+Source: our assumption; near the 38 of 60 degrees of six-cylinder points."""
+
 
 @frozen(kw_only=True)
 class Spark:
-    """Primary current when the points open, or the unit cuts off, and the energy then."""
+    """
+    One spark.
+
+    Attributes:
+        speed_rpm: Engine speed. [r/min]
+        current_a: Primary current when the points open, or the unit cuts off; None where a
+            capacitor makes the spark. [A]
+        energy_j: Energy stored then, in the coil's field or in the capacitor. [J]
+    """
 
     speed_rpm: int
-    current_a: float
+    current_a: float | None
     energy_j: float
 
 
@@ -27,45 +39,97 @@ def sparks(configuration: Configuration, running: OperatingPoint) -> tuple[Spark
     """
     Current and energy at `SPEEDS_RPM`; () where the profile does not give what is needed.
 
-    For points the whole circuit's resistance follows from the network: battery voltage over the
-    current with points closed. A unit lets current rise until its own limit.
+    For points and modules the whole circuit's resistance follows from the network: battery voltage
+    over the current with the switch closed. A unit lets current rise until its own limit. A
+    capacitor-discharge unit stores the same energy at every speed, if its ratings say how much.
     """
+    kinds = {part.kind: part for part in configuration.components}
+    if "capacitor_discharge_unit" in kinds:
+        return _discharges(kinds["capacitor_discharge_unit"])
+    if "coil_pack" in kinds and "ignition_controller" in kinds:
+        return _pack_sparks(kinds["coil_pack"], kinds["ignition_controller"], running)
     distributor = configuration.component_by_role.get("distributor")
-    coil = configuration.component_by_role.get("coil", distributor)
-    if distributor is None or coil is None or "primary_inductance" not in coil.ratings:
+    if distributor is not None and distributor.kind == "integral_coil_distributor":
+        return _unit_sparks(distributor, running)
+    coil = configuration.component_by_role.get("coil")
+    if distributor is None or coil is None:
         return ()
-    if distributor.kind == "integral_coil_distributor":
-        return tuple(_unit_spark(distributor, running, speed) for speed in SPEEDS_RPM)
-    current = abs(running.element_current_a(coil.role))
-    if "dwell_angle" not in distributor.ratings or current == 0:
+    return _coil_sparks(coil, distributor, running)
+
+
+def _coil_sparks(
+    coil: Component, distributor: Component, running: OperatingPoint
+) -> tuple[Spark, ...]:
+    """A coil whose current points or a module switch, without a limit of their own."""
+    current_a = abs(running.element_current_a(coil.role))
+    inductance = coil.ratings.get("primary_inductance")
+    if inductance is None or current_a == 0:
         return ()
-    ohms = running.battery_v / current
-    dwell = distributor.ratings["dwell_angle"]
-    return tuple(
-        _spark(
-            speed,
-            primary_current(
-                running.battery_v,
-                ohms,
-                coil.ratings["primary_inductance"],
-                closed_time(dwell, speed),
-            ),
-            coil.ratings["primary_inductance"],
+    ohms, found = running.battery_v / current_a, []
+    for speed in SPEEDS_RPM:
+        closed_s = _closed_s(distributor, speed)
+        if closed_s is None:
+            return ()
+        risen_a = primary_current(running.battery_v, ohms, inductance, closed_s)
+        found.append(_spark(speed, risen_a, inductance))
+    return tuple(found)
+
+
+def _closed_s(distributor: Component, speed_rpm: int) -> float | None:
+    """Time for which current rises before one spark; None if the profile does not tell. [s]"""
+    if distributor.kind == "points_distributor":
+        dwell_deg = distributor.ratings.get("dwell_angle")
+        return None if dwell_deg is None else closed_time(dwell_deg, speed_rpm)
+    ratio = float(distributor.ratings.get("closed_ratio", MODULE_CLOSED_RATIO))
+    return ratio * _period_s(speed_rpm, distributor)
+
+
+def _period_s(speed_rpm: int, distributor: Component) -> float:
+    """Between two sparks of a four-stroke engine with one coil. [s]"""
+    return 120.0 / speed_rpm / float(distributor.ratings["cylinders"])
+
+
+def _unit_sparks(unit: Component, running: OperatingPoint) -> tuple[Spark, ...]:
+    """A unit with coil: current rises until the unit's limit."""
+    limit_a = unit.ratings.get("maximum_current")
+    return _limited(unit, running, limit_a, {s: _period_s(s, unit) for s in SPEEDS_RPM})
+
+
+def _pack_sparks(
+    pack: Component, controller: Component, running: OperatingPoint
+) -> tuple[Spark, ...]:
+    """Each coil of a pack fires once a turn of the engine, into two cylinders."""
+    limit_a = controller.ratings.get("maximum_current")
+    return _limited(pack, running, limit_a, {speed: 60.0 / speed for speed in SPEEDS_RPM})
+
+
+def _limited(
+    coil: Component, running: OperatingPoint, limit_a: float | None, periods_s: dict[int, float]
+) -> tuple[Spark, ...]:
+    inductance = coil.ratings.get("primary_inductance")
+    if inductance is None:
+        return ()
+    found = []
+    for speed, period_s in periods_s.items():
+        risen_a = primary_current(
+            running.battery_v,
+            coil.ratings["primary_resistance"],
+            inductance,
+            UNIT_CLOSED_RATIO * period_s,
         )
-        for speed in SPEEDS_RPM
-    )
+        found.append(
+            _spark(speed, risen_a if limit_a is None else min(risen_a, limit_a), inductance)
+        )
+    return tuple(found)
 
 
-def _unit_spark(unit: Component, running: OperatingPoint, speed_rpm: int) -> Spark:
-    inductance = unit.ratings["primary_inductance"]
-    period_s = 120.0 / speed_rpm / unit.ratings["cylinders"]
-    risen = primary_current(
-        running.battery_v,
-        unit.ratings["primary_resistance"],
-        inductance,
-        UNIT_CLOSED_RATIO * period_s,
-    )
-    return _spark(speed_rpm, min(risen, unit.ratings.get("maximum_current", risen)), inductance)
+def _discharges(unit: Component) -> tuple[Spark, ...]:
+    """W = C V²/2, if the ratings give both; never a figure of our own."""
+    farad, volts = (unit.ratings.get(name) for name in ("capacitance", "discharge_voltage"))
+    if farad is None or volts is None:
+        return ()
+    energy_j = float(farad) * float(volts) ** 2 / 2.0
+    return tuple(Spark(speed_rpm=s, current_a=None, energy_j=energy_j) for s in SPEEDS_RPM)
 
 
 def _spark(speed_rpm: int, current_a: float, inductance_h: float) -> Spark:

@@ -61,6 +61,9 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     named: str | None = configuration.switch_positions.get(state.name, {}).get(switch.role)
     if named is not None:
         return named
-    if switch.kind == "key_switch" and state.key in positions:
-        return state.key
+    if switch.kind == "key_switch":
+        # without a start position the key stays in run while another switch cranks
+        key = "run" if state.key == "start" and "start" not in positions else state.key
+        if key in positions:
+            return key
     return next(iter(positions))

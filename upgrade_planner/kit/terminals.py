@@ -1,5 +1,7 @@
 """Cable ranges of crimp barrels and their colours."""
 
+from collections.abc import Iterable
+
 from attrs import frozen
 
 from upgrade_planner.configuration.sizes import METRIC, WireSize, gauge_number
@@ -32,13 +34,63 @@ def barrel_for(size: WireSize) -> str:
 
     Cables outside the colour-coded ranges take a plain barrel made for just that size.
     """
+    barrel = _coded_barrel(size)
+    if barrel is None:
+        return f"cable {size.label}, plain barrel"
+    if size.system == METRIC:
+        return f"cable {_area_words(barrel)}\N{NO-BREAK SPACE}mm² ({barrel.colour})"
+    return f"cable {barrel.gauge_from}–{barrel.gauge_to} gauge ({barrel.colour})"
+
+
+def colour_of_barrel(size: WireSize) -> str:
+    """Colour of the terminal for a cable; "" if it takes a plain barrel."""
+    barrel = _coded_barrel(size)
+    return barrel.colour if barrel else ""
+
+
+def _coded_barrel(size: WireSize) -> Barrel | None:
     for barrel in BARRELS:
         if size.system == METRIC:
             if barrel.area_from_mm2 <= float(size.designation) <= barrel.area_to_mm2:
-                area = f"{barrel.area_from_mm2:g}–{barrel.area_to_mm2:g}"
-                return f"cable {area}\N{NO-BREAK SPACE}mm² ({barrel.colour})"
+                return barrel
             continue
         gauge = gauge_number(size)
         if gauge is not None and barrel.gauge_to <= gauge <= barrel.gauge_from:
-            return f"cable {barrel.gauge_from}–{barrel.gauge_to} gauge ({barrel.colour})"
-    return f"cable {size.label}, plain barrel"
+            return barrel
+    return None
+
+
+def _area_words(barrel: Barrel) -> str:
+    return f"{barrel.area_from_mm2:g}–{barrel.area_to_mm2:g}"
+
+
+SPLICE_BARRELS_MM2 = (10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0, 150.0, 185.0, 240.0)
+"""Plain barrels above the coded ones, by the copper they hold. [mm²] Source: IEC 60228 sizes."""
+
+
+def splice_barrel_for(sizes: Iterable[WireSize]) -> str:
+    """
+    Barrel of a splice that holds several cables, by their copper in all.
+
+    The coded ranges are those of single cables; between 2.5 and 4 mm² the larger one is taken.
+    Source: common practice, a barrel for the sum of the areas.
+
+    """
+    total_mm2 = sum(size.area_mm2 for size in sizes)
+    barrel = _coded_splice(total_mm2)
+    if barrel is not None:
+        return f"{_area_words(barrel)} mm² in all ({barrel.colour})"
+    for limit_mm2 in SPLICE_BARRELS_MM2:
+        if total_mm2 <= limit_mm2:
+            return f"up to {limit_mm2:g} mm² in all, plain barrel"
+    return f"{total_mm2:.0f} mm² in all, plain barrel"
+
+
+def colour_of_splice(total_mm2: float) -> str:
+    """Colour of the barrel for that copper in all [mm²]; "" if it is a plain one."""
+    barrel = _coded_splice(total_mm2)
+    return barrel.colour if barrel else ""
+
+
+def _coded_splice(total_mm2: float) -> Barrel | None:
+    return next((one for one in BARRELS if total_mm2 <= one.area_to_mm2), None)

@@ -1,9 +1,11 @@
 """Turns a comparison into operations with places, dependencies and reasons; in no order yet."""
 
+import hashlib
 from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
+from upgrade_planner.comparison.converting import Treatment
 from upgrade_planner.comparison.results import (
     Comparison,
     Disposition,
@@ -11,7 +13,7 @@ from upgrade_planner.comparison.results import (
     PartDisposition,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -24,10 +26,12 @@ from upgrade_planner.planning.operations import (
     LeadAcross,
     Operation,
     Phase,
+    Procedure,
     RemovePart,
     RemoveWire,
     RunWire,
     Side,
+    UncapWire,
 )
 
 _LEAVES = (PartDisposition.REMOVE, PartDisposition.REPLACE, PartDisposition.RELOCATE)
@@ -73,8 +77,10 @@ class _Builder:
                 yield from self._taken_out(change)
             if change.disposition is Disposition.CAP_OFF or change.old_stays:
                 yield from self._capped(change)
-            if change.disposition in (Disposition.ADD, Disposition.RESIZE):
+            if change.disposition in (Disposition.ADD, Disposition.RESIZE, Disposition.REFIT):
                 yield from self._new(change)
+            if change.disposition is Disposition.REJOIN:
+                yield from self._rejoined(change)
 
     def _stays_in_use(self, change: WireChange) -> Iterator[Operation]:
         old, new = change.before, change.after
@@ -161,6 +167,7 @@ class _Builder:
         waits: tuple[Dependency, ...] = ()
         if old is not None and not change.old_stays:
             waits = (Dependency(f"remove-wire:{old.id}", "the old wire must be out of its clips"),)
+        refit = change.disposition is Disposition.REFIT
         run = RunWire(
             id=f"run-wire:{new.id}",
             phase=self._making_phase(new),
@@ -169,13 +176,41 @@ class _Builder:
             conductor=key,
             wire=new,
             replaces=old,
+            from_bag=refit,
         )
         laid = Dependency(run.id, "the wire must lie in its clips")
-        first = self._attach(key, new, load, True, (laid,))
+        first = self._attach(key, new, load, not refit or self._is_splice(load), (laid,))
         joined = Dependency(first.id, "the load end is joined first, the feed end last")
         yield run
         yield first
-        yield self._attach(key, new, feed, True, (laid, joined), is_feed=True)
+        remade = not refit or self._is_splice(feed)
+        yield self._attach(key, new, feed, remade, (laid, joined), is_feed=True)
+
+    def _is_splice(self, end: TerminalRef) -> bool:
+        """A splice is crimped anew, whatever the wire had on its end."""
+        return self.comparison.after.component(end.role).kind == "splice"
+
+    def _rejoined(self, change: WireChange) -> Iterator[Operation]:
+        """A dead wire in its loom serves again; its caps go and take the old terminals along."""
+        wire = change.after
+        assert wire is not None
+        key = ConductorKey(Side.CAPPED, wire.id)
+        after = self.comparison.after
+        feed = feed_end(wire, self.after_steps, after)
+        load = wire.other_end(feed)
+        uncap = UncapWire(
+            id=f"uncap-wire:{wire.id}",
+            phase=self._making_phase(wire),
+            place=self._place_after(load),
+            conductor=key,
+            wire=wire,
+        )
+        bare = Dependency(uncap.id, "the caps must be off")
+        first = self._attach(key, wire, load, True, (bare,))
+        joined = Dependency(first.id, "the load end is joined first, the feed end last")
+        yield uncap
+        yield first
+        yield self._attach(key, wire, feed, True, (bare, joined), is_feed=True)
 
     def _detach(self, key: ConductorKey, wire: Wire, end: TerminalRef) -> DetachEnd:
         grounded, live = battery_posts(self.comparison.before)
@@ -276,6 +311,9 @@ class _Builder:
                 continue  # a splice is made and unmade by joining its wires
             if change.disposition is PartDisposition.ADJUST:
                 yield self._adjusted(change)
+            for treatment in change.treatments:
+                if treatment.is_work:
+                    yield _converted(change.part, treatment)
             if change.disposition in _LEAVES:
                 yield self._removed(change, wire_operations)
             if change.disposition in _COMES:
@@ -309,6 +347,7 @@ class _Builder:
             place=part.place,
             after=waits,
             part=part,
+            from_bag=change.from_bag,
         )
 
     def _adjusted(self, change: PartChange) -> AdjustPart:
@@ -330,6 +369,7 @@ class _Builder:
             before=change.before,
             part=change.after,
             changes=changed or single,
+            from_bag=change.from_bag,
         )
 
     # Places -----------------------------------------------------------------------------------
@@ -343,6 +383,20 @@ class _Builder:
 
     def _place_after(self, end: TerminalRef) -> str:
         return self.comparison.after.component(end.role).place
+
+
+def _converted(part: Component, treatment: Treatment) -> Procedure:
+    """The step that makes a part fit for the new ground or voltage."""
+    digest = hashlib.sha256(treatment.instruction.encode()).hexdigest()[:6]
+    return Procedure(
+        id=f"procedure:convert:{part.role}:{digest}",
+        phase=Phase(treatment.phase),
+        place=part.place,
+        instruction=treatment.instruction,
+        details=treatment.details,
+        expected=treatment.expected,
+        source=treatment.source,
+    )
 
 
 def _target_ends(old: Wire, new: Wire) -> dict[TerminalRef, TerminalRef]:

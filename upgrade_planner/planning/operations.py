@@ -30,10 +30,11 @@ class Phase(StrEnum):
 
 
 class Side(StrEnum):
-    """From which configuration a conductor comes."""
+    """From where a conductor comes: in use before, new, or lying capped in its loom."""
 
     OLD = "old"
     NEW = "new"
+    CAPPED = "capped"
 
 
 @frozen(order=True)
@@ -165,11 +166,18 @@ class CapWire(Operation):
 
 @frozen(kw_only=True)
 class RunWire(Operation):
-    """Lay a new conductor along its way; its ends are joined by operations of their own."""
+    """
+    Lay a conductor along its way; its ends are joined by operations of their own.
+
+    Attributes:
+        replaces: The wire between the same ends that it replaces, or None.
+        from_bag: True if it is an old wire that was kept, not a new one.
+    """
 
     conductor: ConductorKey
     wire: Wire
     replaces: Wire | None = None
+    from_bag: bool = False
 
     @property
     def line(self) -> str:
@@ -180,6 +188,24 @@ class RunWire(Operation):
     def reverse(self) -> str:
         """`Remove wire X`."""
         return f"Remove wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
+
+
+@frozen(kw_only=True)
+class UncapWire(Operation):
+    """Take the caps off a conductor that lay dead in its loom, so that it can be joined again."""
+
+    conductor: ConductorKey
+    wire: Wire
+
+    @property
+    def line(self) -> str:
+        """`Take the caps off wire X`."""
+        return f"Take the caps off wire {self.wire.id}."
+
+    @property
+    def reverse(self) -> str:
+        """`Cap off wire X at both ends`."""
+        return f"Cap off wire {self.wire.id} at both ends."
 
 
 @frozen(kw_only=True)
@@ -220,9 +246,10 @@ class RemovePart(Operation):
 
 @frozen(kw_only=True)
 class FitPart(Operation):
-    """Put a component on the vehicle."""
+    """Put a component on the vehicle; `from_bag` if it is one that came off earlier."""
 
     part: Component
+    from_bag: bool = False
 
     @property
     def line(self) -> str:
@@ -237,11 +264,12 @@ class FitPart(Operation):
 
 @frozen(kw_only=True)
 class AdjustPart(Operation):
-    """Change fuses of a part that stays."""
+    """Change fuses of a part that stays; `from_bag` if the fuses are those that were in it."""
 
     before: Component
     part: Component
     changes: tuple[str, ...]
+    from_bag: bool = False
 
     @property
     def line(self) -> str:

@@ -14,7 +14,12 @@ from attrs import evolve, frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.comparing import compare
-from upgrade_planner.comparison.results import Comparison, Disposition, Policy
+from upgrade_planner.comparison.results import (
+    ON_THE_WAY_BACK,
+    Comparison,
+    Disposition,
+    Policy,
+)
 from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
 from upgrade_planner.configuration.routing import walking_distances
 from upgrade_planner.planning.building import battery_posts, wire_and_part_operations
@@ -254,7 +259,7 @@ def _numbered(operations: tuple[Operation, ...]) -> tuple[NumberedOperation, ...
 
 def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
     """Carries the plan out on paper; at the hold points after phase G no end may be bare."""
-    state = state_of(comparison.before, comparison.after)
+    state = state_of(comparison.before, comparison.after, comparison.spares)
     done = {Phase.TEST_DEAD, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE, Phase.SIGN}
     waiting = {
         op.conductor
@@ -278,4 +283,5 @@ def _check_code(comparison: Comparison) -> str:
 
 def count_words(comparison: Comparison) -> str:
     """`keep 14 · remove 5 · …`."""
-    return " · ".join(f"{item} {comparison.count(item)}" for item in Disposition)
+    items = (i for i in Disposition if i not in ON_THE_WAY_BACK or comparison.count(i))
+    return " · ".join(f"{item} {comparison.count(item)}" for item in items)

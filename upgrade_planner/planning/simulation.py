@@ -22,6 +22,7 @@ from upgrade_planner.planning.operations import (
     RemoveWire,
     RunWire,
     Side,
+    UncapWire,
 )
 
 
@@ -67,6 +68,8 @@ class VehicleState:
                 del self.conductors[operation.conductor]
             case CapWire():
                 self._cap(operation)
+            case UncapWire():
+                self._uncap(operation)
             case RunWire():
                 self.conductors[operation.conductor] = ConductorState(operation.wire)
             case LeadAcross():
@@ -93,6 +96,8 @@ class VehicleState:
         kind = self.parts.get(operation.end.role)
         if kind is None:
             raise ImpossibleStep(f"{operation.line} But no such part is fitted.")
+        if state.capped:
+            raise ImpossibleStep(f"{operation.line} But its caps are still on.")
         if len(state.joined) == 2 or operation.end in state.joined:
             raise ImpossibleStep(f"{operation.line} But no end of it is free.")
         state.joined.add(operation.end)
@@ -103,6 +108,12 @@ class VehicleState:
         if state.joined:
             raise ImpossibleStep(f"{operation.line} But an end is still joined.")
         state.capped = True
+
+    def _uncap(self, operation: UncapWire) -> None:
+        state = self._conductor(operation.conductor)
+        if not state.capped:
+            raise ImpossibleStep(f"{operation.line} But it has none.")
+        state.capped = False
 
     def _remove_part(self, operation: RemovePart) -> None:
         role = operation.part.role
@@ -118,23 +129,38 @@ class VehicleState:
         self.parts[operation.part.role] = operation.part.kind
 
 
-def state_of(before: Configuration, after: Configuration) -> VehicleState:
-    """The vehicle before the work; splices of the target count as fitted, joining makes them."""
+def state_of(
+    before: Configuration, after: Configuration, spares: Iterable[Wire] = ()
+) -> VehicleState:
+    """
+    The vehicle before the work; splices of the target count as fitted, joining makes them.
+
+    Args:
+        before: Parts and wires in use.
+        after: The target.
+        spares: Dead wires, capped at both ends.
+    """
     splices = {part.role: part.kind for part in after.components if part.kind == "splice"}
     return VehicleState(
         parts=splices | {part.role: part.kind for part in before.components},
         conductors={
             ConductorKey(Side.OLD, wire.id): ConductorState(wire, set(wire.ends))
             for wire in before.wires
+        }
+        | {
+            ConductorKey(Side.CAPPED, wire.id): ConductorState(wire, capped=True) for wire in spares
         },
     )
 
 
 def carried_out(
-    before: Configuration, after: Configuration, operations: Iterable[Operation]
+    before: Configuration,
+    after: Configuration,
+    operations: Iterable[Operation],
+    spares: Iterable[Wire] = (),
 ) -> VehicleState:
-    """The vehicle after all operations."""
-    state = state_of(before, after)
+    """The vehicle after all operations; arguments as at `state_of`."""
+    state = state_of(before, after, spares)
     for operation in operations:
         state.carry_out(operation)
     return state

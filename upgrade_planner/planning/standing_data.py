@@ -14,7 +14,8 @@ from upgrade_planner.planning.operations import Phase, Procedure
 from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
-_TEXTS = ("instruction", "expected", "if_not", "limit", "condition", "causes")
+_TEXTS = ("instruction", "expected", "if_not", "limit", "condition", "causes", "place",
+          "hazard", "avoid", "if_it_happens")  # fmt: skip
 _NO_LIMIT = "none published"
 
 
@@ -121,6 +122,11 @@ def _reading(entry: dict[str, Any], facts: Facts) -> Reading:
         causes=entry.get("causes", ""),
         source=source,
     )
+
+
+def standing_step_ids() -> tuple[str, ...]:
+    """Names of all standing steps, whatever the job."""
+    return tuple(entry["id"] for entry in _entries("procedures.toml", "procedure"))
 
 
 def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep, ...]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.errors import FloatingSource, NetworkError
@@ -111,7 +112,7 @@ def _solutions(
     faults: Iterable[Fault], point: OperatingPoint, watched: frozenset[object]
 ) -> Iterator[tuple[Fault, Solution]]:
     """The faults that change anything in a state; one that stops the cranking ends that state."""
-    starters = [part.role for part in point.configuration.components if part.kind == "starter"]
+    starters = [part.role for part in point.configuration.components if part.kind in STARTERS]
     cranking_a = sum(point.element_current_a(role) for role in starters)
     for fault in faults:
         solution = _under(fault, point, watched)

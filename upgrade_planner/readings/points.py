@@ -17,8 +17,10 @@ from collections.abc import Iterable
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef
+from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.laws import Piece
 from upgrade_planner.electrical.network.solving import Solution
 
 _FEEDING = ("ignition feed", "start bypass")
@@ -91,10 +93,20 @@ class PlacedReading:
 
 def _held_v(node: str, solution: Solution) -> float | None:
     """Voltage of a node; None if nothing but a meter would hold it. [V]"""
-    if node in solution.voltage_v and node not in solution.loose:
+    if node in solution.voltage_v and (node not in solution.loose or _is_driven(node, solution)):
         return solution.voltage_v[node]
     senses = (e.sense_plus for e in solution.network.elements if isinstance(e, Regulated))
     return 0.0 if node in senses and node not in solution.voltage_v else None
+
+
+def _is_driven(node: str, solution: Solution) -> bool:
+    """True at a machine's output that only a blocking diode follows: it feeds the meter too."""
+    return any(
+        isinstance(element, Regulated)
+        and node in element.ends
+        and solution.piece.get(element.name) is Piece.REGULATING
+        for element in solution.network.elements
+    )
 
 
 def placed(point: ReadingPoint, configuration: Configuration) -> PlacedReading | None:
@@ -118,7 +130,7 @@ def _first(alternatives: Iterable[str], configuration: Configuration) -> Probe |
 
 def probe_of(words: str, configuration: Configuration) -> Probe | None:
     """The probe of one alternative; None if the terminal does not exist or nothing joins it."""
-    role, _, name = words.partition(".")
+    role, _, name = _post(words, configuration).partition(".")
     if role == "metal":
         metals = {place.metal for place in configuration.places}
         return Probe(metal_node(name)) if name in metals else None
@@ -131,6 +143,14 @@ def probe_of(words: str, configuration: Configuration) -> Probe | None:
     if not is_case and not configuration.wires_at.get(ref):
         return None
     return Probe(node_of(ref), ref)
+
+
+def _post(words: str, configuration: Configuration) -> str:
+    """Of a pair of batteries the post at the end of the string that the words mean."""
+    posts = {
+        "battery.live": live_post(configuration), "battery.grounded": grounded_post(configuration)
+    }  # fmt: skip
+    return str(posts.get(words) or words)
 
 
 def _terminal_name(role: str, name: str, configuration: Configuration) -> str:

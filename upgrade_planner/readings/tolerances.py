@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
+from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
@@ -154,9 +155,9 @@ def _loads(element: Element, ratio: float, parts: Parts) -> Element:
     return element
 
 
-def _currents(kind: str) -> Scaling:
+def _currents(*kinds: str) -> Scaling:
     def scaled(element: Element, ratio: float, parts: Parts) -> Element:
-        if isinstance(element, CurrentSink) and parts.kind(element) == kind:
+        if isinstance(element, CurrentSink) and parts.kind(element) in kinds:
             return evolve(element, current_a=element.current_a * ratio)
         return element
 
@@ -178,16 +179,18 @@ TOLERANCES = (
     Tolerance("breaker points", 0.5, 1.25,
               f"high: 0.1 V of NAVEDTRA 14329 at 4 A; low: {OURS}",
               _resistors("points_distributor")),
-    Tolerance("solenoid: windings and contacts", 0.8, 1.2, OURS, _resistors("starter")),
-    Tolerance("coil primary, by make and warmth", 0.9, 1.1, OURS, _resistors("coil")),
+    Tolerance("solenoid: windings and contacts", 0.8, 1.2, OURS,
+              _resistors(*STARTERS, "starter_relay")),
+    Tolerance("coil primary, by make and warmth", 0.9, 1.1, OURS, _resistors("coil", "coil_pack")),
     Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire),
     Tolerance("regulator set point, 13.9 to 14.7 V for 14.2 V", 13.9 / 14.2, 14.7 / 14.2,
               "TM 10-3930-621-12, regulator test", _set_point),
     Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output),
     Tolerance("power of lamps, motors and heaters", 0.9, 1.1, OURS, _loads),
-    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents("starter")),
+    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents(*STARTERS)),
     Tolerance("current of the ignition unit", 0.7, 1.3, OURS,
-              _currents("integral_coil_distributor")),
+              _currents("integral_coil_distributor", "ignition_controller",
+                        "capacitor_discharge_unit")),
     Tolerance("gauges and senders, by what they show", 0.5, 2.0, OURS,
               _resistors("gauge", "sender")),
 )  # fmt: skip

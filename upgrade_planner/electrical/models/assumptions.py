@@ -8,8 +8,12 @@ BATTERY_AH = 50.0
 """Capacity, where the profile gives none. [Ah]"""
 
 CHARGING_OHM_AH = 15.0
-"""Resistance of a nearly charged battery to charging, times its capacity. [Ω·Ah] Source: our
-assumption: 1.6 V above its EMF drive a current of about a tenth of the capacity figure."""
+"""Resistance of a nearly charged battery of six cells to charging, times its capacity. [Ω·Ah]
+Source: our assumption: 1.6 V above its EMF drive a current of about a tenth of the capacity
+figure."""
+
+SIX_CELLS_V = 12.6
+"""EMF of six charged cells. [V] Source: common practice: 2.1 V a cell."""
 
 CONTACT_OHM = 1e-3
 """Closed contact of a switch or relay in good order. [Ω]"""
@@ -28,6 +32,8 @@ Source: our assumption; at 150 A it drops 30 mV, and TM 5-3820-256-24-4 allows t
 
 BOLTED_KINDS = (
     "starter",
+    "starter_permanent_magnet",
+    "starter_motor",
     "alternator_internal_regulator",
     "alternator_external_regulator",
     "dynamo",
@@ -59,6 +65,29 @@ at 4 A it drops 80 mV, inside the 0.1 V of NAVEDTRA 14329."""
 COIL_FIELD_OHM = 4.0
 """Field winding, where the profile gives none. [Ω] Source: middle of 1.7 to 5 Ω in
 TM 5-3825-213-20 (a 24 V machine), so only an order of magnitude."""
+
+ARMATURE_OHM = 0.2
+"""Armature of a dynamo with its brushes, standing. [Ω] Source: our assumption: a tenth of its
+voltage is lost inside at rated output."""
+
+RESIDUAL_V = 1.5
+"""What the remanence of a turning dynamo gives without field current. [V] Source: common practice
+of testing: 1 to 3 V with the field lead off."""
+
+FULL_FIELD_RATIO = 1.5
+"""Voltage at which a dynamo with a fixed field delivers nothing more, by the system voltage. [1]
+Source: our assumption; it depends on speed."""
+
+CHARGING_RATIO = 1.2
+"""Voltage at which such a dynamo delivers its rated current, by the system voltage. [1] Source: our
+assumption: 14.4 V for 12 V."""
+
+THIRD_BRUSH_RATIO = 2.0
+"""Voltage up to which a third brush holds its current, by the system voltage. [1] Source: our
+assumption; without a battery it climbs until the field burns."""
+
+TRANSISTOR_OHM = 0.3
+"""Output stage of a transistor regulator, conducting. [Ω] Source: our assumption: 1 V at 3 A."""
 
 TRIO_LIMIT_A = 4.0
 """Most that the lamp terminal of a charging machine can deliver. [A]"""

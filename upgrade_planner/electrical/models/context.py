@@ -11,7 +11,12 @@ from upgrade_planner.configuration.model import (
     Joint,
     TerminalRef,
 )
+from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.states import Engine, State
+
+REGULATORS = ("regulator_electromechanical", "regulator_transistor")
+"""Kinds that drive the field of a machine from outside."""
 
 GENERATING = (Engine.IDLING, Engine.RUNNING, Engine.COASTING)
 """States of the engine in which alternator or dynamo turns fast enough to deliver."""
@@ -29,10 +34,17 @@ def metal_node(metal: str) -> str:
 
 @frozen(kw_only=True, eq=False)
 class Context:
-    """One configuration in one state."""
+    """
+    One configuration in one state.
+
+    Attributes:
+        operated: Roles of relays that are pulled in and of machines that are excited; see
+            `electrical.operated`.
+    """
 
     configuration: Configuration
     state: State
+    operated: frozenset[str] = frozenset()
 
     @property
     def is_negative_ground(self) -> bool:
@@ -67,6 +79,25 @@ class Context:
         """True if wires alone, over splices and studs, lead from one terminal to the other."""
         return other in self._reach(one)
 
+    def is_joined_to_ground(self, ref: TerminalRef) -> bool:
+        """True if wires alone, over splices and studs, lead from a terminal to a ground point."""
+        return any(self._part_kind[other.role] == "ground_point" for other in self._reach(ref))
+
+    def regulator_of(self, machine: Component) -> Component | None:
+        """The external regulator whose field terminal is wired to this machine's."""
+        field = TerminalRef(machine.role, "field")
+        for regulator in self.of_kind(*REGULATORS):
+            if self.are_joined(TerminalRef(regulator.role, "field"), field):
+                return regulator
+        return None
+
+    def feed_of(self, regulator: Component) -> str:
+        """Terminal through which a regulator gets the field's current and sees the voltage."""
+        has_relay = regulator.terminal("field_relay") is not None
+        key_fed = regulator.terminal("ignition") is not None and not has_relay
+        wired = self.is_wired(TerminalRef(regulator.role, "ignition"))
+        return "ignition" if key_fed and wired else "supply"
+
     def of_kind(self, *kinds: str) -> list[Component]:
         """Components of these kinds, by role."""
         return [part for part in self.configuration.components if part.kind in kinds]
@@ -91,3 +122,27 @@ class Context:
 def case_terminals(part: Component) -> list[str]:
     """Terminals that are joined to metal by the mounting."""
     return [t.name for t in part.terminals if t.connection.joint is Joint.CASE]
+
+
+def output_limit_a(part: Component, engine: Engine) -> float:
+    """Most that a machine delivers at the speed of a state. [A]"""
+    rated = float(part.ratings["rated_output"])
+    if engine is Engine.RUNNING:
+        return rated
+    return float(part.ratings.get("idle_output", rated * assumed.IDLE_RATIO))
+
+
+def regulated(
+    name: str,
+    context: Context,
+    live: str,
+    back: str,
+    watched: tuple[str, str],
+    set_point_v: float,
+    limit_a: float,
+    droop_ohm: float = assumed.DROOP_OHM,
+) -> Regulated:
+    """A regulated machine between its live and its return node, whatever the ground polarity."""
+    plus, minus = context.live_and_return(live, back)
+    sense_plus, sense_minus = context.live_and_return(*watched)
+    return Regulated(name, plus, minus, sense_plus, sense_minus, set_point_v, droop_ohm, limit_a)

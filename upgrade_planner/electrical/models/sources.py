@@ -1,16 +1,11 @@
-"""Battery, alternators, dynamo and their regulators."""
+"""Battery, alternators and their regulators."""
 
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed
-from upgrade_planner.electrical.models.context import Context
-from upgrade_planner.electrical.network.elements import (
-    Diode,
-    Regulated,
-    Resistor,
-    Source,
-)
+from upgrade_planner.electrical.models.context import Context, output_limit_a, regulated
+from upgrade_planner.electrical.models.dynamos import control_box
+from upgrade_planner.electrical.network.elements import Diode, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
-from upgrade_planner.electrical.states import Engine
 
 EXCITER_DROP_V = 1.0
 """Drop of the field transistor and brushes while the lamp excites the field. [V]
@@ -21,6 +16,7 @@ def battery(part: Component, context: Context) -> list[Element]:
     """EMF behind an internal resistance; a greater one while it takes charge."""
     ohms = part.ratings["internal_resistance"]
     capacity = part.ratings.get("capacity", assumed.BATTERY_AH)
+    cells = part.ratings["emf"] / assumed.SIX_CELLS_V
     return [
         Source(
             part.role,
@@ -28,33 +24,26 @@ def battery(part: Component, context: Context) -> list[Element]:
             context.node(part, "negative"),
             part.ratings["emf"],
             ohms,
-            max(ohms, assumed.CHARGING_OHM_AH / capacity),
+            max(ohms, cells * assumed.CHARGING_OHM_AH / capacity),
         )
     ]
 
 
-def _delivers(part: Component, output: str, context: Context) -> bool:
+def _delivers(part: Component, context: Context) -> bool:
     """
     True if a machine turns and its output carries a wire.
 
     Without a wire its voltage climbs until something in it gives way; that is not computed.
     """
-    return context.is_generating and context.is_wired(TerminalRef(part.role, output))
-
-
-def output_limit_a(part: Component, engine: Engine) -> float:
-    """Most that a machine delivers at the speed of a state. [A]"""
-    rated = float(part.ratings["rated_output"])
-    if engine is Engine.RUNNING:
-        return rated
-    return float(part.ratings.get("idle_output", rated * assumed.IDLE_RATIO))
+    return context.is_generating and context.is_wired(TerminalRef(part.role, "output"))
 
 
 def alternator_internal_regulator(part: Component, context: Context) -> list[Element]:
     """
     Regulates the voltage at its sense terminal, or at its output if it has none that is wired.
 
-    Stopped, the lamp terminal feeds the field; turning, it stands at the machine's own voltage.
+    Stopped, the lamp terminal feeds the field; turning, it stands at the machine's own voltage. One
+    without a lamp terminal excites itself: stopped, its field takes nothing.
     """
     back = context.return_node(part)
     if back is None:
@@ -65,9 +54,9 @@ def alternator_internal_regulator(part: Component, context: Context) -> list[Ele
         return [_exciter(part, context, back)] if has_lamp else []
     sense = TerminalRef(part.role, "sense")
     watched = "sense" if part.terminal("sense") and context.is_wired(sense) else "output"
-    if _delivers(part, "output", context):
+    if _delivers(part, context):
         elements.append(
-            _regulated(
+            regulated(
                 part.role,
                 context,
                 context.node(part, "output"),
@@ -83,7 +72,11 @@ def alternator_internal_regulator(part: Component, context: Context) -> list[Ele
 
 
 def alternator_external_regulator(part: Component, context: Context) -> list[Element]:
-    """Delivers what its external regulator asks for; without one, or without field, nothing."""
+    """
+    Delivers what its external regulator asks for; without one, or without field, nothing.
+
+    Whether the regulator is fed, so that there is a field, is settled by `operated`.
+    """
     back = context.return_node(part)
     if back is None:
         return []
@@ -91,18 +84,20 @@ def alternator_external_regulator(part: Component, context: Context) -> list[Ele
     elements: list[Element] = [
         Resistor(f"{part.role}:field", context.node(part, "field"), back, field)
     ]
-    regulator = _regulator_of(part, context)
-    if regulator is None or not _delivers(part, "output", context):
+    regulator = context.regulator_of(part)
+    excited = part.role in context.operated
+    if regulator is None or not excited or not _delivers(part, context):
         return elements
-    watched = (context.node(regulator, "supply"), context.return_node(regulator) or back)
+    seen = context.node(regulator, context.feed_of(regulator))
+    watched = (seen, context.return_node(regulator) or back)
     set_point = regulator.ratings["set_point"]
     limit = output_limit_a(part, context.state.engine)
     output = context.node(part, "output")
-    elements.append(_regulated(part.role, context, output, back, watched, set_point, limit))
+    elements.append(regulated(part.role, context, output, back, watched, set_point, limit))
     if part.terminal("field_relay") is not None:
         tap = context.node(part, "field_relay")
         elements.append(
-            _regulated(
+            regulated(
                 f"{part.role}:tap", context, tap, back, (tap, back), set_point / 2,
                 assumed.TRIO_LIMIT_A,
             )
@@ -110,67 +105,68 @@ def alternator_external_regulator(part: Component, context: Context) -> list[Ele
     return elements
 
 
-def dynamo(part: Component, context: Context) -> list[Element]:
-    """Delivers at its armature what the voltage unit of its regulator asks for."""
-    back = context.return_node(part)
-    if back is None:
-        return []
-    field = part.ratings.get("field_resistance", assumed.COIL_FIELD_OHM)
-    armature = context.node(part, "armature")
-    elements: list[Element] = [
-        Resistor(f"{part.role}:field", context.node(part, "field"), back, field)
-    ]
-    regulator = _regulator_of(part, context)
-    if regulator is not None and _delivers(part, "armature", context):
-        limit = output_limit_a(part, context.state.engine)
-        limit = min(limit, regulator.ratings.get("current_limit", limit))
-        set_point = regulator.ratings["set_point"]
-        elements.append(
-            _regulated(part.role, context, armature, back, (armature, back), set_point, limit)
-        )
-    return elements
-
-
 def regulator_electromechanical(part: Component, context: Context) -> list[Element]:
     """
-    Field relay, voltage unit and, for a dynamo, the cut-out.
+    Control box of a dynamo, or regulator of an alternator with or without field relay.
 
-    Relay open: the lamp terminal feeds the field. Relay closed: supply, lamp terminal and field
-    are joined, which puts the lamp out.
+    Field relay open: the lamp terminal feeds the field. Closed: supply, lamp terminal and field are
+    joined, which puts the lamp out. Without field relay the feed stands on the field at rest.
     """
+    if part.terminal("armature") is not None:
+        return control_box(part, context)
     back = context.return_node(part)
     has = {terminal.name for terminal in part.terminals}
     elements: list[Element] = []
-    if "armature" in has:
-        plus, minus = context.live_and_return(
-            context.node(part, "armature"), context.node(part, "supply")
-        )
-        elements.append(Diode(f"{part.role}:cut-out", plus, minus, 0.0, assumed.CONTACT_OHM))
     if "field_relay" in has and back is not None:
         relay = context.node(part, "field_relay")
         elements.append(Resistor(f"{part.role}:relay coil", relay, back, assumed.RELAY_COIL_OHM))
-    field = context.node(part, "field")
     if context.is_generating:
-        supply = context.node(part, "armature" if "armature" in has else "supply")
-        elements.append(Resistor(f"{part.role}:field drive", supply, field, assumed.COIL_FIELD_OHM))
-        if "lamp" in has:
-            lamp = context.node(part, "lamp")
-            elements.append(
-                Resistor(f"{part.role}:relay contact", supply, lamp, assumed.CONTACT_OHM)
-            )
-    elif "lamp" in has:
+        return elements + _driving(part, context)
+    field = context.node(part, "field")
+    if "lamp" in has:
         lamp = context.node(part, "lamp")
         elements.append(Resistor(f"{part.role}:rest contact", lamp, field, assumed.CONTACT_OHM))
+    elif "field_relay" not in has:
+        feed = context.node(part, context.feed_of(part))
+        elements.append(Resistor(f"{part.role}:rest contact", feed, field, assumed.CONTACT_OHM))
     return elements
 
 
-def _regulator_of(machine: Component, context: Context) -> Component | None:
-    """The external regulator whose field terminal is wired to this machine's."""
-    field = TerminalRef(machine.role, "field")
-    for regulator in context.of_kind("regulator_electromechanical"):
-        if context.are_joined(TerminalRef(regulator.role, "field"), field):
-            return regulator
-    return None
+def _driving(part: Component, context: Context) -> list[Element]:
+    """Field fed at a mean of its greatest current; the lamp terminal joined to the supply."""
+    supply, field = context.node(part, context.feed_of(part)), context.node(part, "field")
+    elements: list[Element] = [
+        Resistor(f"{part.role}:field drive", supply, field, assumed.COIL_FIELD_OHM)
+    ]
+    if part.terminal("lamp") is not None:
+        lamp = context.node(part, "lamp")
+        elements.append(Resistor(f"{part.role}:relay contact", supply, lamp, assumed.CONTACT_OHM))
+    return elements
+
+
+def regulator_transistor(part: Component, context: Context) -> list[Element]:
+    """
+    Field fed through a transistor: wholly while the machine stands, at a mean while it charges.
+
+    The lamp terminal is grounded inside until the machine charges.
+    """
+    back = context.return_node(part)
+    if back is None:
+        return []
+    feed, field = context.node(part, context.feed_of(part)), context.node(part, "field")
+    works = context.is_generating and any(
+        machine.role in context.operated and context.regulator_of(machine) == part
+        for machine in context.of_kind("alternator_external_regulator")
+    )
+    ohms = assumed.COIL_FIELD_OHM if works else assumed.TRANSISTOR_OHM
+    elements: list[Element] = [Resistor(f"{part.role}:field drive", feed, field, ohms)]
+    if part.terminal("lamp") is not None:
+        ohms = assumed.METER_OHM if works else assumed.TRANSISTOR_OHM
+        elements.append(Resistor(f"{part.role}:lamp", context.node(part, "lamp"), back, ohms))
+    if part.terminal("field_relay") is not None:
+        tap = context.node(part, "field_relay")
+        elements.append(Resistor(f"{part.role}:tap", tap, back, assumed.METER_OHM))
+    return elements
 
 
 def _exciter(part: Component, context: Context, back: str) -> Element:
@@ -181,23 +177,7 @@ def _exciter(part: Component, context: Context, back: str) -> Element:
 
 def _lamp_supply(part: Component, context: Context, back: str, set_point_v: float) -> Element:
     lamp = context.node(part, "lamp")
-    return _regulated(
+    return regulated(
         f"{part.role}:lamp terminal", context, lamp, back, (lamp, back), set_point_v,
         assumed.TRIO_LIMIT_A,
     )  # fmt: skip
-
-
-def _regulated(
-    name: str,
-    context: Context,
-    live: str,
-    back: str,
-    watched: tuple[str, str],
-    set_point_v: float,
-    limit_a: float,
-) -> Element:
-    plus, minus = context.live_and_return(live, back)
-    sense_plus, sense_minus = context.live_and_return(*watched)
-    return Regulated(
-        name, plus, minus, sense_plus, sense_minus, set_point_v, assumed.DROOP_OHM, limit_a
-    )

@@ -1,0 +1,74 @@
+"""What the tests of ready pairs look at: fates of wires and parts, findings, computed values."""
+
+from collections import defaultdict
+from functools import cache
+
+from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Severity
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.electrical.operating_points import operating_points
+from upgrade_planner.electrical.sizing import load_sized
+
+
+@cache
+def sized(name):
+    """A shipped configuration with its automatic sizes."""
+    (configuration,) = load_sized(name)
+    return configuration
+
+
+@cache
+def compared(before, after):
+    """The comparison of two shipped configurations."""
+    return compare(sized(before), sized(after))
+
+
+@cache
+def found(name):
+    """What is found in a shipped configuration."""
+    return check(sized(name))
+
+
+def codes(name, *severities):
+    """Codes of the findings of these severities; of all without any."""
+    return {f.code for f in found(name) if not severities or f.severity in severities}
+
+
+def serious(name):
+    """Codes of dangers and warnings."""
+    return codes(name, Severity.DANGER, Severity.WARNING)
+
+
+@cache
+def points(name):
+    """Operating points of a shipped configuration, by the name of their state."""
+    return operating_points(sized(name))
+
+
+def wire_fates(before, after):
+    """Dispositions of the wires by id, in words; an id that goes and comes again has two."""
+    fates = defaultdict(set)
+    for change in compared(before, after).wires:
+        wire = change.after or change.before
+        fates[wire.id].add(str(change.disposition))
+    return {name: " ".join(sorted(words)) for name, words in fates.items()}
+
+
+def part_fates(before, after):
+    """Dispositions of the parts by role, in words."""
+    return {change.role: str(change.disposition) for change in compared(before, after).parts}
+
+
+def lost_v(name, start, end, state="loaded"):
+    """What is lost between two terminals on the live side. [V]"""
+    point = points(name)[state]
+    first, last = (point.live_v(TerminalRef(*ref.split("."))) for ref in (start, end))
+    return first - last
+
+
+def assert_fates(fates, expected):
+    """The expected ones are as expected; all that differ are named at once."""
+    wrong = {name: (fates.get(name), wanted) for name, wanted in expected.items()
+             if fates.get(name) != wanted}  # fmt: skip
+    assert not wrong

@@ -1,0 +1,326 @@
+"""What a filled form says: changes, doubts, findings; contradictions and what cannot be read."""
+
+import pytest
+from attrs import evolve
+
+from upgrade_planner.configuration.spreadsheet import Row
+from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.planning.answers import COLUMNS
+from upgrade_planner.planning.inspection import inspection
+from upgrade_planner.planning.recorded import recorded
+
+NUMBERS = {name: number for number, name in enumerate(COLUMNS, 1)}
+
+
+@pytest.fixture(scope="module")
+def van(load):
+    return inspection(load("van_original_resistance"))
+
+
+def row(line, name, number=2, /, **cells):
+    return Row("form.csv", number, {"line": line, "id": name, **cells}, NUMBERS)
+
+
+def rows(*lines):
+    return [row(line, name, number, **cells) for number, (line, name, cells) in enumerate(lines, 2)]
+
+
+def says(van, line, name, **cells):
+    return recorded([row(line, name, **cells)], van)
+
+
+def told(van, *lines, **options):
+    """The faults: row, column name, what was found."""
+    with pytest.raises(ConfigurationError) as caught:
+        recorded(rows(*lines), van, **options)
+    return [(p.line, COLUMNS[p.column - 1], p.found) for p in caught.value.problems]
+
+
+def only(van, line, name, **cells):
+    ((_, column, found),) = told(van, (line, name, cells))
+    return column, found
+
+
+STRANGER = {
+    "from_found": "ignition_switch.run", "to_found": "coil.positive", "size_found": "18 SAE",
+    "colour_found": "BU", "insulation_found": "PVC", "circuit_found": "ignition feed",
+    "length_measured": "2.4 m",
+}  # fmt: skip
+
+
+class TestWires:
+    @pytest.mark.parametrize("word", ["yes", "YES", "x", "X", "✓", "Y", "1", "on"])
+    def test_as_printed_changes_nothing(self, van, word):
+        result = says(van, "wire", "horn", present=word)
+        assert result.changes == 0
+        assert "horn" not in result.not_looked_at
+        assert "horn-feed" in result.not_looked_at
+
+    def test_empty_line_is_not_looked_at(self, van):
+        result = recorded([row("wire", "horn")], van)
+        assert set(result.not_looked_at) == set(van.configuration.wire_by_id)
+        assert set(result.parts_not_looked_at) == set(van.configuration.component_by_role)
+
+    @pytest.mark.parametrize("word", ["no", "absent", "0", "N"])
+    def test_absent_wire_is_removed(self, van, word):
+        assert says(van, "wire", "engine-strap", present=word).remove_wires == ("engine-strap",)
+
+    def test_what_was_found_stands_in_the_words_of_a_profile(self, van):
+        result = says(
+            van, "wire", "horn", present="yes", size_found="1.5 mm2", colour_found="rd/wh",
+            length_measured="4 ft 7 in", condition="cracked; Stiff", note="taped",
+        )  # fmt: skip
+        assert result.change_wires == (
+            {"id": "horn", "size": "1.5 mm²", "colour": "RD/WH", "insulation": "GPT",
+             "length": "4 ft 7 in", "note": "Condition found: stiff, cracked. taped"},
+        )  # fmt: skip
+
+    def test_the_same_values_as_printed_are_no_change(self, van):
+        result = says(van, "wire", "horn", present="x", size_found="16 sae", colour_found="gy/bk",
+                      from_found="horn button H", condition="good")  # fmt: skip
+        assert result.changes == 0
+
+    def test_joined_elsewhere_by_label_or_function(self, van):
+        for written in ("coil 15a", "coil.positive", "Coil 15a (positive)", "coil:15A"):
+            result = says(van, "wire", "tachometer", present="elsewhere", to_found=written,
+                          from_found="coil.negative")  # fmt: skip
+            assert "coil.positive" in result.change_wires[0].values()
+
+    def test_another_place_drops_the_loom_and_says_so(self, van):
+        result = says(van, "wire", "main-feed", present="elsewhere", to_found="fuse_box.horn")
+        assert result.change_wires[0]["route"] == ""
+        assert "main feed" in result.doubts[0]
+
+    def test_automatic_size_that_was_found_is_written_down(self, van):
+        one = [row("wire", "horn", present="yes", size_found="16 SAE")]
+        assert recorded(one, van, automatic=frozenset({"horn"})).change_wires[0]["size"] == "16 SAE"
+        assert recorded(one, van).changes == 0
+
+    def test_link_replaced_by_plain_wire(self, van):
+        result = says(van, "wire", "link", present="yes", conductor_found="copper",
+                      size_found="10 SAE", insulation_found="PVC")  # fmt: skip
+        assert result.change_wires == (
+            {"id": "link", "size": "10 SAE", "insulation": "PVC", "conductor": "copper"},
+        )
+        assert result.doubts == ()
+
+    def test_what_is_not_said_of_a_new_conductor_is_a_doubt(self, van):
+        result = says(van, "wire", "link", present="yes", conductor_found="copper")
+        assert len(result.doubts) == 2
+        assert "LINK still stands" in result.doubts[0]
+
+    def test_burnt_is_a_doubt(self, van):
+        (doubt,) = says(van, "wire", "horn", present="yes", condition="burnt").doubts
+        assert doubt.startswith("wire horn: burnt; find the cause")
+
+    def test_two_rows_that_agree_are_one(self, van):
+        result = recorded(
+            rows(("wire", "horn", {"present": "x"}), ("wire", "horn", {"note": "loose clip"})), van
+        )
+        assert result.change_wires == ({"id": "horn", "note": "loose clip"},)
+
+
+class TestContradictions:
+    @pytest.mark.parametrize(
+        ("cells", "column", "found"),
+        [
+            ({"present": "no", "colour_found": "RD"}, "colour_found",
+             "'RD' on a wire that is absent ('no')"),
+            ({"present": "elsewhere"}, "present", "'elsewhere' without saying where"),
+            ({"present": "elsewhere", "to_found": "horn.supply"}, "present",
+             "'elsewhere' with the ends of the profile"),
+            ({"present": "yes", "to_found": "coil.positive"}, "to_found",
+             "another end, 'coil.positive', of a wire that is where it should be ('yes')"),
+            ({"size_found": "16 AWG"}, "size_found", "'16 AWG', but 'present' is empty"),
+            ({"present": "maybe"}, "present", "'maybe'"),
+            ({"present": "yes, no"}, "present", "'yes, no'"),
+            ({"present": "yes", "size_found": "16"}, "size_found", '"16" without a size system'),
+            ({"present": "yes", "length_measured": "1.4"}, "length_measured",
+             '"1.4" without a unit'),
+            ({"present": "yes", "length_measured": "1.4 furlong"}, "length_measured",
+             '"1.4 furlong" with an unknown unit'),
+            ({"present": "yes", "colour_found": "RD/RD"}, "colour_found", '"RD/RD"'),
+            ({"present": "yes", "condition": "rotten"}, "condition", "'rotten'"),
+            ({"present": "yes", "condition": "good, burnt"}, "condition",
+             "'good' together with 'burnt'"),
+            ({"present": "yes", "measured": "0.1"}, "measured", '"0.1" without a unit'),
+            ({"present": "yes", "measured": "-1 ohm"}, "measured", '"-1 ohm"'),
+            ({"present": "yes", "measured": "0.1 V"}, "measured",
+             "a voltage, '0.1 V', on a wire that none is computed for"),
+            ({"present": "yes", "use_measured": "yes"}, "use_measured", "yes, but it is copper"),
+            ({"present": "yes", "conductor_found": "resistance wire"}, "conductor_found",
+             "a resistance wire without its ohms"),
+            ({"present": "yes", "size": "14 SAE"}, "size", "'14 SAE' in the printed column"),
+            ({"present": "elsewhere", "to_found": "horn_button.out"}, "to_found",
+             "both ends on one terminal"),
+            ({"present": "elsewhere", "to_found": "hanging"}, "to_found",
+             "'hanging', which is no terminal"),
+            ({"present": "elsewhere", "to_found": "distributor.case"}, "to_found",
+             "no terminal 'distributor.case'"),
+        ],
+    )  # fmt: skip
+    def test_is_a_fault_at_its_column(self, van, cells, column, found):
+        assert only(van, "wire", "horn", **cells) == (column, found)
+
+    def test_two_rows_that_contradict_each_other(self, van):
+        lines = ("wire", "horn", {"present": "x"}), ("wire", "horn", {"present": "no"})
+        assert told(van, *lines) == [(3, "present", "'no', but 'x' in row 2")]
+
+    def test_unknown_wire_part_and_sort(self, van):
+        found = told(van, ("wire", "hron", {}), ("part", "coyl", {}), ("wir", "horn", {}))
+        assert found == [
+            (2, "id", "no wire 'hron' in van_original_resistance"),
+            (3, "id", "no part 'coyl' in van_original_resistance"),
+            (4, "line", "the sort of line 'wir'"),
+        ]
+
+    def test_all_faults_at_once(self, van):
+        lines = [("wire", name, {"present": "perhaps"}) for name in van.configuration.wire_by_id]
+        assert len(told(van, *lines)) == len(lines)
+
+    def test_nearest_terminals_are_suggested(self, van):
+        with pytest.raises(ConfigurationError) as caught:
+            says(van, "wire", "horn", present="elsewhere", to_found="coyl.plus")
+        assert "coil.positive, coil.negative" in caught.value.problems[0].expected
+
+    def test_label_that_stands_twice_on_a_part_is_not_guessed_at(self, load):
+        plain = load("van_original_resistance")
+        parts = tuple(
+            evolve(part, terminals=tuple(evolve(t, label="1") for t in part.terminals))
+            if part.role == "coil"
+            else part
+            for part in plain.components
+        )
+        van = inspection(evolve(plain, components=parts))
+        column, found = only(van, "wire", "horn", present="elsewhere", to_found="coil 1")
+        assert (column, found) == ("to_found", "'coil 1', which may be several")
+
+    def test_absent_part_with_wires_still_on_it(self, van):
+        column, found = only(van, "part", "horn", present="no")
+        assert (column, found) == ("present", "'no', but these wires are joined to it: horn")
+
+    def test_absent_part_without_wires_is_removed(self, van):
+        lines = rows(("part", "horn", {"present": "no"}), ("wire", "horn", {"present": "no"}))
+        result = recorded(lines, van)
+        assert (result.remove_components, result.remove_wires) == (("horn",), ("horn",))
+
+    def test_form_of_another_vehicle_is_one_fault(self, van, load):
+        lines = [
+            ("wire", wire.id, {"size": "70 mm²", "form": "aaaa bbbb"})
+            for wire in van.configuration.wires
+        ]
+        ((_, column, found),) = told(van, *lines, form="1111 2222")
+        assert column == "form"
+        assert "another configuration (code aaaa bbbb)" in found
+
+    def test_other_code_alone_is_a_doubt(self, van):
+        lines = rows(("wire", "horn", {"present": "x", "form": "aaaa bbbb"}))
+        (doubt,) = recorded(lines, van, form="1111 2222").doubts
+        assert "another state of the profile" in doubt
+
+
+class TestMeasured:
+    @pytest.mark.parametrize("text", ["1.35 ohm", "1,2 ohm", "1.5 Ω", "1300 mohm"])
+    def test_sound_resistance_wire_is_no_finding(self, van, text):
+        assert says(van, "wire", "ignition-resistance", present="yes", measured=text).findings == ()
+
+    def test_resistance_wire_that_shows_nothing(self, van):
+        result = says(van, "wire", "ignition-resistance", present="yes", measured="0.1 ohm")
+        (finding,) = result.findings
+        assert finding.measured == "0.1 ohm"
+        assert finding.expected == "1.2 to 1.5 ohm"
+        assert finding.means == "plain wire in its place, or another wire that bypasses it"
+        assert result.changes == 0, "a finding is not taken over by itself"
+
+    def test_copper_wire_with_a_bad_joint(self, van):
+        (finding,) = says(van, "wire", "horn", present="yes", measured="0.5 ohm").findings
+        assert "bad joint" in finding.means
+
+    def test_plain_wire_found_in_place_of_the_resistance_is_judged_as_copper(self, van):
+        plain = {"conductor_found": "copper", "size_found": "14 SAE", "insulation_found": "PVC"}
+        cells = {"present": "yes", "measured": "0.1 ohm", **plain}
+        result = says(van, "wire", "ignition-resistance", **cells)
+        assert result.findings == ()
+
+    def test_open_circuit(self, van):
+        (finding,) = says(van, "wire", "horn", present="yes", measured="OL").findings
+        assert "a break" in finding.means
+
+    def test_length_found_widens_the_range(self, van):
+        cells = {"present": "yes", "measured": "0.4 ohm"}
+        assert says(van, "wire", "horn", **cells).findings
+        assert not says(van, "wire", "horn", length_measured="28 m", **cells).findings
+
+    @pytest.mark.parametrize("volts", ["0.15 V", "-0.15 V", "150 mV"])
+    def test_drop_while_cranking_whichever_way_the_leads_are(self, van, volts):
+        assert not says(van, "wire", "battery-ground", present="yes", measured=volts).findings
+
+    def test_drop_that_is_too_high(self, van):
+        (finding,) = says(van, "wire", "battery-ground", present="yes", measured="0.9 V").findings
+        assert "bad joint" in finding.means
+
+    def test_resistance_is_taken_over_only_if_asked(self, van):
+        cells = {"present": "yes", "measured": "1,6 ohm", "use_measured": "x"}
+        result = says(van, "wire", "ignition-resistance", **cells)
+        assert result.change_wires == ({"id": "ignition-resistance", "resistance": "1.6 ohm"},)
+        assert result.settings == (
+            "wire ignition-resistance: resistance set to 1.6 ohm as measured; was 1.35 ohm",
+        )
+        assert len(result.findings) == 1
+
+    def test_part_takes_its_rating(self, van):
+        result = says(van, "part", "coil", present="yes", measured="1.4 ohm", use_measured="yes")
+        assert result.change_component == (
+            {"role": "coil", "ratings": {"primary_resistance": "1.4 ohm"}},
+        )
+        assert result.findings == ()
+
+    @pytest.mark.parametrize(
+        ("name", "cells", "column"),
+        [
+            ("battery", {"measured": "12.6 V", "use_measured": "yes"}, "use_measured"),
+            ("battery", {"measured": "12 ohm"}, "measured"),
+            ("horn", {"measured": "2 ohm"}, "measured"),
+            ("coil", {"use_measured": "yes"}, "use_measured"),
+            ("coil", {"measured": "OL", "use_measured": "yes"}, "use_measured"),
+            ("coil", {"size_found": "16 AWG"}, "size_found"),
+        ],
+    )
+    def test_what_a_part_does_not_have(self, van, name, cells, column):
+        assert only(van, "part", name, present="yes", **cells)[0] == column
+
+    def test_printed_unit_counts_only_where_it_is_printed(self, van):
+        lines = [row("part", "battery", present="yes", measured="12,6")]
+        assert recorded(lines, van, has_units=True).findings == ()
+        with pytest.raises(ConfigurationError):
+            recorded(lines, van)
+
+
+class TestStrangers:
+    def test_becomes_a_wire_of_its_own(self, van):
+        result = recorded([row("stranger", "stranger-1", **STRANGER)], van)
+        assert result.add_wires == (
+            {"id": "found-1", "circuit": "ignition feed", "from": "ignition_switch.run",
+             "to": "coil.positive", "size": "18 SAE", "colour": "BU", "insulation": "PVC",
+             "length": "2.4 m"},
+        )  # fmt: skip
+
+    def test_names_do_not_collide(self, load):
+        van = inspection(load("van_as_found"))
+        lines = [row("stranger", f"stranger-{n}", **STRANGER) for n in (1, 2)]
+        names = [entry["id"] for entry in recorded(lines, van).add_wires]
+        assert len(set(names)) == 2
+        assert not set(names) & set(van.configuration.wire_by_id)
+
+    @pytest.mark.parametrize("column", [name for name in STRANGER if name != "length_measured"])
+    def test_what_is_missing_is_a_fault(self, van, column):
+        cells = {key: value for key, value in STRANGER.items() if key != column}
+        assert only(van, "stranger", "stranger-1", **cells) == (column, "nothing")
+
+    def test_empty_line_is_nothing(self, van):
+        assert recorded([row("stranger", "stranger-1")], van).changes == 0
+
+    def test_length_that_is_missing_is_a_doubt(self, van):
+        cells = {key: value for key, value in STRANGER.items() if key != "length_measured"}
+        (doubt,) = says(van, "stranger", "stranger-1", **cells).doubts
+        assert "follows from the routes" in doubt

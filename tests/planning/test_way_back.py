@@ -1,0 +1,246 @@
+"""The way back: what a job did is undone, wire by wire, with what the job itself left."""
+
+import pytest
+from chains import carried_on, spec, vehicle_of
+from generating import pairs
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shipped_pairs import SHIPPED_PAIRS
+
+from upgrade_planner.comparison.as_built import capped_wires
+from upgrade_planner.comparison.results import Disposition, PartDisposition, Policy
+from upgrade_planner.kit.materials import consumption
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    CapWire,
+    ConductorKey,
+    FitPart,
+    Phase,
+    RemovePart,
+    RemoveWire,
+    RunWire,
+    Side,
+    UncapWire,
+)
+from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.simulation import ConductorState, ImpossibleStep, VehicleState
+from upgrade_planner.planning.way_back import bag_of, lasting_traces, way_back
+
+POLICIES = st.sampled_from(list(Policy))
+
+
+def there_and_back(before, after, policy):
+    """The reverse job, and the vehicle after both, the second begun where the first one ended."""
+    forward = plan_upgrade(before, after, policy)
+    way = way_back(forward)
+    return way, carried_on(way.plan, carried_on(forward, vehicle_of(before)))
+
+
+def assert_as_before(before, back):
+    """Every wire of BEFORE stands between its ends, of its own size and colour; nothing else."""
+    assert back.spares == {}
+    assert set(back.conductors) == {wire.id for wire in before.wires}
+    for wire in before.wires:
+        assert back.conductors[wire.id].joined == set(wire.ends)
+        assert spec(back.conductors[wire.id].wire) == spec(wire)
+    wanted = {part.role: part.kind for part in before.components if part.kind != "splice"}
+    assert {role: kind for role, kind in back.parts.items() if kind != "splice"} == wanted
+
+
+class TestGenerated:
+    @given(pairs(), POLICIES)
+    @settings(max_examples=120)
+    def test_forward_then_back_is_before_wire_by_wire(self, pair, policy):
+        _, back = there_and_back(*pair, policy)
+        assert_as_before(pair[0], back)
+
+    @given(pairs(), POLICIES)
+    @settings(max_examples=60)
+    def test_the_bag_holds_what_the_way_back_takes_out_of_it(self, pair, policy):
+        way = way_back(plan_upgrade(*pair, policy))
+        wires = {item.mark for item in way.bag if item.wire and item.reusable}
+        parts = {item.mark for item in way.bag if item.part}
+        refitted = [op for op in way.plan.operations if isinstance(op, RunWire) and op.from_bag]
+        fitted = [op for op in way.plan.operations if isinstance(op, FitPart) and op.from_bag]
+        assert {op.wire.id for op in refitted} == wires
+        assert {op.part.role for op in fitted} <= parts
+
+    @given(pairs())
+    @settings(max_examples=60)
+    def test_capped_wires_are_joined_again_and_not_bought(self, pair):
+        forward = plan_upgrade(*pair)
+        way = way_back(forward)
+        capped = {wire.id for wire in capped_wires(forward.comparison)}
+        uncapped = {op.wire.id for op in way.plan.operations if isinstance(op, UncapWire)}
+        assert uncapped == capped
+        assert not capped & set(way.new_wires)
+
+    @given(pairs(), POLICIES)
+    @settings(max_examples=60)
+    def test_only_wires_out_of_looms_and_connectors_are_made_new(self, pair, policy):
+        way = way_back(plan_upgrade(*pair, policy))
+        for wire_id in way.new_wires:
+            run = pair[0].runs[wire_id]
+            assert run.in_loom or run.connectors
+
+    @given(pairs())
+    @settings(max_examples=60)
+    def test_the_grounded_post_is_joined_last(self, pair):
+        way = way_back(plan_upgrade(*pair))
+        grounded = pair[0].vehicle.ground
+        joined = [op for op in way.plan.operations if isinstance(op, AttachEnd)]
+        at_post = [op for op in joined if str(op.end) == f"battery.{grounded}"]
+        assert joined[len(joined) - len(at_post) :] == at_post
+
+    @given(pairs())
+    @settings(max_examples=20)
+    def test_nothing_done_is_nothing_to_undo(self, pair):
+        way = way_back(plan_upgrade(pair[0], pair[0]))
+        assert (way.plan.operations, way.bag, way.lasting, way.new_wires) == ((), (), (), ())
+
+
+@pytest.mark.parametrize("policy", list(Policy))
+@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+def test_shipped_vehicles_come_back(load, before, after, policy):
+    _, back = there_and_back(load(before), load(after), policy)
+    assert_as_before(load(before), back)
+
+
+@pytest.fixture(scope="module")
+def reversible(load):
+    return way_back(plan_upgrade(load("van_original_resistance"), load("van_upgraded")))
+
+
+@pytest.fixture(scope="module")
+def clean(load):
+    pair = load("van_original_resistance"), load("van_upgraded")
+    return way_back(plan_upgrade(*pair, Policy.CLEAN))
+
+
+class TestVan:
+    def test_a_reversible_job_needs_no_new_cable_and_no_new_part(self, reversible):
+        assert reversible.new_wires == ()
+        bought = {m.article.shelf for found in consumption(reversible.plan).values() for m in found}
+        assert "terminals" in bought
+        assert not bought & {"cable", "parts", "protection"}
+
+    def test_after_a_clean_job_the_wires_of_looms_are_made_new(self, clean):
+        assert clean.new_wires == ("charge-lamp", "ignition-resistance", "start-bypass")
+        cable = [
+            m.wires
+            for found in consumption(clean.plan).values()
+            for m in found
+            if m.article.shelf == "cable"
+        ]
+        assert sorted(cable) == [("charge-lamp",), ("ignition-resistance",), ("start-bypass",)]
+
+    def test_caps_go_before_the_ends_are_joined_with_new_terminals(self, reversible):
+        operations = reversible.plan.operations
+        uncap = next(op for op in operations if op.id == "uncap-wire:ignition-resistance")
+        ends = [
+            op for op in operations if isinstance(op, AttachEnd) and op.conductor == uncap.conductor
+        ]
+        assert len(ends) == 2
+        assert all(end.remade for end in ends)
+        assert all(operations.index(end) > operations.index(uncap) for end in ends)
+
+    def test_a_wire_from_the_bag_keeps_its_terminals_except_in_a_splice(self, reversible):
+        remade = {
+            (op.wire.id, op.end.role): op.remade
+            for op in reversible.plan.operations
+            if isinstance(op, AttachEnd) and op.conductor.side is Side.NEW
+        }
+        assert remade["charge-output", "alternator"] is False
+        assert remade["main-feed", "link_joint"] is True
+
+    def test_upgrade_parts_come_off_and_old_ones_out_of_the_bag(self, reversible):
+        off = {op.part.kind for op in reversible.plan.operations if isinstance(op, RemovePart)}
+        assert off == {"integral_coil_distributor", "alternator_internal_regulator"}
+        back = {op.part.role for op in reversible.plan.operations if isinstance(op, FitPart)}
+        assert back == {"coil", "distributor", "alternator", "regulator"}
+        assert all(
+            change.from_bag for change in reversible.plan.comparison.parts if change.role in back
+        )
+
+    def test_what_cannot_be_undone_follows_the_operations(self, reversible, clean):
+        def concerned(way, word):
+            return {n for item in way.lasting if word in item.what for n in item.concerned}
+
+        assert concerned(reversible, "Tape of looms") == set()
+        assert concerned(clean, "Tape of looms") == set(clean.new_wires)
+        assert concerned(reversible, "Caps cut") == {
+            op.wire.id for op in reversible.forward.operations if isinstance(op, CapWire)
+        }
+        assert concerned(clean, "Caps cut") == set()
+        assert concerned(reversible, "Ends cut") == {"link", "tachometer"}
+        assert "bulkhead connector" in " ".join(item.what for item in reversible.lasting)
+
+    def test_new_parts_leave_holes_replaced_ones_do_not(self, load):
+        forward = plan_upgrade(load("tractor_original"), load("tractor_upgraded"))
+        holes = next(t for t in lasting_traces(forward) if "mounting" in t.what)
+        added = {
+            c.role
+            for c in forward.comparison.parts
+            if c.disposition is PartDisposition.ADD and c.part.kind != "splice"
+        }
+        assert set(holes.concerned) == added
+
+    def test_the_bag_has_step_length_and_place(self, reversible):
+        forward = reversible.forward
+        for item in reversible.bag:
+            operation = next(s.operation for s in forward.steps if s.number == item.step)
+            assert isinstance(operation, RemoveWire | RemovePart)
+            assert item.place == operation.place
+            if item.wire:
+                run = forward.comparison.before.runs[item.mark]
+                assert item.length_m == run.length_m
+
+    def test_a_relocated_part_is_not_in_the_bag(self, load):
+        from attrs import evolve
+
+        before = load("van_original_resistance")
+        parts = tuple(
+            evolve(p, place="engine_left") if p.role == "coil" else p for p in before.components
+        )
+        after = evolve(before, components=parts, digest="moved")
+        forward = plan_upgrade(before, after)
+        assert "remove-part:coil" in {op.id for op in forward.operations}
+        assert "coil" not in {item.mark for item in bag_of(forward)}
+
+    def test_dispositions_say_what_is_used_again(self, reversible):
+        counts = {d: reversible.plan.comparison.count(d) for d in Disposition}
+        assert counts[Disposition.ADD] == counts[Disposition.RESIZE] == 0
+        assert counts[Disposition.REJOIN] == 3
+        assert counts[Disposition.REFIT] == 8
+
+
+class TestSimulation:
+    @pytest.fixture
+    def wire(self, load):
+        return load("van_original_resistance").wire_by_id["horn"]
+
+    def state(self, wire, *, capped):
+        key = ConductorKey(Side.CAPPED, wire.id)
+        parts = {end.role: "motor" for end in wire.ends}
+        return key, VehicleState(parts, {key: ConductorState(wire, capped=capped)})
+
+    def test_a_wire_without_caps_cannot_be_uncapped(self, wire):
+        key, state = self.state(wire, capped=False)
+        with pytest.raises(ImpossibleStep):
+            state.carry_out(
+                UncapWire(id="u", phase=Phase.RUN_WIRES, place="", conductor=key, wire=wire)
+            )
+
+    def test_a_capped_end_cannot_be_joined(self, wire):
+        key, state = self.state(wire, capped=True)
+        with pytest.raises(ImpossibleStep, match="caps are still on"):
+            state.carry_out(
+                AttachEnd(id="a", phase=Phase.RUN_WIRES, place="", conductor=key, wire=wire,
+                          end=wire.start, remade=True)
+            )  # fmt: skip
+
+    def test_capping_and_uncapping_undo_each_other_in_words(self, wire):
+        key = ConductorKey(Side.CAPPED, wire.id)
+        common = {"phase": Phase.RUN_WIRES, "place": "", "conductor": key, "wire": wire}
+        cap, uncap = CapWire(id="c", **common), UncapWire(id="u", **common)
+        assert (cap.reverse, uncap.reverse) == (uncap.line, cap.line)

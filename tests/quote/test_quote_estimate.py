@@ -1,0 +1,147 @@
+"""Totals that cover a share of all cases, against a simulation with a fixed seed."""
+
+import math
+import random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from upgrade_planner.kit.labour_table import shipped_labour_table
+from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
+from upgrade_planner.quote.lines import job_estimate, work_lines
+
+DRAWS = 20_000
+STANDARD_ERRORS = 4
+"""A right result lies outside four standard errors once in 16 000 cases."""
+
+OLD = ThreePoint(1.0, 1.05, 1.4)
+
+
+def times(least=0.0, most=100.0):
+    return st.lists(st.floats(least, most), min_size=3, max_size=3).map(
+        lambda three: ThreePoint(*sorted(three))
+    )
+
+
+def jobs():
+    line = st.builds(Line, times(), st.booleans())
+    return st.builds(JobEstimate, st.lists(line, min_size=1, max_size=6).map(tuple),
+                     times(0.5, 3.0))  # fmt: skip
+
+
+def drawn(three, chance):
+    if three.low == three.high:
+        return three.low
+    width = three.high - three.low
+    alpha = 1 + 4 * (three.likely - three.low) / width
+    return three.low + width * chance.betavariate(alpha, 6 - alpha)
+
+
+def totals(job, seed=20):
+    chance = random.Random(seed)
+    for _ in range(DRAWS):
+        factor = drawn(job.factor, chance)
+        yield math.fsum(
+            drawn(line.estimate, chance) * (factor if line.on_vehicle else 1.0)
+            for line in job.lines
+        )
+
+
+def assert_simulation_agrees(job, share=0.8):
+    found = list(totals(job))
+    mean = math.fsum(found) / DRAWS
+    deviation = math.sqrt(math.fsum((x - mean) ** 2 for x in found) / (DRAWS - 1))
+    assert abs(job.expected - mean) <= STANDARD_ERRORS * deviation / math.sqrt(DRAWS)
+    enough = job.covering(share)
+    covered = sum(total <= enough for total in found) / DRAWS
+    error = math.sqrt(share * (1 - share) / DRAWS)
+    assert abs(covered - share) <= STANDARD_ERRORS * error
+
+
+def lines(*threes, on_vehicle=True):
+    return tuple(Line(ThreePoint(*three), on_vehicle=on_vehicle) for three in threes)
+
+
+class TestAgainstSimulation:
+    @pytest.mark.parametrize(("before", "after"), [
+        ("van_as_found", "van_upgraded"),
+        ("tractor_original", "tractor_upgraded"),
+        ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic"),
+    ])  # fmt: skip
+    def test_plans(self, load, before, after):
+        from upgrade_planner.electrical.sizing import load_sized
+
+        plan = plan_upgrade(*(load_sized(name)[0] for name in (before, after)))
+        table = shipped_labour_table()
+        assert_simulation_agrees(job_estimate(work_lines([plan], table), table))
+
+    @pytest.mark.parametrize("job", [
+        pytest.param(JobEstimate(lines((0, 0, 10))), id="one line, all risk above"),
+        pytest.param(JobEstimate(lines((0, 10, 10))), id="one line, all risk below"),
+        pytest.param(JobEstimate(lines((5, 5, 5)), OLD), id="nothing but the factor"),
+        pytest.param(JobEstimate(lines((0, 0, 10), (0, 0, 9)), OLD), id="two crooked lines"),
+        pytest.param(JobEstimate(lines((0, 0, 50), *[(1, 1, 2)] * 30), OLD), id="one of thirty"),
+        pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40), ThreePoint(1, 1, 3)), id="wide factor"),
+        pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40)), id="no factor"),
+        pytest.param(
+            JobEstimate(lines(*[(1, 2, 6)] * 9) + lines((20, 30, 90), on_vehicle=False), OLD),
+            id="largest beside the vehicle",
+        ),
+    ])  # fmt: skip
+    @pytest.mark.parametrize("share", [0.5, 0.8, 0.95])
+    def test_extremes(self, job, share):
+        assert_simulation_agrees(job, share)
+
+    def test_what_is_common_does_not_average_out(self):
+        many = lines(*[(1, 2, 6)] * 100)
+        alone, common = JobEstimate(many), JobEstimate(many, OLD)
+        assert common.covering(0.8) / common.expected > alone.covering(0.8) / alone.expected + 0.02
+
+
+class TestProperties:
+    @given(times())
+    def test_moments_are_those_of_the_integration(self, three):
+        nodes = three.nodes()
+        assert sum(w for _, w in nodes) == pytest.approx(1, abs=1e-9)
+        assert sum(w * x for x, w in nodes) == pytest.approx(three.expected, rel=1e-9, abs=1e-9)
+        spread = sum(w * (x - three.expected) ** 2 for x, w in nodes)
+        assert spread == pytest.approx(three.variance, rel=1e-6, abs=1e-9)
+        third = sum(w * (x - three.expected) ** 3 for x, w in nodes)
+        assert third == pytest.approx(three.third_cumulant, rel=1e-6, abs=1e-6)
+
+    @given(jobs())
+    @settings(max_examples=30)
+    def test_eighty_percent_lie_between_expected_and_worst(self, job):
+        enough = job.covering(0.8)
+        worst = sum(l.estimate.high * (job.factor.high if l.on_vehicle else 1) for l in job.lines)  # noqa: E741
+        assert job.expected <= enough + 1e-6
+        assert enough <= worst + 1e-6
+
+    @given(jobs())
+    @settings(max_examples=20)
+    def test_more_certainty_takes_no_less_time(self, job):
+        found = [job.covering(share) for share in (0.3, 0.6, 0.8, 0.95)]
+        assert found == sorted(found)
+
+    @given(jobs(), times())
+    @settings(max_examples=20)
+    def test_one_more_line_never_saves_time(self, job, three):
+        longer = JobEstimate((*job.lines, Line(three)), job.factor)
+        assert longer.expected >= job.expected
+        assert longer.covering(0.8) >= job.covering(0.8) * (1 - 0.005)
+
+    def test_nothing_takes_nothing(self):
+        assert JobEstimate((), CERTAIN).covering(0.8) == 0
+        assert JobEstimate((), CERTAIN).expected == 0
+
+    @pytest.mark.parametrize("share", [0, 1, -0.1])
+    def test_a_share_that_cannot_be_covered_is_refused(self, share):
+        with pytest.raises(ValueError, match="not between"):
+            JobEstimate(()).covering(share)
+
+    @pytest.mark.parametrize("three", [(2, 1, 3), (-1, 0, 1), (0, 1, math.inf)])
+    def test_estimates_out_of_order_are_refused(self, three):
+        with pytest.raises(ValueError, match="out of order"):
+            ThreePoint(*three)

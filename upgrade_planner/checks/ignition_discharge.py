@@ -1,0 +1,230 @@
+"""Rules on the capacitor-discharge unit: its coil, its heavy pair, its ground."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.ignition_parts import DISCHARGE, least_supply_v
+from upgrade_planner.checks.paths import (
+    GROUND,
+    WITH_RESISTANCE,
+    Link,
+    Path,
+    Sort,
+    grounded_post,
+    links_of,
+    live_post,
+    names_on,
+    of_kind,
+    paths_from,
+    wires_of,
+)
+from upgrade_planner.checks.trials import live_in, without
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
+from upgrade_planner.electrical.states import COASTING, CRANKING, KEY_ON, OFF
+
+OUTPUTS = ("coil_positive", "coil_negative")
+
+LEAST_PAIR_MM2 = 1.8
+"""Least copper of the heavy pair. [mm²] Source: our assumption: 14 SAE has 1.88 mm²."""
+
+STRAIGHT = ("fuse", "breaker", "ammeter")
+"""Kinds that the heavy lead may pass: what guards it, and a meter before the main junction."""
+
+
+def coil_not_alone(examined: Examined) -> Iterator[Finding]:
+    """Something besides the unit is joined to the coil that it drives, or the coil is not."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, DISCHARGE):
+        for name in OUTPUTS:
+            reached = paths_from(wires_of(configuration), f"{unit.role}.{name}")
+            strange = [node for node in reached if not _belongs(node, unit, configuration)]
+            if strange:
+                wires = dict.fromkeys(w for node in strange for w in names_on(reached[node]))
+                yield _not_alone(unit, (f"{unit.role}.{name}", *strange, *wires))
+
+
+def _belongs(node: str, unit: Component, configuration: Configuration) -> bool:
+    """Coil, unit and joints between them; of a tachometer there, a rule of its own speaks."""
+    role, _, name = node.partition(".")
+    kind = configuration.component(role).kind
+    if role == unit.role:
+        return name in OUTPUTS
+    return kind in ("coil", "splice", "junction", "tachometer")
+
+
+def _not_alone(unit: Component, where: tuple[str, ...]) -> Finding:
+    return Finding(
+        code="IGN-CD-COIL",
+        title="Coil of a capacitor-discharge unit not alone",
+        severity=Severity.DANGER,
+        where=(unit.role, *where),
+        what="The unit puts several hundred volts on the coil. Whatever else is joined there is "
+        "ruined, and its wires are dangerous to touch.",
+        remedy="Take every other wire off both coil terminals; cap and tag it.",
+        source="common practice; discharge at 250 to 600 V: encyclopaedia article",
+    )
+
+
+def supply_not_straight(examined: Examined) -> Iterator[Finding]:
+    """The heavy lead goes through the key switch, a switch or a resistance, or is not joined."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, DISCHARGE):
+        ref, post = _pair(unit, configuration)[0], live_post(configuration)
+        path = paths_from(links_of(configuration, OFF), str(ref)).get(post)
+        straight = path is not None
+        if path is None:
+            running = links_of(configuration, KEY_ON)
+            path = paths_from(running, str(ref), WITH_RESISTANCE).get(post)
+        passed = _passed(path, configuration)
+        if passed or not straight:
+            yield _crooked(unit, ref, path, passed)
+
+
+def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, TerminalRef]:
+    """The heavy lead that must be live, and the one that returns."""
+    grounded = configuration.vehicle.ground
+    live = "positive" if grounded == "negative" else "negative"
+    return TerminalRef(unit.role, f"battery_{live}"), TerminalRef(unit.role, f"battery_{grounded}")
+
+
+def _passed(path: Path | None, configuration: Configuration) -> list[str]:
+    """Parts on the way that heavy pulses must not pass."""
+    found = [
+        link.name for link in path or ()
+        if not link.is_wire and configuration.component(link.name).kind not in STRAIGHT
+    ]  # fmt: skip
+    resistive = [link.name for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE]
+    return list(dict.fromkeys(found + resistive))
+
+
+def _crooked(unit: Component, ref: TerminalRef, path: Path | None, passed: list[str]) -> Finding:
+    what = "No wire joins it to the battery."
+    if passed:
+        what = f"Its charging pulses pass {', '.join(passed)}, made for the light switched lead."
+    return Finding(
+        code="IGN-CD-SUPPLY",
+        title="Heavy lead of the discharge unit not straight from the battery",
+        severity=Severity.WARNING,
+        where=(str(ref), unit.role, *passed, *(names_on(path) if path else ())),
+        what=what,
+        remedy="Lead it from the battery or the main junction, through a fuse and nothing else.",
+        source="common practice",
+    )
+
+
+def heavy_pair_unfit(examined: Examined) -> Iterator[Finding]:
+    """The heavy pair is not guarded at all, or too thin for its charging pulses."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, DISCHARGE):
+        live, back = _pair(unit, configuration)
+        links = links_of(configuration, OFF)
+        supply = paths_from(links, str(live)).get(live_post(configuration), ())
+        returns = paths_from(wires_of(configuration), str(back)).get(
+            grounded_post(configuration), ()
+        )
+        if supply and not any(_guards(link, configuration) for link in supply):
+            yield _unguarded(unit, supply)
+        thin = [
+            name
+            for name in (*names_on(supply), *names_on(returns))
+            if configuration.wire_by_id[name].size.area_mm2 < LEAST_PAIR_MM2
+            and configuration.wire_by_id[name].conductor is Conductor.COPPER
+        ]
+        if thin:
+            yield _too_thin(unit, thin, configuration)
+
+
+def _guards(link: Link, configuration: Configuration) -> bool:
+    if link.is_wire:
+        return configuration.wire_by_id[link.name].conductor is Conductor.LINK
+    return configuration.component(link.name).kind in ("fuse", "breaker", "fuse_box")
+
+
+def _unguarded(unit: Component, supply: Path) -> Finding:
+    return Finding(
+        code="IGN-CD-FUSE",
+        title="Heavy lead of the discharge unit without a fuse",
+        severity=Severity.WARNING,
+        where=(unit.role, *names_on(supply)),
+        what="Nothing opens it if it chafes through: it comes straight from the battery.",
+        remedy="Fit a fuse of the maker's rating, or a fusible link, at the battery end.",
+        source="common practice",
+    )
+
+
+def _too_thin(unit: Component, thin: list[str], configuration: Configuration) -> Finding:
+    sizes = ", ".join(f"{name} {configuration.wire_by_id[name].size.label}" for name in thin)
+    return Finding(
+        code="IGN-CD-THIN",
+        title="Heavy pair of the discharge unit too thin",
+        severity=Severity.WARNING,
+        where=(unit.role, *thin),
+        what=f"{sizes}; {LEAST_PAIR_MM2:g} mm² are the least: the unit draws in pulses far above "
+        "its mean current.",
+        remedy="Fit 12 gauge or 4 mm² for both leads, or what the maker says.",
+        source="our assumption: 14 gauge is the thinnest that such units come with",
+    )
+
+
+def kept_awake(examined: Examined) -> Iterator[Finding]:
+    """Key off, points open: what comes back through the charge lamp keeps the unit awake."""
+    configuration, point = examined.configuration, examined.points.get(COASTING.name)
+    for unit in of_kind(configuration, DISCHARGE) if point is not None else ():
+        ref, limit_v = TerminalRef(unit.role, "switched"), least_supply_v(unit, configuration)
+        if point is None or (point.live_v(ref) or 0.0) >= limit_v:
+            continue  # kept awake with the points closed too: the rule on back-feeding says so
+        opened = without(frozenset({f"{unit.role}:points"}), point)
+        volts = None if opened is None else live_in(opened, ref, point)
+        if volts is not None and volts >= limit_v:
+            yield Finding(
+                code="IGN-CD-RUN-ON",
+                title="Discharge unit stays awake after key-off",
+                severity=Severity.DANGER,
+                where=(str(ref), unit.role),
+                what=f"Key off, engine turning, points open: {volts:.1f} V at {ref}; below "
+                f"{limit_v:.1f} V it sleeps. The engine may not stop.",
+                remedy="Fit a diode in the charge-lamp wire, band towards the alternator.",
+                source="tractor-club conversion note and vehicle wiki: diode in the lamp feed",
+            )
+
+
+def return_missing(examined: Examined) -> Iterator[Finding]:
+    """The heavy return is not joined to the battery's ground by wire, or to its metal."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, DISCHARGE):
+        ref = _pair(unit, configuration)[1]
+        reached = paths_from(links_of(configuration, KEY_ON), str(ref), GROUND)
+        if grounded_post(configuration) not in reached:
+            yield Finding(
+                code="IGN-CD-RETURN",
+                title="Heavy return of the discharge unit not joined",
+                severity=Severity.WARNING,
+                where=(str(ref), unit.role),
+                what="No wire leads from it to the grounded battery post.",
+                remedy="Run it to the grounded battery post, as thick as the supply.",
+                source="common practice",
+            )
+
+
+def spark_return_missing(examined: Examined) -> Iterator[Finding]:
+    """No wire of its own joins the unit's ground to the engine, where the spark returns."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, DISCHARGE):
+        ref = TerminalRef(unit.role, "ground")
+        links = links_of(configuration, CRANKING)
+        reached = paths_from(links, str(ref), GROUND)
+        if unit.terminal("ground") is None or (
+            configuration.wires_at.get(ref) and "metal.engine" in reached
+        ):
+            continue
+        yield Finding(
+            code="IGN-CD-GROUND",
+            title="Separate engine ground of the discharge unit missing",
+            severity=Severity.WARNING,
+            where=(str(ref), unit.role),
+            what="The spark returns through the engine; without a wire of its own it seeks its "
+            "way through the trigger and the body.",
+            remedy="Run a ground wire from the unit to the engine block.",
+            source="common practice",
+        )

@@ -1,0 +1,84 @@
+"""Rules on the trigger of an electronic unit: joined at all, and the right way round."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.ignition_parts import DISCHARGE
+from upgrade_planner.checks.paths import of_kind, paths_from, wires_of
+from upgrade_planner.configuration.model import Component, Configuration
+
+TRIGGERED = ("ignition_module", "ignition_controller", DISCHARGE)
+PICK_UPS = ("pick_up", "pick_up_distributor")
+
+
+def pick_up_crossed(examined: Examined) -> Iterator[Finding]:
+    """The two wires of a pick-up are changed over: the spark comes at the wrong edge."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, *TRIGGERED):
+        for pick_up in of_kind(configuration, *PICK_UPS):
+            if _is_joined(unit, "trigger_plus", pick_up, "minus", configuration):
+                yield Finding(
+                    code="IGN-PICK-UP-CROSSED",
+                    title="Pick-up the wrong way round",
+                    severity=Severity.WARNING,
+                    where=(unit.role, f"{unit.role}.trigger_plus", pick_up.role),
+                    what="Its plus and minus are changed over: the unit fires at the wrong edge of "
+                    "the pulse, late and wandering.",
+                    remedy="Change the two wires over at one end.",
+                    source="common practice: keep the polarity of the pick-up",
+                )
+
+
+def trigger_missing(examined: Examined) -> Iterator[Finding]:
+    """A unit that neither pick-up nor points trigger: no spark at all."""
+    configuration = examined.configuration
+    for unit in of_kind(configuration, *TRIGGERED):
+        missing = _missing(unit, configuration)
+        if missing:
+            yield Finding(
+                code="IGN-NO-TRIGGER",
+                title="Ignition unit without its trigger",
+                severity=Severity.WARNING,
+                where=(unit.role, *(f"{unit.role}.{name}" for name in missing)),
+                what="No wire leads from there to a pick-up or to points: there is no spark.",
+                remedy="Join the pick-up's two wires, or the points lead, to the unit.",
+                source="our own reasoning from the wiring",
+            )
+
+
+def _missing(unit: Component, configuration: Configuration) -> list[str]:
+    """Trigger terminals without a trigger; one wired sort of trigger is enough."""
+    names = [name for name in ("trigger_plus", "trigger_minus", "points") if unit.terminal(name)]
+    joined = {name for name in names if _has_trigger(unit, name, configuration)}
+    pair = {"trigger_plus", "trigger_minus"}
+    if not names or pair <= joined or "points" in joined:
+        return []
+    if _switched_by_points(unit, configuration):
+        return []
+    return [name for name in names if name not in joined]
+
+
+def _has_trigger(unit: Component, name: str, configuration: Configuration) -> bool:
+    ends = {
+        f"{part.role}.{terminal}"
+        for part in of_kind(configuration, *PICK_UPS, "points_distributor")
+        for terminal in ("plus", "minus", "points")
+    }
+    return bool(ends & set(paths_from(wires_of(configuration), f"{unit.role}.{name}")))
+
+
+def _switched_by_points(unit: Component, configuration: Configuration) -> bool:
+    """True for a module with the points at one of its trigger terminals."""
+    return any(
+        _is_joined(unit, name, part, "points", configuration)
+        for part in of_kind(configuration, "points_distributor")
+        for name in ("trigger_plus", "trigger_minus")
+    )
+
+
+def _is_joined(
+    unit: Component, name: str, other: Component, terminal: str, configuration: Configuration
+) -> bool:
+    reached = paths_from(wires_of(configuration), f"{unit.role}.{name}")
+    return f"{other.role}.{terminal}" in reached

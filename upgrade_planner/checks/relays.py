@@ -1,0 +1,184 @@
+"""Rules on relays: coils that are never fed, too weakly, from their own contact; contacts."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.paths import of_kind
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.electrical.branches import is_out_of_work
+from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.operated import RELAYS, Coil, coils_of
+from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
+from upgrade_planner.electrical.states import OFF, Engine
+
+WEAK_RATIO = 0.3
+"""Coil voltage, as part of what pulls it in, from which it is meant to pull in. [1] Source: our
+assumption; less is leakage through a lamp or a gauge."""
+
+CONTACTS = {
+    "relay": ("common-normally_open", "rest"),
+    "starter_relay": ("battery-starter",),
+}
+
+
+def _wires_at(role: str, names: tuple[str, ...], configuration: Configuration) -> tuple[str, ...]:
+    refs = [TerminalRef(role, name) for name in names]
+    return tuple(
+        dict.fromkeys(wire.id for ref in refs for wire in configuration.wires_at.get(ref, ()))
+    )
+
+
+def _coil_terminals(coil: Coil) -> tuple[str, ...]:
+    return tuple(node.partition(".")[2] for node in (coil.one, coil.other))
+
+
+def chatters(examined: Examined) -> Iterator[Finding]:
+    """A relay that undoes what pulls it in, and so on for ever."""
+    found: dict[tuple[str, ...], str] = {}
+    for point in examined.points.values():
+        if point.chattering:
+            found.setdefault(point.chattering, point.state.title)
+    for roles, state in found.items():
+        names = ("coil_in", "coil_out", "signal")
+        wires = [w for role in roles for w in _wires_at(role, names, examined.configuration)]
+        yield Finding(
+            code="RLY-CHATTER",
+            title="Relay chatters",
+            severity=Severity.WARNING,
+            where=(*roles, *dict.fromkeys(wires)),
+            what=f"Pulled in it takes its own coil's voltage away, and let go it gets it back "
+            f"({state}): it buzzes and its contacts burn.",
+            remedy="Feed the coil from a point that its own contact does not switch or pull down.",
+            source="network computation",
+        )
+
+
+def coil_never_fed(examined: Examined) -> Iterator[Finding]:
+    """No switch position brings current through the coil."""
+    ways, configuration = examined.ways, examined.configuration
+    if ways.is_shorted:
+        return
+    for coil in coils_of(configuration):
+        part = configuration.component(coil.role)
+        ends = (coil.one, coil.other)
+        own = _own_outputs(part)
+        is_in = any(coil.role in point.operated for point in examined.points.values())
+        if is_in or is_out_of_work(part, configuration) or _can_be_fed(ends, examined, own):
+            continue
+        if _is_on_lost_metal(coil, examined):
+            continue
+        yield Finding(
+            code="RLY-NO-COIL",
+            title="Relay that never pulls in",
+            severity=Severity.WARNING,
+            where=(coil.role, *_wires_at(coil.role, _coil_terminals(coil), configuration)),
+            what="Whatever is switched on, no current can flow through its coil.",
+            remedy="Join one end of the coil to a switched feed, the other to ground.",
+            source="network computation",
+        )
+
+
+def _own_outputs(part: Component) -> frozenset[str]:
+    names = ("normally_open", "starter", "bypass")
+    return frozenset(f"{part.role}.{name}" for name in names)
+
+
+def _is_on_lost_metal(coil: Coil, examined: Examined) -> bool:
+    """True if its return is a lump of metal that no cable joins to the battery: said elsewhere."""
+    ways = examined.ways
+    for one, other in ((coil.one, coil.other), (coil.other, coil.one)):
+        joined = ways.joined(one, without=ways.hard_live | frozenset({other}))
+        if any(node.startswith("metal.") for node in joined) and ways.reference not in joined:
+            return True
+    return False
+
+
+def _can_be_fed(ends: tuple[str, str], examined: Examined, own: frozenset[str]) -> bool:
+    """True if one end can be live and the other grounded, not over the relay's own contact."""
+    ways = examined.ways
+    for one, other in (ends, ends[::-1]):
+        barred = own | frozenset({other})
+        fed = ways.joined(ways.live, without=ways.grounded | barred)
+        back = ways.joined(ways.reference, without=ways.hard_live | frozenset({one}))
+        if one in fed and other in back:
+            return True
+    return False
+
+
+def coil_too_weak(examined: Examined) -> Iterator[Finding]:
+    """A coil that gets some voltage, but not enough to pull in."""
+    configuration = examined.configuration
+    for coil in coils_of(configuration):
+        points = [p for p in examined.points.values() if coil.role not in p.operated]
+        volts, point = max(
+            ((coil.across_v(p.solution), p) for p in points),
+            key=lambda pair: pair[0],
+            default=(0.0, None),
+        )
+        if point is None or coil.role in point.chattering:
+            continue
+        if volts >= WEAK_RATIO * coil.pull_in_v:
+            yield Finding(
+                code="RLY-WEAK",
+                title="Relay gets too little voltage to pull in",
+                severity=Severity.WARNING,
+                where=(coil.role, *_wires_at(coil.role, _coil_terminals(coil), configuration)),
+                what=f"{volts:.1f} V at its coil ({point.state.title}); it pulls in at "
+                f"{coil.pull_in_v:.1f} V.",
+                remedy="Find what lies in series with the coil: a lamp, a resistance, bad ground.",
+                source="from memory: a relay pulls in at 60 % of its rated voltage",
+            )
+
+
+def latches(examined: Examined) -> Iterator[Finding]:
+    """A relay that holds itself in through its own contact after the key is off."""
+    configuration = examined.configuration
+    pulled = {
+        coil.role
+        for coil in coils_of(configuration)
+        for point in examined.points.values()
+        if coil.role in point.operated and point.state.engine is not Engine.CRANKING
+    }
+    off = examined.points.get(OFF.name)
+    if off is None or not pulled:
+        return
+    try:
+        after = operating_point(configuration, OFF, frozenset(pulled) | off.operated)
+    except NetworkError:
+        return
+    for role in sorted(pulled & after.operated - off.operated):
+        names = ("coil_in", "coil_out", "signal", "normally_open", "starter")
+        yield Finding(
+            code="RLY-LATCH",
+            title="Relay that stays pulled in",
+            severity=Severity.WARNING,
+            where=(role, *_wires_at(role, names, configuration)),
+            what="Once pulled in, its own contact feeds its coil: with the key off it stays in.",
+            remedy="Feed the coil from the switch alone, not from what the contact feeds.",
+            source="network computation",
+        )
+
+
+def contact_overloaded(examined: Examined) -> Iterator[Finding]:
+    """More current through a contact than it is rated for."""
+    for part in of_kind(examined.configuration, *RELAYS):
+        limit = part.ratings.get("rated_current")
+        found = [(_contact_a(part, point), point.state.title) for point in examined.points.values()]
+        amps, state = max(found, default=(0.0, ""))
+        if limit is not None and amps > limit:
+            yield Finding(
+                code="RLY-OVERLOAD",
+                title="Relay contact overloaded",
+                severity=Severity.WARNING,
+                where=(part.role,),
+                what=f"{amps:.0f} A flow through its contact ({state}); it is made for "
+                f"{limit:.0f} A.",
+                remedy="Fit a relay of higher rating, or share the load between two.",
+                source="the profile's own figure",
+            )
+
+
+def _contact_a(part: Component, point: OperatingPoint) -> float:
+    names = CONTACTS[part.kind]
+    return max(abs(point.element_current_a(f"{part.role}:{name}")) for name in names)

@@ -1,0 +1,73 @@
+"""Commands about the real vehicle: the form to take to the car, and what came back on it."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.options import PaperChoice, Progress, Units, UnitsChoice, issued
+
+About = Annotated[str, typer.Argument(help="Configuration: shipped name or file.")]
+
+
+@app.command()
+def survey(
+    configuration: About,
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="File to write: .pdf, .html or .csv.")
+    ] = Path("survey.pdf"),
+    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    units: Units = UnitsChoice.BOTH,
+    date_: Annotated[
+        str,
+        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
+    ] = "",
+) -> None:
+    """
+    Write the form to take to the car: what is really there.
+
+    Example: upgrade-planner survey van_original_resistance -o form.pdf
+    """
+    from upgrade_planner.documents.survey_form import SurveyRequest, make_survey
+
+    request = SurveyRequest(
+        configuration=configuration,
+        target=output,
+        issued=issued(date_),
+        paper=paper.value,
+        units=units.value,
+    )
+    with Progress() as progress:
+        made = make_survey(request, progress.say)
+    wires = sum(len(stop.wires) for stop in made.stops)
+    parts = sum(len(stop.parts) for stop in made.stops)
+    typer.echo(
+        f"{output}: {wires} wires and {parts} parts at {len(made.stops)} places, "
+        f"{len(made.measurements)} values to measure"
+    )
+
+
+@app.command()
+def record(
+    configuration: About,
+    form: Annotated[
+        Path, typer.Argument(help="The filled form: .csv, .pdf or .json; or a CSV file of wires.")
+    ],
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="Configuration to write: .toml.")
+    ] = Path("as_found.toml"),
+) -> None:
+    """
+    Turn a filled form into a configuration of your own.
+
+    Example: upgrade-planner record van_original_resistance form.csv -o my_van.toml
+    """
+    from upgrade_planner.documents.recording import record_form
+    from upgrade_planner.documents.terminal import console
+    from upgrade_planner.documents.told import outcome_lines
+
+    outcome = record_form(configuration, form, output)
+    out = console()
+    for line in outcome_lines(outcome):
+        out.print(line, soft_wrap=True, markup=False, highlight=False)

@@ -1,0 +1,116 @@
+"""The command that asks a person about a vehicle and writes its configuration."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.options import Progress
+from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from upgrade_planner.configuration.answers import AnswerFile
+    from upgrade_planner.configuration.proposing import Proposal
+    from upgrade_planner.configuration.questions import Answers
+    from upgrade_planner.documents.describing import Described
+
+
+class BrokenOff(PlannerError):
+    """The person, or the end of the input, ended the questions."""
+
+
+@app.command()
+def describe(
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+    ] = Path("my_vehicle.toml"),
+    answers: Annotated[
+        Path | None, typer.Option("--answers", help="File with the answers; nothing is asked.")
+    ] = None,
+    questions: Annotated[
+        Path | None, typer.Option("--questions", help="Write a file of answers to fill in.")
+    ] = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Replace a file that is there already.")
+    ] = False,
+) -> None:
+    """
+    Describe your own vehicle by answering questions; get a configuration to start from.
+
+    An empty answer means "not known", ? shows more help, back goes to the question before.
+
+    Example: upgrade-planner describe -o my_car.toml
+
+    Example: upgrade-planner describe --questions answers.toml
+    """
+    from upgrade_planner.documents.describing import require_free
+
+    if questions is not None:
+        _write_questions(questions, replace=replace)
+        return
+    require_free(output, replace=replace)
+    if answers is not None:
+        from upgrade_planner.configuration.answers import read_answers
+
+        described = _described_by_file(output, read_answers(answers))
+    else:
+        described = _described_by_questions(output)
+    _say_what_was_written(described)
+
+
+def _write_questions(target: Path, *, replace: bool) -> None:
+    from upgrade_planner.configuration.answers import answers_template
+    from upgrade_planner.documents.describing import require_free
+    from upgrade_planner.documents.writing import write_whole
+
+    require_free(target, replace=replace)
+    write_whole(target, answers_template().encode())
+    typer.echo(f"{target}: fill it in, then: upgrade-planner describe --answers {target} -o …")
+
+
+def _proposals(answers: "Answers") -> "tuple[Proposal, ...]":
+    from upgrade_planner.configuration.library import load_library
+    from upgrade_planner.configuration.proposing import proposals
+    from upgrade_planner.configuration.questions import wanted_of
+
+    with Progress() as progress:
+        library = load_library(progress.say)
+        if not library.shipped:
+            raise PlannerError("describe: found no sound shipped configuration to start from")
+        return proposals(wanted_of(answers), library, progress.say)
+
+
+def _described_by_file(target: Path, file: "AnswerFile") -> "Described":
+    from upgrade_planner.documents.describing import write_described
+    from upgrade_planner.documents.proposals import print_proposals
+
+    found = _proposals(file.answers)
+    print_proposals(found)
+    named = (one for one in found if one.name == file.based_on and not one.is_combination)
+    shipped = tuple(one for one in found if not one.is_combination)
+    return write_described(target, next(named, found[0]), shipped, file.answers)
+
+
+def _described_by_questions(target: Path) -> "Described":
+    from upgrade_planner.cli.dialogue import Dialogue
+    from upgrade_planner.documents.describing import write_described
+
+    try:
+        answers, chosen, found = Dialogue(_proposals).hold()
+    except (typer.Abort, KeyboardInterrupt, EOFError) as error:
+        raise BrokenOff("\ndescribe: broken off, nothing was written") from error
+    shipped = tuple(one for one in found if not one.is_combination)
+    return write_described(target, chosen, shipped, answers)
+
+
+def _say_what_was_written(described: "Described") -> None:
+    target, proposal = described.target, described.proposal
+    for remark in described.remarks:
+        typer.echo(remark, err=True)
+    typer.echo(f"{target}: starts from {proposal.name}.")
+    doubts, todo = len(described.doubts), len(proposal.match.differing)
+    typer.echo(f"Not known: {doubts}. Not as on your vehicle: {todo}. Both stand at its top.")
+    typer.echo(f"Next: open {target} in an editor and compare it with the vehicle, then")
+    typer.echo(f"  upgrade-planner check {target}")
+    typer.echo(f"  upgrade-planner list --from {target}")

@@ -1,0 +1,139 @@
+"""The questions of `describe`, asked one by one in the terminal."""
+
+from collections.abc import Callable
+from textwrap import fill
+
+import typer
+
+from upgrade_planner.configuration.proposing import Proposal
+from upgrade_planner.configuration.questions import (
+    Answer,
+    AnswerError,
+    Answers,
+    Question,
+    completed,
+    questions,
+    read_answer,
+)
+from upgrade_planner.documents.proposals import PROPOSALS_SHOWN, print_proposals
+
+WIDTH = 78
+HELP, BACK = "?", "back"
+
+GREETING = """\
+About your vehicle: go and look, answer in words or by number. Empty = not known (it is kept as a
+doubt), ? = more help, back = the question before, Ctrl-C = stop, nothing written.
+Hints are common practice; the maker's manual comes first. Looking needs no ignition: key off."""
+
+
+class Dialogue:
+    """
+    Asks, checks, goes back and forth; holds the answers so far.
+
+    Args:
+        propose: Finds proposals for answers, the nearest first.
+    """
+
+    def __init__(self, propose: Callable[[Answers], tuple[Proposal, ...]]) -> None:
+        self._propose = propose
+        self._answers: dict[str, Answer] = {}
+
+    def hold(self) -> tuple[Answers, Proposal, tuple[Proposal, ...]]:
+        """
+        The answers, the proposal that was chosen, and all proposals.
+
+        Raises:
+            typer.Abort: the input ended, or the person broke off.
+        """
+        typer.echo(GREETING)
+        index = 0
+        while True:
+            while index < len(questions()):
+                index += self._step(questions()[index], index)
+            answers = completed(self._answers)
+            found = self._propose(answers)
+            chosen = self._choice(found)
+            if chosen is not None:
+                return answers, chosen, found
+            index = len(questions()) - 1
+
+    def _step(self, question: Question, index: int) -> int:
+        """Asks one question; 1 to go on, -1 to go back, 0 to stay at the first."""
+        _show(question, index)
+        while True:
+            text = _typed()
+            if text == HELP:
+                _show_more(question)
+            elif text.lower() == BACK:
+                if not index:
+                    typer.echo("  This is the first question.")
+                return -1 if index else 0
+            elif self._is_taken(question, text):
+                return 1
+
+    def _is_taken(self, question: Question, text: str) -> bool:
+        """Keeps an answer; False, with a message, if it is none."""
+        if not text:
+            self._answers.pop(question.key, None)
+            typer.echo("  not known")
+            return True
+        try:
+            answer = read_answer(question, text)
+        except AnswerError as error:
+            _say(f"{error}. Again, please; ? shows more.")
+            return False
+        self._answers[question.key] = answer
+        if answer.is_vague:
+            sorts = [sort.words for sort in question.choices if sort.id in answer.ids]
+            _say(f"understood: one of these, not known which: {'; '.join(sorts)}")
+        elif answer.words != text:
+            _say(f"understood: {answer.words}")
+        return True
+
+    def _choice(self, found: tuple[Proposal, ...]) -> Proposal | None:
+        """The proposal that the person wants; None to go back."""
+        print_proposals(found)
+        count = min(PROPOSALS_SHOWN, len(found))
+        typer.echo(f"Which one shall your file start from? 1 to {count}, empty = 1")
+        while True:
+            text = _typed().lower()
+            if text == BACK:
+                return None
+            if text == HELP:
+                _say("The file starts from all parts and wires of it; you then put right what "
+                     "differs. Choose the one whose ground and voltage are yours.")  # fmt: skip
+                continue
+            if not text:
+                return found[0]
+            if text.isascii() and text.isdigit() and 1 <= int(text) <= count:
+                return found[int(text) - 1]
+            named = [one for one in found if one.name == text]
+            if named:
+                return named[0]
+            _say(f'found "{text[:40]}"; expected a number from 1 to {count}, or a name. Again.')
+
+
+def _typed() -> str:
+    text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
+    return " ".join(text.split())
+
+
+def _show(question: Question, index: int) -> None:
+    typer.echo()
+    typer.echo(f"{index + 1} of {len(questions())}: {question.ask}")
+    _say(question.see)
+    for number, sort in enumerate(question.choices, start=1):
+        typer.echo(f"  {number:2} {sort.words}")
+    if question.choices and question.subject.none:
+        typer.echo(f"   0 {question.subject.none}")
+
+
+def _show_more(question: Question) -> None:
+    _say(question.more)
+    for number, sort in enumerate(question.choices, start=1):
+        typer.echo(fill(f"{number:2} {sort.words}: {sort.see}", WIDTH, initial_indent="  ",
+                        subsequent_indent="     "))  # fmt: skip
+
+
+def _say(text: str) -> None:
+    typer.echo(fill(text, WIDTH, initial_indent="  ", subsequent_indent="  "))

@@ -1,0 +1,89 @@
+"""What becomes of the parts that stay while the ground changes over or the voltage changes."""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Component, Configuration
+
+_DATA = Path(__file__).parent / "data" / "conversions.toml"
+
+
+@frozen(kw_only=True)
+class Treatment:
+    """
+    What is done to one part because of the conversion.
+
+    Attributes:
+        phase: Letter of the phase in which it is done; "" if nothing is.
+        instruction: What to do; "" if the part stays as it is.
+        reason: Why, or why nothing has to be done.
+    """
+
+    role: str
+    reason: str
+    phase: str = ""
+    instruction: str = ""
+    details: tuple[str, ...] = ()
+    expected: str = ""
+    source: str = "common practice"
+
+    @property
+    def is_work(self) -> bool:
+        """True if somebody has to do something to the part."""
+        return bool(self.instruction)
+
+
+def conversions(before: Configuration, after: Configuration) -> tuple[str, ...]:
+    """What is converted between two configurations: `ground`, `voltage`, both or nothing."""
+    found = ["ground"] if before.vehicle.ground != after.vehicle.ground else []
+    if before.vehicle.voltage_v != after.vehicle.voltage_v:
+        found.append("voltage")
+    return tuple(found)
+
+
+def treatments(
+    part: Component, converted: Iterable[str], after: Configuration
+) -> tuple[Treatment, ...]:
+    """
+    What the conversion asks of a part that stays; at most one treatment for each of `converted`.
+
+    A part with a rated voltage is not asked for it: it is known, and a finding if it is wrong.
+    """
+    volts = f"{after.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V"
+    facts = {"name": part.name[:1].lower() + part.name[1:], "voltage": volts}
+    found = (_first(part, word) for word in converted)
+    return tuple(_treatment(part.role, entry, facts) for entry in found if entry is not None)
+
+
+def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
+    for entry in _entries():
+        if entry["on"] != converted or part.kind not in entry["kinds"]:
+            continue
+        if entry["on"] == "voltage" and entry["action"] == "convert":
+            return None if "rated_voltage" in part.ratings else entry
+        if entry.get("polarity", "") in ("", part.ratings.get("polarity")):
+            return entry
+    return None
+
+
+def _treatment(role: str, entry: Mapping[str, Any], facts: Mapping[str, str]) -> Treatment:
+    is_work = entry["action"] == "convert"
+    return Treatment(
+        role=role,
+        reason=entry["reason"].format_map(facts),
+        phase=entry["phase"] if is_work else "",
+        instruction=entry["instruction"].format_map(facts) if is_work else "",
+        details=tuple(text.format_map(facts) for text in entry.get("details", ())),
+        expected=entry.get("expected", "").format_map(facts),
+        source=entry.get("source", "common practice"),
+    )
+
+
+@cache
+def _entries() -> tuple[Mapping[str, Any], ...]:
+    return tuple(tomllib.loads(_DATA.read_text(encoding="utf-8"))["treatment"])

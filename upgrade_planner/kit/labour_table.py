@@ -1,0 +1,269 @@
+"""Times of work: a shop's own file, or the one that ships with the program."""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Any, ClassVar
+
+from attrs import Factory, frozen
+
+from upgrade_planner.configuration.faults import Fault, FieldFault, Sources, one_of, quoted, shown
+from upgrade_planner.configuration.files import TomlFile, read_toml
+from upgrade_planner.configuration.model import Origin, Place
+from upgrade_planner.configuration.registry import kinds
+from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.configuration.structuring import structured
+from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.planning.standing_data import standing_step_ids
+
+LONGEST_MIN, LARGEST_FACTOR = 10_000.0, 100.0
+"""Our assumption: no single operation takes a month, no place makes work a hundred times harder."""
+
+
+@frozen
+class Minutes:
+    """An estimate of time: if all goes well, as a rule, if much is seized or brittle. [min]"""
+
+    low: float = 0.0
+    likely: float = 0.0
+    high: float = 0.0
+
+    def __attrs_post_init__(self) -> None:
+        """Nobody is slower when all goes well."""
+        if not 0.0 <= self.low <= self.likely <= self.high:
+            raise ValueError(f"minutes out of order: {self.low}, {self.likely}, {self.high}")
+
+    def __add__(self, other: "Minutes") -> "Minutes":
+        """Both, one after the other."""
+        return Minutes(self.low + other.low, self.likely + other.likely, self.high + other.high)
+
+    def times(self, factor: float) -> "Minutes":
+        """The same work, harder or more of it."""
+        return Minutes(self.low * factor, self.likely * factor, self.high * factor)
+
+    @property
+    def hours(self) -> tuple[float, float, float]:
+        """Low, likely and high. [h]"""
+        return self.low / 60, self.likely / 60, self.high / 60
+
+
+def added(minutes: Iterable[Minutes]) -> Minutes:
+    """The sum."""
+    return sum(minutes, Minutes())
+
+
+# Notations of the file ---------------------------------------------------------------------------
+
+
+def _three(value: Any, largest: float, example: str) -> tuple[float, float, float]:
+    wanted = f"three numbers that do not fall, from 0: low, likely, high, such as {example}"
+    if not isinstance(value, list):
+        raise FieldFault(shown(value), wanted)
+    if len(value) != 3:
+        raise FieldFault(f"a list of {len(value)}", wanted)
+    for index, number in enumerate(value):
+        if not _is_number(number) or not 0 <= number <= largest:
+            raise FieldFault(shown(number), f"a number from 0 to {largest:g}", inner=(index,))
+    if not value[0] <= value[1] <= value[2]:
+        raise FieldFault(f"{value[0]:g}, {value[1]:g}, {value[2]:g}", wanted)
+    return float(value[0]), float(value[1]), float(value[2])
+
+
+def _minutes_from(value: Any) -> Minutes:
+    return Minutes(*_three(value, LONGEST_MIN, "[1, 1.5, 4]"))
+
+
+def _factors_from(value: Any) -> tuple[float, float, float]:
+    return _three(value, LARGEST_FACTOR, "[1.0, 1.05, 1.4]")
+
+
+def _factor_from(value: Any) -> float:
+    if not _is_number(value) or not 0 < value <= LARGEST_FACTOR:
+        raise FieldFault(
+            shown(value), f"a factor above 0, up to {LARGEST_FACTOR:g}, without quotes"
+        )
+    return float(value)
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+Three = Annotated[Minutes, _minutes_from]
+Factor = Annotated[float, _factor_from]
+Factors = Annotated[tuple[float, float, float], _factors_from]
+
+_THREE = "[1, 1.5, 4]"
+
+
+class _Examples(dict[str, str]):
+    """What a missing key of these tables should look like: three minutes unless said otherwise."""
+
+    def get(self, key: str, default: Any = None) -> Any:
+        """The example for a key."""
+        return super().get(key, _THREE)
+
+
+# Tables ------------------------------------------------------------------------------------------
+
+
+@frozen(kw_only=True)
+class OperationTimes:
+    """The `[operations]` table; `in_loom` is the factor on work in a taped loom."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = _Examples(in_loom="1.5")
+    detach_end: Three
+    attach_end: Three
+    make_end: Three
+    take_out_wire: Three
+    take_out_metre: Three
+    run_wire: Three
+    run_metre: Three
+    in_loom: Factor
+    lead_across: Three
+    cap_wire: Three
+    uncap_wire: Three
+    other_fuses: Three
+    take_off_part: Three
+    fit_part: Three
+
+
+@frozen(kw_only=True)
+class PartTimes:
+    """A `[parts.KIND]` table."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = _Examples()
+    take_off: Three
+    fit: Three
+
+
+@frozen(kw_only=True)
+class StepTimes:
+    """The `[steps]` table; `longer` by id of the standing step."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = _Examples()
+    step: Three
+    hold: Three
+    photograph: Three
+    tag: Three
+    reading: Three
+    longer: dict[str, Three] = Factory(dict)
+
+
+@frozen(kw_only=True)
+class SettingUp:
+    """The `[setting_up]` table: by space, or by id of a single place."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = _Examples()
+    engine: Three
+    outside: Three
+    cabin: Three
+    places: dict[str, Three] = Factory(dict)
+
+    def at(self, place: Place) -> Minutes:
+        """Getting to a place and closing it again. [min]"""
+        by_space = {"engine": self.engine, "outside": self.outside, "cabin": self.cabin}
+        return self.places.get(place.id, by_space[place.space])
+
+
+@frozen(kw_only=True)
+class Access:
+    """The `[access]` table: factor by space, or by id of a single place."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = {"engine": "1.0", "outside": "1.1", "cabin": "1.3"}
+    engine: Factor
+    outside: Factor
+    cabin: Factor
+    places: dict[str, Factor] = Factory(dict)
+
+    def at(self, place: Place) -> float:
+        """Factor on work at a place."""
+        by_space = {"engine": self.engine, "outside": self.outside, "cabin": self.cabin}
+        return self.places.get(place.id, by_space[place.space])
+
+
+@frozen(kw_only=True)
+class OldVehicle:
+    """The `[old_vehicle]` table: the risk common to all work on one vehicle."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = {"factor": "[1.0, 1.05, 1.4]"}
+    factor: Factors
+
+
+@frozen(kw_only=True)
+class Diagnosis:
+    """The `[diagnosis]` table."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = _Examples(block="[45, 60, 90]")
+    block: Three
+
+
+@frozen(kw_only=True)
+class LabourTable:
+    """How long each sort of work takes in one shop."""
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = {
+        name: f"[{name}]"
+        for name in ("operations", "steps", "setting_up", "access", "old_vehicle", "diagnosis")
+    }
+    operations: OperationTimes
+    parts: dict[str, PartTimes] = Factory(dict)
+    steps: StepTimes
+    setting_up: SettingUp
+    access: Access
+    old_vehicle: OldVehicle
+    diagnosis: Diagnosis
+
+    def taking_off(self, kind: str) -> Minutes:
+        """Taking a part of that kind off. [min]"""
+        return self.parts[kind].take_off if kind in self.parts else self.operations.take_off_part
+
+    def fitting(self, kind: str) -> Minutes:
+        """Fitting a part of that kind. [min]"""
+        return self.parts[kind].fit if kind in self.parts else self.operations.fit_part
+
+
+def read_labour_table(path: Path) -> LabourTable:
+    """
+    The times in a shop's file.
+
+    Raises:
+        ConfigurationError: the file cannot be read or is faulty; every fault, with line and column.
+    """
+    file = read_toml(path)
+    table, faults = structured(LabourTable, file)
+    if table is not None:
+        faults = list(_unknown_names(table, file))
+    if table is None or faults:
+        sources = Sources()
+        sources.add_text(file.name, file.text)
+        raise ConfigurationError([sources.problem(fault) for fault in faults])
+    return table
+
+
+@cache
+def shipped_labour_table() -> LabourTable:
+    """The times of `profiles/shop/labour.toml`."""
+    return read_labour_table(shipped_folder("profiles") / "shop" / "labour.toml")
+
+
+def _unknown_names(table: LabourTable, file: TomlFile) -> Iterator[Fault]:
+    """Kinds and steps that do not exist: their times would never be used, and nobody would see."""
+    known: tuple[tuple[tuple[str, ...], Iterable[str], Iterable[str]], ...] = (
+        (("parts",), table.parts, kinds()),
+        (("steps", "longer"), table.steps.longer, standing_step_ids()),
+    )
+    for path, given, allowed in known:
+        for name in set(given) - set(allowed):
+            origin = Origin(file.name, (*path, name))
+            subject = " ".join(path)
+            yield Fault(origin, subject, f"unknown name {quoted(name)}", one_of(name, allowed))

@@ -1,0 +1,292 @@
+"""
+One order for several jobs: what goes into each bag, what the shelf has, what is missing, the price.
+
+Quantities are in the unit of the article (m, each, ml) and exact.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from decimal import ROUND_CEILING, Decimal
+
+from attrs import evolve, frozen
+
+from upgrade_planner.kit.articles import EACH, Article, Material, article
+from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
+from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, match
+from upgrade_planner.kit.prices import PriceLine, PriceList
+from upgrade_planner.kit.selling import HUNDREDTH, Sale, sale
+
+SPARES = "spares"
+"""Name of the bag with what is packed beyond the need."""
+
+_ZERO = Decimal(0)
+
+
+@frozen(kw_only=True)
+class Stage:
+    """One visit of a job and what its operations take; negative quantities come back."""
+
+    name: str = ""
+    materials: tuple[Material, ...]
+
+
+@frozen(kw_only=True)
+class Job:
+    """
+    One upgrade, of so many vehicles alike.
+
+    Attributes:
+        times: Vehicles; each gets bags of its own.
+    """
+
+    name: str
+    stages: tuple[Stage, ...]
+    times: int = 1
+
+
+@frozen(kw_only=True)
+class OrderLine:
+    """
+    All that is packed from one line of the price list, or of one article that has no line.
+
+    Attributes:
+        articles: What is asked for; several if the line fits any value of a trait.
+        line: None if the list has none.
+        needed: By the plans.
+        to_pack: With the spare.
+        in_stock: How much of that the shelf has; for cable, in pieces that can be cut from it.
+        sale: What all of it costs; None if it is open.
+        why: Why it is an alternative, or why it is open; else "".
+        alternatives: What may stand in for what is missing.
+    """
+
+    articles: tuple[Article, ...]
+    line: PriceLine | None
+    needed: Decimal
+    to_pack: Decimal
+    in_stock: Decimal
+    sale: Sale | None
+    why: str = ""
+    alternatives: tuple[Alternative, ...] = ()
+
+    @property
+    def missing(self) -> Decimal:
+        """What must be got before it can be packed."""
+        return self.to_pack - self.in_stock
+
+    @property
+    def is_open(self) -> bool:
+        """It has no price; the total leaves it out."""
+        return self.sale is None or self.sale.amount is None
+
+
+@frozen(kw_only=True)
+class Order:
+    """
+    An order.
+
+    Attributes:
+        lines: In the order of the shelves.
+        bags: By job, vehicle, stage and place; the spares last.
+        given_back: Articles that come back to the shelf; not set against the need.
+    """
+
+    currency: str
+    lines: tuple[OrderLine, ...]
+    bags: tuple[Bag, ...]
+    given_back: tuple[Material, ...]
+
+    @property
+    def open_lines(self) -> tuple[OrderLine, ...]:
+        """Lines without a price."""
+        return tuple(line for line in self.lines if line.is_open)
+
+    @property
+    def total(self) -> Decimal:
+        """Sum of the amounts of all lines that have one."""
+        amounts = (line.sale.amount for line in self.lines if line.sale)
+        return sum((amount for amount in amounts if amount is not None), Decimal("0.00"))
+
+    @property
+    def total_words(self) -> str:
+        """The total, and how many lines it leaves out: `12.50 EUR, excluding 2 open lines`."""
+        count = len(self.open_lines)
+        lines = "line" if count == 1 else "lines"
+        return f"{self.total} {self.currency}" + (
+            f", excluding {count} open {lines}" if count else ""
+        )
+
+
+def order(
+    jobs: Iterable[Job],
+    prices: PriceList,
+    *,
+    spare_ratio: Decimal = _ZERO,
+    takes_alternatives: bool = False,
+) -> Order:
+    """
+    One order for several jobs.
+
+    Args:
+        jobs: What is to be done.
+        prices: The list it is ordered from.
+        spare_ratio: Packed beyond the need of each article, 0.1 for 10 %; pieces are rounded up,
+            metres to the next centimetre. The spares lie in a bag of their own.
+        takes_alternatives: Where the shelf has too little, the first alternative that it has enough
+            of and that takes the same terminals.
+
+    Raises:
+        ValueError: a spare below zero, a job less than once, pieces that are not the quantity.
+    """
+    if spare_ratio < 0:
+        raise ValueError(f"a spare of zero or more is wanted, found {spare_ratio}")
+    needs, given_back = _needs(jobs)
+    chosen = _chosen(needs, spare_ratio, prices, takes_alternatives=takes_alternatives)
+    tags = [tag for need in needs for tag in _tags(need, chosen[need.article])]
+    needs += tags
+    if tags:
+        total = _by_article(needs)
+        tag = tags[0].article
+        chosen[tag] = _Choice(match(tag, prices, _with_spare(tag, total[tag], spare_ratio)), None)
+    needs += _spares(needs, spare_ratio)
+    groups: dict[object, list[Need]] = defaultdict(list)
+    for need in needs:
+        groups[chosen[need.article].key].append(need)
+    packed, lines = [], []
+    for group in groups.values():
+        line, filled = _order_line(group, chosen)
+        lines.append(line)
+        packed += filled
+    lines.sort(key=lambda line: line.articles[0].shelf_order)
+    return Order(currency=prices.currency, lines=tuple(lines), bags=bags_of(packed),
+                 given_back=given_back)  # fmt: skip
+
+
+def _needs(jobs: Iterable[Job]) -> tuple[list[Need], tuple[Material, ...]]:
+    needs, given_back = [], []
+    for number, job in enumerate(jobs):
+        if job.times < 1:
+            raise ValueError(f"{job.name}: once or more is wanted, found {job.times}")
+        for vehicle in range(1, job.times + 1):
+            for position, stage in enumerate(job.stages):
+                for material in stage.materials:
+                    if material.quantity < 0:
+                        given_back.append(material)
+                        continue
+                    key = (number, job.name, vehicle, position, stage.name, material.place)
+                    needs.append(_need(key, material))
+    return needs, tuple(given_back)
+
+
+def _need(bag: tuple[int, str, int, int, str, str], material: Material) -> Need:
+    pieces, quantity = material.pieces, material.quantity
+    if pieces and sum(pieces, _ZERO) != quantity:
+        raise ValueError(f"{material.article}: pieces of {sum(pieces)}, but {quantity} in all")
+    if material.article.unit == EACH:
+        quantity = quantity.to_integral_value(ROUND_CEILING)
+    return Need(bag=bag, article=material.article, needed=material.quantity, to_pack=quantity,
+                pieces=pieces, wires=material.wires)  # fmt: skip
+
+
+@frozen(eq=False)
+class _Choice:
+    """The match of an article and the alternative that is taken, if one is."""
+
+    found: Match
+    alternative: Alternative | None
+
+    @property
+    def line(self) -> PriceLine | None:
+        return self.alternative.line if self.alternative else self.found.line
+
+    @property
+    def key(self) -> object:
+        """The same for all articles that are packed from one line."""
+        return self.line.number if self.line else self.found.article
+
+
+def _by_article(needs: Iterable[Need]) -> Mapping[Article, Decimal]:
+    total: dict[Article, Decimal] = defaultdict(Decimal)
+    for need in needs:
+        total[need.article] += need.to_pack
+    return total
+
+
+def _with_spare(one: Article, quantity: Decimal, ratio: Decimal) -> Decimal:
+    step = Decimal(1) if one.unit == EACH else HUNDREDTH
+    return quantity + -(-(quantity * ratio) // step) * step
+
+
+def _chosen(
+    needs: Iterable[Need], ratio: Decimal, prices: PriceList, *, takes_alternatives: bool
+) -> dict[Article, _Choice]:
+    chosen = {}
+    for one, quantity in _by_article(needs).items():
+        wanted = _with_spare(one, quantity, ratio)
+        found = match(one, prices, wanted)
+        usable = (
+            other
+            for other in found.alternatives
+            if not other.needs_other_terminals and other.line.in_stock >= wanted
+        )
+        chosen[one] = _Choice(found, next(usable, None) if takes_alternatives else None)
+    return chosen
+
+
+def _tags(need: Need, choice: _Choice) -> list[Need]:
+    """Tags for wires that get another colour, in the bag of the wires."""
+    if not choice.alternative or not choice.alternative.is_tagged:
+        return []
+    count = Decimal(TAGS_PER_PIECE * max(len(need.pieces), 1))
+    return [evolve(need, article=article("tag"), needed=count, to_pack=count, pieces=())]
+
+
+def _spares(needs: Iterable[Need], ratio: Decimal) -> list[Need]:
+    """What is packed beyond the need; a length of cable is one piece."""
+    bag = (2**31, SPARES, 0, 0, "", "")
+    spares = []
+    for one, quantity in _by_article(needs).items():
+        extra = _with_spare(one, quantity, ratio) - quantity
+        pieces = (extra,) if one.unit == "m" else ()
+        if extra:
+            spares.append(
+                Need(bag=bag, article=one, needed=_ZERO, to_pack=extra, pieces=pieces, wires=())
+            )
+    return spares
+
+
+def _order_line(
+    needs: list[Need], chosen: Mapping[Article, _Choice]
+) -> tuple[OrderLine, list[BagLine]]:
+    articles = sorted({need.article for need in needs}, key=lambda one: one.shelf_order)
+    choices = [chosen[one] for one in articles]
+    line = choices[0].line
+    to_pack = sum((need.to_pack for need in needs), _ZERO)
+    pieces = [piece for need in needs for piece in need.pieces]
+    sold = sale(line, to_pack, pieces) if line is not None else None
+    filled = fill(needs, line)
+    alternatives = {id(a): a for choice in choices for a in choice.found.alternatives}
+    return (
+        OrderLine(
+            articles=tuple(articles),
+            line=line,
+            needed=sum((need.needed for need in needs), _ZERO),
+            to_pack=to_pack,
+            in_stock=sum((one.in_stock for one in filled), _ZERO),
+            sale=sold,
+            why=_why(line, sold, choices),
+            alternatives=tuple(alternatives.values()),
+        ),
+        filled,
+    )
+
+
+def _why(line: PriceLine | None, sold: Sale | None, choices: Iterable[_Choice]) -> str:
+    if line is None:
+        return "not in the price list"
+    if line.price is None:
+        return "no price in the list"
+    if sold is None:
+        return "a piece is longer than a reel"
+    taken = {choice.alternative.why for choice in choices if choice.alternative}
+    return "; ".join(sorted(taken))

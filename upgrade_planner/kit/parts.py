@@ -1,0 +1,142 @@
+"""Components, fuses with their holders, relays with sockets; parts that go back for exchange."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+
+from upgrade_planner.comparison.results import PartDisposition
+from upgrade_planner.configuration.model import Component, Joint
+from upgrade_planner.electrical.protection import fuse_ratings
+from upgrade_planner.kit.articles import Article, Material, article
+from upgrade_planner.planning.operations import AdjustPart, FitPart, RemovePart
+from upgrade_planner.planning.plan import Plan
+
+STYLE_OF_OLD_BOX = "as the fuse box takes"
+"""Style of a fuse for a box that stays: the profile does not say which the box takes."""
+
+BOLTED = "bolt-down"
+
+EXCHANGE: Mapping[str, str] = {
+    "alternator_external_regulator": "alternator",
+    "alternator_internal_regulator": "alternator",
+    "dynamo": "dynamo",
+    "starter": "starter",
+    "starter_permanent_magnet": "starter",
+    "starter_motor": "starter",
+    "points_distributor": "distributor",
+    "integral_coil_distributor": "distributor",
+    "trigger_distributor": "distributor",
+    "pick_up_distributor": "distributor",
+}
+"""Kinds that are sold against an old one of their family. Source: common practice, rebuilt units
+with a core deposit; which kinds count as one family: our assumption."""
+
+_RATINGS = (
+    ("rated_output", "A"),
+    ("rated_current", "A"),
+    ("resistance", "Ω"),
+    ("primary_resistance", "Ω"),
+)
+"""Ratings by which a counter tells parts of one kind apart, the first that is known."""
+
+
+def fitted(operation: FitPart, plan: Plan) -> Iterator[Material]:
+    """What is bought for a part that comes on; nothing if it only moves to another place."""
+    part = operation.part
+    change = plan.comparison.part_by_role[part.role]
+    if operation.from_bag or change.disposition is PartDisposition.RELOCATE:
+        return
+    yield _one(_main_article(part), part)
+    if part.kind == "relay" and any(t.connection.joint is Joint.BLADE for t in part.terminals):
+        yield _one(article("relay socket"), part)
+    for amps in _fuses_of(part):
+        yield _one(fuse_article(amps, fuse_style(part, amps)), part)
+
+
+def adjusted(operation: AdjustPart) -> Iterator[Material]:
+    """Fuses of other ratings for a part that stays; a breaker is a part itself."""
+    part = operation.part
+    if operation.from_bag:
+        return
+    if part.kind == "breaker":
+        yield _one(part_article(part), part)
+        return
+    old = {(way.start, way.end): way for way in operation.before.ratings.get("fuses", ())}
+    ways = part.ratings.get("fuses", ())
+    changed = [way.rated_current_a for way in ways if old.get((way.start, way.end)) != way]
+    for amps in changed:
+        yield _one(fuse_article(amps, STYLE_OF_OLD_BOX), part)
+    if not ways and "rated_current" in part.ratings:
+        amps = part.ratings["rated_current"]
+        yield _one(fuse_article(amps, fuse_style(part, amps)), part)
+
+
+def given_back(plan: Plan) -> Iterator[tuple[RemovePart, Material]]:
+    """Parts that come off and can go back as cores, for new ones of the same family."""
+    comparison = plan.comparison
+    wanted = Counter(
+        EXCHANGE[op.part.kind]
+        for op in plan.operations
+        if isinstance(op, FitPart) and op.part.kind in EXCHANGE and any(fitted(op, plan))
+    )
+    for operation in plan.operations:
+        if not isinstance(operation, RemovePart) or operation.part.kind not in EXCHANGE:
+            continue
+        change = comparison.part_by_role[operation.part.role]
+        family = EXCHANGE[operation.part.kind]
+        if change.disposition is not PartDisposition.RELOCATE and wanted[family]:
+            wanted[family] -= 1
+            yield operation, _one(part_article(operation.part), operation.part)
+
+
+def _main_article(part: Component) -> Article:
+    if part.kind == "fuse":
+        return article("fuse holder", style=fuse_style(part, part.ratings["rated_current"]))
+    if part.kind == "diode":
+        return article("diode assembly", rating=_amps(part.ratings["rated_current"]))
+    if part.kind == "connector":
+        cavities, blade = part.ratings["cavities"], part.ratings["cavity_blade"]
+        return article("connector housing", cavities=f"{cavities:g}", blade=blade)
+    return part_article(part)
+
+
+def part_article(part: Component) -> Article:
+    """A component as it is asked for at the counter: kind, main rating, name."""
+    known = ((part.ratings[name], unit) for name, unit in _RATINGS if name in part.ratings)
+    rating = next((f"{value:g} {unit}" for value, unit in known), "")
+    return article("part", kind=part.kind, rating=rating, name=part.name)
+
+
+def fuse_article(rated_current_a: float, style: str) -> Article:
+    """A fuse by rating and style."""
+    return article("fuse", rating=_amps(rated_current_a), style=style)
+
+
+def fuse_style(part: Component, rated_current_a: float) -> str:
+    """
+    Style of a new fuse: blade, large blade above the blade's ratings, or bolted down.
+
+    Source:
+        Ratings of each style: electrical/data/fuse_ratings.csv. That fuses on studs are bolted
+        down and all other new ones are blade fuses: our assumption.
+    """
+    if part.kind == "fuse" and any(t.connection.joint is Joint.STUD for t in part.terminals):
+        return BOLTED
+    for style in ("blade", "large blade"):
+        if rated_current_a <= max(one.rating_a for one in fuse_ratings(style)):
+            return style
+    return BOLTED
+
+
+def _fuses_of(part: Component) -> tuple[float, ...]:
+    if part.kind == "fuse":
+        return (part.ratings["rated_current"],)
+    return tuple(way.rated_current_a for way in part.ratings.get("fuses", ()))
+
+
+def _amps(current_a: float) -> str:
+    return f"{current_a:g} A"
+
+
+def _one(what: Article, part: Component) -> Material:
+    return Material(article=what, quantity=Decimal(1), wires=(part.role,))

@@ -1,0 +1,95 @@
+"""
+What of a line must be bought to have enough: whole packs and reels, lengths, the minimum.
+
+Quantities and money are exact decimals. An amount is rounded once, to the hundredth of the
+currency, so that a total is the sum of the amounts that are printed.
+"""
+
+from collections.abc import Iterable
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal, localcontext
+
+from attrs import frozen
+
+from upgrade_planner.kit.cutting import cut
+from upgrade_planner.kit.prices import PriceLine
+
+HUNDREDTH = Decimal("0.01")
+"""Shortest step of metres or feet at a counter, always upwards. Source: our assumption."""
+
+_DIGITS = 60
+"""Enough for every product of quantities and prices to be exact."""
+
+
+@frozen(kw_only=True)
+class Sale:
+    """
+    So many selling units of one line.
+
+    Attributes:
+        units: Selling units; a multiple of a hundredth for metres and feet, else whole.
+        needed: What it is for, in the unit of the article.
+        quantity: What the units hold, in the same unit; never less than needed.
+        amount: Price of all units, to the hundredth; None if the line has no price.
+    """
+
+    line: PriceLine
+    units: Decimal
+    needed: Decimal
+    quantity: Decimal
+    amount: Decimal | None
+
+    @property
+    def off_cut(self) -> Decimal:
+        """What is bought and not needed."""
+        return self.quantity - self.needed
+
+
+def sale(line: PriceLine, needed: Decimal, pieces: Iterable[Decimal] = ()) -> Sale | None:
+    """
+    What must be bought of a line.
+
+    Args:
+        line: The line.
+        needed: In the unit of the article.
+        pieces: Lengths that must each come from one reel, if it is sold by reel, pack or roll. [m]
+
+    Returns:
+        None if a piece is longer than a reel.
+
+    Raises:
+        ValueError: `needed` is negative.
+    """
+    if needed < 0:
+        raise ValueError(f"a quantity of zero or more is wanted, found {needed}")
+    with localcontext(prec=_DIGITS):
+        units = _units(line, needed, tuple(pieces))
+        if units is None:
+            return None
+        quantity = units * line.contains
+        amount = None if line.price is None else rounded(units * line.price)
+    return Sale(line=line, units=units, needed=needed, quantity=quantity, amount=amount)
+
+
+def rounded(amount: Decimal) -> Decimal:
+    """An amount of money to the hundredth, halves upwards."""
+    with localcontext(prec=_DIGITS):
+        return amount.quantize(HUNDREDTH, ROUND_HALF_UP)
+
+
+def _units(line: PriceLine, needed: Decimal, pieces: tuple[Decimal, ...]) -> Decimal | None:
+    if not needed:
+        return Decimal(0)
+    step = HUNDREDTH if line.sold_by.is_cut else Decimal(1)
+    # Whole steps first: a division such as that by 0.3048 never ends, and must not end short.
+    steps = -(-needed // (line.contains * step))
+    units = steps * step
+    if pieces and not line.sold_by.is_cut:
+        cutting = cut(pieces, (), new_reel=line.contains)
+        if cutting.uncut:
+            return None
+        units = max(units, Decimal(cutting.new_reels))
+    return max(units, _whole(line.minimum, step))
+
+
+def _whole(minimum: Decimal, step: Decimal) -> Decimal:
+    return (minimum / step).to_integral_value(ROUND_CEILING) * step

@@ -1,0 +1,94 @@
+"""What is true of charging, starting and extras of a job: when standing steps apply."""
+
+from collections.abc import Mapping
+
+from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition
+from upgrade_planner.configuration.model import Component, Configuration
+
+CHARGING_ROLES = ("dynamo", "alternator", "regulator", "cut_out", "battery")
+"""Roles of the parts whose change asks for a dynamo to be polarised."""
+
+CHARGING_CIRCUITS = ("charge output", "field", "battery cable")
+INTERNAL = "alternator_internal_regulator"
+ALTERNATORS = (INTERNAL, "alternator_external_regulator")
+
+PUMPS = ("motor", "load")
+"""Kinds that an electric fuel pump may be."""
+
+NO_LABEL = "?"
+"""Stands for a terminal that a vehicle without dynamo does not have; no step shows it."""
+
+
+def charging_flags(comparison: Comparison) -> dict[str, bool]:
+    """Flags of charging, starting and extras."""
+    before, after = comparison.before, comparison.after
+    old, new = ({part.kind for part in side.components} for side in (before, after))
+    roles = {part.role for part in after.components}
+    circuits = _field_circuits(after) if _is_touched(comparison) else set()
+    return {
+        "polarise_a": "A" in circuits,
+        "polarise_b": "B" in circuits,
+        "control_box_after": any(map(_is_box, after.components)),
+        "dynamo_goes": "dynamo" in old and "dynamo" not in new and bool(new & {*ALTERNATORS}),
+        "self_excited_after": any(map(_is_self_excited, after.components)),
+        "relay_after": "relay" in new,
+        "start_by_hand_after": "start_switch" in roles,
+        "magnet_starter_after": "starter_permanent_magnet" in new,
+        "isolator_after": "isolator" in roles,
+        "fan_after": "fan" in roles,
+        "pump_fitted": any(
+            "fuel_pump" in change.role
+            and change.part.kind in PUMPS
+            and change.disposition in (PartDisposition.ADD, PartDisposition.REPLACE)
+            for change in comparison.parts
+        ),
+        "pump_by_oil_after": {"fuel_pump", "oil_pressure_switch"} <= roles,
+        "pump_by_crash_switch_after": {"fuel_pump", "inertia_switch"} <= roles,
+    }
+
+
+def _is_touched(comparison: Comparison) -> bool:
+    """True if dynamo, box, battery or the wires between them are changed, or the ground is."""
+    parts = any(
+        change.role in CHARGING_ROLES and change.disposition is not PartDisposition.KEEP
+        for change in comparison.parts
+    )
+    wires = any(
+        change.disposition is not Disposition.KEEP
+        and any(w and w.circuit in CHARGING_CIRCUITS for w in (change.before, change.after))
+        for change in comparison.wires
+    )
+    turned = comparison.before.vehicle.ground != comparison.after.vehicle.ground
+    return parts or wires or turned
+
+
+def _field_circuits(configuration: Configuration) -> set[str]:
+    """Field circuits of the dynamos whose profile says."""
+    found = [part for part in configuration.components if part.kind == "dynamo"]
+    return {str(part.ratings["field_circuit"]) for part in found if "field_circuit" in part.ratings}
+
+
+def _is_box(part: Component) -> bool:
+    return part.kind == "regulator_electromechanical" and part.terminal("armature") is not None
+
+
+def _is_self_excited(part: Component) -> bool:
+    fed = any(part.terminal(name) for name in ("lamp", "sense", "ignition"))
+    return part.kind == INTERNAL and not fed
+
+
+def charging_words(configuration: Configuration) -> Mapping[str, str]:
+    """Names of control box or cut-out and what is marked on its terminals."""
+    boxes = [p for p in configuration.components if p.kind == "cut_out" or _is_box(p)]
+    box = boxes[0] if boxes else None
+    return {
+        "box": "cut-out" if box is not None and box.kind == "cut_out" else "control box",
+        "box_battery": _label(box, "supply"),
+        "box_armature": _label(box, "armature"),
+        "box_field": _label(box, "field"),
+    }
+
+
+def _label(box: Component | None, name: str) -> str:
+    terminal = box.terminal(name) if box is not None else None
+    return terminal.label if terminal is not None else NO_LABEL

@@ -1,0 +1,199 @@
+"""
+The way back from an upgrade: the reverse plan, what the first job put into the bag, what stays.
+
+The reverse is a plan like any other, ordered and proven by simulation; see
+`comparison.reversing` for how each decision is turned round.
+"""
+
+from collections.abc import Iterable
+
+from attrs import frozen
+
+from upgrade_planner.comparison.results import Disposition, PartDisposition
+from upgrade_planner.comparison.reversing import is_reusable, reversed_comparison
+from upgrade_planner.configuration.model import Component, Run, Wire
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    AttachEnd,
+    CapWire,
+    FitPart,
+    Operation,
+    RemovePart,
+    RemoveWire,
+    RunWire,
+    Side,
+)
+from upgrade_planner.planning.plan import NumberedOperation, Plan, plan_for
+
+
+@frozen(kw_only=True)
+class Bagged:
+    """
+    Something that a job takes off and that is kept.
+
+    Attributes:
+        step: Number of the step that takes it off.
+        mark: What its tag says: the id of a wire, the role of a part.
+        wire: The wire, or None.
+        part: The part, or None; of fuses, the part they were in.
+        length_m: Length of the wire. [m]
+        place: Id of the place it comes from; of a wire, of its nearer end while one works.
+        fuses: True if only the fuses of the part are meant.
+        reusable: False if it can hardly go in again, as a wire drawn out of a taped loom.
+    """
+
+    step: str
+    mark: str
+    wire: Wire | None = None
+    part: Component | None = None
+    length_m: float = 0.0
+    place: str
+    fuses: bool = False
+    reusable: bool = True
+
+
+@frozen(kw_only=True)
+class Lasting:
+    """
+    A trace of a job that its way back does not undo.
+
+    Attributes:
+        what: In words.
+        concerned: Wires, looms, connectors or parts.
+    """
+
+    what: str
+    concerned: tuple[str, ...]
+
+
+@frozen(kw_only=True, eq=False)
+class WayBack:
+    """
+    A job and its reverse.
+
+    Attributes:
+        forward: The job.
+        plan: The reverse: from the vehicle as the job left it to the vehicle as it was.
+        bag: What the job took off, in the order of its steps.
+        lasting: What cannot be undone.
+        new_wires: Wires that must be made of new cable, by their ids in the original.
+    """
+
+    forward: Plan
+    plan: Plan
+    bag: tuple[Bagged, ...]
+    lasting: tuple[Lasting, ...]
+    new_wires: tuple[str, ...]
+
+
+def way_back(forward: Plan) -> WayBack:
+    """
+    The reverse of a plan.
+
+    Raises:
+        ImpossibleStep: the reverse does not stand the proof by simulation; a fault of this program.
+    """
+    plan = plan_for(reversed_comparison(forward.comparison))
+    return WayBack(
+        forward=forward,
+        plan=plan,
+        bag=bag_of(forward),
+        lasting=lasting_traces(forward),
+        new_wires=tuple(
+            change.mark for change in plan.comparison.wires if change.disposition is Disposition.ADD
+        ),
+    )
+
+
+def bag_of(plan: Plan) -> tuple[Bagged, ...]:
+    """What a plan takes off and does not fit again, in the order of its steps."""
+    found = (_bagged(step, plan) for step in plan.steps)
+    return tuple(item for item in found if item is not None)
+
+
+def _bagged(step: NumberedOperation, plan: Plan) -> Bagged | None:
+    match step.operation:
+        case RemoveWire(wire=wire, place=place):
+            run = plan.comparison.before.runs[wire.id]
+            return Bagged(
+                step=step.number,
+                mark=wire.id,
+                wire=wire,
+                length_m=run.length_m,
+                place=place,
+                reusable=is_reusable(run),
+            )
+        case RemovePart(part=part, place=place):
+            change = plan.comparison.part_by_role[part.role]
+            if change.disposition is PartDisposition.RELOCATE:
+                return None
+            return Bagged(step=step.number, mark=part.role, part=part, place=place)
+        case AdjustPart(before=part, place=place):
+            return Bagged(step=step.number, mark=part.role, part=part, place=place, fuses=True)
+    return None
+
+
+# What cannot be undone --------------------------------------------------------------------------
+
+
+def lasting_traces(plan: Plan) -> tuple[Lasting, ...]:
+    """What stays of a job after its way back, drawn from the operations that it really has."""
+    operations = plan.operations
+    found = (
+        *_opened(plan, operations),
+        _lasting(
+            "Ends cut for a new terminal: the wire is shorter there by the old barrel",
+            (op.wire.id for op in operations if isinstance(op, AttachEnd) and _is_cut(op)),
+        ),
+        _lasting(
+            "Caps cut off, and the old terminals with them: both ends are shorter",
+            (op.wire.id for op in operations if isinstance(op, CapWire)),
+        ),
+        _lasting(
+            "Holes that were drilled for the mounting of new parts",
+            (op.part.role for op in operations if isinstance(op, FitPart) and _is_new(op, plan)),
+        ),
+        _lasting(
+            "Holes and marks of the clips of new wires",
+            (op.wire.id for op in operations if isinstance(op, RunWire)),
+        ),
+        _lasting("Used up: crimps, sleeve and tape of the joints made", _consumed(operations)),
+    )
+    return tuple(item for item in found if item.concerned)
+
+
+def _opened(plan: Plan, operations: Iterable[Operation]) -> tuple[Lasting, ...]:
+    before, after = plan.comparison.before.runs, plan.comparison.after.runs
+    out = [op.wire for op in operations if isinstance(op, RemoveWire)]
+    new = [op.wire for op in operations if isinstance(op, RunWire)]
+    drawn = [wire.id for wire in out if before[wire.id].in_loom]
+    pins = [w.id for w in out if before[w.id].connectors] + [
+        w.id for w in new if after[w.id].connectors
+    ]
+    runs: list[Run] = [before[w.id] for w in out] + [after[w.id] for w in new]
+    connectors = sorted({role for run in runs for role in run.connectors})
+    where = f" in the {' and the '.join(connectors)}".replace("_", " ") if connectors else ""
+    return (
+        _lasting("Tape of looms cut open to draw out these wires", drawn),
+        _lasting(f"Pins drawn or added{where}: the lock of a cavity wears", pins),
+    )
+
+
+def _is_cut(operation: AttachEnd) -> bool:
+    """True if a conductor that was in use is given a new end."""
+    return operation.remade and operation.conductor.side is Side.OLD
+
+
+def _is_new(operation: FitPart, plan: Plan) -> bool:
+    """True if nothing sat there before."""
+    change = plan.comparison.part_by_role[operation.part.role]
+    return change.disposition in (PartDisposition.ADD, PartDisposition.RELOCATE)
+
+
+def _consumed(operations: Iterable[Operation]) -> tuple[str, ...]:
+    made = sum(isinstance(op, AttachEnd) and op.remade for op in operations)
+    return (f"{made} made {'end' if made == 1 else 'ends'}",) if made else ()
+
+
+def _lasting(what: str, concerned: Iterable[str]) -> Lasting:
+    return Lasting(what=what, concerned=tuple(sorted(set(concerned))))

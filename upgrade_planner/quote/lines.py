@@ -1,0 +1,199 @@
+"""
+Labour of a job as lines: by kind of work, phase and place, setting up once a place and visit.
+
+Times are estimates, as floats in minutes; billed hours and money are exact and begin in `offer`.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.kit.labour import labour
+from upgrade_planner.kit.labour_table import LabourTable, Minutes
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    FitPart,
+    Operation,
+    Phase,
+    Procedure,
+    RemovePart,
+)
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
+
+WIRING, FITTING, TESTING = "wiring", "fitting", "testing"
+ROAD_TEST, DIAGNOSIS, BENCH = "road_test", "diagnosis", "bench"
+WORKS = (DIAGNOSIS, WIRING, FITTING, BENCH, TESTING, ROAD_TEST)
+"""Kinds of work, each with its own rate, in the order printed."""
+
+SETTING_UP = "setting up"
+
+
+@frozen(kw_only=True)
+class WorkLine:
+    """
+    Work of one kind in one phase at one place.
+
+    Attributes:
+        work: Kind of work, one of WORKS.
+        phase: Letter of the phase; "" for setting up, diagnosis and what the shop adds.
+        place: Name of the place, or "".
+        words: What it is, if it is not the work of a phase.
+        stage: The visit, from 1.
+        estimates: One for each operation, independent of each other. [min]
+        on_vehicle: True if the factor of the old vehicle multiplies it.
+    """
+
+    work: str
+    phase: str = ""
+    place: str = ""
+    words: str = ""
+    stage: int = 1
+    estimates: tuple[ThreePoint, ...]
+    on_vehicle: bool
+
+    @property
+    def expected_min(self) -> float:
+        """Sum of the expected times, without the factor of the old vehicle. [min]"""
+        return sum(estimate.expected for estimate in self.estimates)
+
+
+@frozen(kw_only=True)
+class Extra:
+    """Work that the shop adds by hand, such as an overhaul on the bench. [min]"""
+
+    work: str
+    words: str
+    estimate: ThreePoint
+
+
+@frozen(kw_only=True)
+class Overlap:
+    """
+    What setting up once saves, all expected and without the factor of the old vehicle. [min]
+
+    Attributes:
+        alone_min: Sum if each phase at each place were a job of its own.
+        saved_min: Setting up that is counted once instead of once for each of them.
+    """
+
+    alone_min: float
+    saved_min: float
+
+    @property
+    def together_min(self) -> float:
+        """What is counted. [min]"""
+        return self.alone_min - self.saved_min
+
+
+def work_lines(
+    plans: Sequence[Plan], table: LabourTable, extras: Iterable[Extra] = ()
+) -> tuple[WorkLine, ...]:
+    """
+    The labour of a job, diagnosis first, then visit by visit.
+
+    Args:
+        plans: One plan, or one for each visit of a job in stages.
+        table: Times of the shop.
+        extras: What the shop adds.
+    """
+    lines: list[WorkLine] = []
+    if plans and plans[0].steps and is_as_found(plans[0].comparison.before):
+        block = (_three(table.diagnosis.block),)
+        lines.append(WorkLine(work=DIAGNOSIS, words="diagnostic block", estimates=block,
+                              on_vehicle=False))  # fmt: skip
+    for stage, plan in enumerate(plans, 1):
+        lines += _setting_up(plan, table, stage)
+        lines += _phases(plan, table, stage)
+    lines += [
+        WorkLine(work=e.work, words=e.words, estimates=(e.estimate,), on_vehicle=False)
+        for e in extras
+    ]
+    return tuple(lines)
+
+
+def is_as_found(configuration: Configuration) -> bool:
+    """True if the vehicle is known to differ from its profile: somebody has been at it."""
+    parts = any(part.as_found for part in configuration.components)
+    return (
+        parts
+        or any(wire.as_found for wire in configuration.wires)
+        or bool(configuration.as_found_note)
+    )
+
+
+def job_estimate(
+    lines: Iterable[WorkLine], table: LabourTable, money_of_hour: Mapping[str, float] | None = None
+) -> JobEstimate:
+    """
+    The distribution of all lines together.
+
+    Args:
+        lines: Labour lines.
+        table: Times of the shop, with the factor of the old vehicle.
+        money_of_hour: Rate by kind of work; the estimate is then of money, else of hours.
+    """
+    scale = {w: (1.0 if money_of_hour is None else money_of_hour[w]) / 60 for w in WORKS}
+    independent = tuple(
+        Line(estimate.times(scale[line.work]), line.on_vehicle)
+        for line in lines
+        for estimate in line.estimates
+    )
+    has_work = any(line.on_vehicle for line in independent)
+    return JobEstimate(independent, ThreePoint(*table.old_vehicle.factor) if has_work else CERTAIN)
+
+
+def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
+    """
+    What would be counted if each phase at each place stood alone, and what is saved together.
+
+    Single operations are not taken alone: nobody opens a dash for one wire end, closes it, and
+    opens it again for the next.
+    """
+    lines = work_lines(plans, table)
+    saved = 0.0
+    for plan in plans:
+        for place, minutes in labour(plan, table).setting_up.items():
+            visits = {one.phase for one in plan.operations if one.place == place}
+            saved += (len(visits) - 1) * _three(minutes).expected
+    return Overlap(alone_min=sum(line.expected_min for line in lines) + saved, saved_min=saved)
+
+
+def work_of(operation: Operation) -> str:
+    """The kind of work that an operation is."""
+    if isinstance(operation, Procedure):
+        if _is_conversion(operation):
+            return FITTING
+        return ROAD_TEST if operation.id == "procedure:road-test" else TESTING
+    return FITTING if isinstance(operation, RemovePart | FitPart | AdjustPart) else WIRING
+
+
+def _is_conversion(operation: Procedure) -> bool:
+    """A part made fit for another ground or voltage: work on the vehicle, not a test."""
+    return operation.id.startswith("procedure:convert:")
+
+
+def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
+    places = plan.comparison.before.place_by_id
+    time = labour(plan, table).setting_up
+    for place in sorted(time, key=lambda one: (places[one].walk, one)):
+        yield WorkLine(work=WIRING, place=places[place].name, words=SETTING_UP, stage=stage,
+                       estimates=(_three(time[place]),), on_vehicle=True)  # fmt: skip
+
+
+def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
+    places = plan.comparison.before.place_by_id
+    found: dict[tuple[Phase, str, str, bool], list[ThreePoint]] = defaultdict(list)
+    for operation, line in zip(plan.operations, labour(plan, table).lines, strict=True):
+        on_vehicle = not isinstance(operation, Procedure) or _is_conversion(operation)
+        key = (operation.phase, operation.place, work_of(operation), on_vehicle)
+        found[key].append(_three(line.minutes))
+    for (phase, place, work, on_vehicle), estimates in found.items():
+        yield WorkLine(work=work, phase=str(phase), place=places[place].name if place else "",
+                       stage=stage, estimates=tuple(estimates), on_vehicle=on_vehicle)  # fmt: skip
+
+
+def _three(minutes: Minutes) -> ThreePoint:
+    return ThreePoint(minutes.low, minutes.likely, minutes.high)

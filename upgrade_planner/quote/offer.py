@@ -1,0 +1,230 @@
+"""
+An offer: every line with its price, what is expected to pay, and what covers 80 % of such jobs.
+
+Two views, two classes: `Offer` is the shop's own and knows cost and margin; `CustomerOffer` has no
+field for either, so that no paper made from it can show them.
+"""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+
+from attrs import Factory, field, frozen
+
+from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.quote.lines import (
+    WORKS,
+    Extra,
+    Overlap,
+    WorkLine,
+    job_estimate,
+    overlap,
+    work_lines,
+)
+from upgrade_planner.quote.money import ZERO, Currency, exact
+from upgrade_planner.quote.priced import (
+    PricedLine,
+    Section,
+    Supply,
+    Totals,
+    allowance_priced,
+    cores_priced,
+    hours_billed,
+    labour_priced,
+    parts_priced,
+    reserve_priced,
+    sundries_priced,
+    totals_of,
+)
+from upgrade_planner.quote.rates import Letterhead, OfferTexts, Rates, shipped_rates
+from upgrade_planner.quote.remarks import Remark, remarks
+
+COVERED = 0.8
+"""Share of jobs that cost no more than the covering total. Source: our assumption."""
+
+
+@frozen(kw_only=True)
+class Shop:
+    """A shop's own files; those that ship with the program, all figures invented, if not given."""
+
+    rates: Rates = Factory(shipped_rates)
+    labour: LabourTable = Factory(shipped_labour_table)
+
+
+@frozen(kw_only=True)
+class Offer:
+    """
+    The shop's own view of an offer.
+
+    Attributes:
+        lines: Labour, parts, sundries, deposits; amounts before tax.
+        reserve: Line that the covering total has besides; its amount may be zero.
+        open_lines: Supplies without a price, in no sum.
+        expected: What is to pay if all goes as expected.
+        covering: What is to pay at most in 80 of 100 such jobs, as far as labour decides it.
+        hours: Sum of the labour lines. [h]
+        covering_hours: Hours that are enough in 80 of 100 such jobs, at least `hours`. [h]
+    """
+
+    rates: Rates
+    lines: tuple[PricedLine, ...]
+    reserve: PricedLine
+    open_lines: tuple[Supply, ...]
+    expected: Totals
+    covering: Totals
+    hours: Decimal = field(validator=exact)
+    covering_hours: Decimal = field(validator=exact)
+    overlap: Overlap
+    remarks: tuple[Remark, ...]
+    given: date
+    valid_until: date
+
+    @property
+    def cost(self) -> Decimal:
+        """What the shop pays for parts."""
+        return sum((line.cost or ZERO for line in self.lines), ZERO)
+
+    @property
+    def margin(self) -> Decimal:
+        """What stays with the shop of the price of parts."""
+        return sum((line.margin for line in self.lines), ZERO)
+
+
+@frozen(kw_only=True)
+class CustomerLine:
+    """One line as the customer sees it."""
+
+    section: Section
+    words: str
+    quantity: Decimal = field(validator=exact)
+    unit: str
+    unit_price: Decimal = field(validator=exact)
+    amount: Decimal = field(validator=exact)
+    tax_words: str
+    stage: int
+    phase: str
+    place: str
+
+
+@frozen(kw_only=True)
+class OpenLine:
+    """Something that has no price yet."""
+
+    words: str
+    quantity: Decimal = field(validator=exact)
+    unit: str
+
+
+@frozen(kw_only=True)
+class CustomerOffer:
+    """An offer as it goes to the customer; attributes as at `Offer`."""
+
+    letterhead: Letterhead
+    currency: Currency
+    texts: OfferTexts
+    lines: tuple[CustomerLine, ...]
+    open_lines: tuple[OpenLine, ...]
+    expected: Totals
+    covering: Totals
+    hours: Decimal = field(validator=exact)
+    covering_hours: Decimal = field(validator=exact)
+    remarks: tuple[Remark, ...]
+    given: date
+    valid_until: date
+
+    @property
+    def open_words(self) -> str:
+        """`excluding 2 open lines`, or ""."""
+        count = len(self.open_lines)
+        return f"excluding {count} open {'line' if count == 1 else 'lines'}" if count else ""
+
+
+def offer(
+    plans: Sequence[Plan],
+    supplies: Iterable[Supply],
+    shop: Shop,
+    *,
+    given: date,
+    old_parts_returned: bool = False,
+    extras: Iterable[Extra] = (),
+) -> Offer:
+    """
+    The offer for a job.
+
+    Args:
+        plans: One plan, or one for each visit of a job in stages.
+        supplies: What is bought, from the order.
+        shop: Rates and times.
+        given: Date of the offer.
+        old_parts_returned: True if the customer gives old parts up for their deposits.
+        extras: Work that the shop adds.
+    """
+    rates, bought = shop.rates, tuple(supplies)
+    work = work_lines(plans, shop.labour, extras)
+    hours = job_estimate(work, shop.labour)
+    labour = [*labour_priced(work, rates), *allowance_priced(work, hours.factor.expected, rates)]
+    others = [*parts_priced(bought, rates),
+              *cores_priced(plans, rates, returned=old_parts_returned)]  # fmt: skip
+    lines = _with_sundries([*labour, *others], rates)
+    billed = sum((line.quantity for line in labour), ZERO)
+    reserve = _reserve(work, labour, shop)
+    return Offer(
+        rates=rates,
+        lines=lines,
+        reserve=reserve,
+        open_lines=tuple(supply for supply in bought if supply.cost is None),
+        expected=totals_of(lines, rates),
+        covering=totals_of(_with_sundries([*labour, *others, reserve], rates), rates),
+        hours=billed,
+        covering_hours=max(billed, hours_billed(hours.covering(COVERED), rates)),
+        overlap=overlap(plans, shop.labour),
+        remarks=remarks(plans),
+        given=given,
+        valid_until=given + timedelta(days=rates.offer.validity_days),
+    )
+
+
+def for_customer(own: Offer) -> CustomerOffer:
+    """The same offer without anything that is the shop's own business."""
+    rates = own.rates
+    return CustomerOffer(
+        letterhead=rates.letterhead,
+        currency=rates.currency,
+        texts=rates.offer,
+        lines=tuple(_customer_line(line, rates) for line in own.lines),
+        open_lines=tuple(
+            OpenLine(words=one.words, quantity=one.quantity, unit=one.unit)
+            for one in own.open_lines
+        ),
+        expected=own.expected,
+        covering=own.covering,
+        hours=own.hours,
+        covering_hours=own.covering_hours,
+        remarks=own.remarks,
+        given=own.given,
+        valid_until=own.valid_until,
+    )
+
+
+def _customer_line(line: PricedLine, rates: Rates) -> CustomerLine:
+    return CustomerLine(
+        section=line.section, words=line.words, quantity=line.quantity, unit=line.unit,
+        unit_price=line.unit_price, amount=line.amount,
+        tax_words=rates.tax.classes[line.tax_class].words, stage=line.stage, phase=line.phase,
+        place=line.place,
+    )  # fmt: skip
+
+
+def _with_sundries(lines: list[PricedLine], rates: Rates) -> tuple[PricedLine, ...]:
+    found = [*lines, *sundries_priced(lines, rates)]
+    return tuple(sorted(found, key=lambda line: list(Section).index(line.section)))
+
+
+def _reserve(work: Sequence[WorkLine], labour: Sequence[PricedLine], shop: Shop) -> PricedLine:
+    """From the estimate in money, which weighs each hour with its rate; never below zero."""
+    rates = shop.rates
+    by_hour = {kind: float(rates.work.of(kind).rate) for kind in WORKS}
+    enough = job_estimate(work, shop.labour, by_hour).covering(COVERED)
+    expected = sum((line.amount for line in labour), ZERO)
+    return reserve_priced(max(ZERO, rates.rounded(Decimal(enough)) - expected), rates)
