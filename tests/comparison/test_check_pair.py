@@ -106,7 +106,7 @@ def test_reasons_say_what_the_trade_says(before, after):
     assert "full battery voltage" in resistance
     assert "Never use this wire as its feed" in resistance
     bypass = found[("start-bypass", None)].reason
-    assert "bypass contact of the solenoid stays empty" in bypass
+    assert "bypass contact of solenoid or relay stays empty" in bypass
     feed = found[(None, "ignition-feed")].reason
     assert "Plain copper" in feed
     assert "live in run and start" in feed

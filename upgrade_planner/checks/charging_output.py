@@ -124,12 +124,15 @@ def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str
         elif part.kind == "fuse":
             remedy = "Fit a fuse above the output, and wires that it guards."
             yield "CHG-FUSE", role, part.ratings["rated_current"], remedy
+    passing: dict[str, list[str]] = {}
     for wire in _wires(path, configuration):
         for role in configuration.runs[wire.id].connectors:
-            limit = configuration.component(role).ratings.get("cavity_current")
-            if limit is not None:
-                remedy = f"Lead {wire.id} past the connector through a grommet of its own."
-                yield "CHG-CAVITY", role, limit, remedy
+            passing.setdefault(role, []).append(wire.id)
+    for role, wires in passing.items():
+        limit = configuration.component(role).ratings.get("cavity_current")
+        if limit is not None:
+            remedy = f"Lead {' and '.join(wires)} past the connector through a grommet."
+            yield "CHG-CAVITY", role, limit, remedy
 
 
 def output_above_link(examined: Examined) -> Iterator[Finding]:

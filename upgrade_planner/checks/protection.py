@@ -151,28 +151,36 @@ def fuse_too_small(examined: Examined) -> Iterator[Finding]:
 
 def opens_too_late(examined: Examined) -> Iterator[Finding]:
     """A dead short spoils the wire before the fuse or link has opened."""
+    open_questions: dict[str, list[str]] = {}
     for feed in judged(examined):
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
         try:
             fault = fault_at(feed, examined.warmest_c)
         except NetworkError as error:
-            yield _not_computed(feed, f"the network with the short has no solution: {error}")
-            continue
-        yield from _judged_fault(fault)
+            why = f"the network with the short has no solution: {error}"
+        else:
+            why = _why_open(fault)
+            yield from _judged_fault(fault)
+        if why:
+            open_questions.setdefault(why, []).append(feed.wire.id)
+    for why, wires in open_questions.items():
+        yield _not_computed(wires, why)
+
+
+def _why_open(fault: Fault) -> str:
+    """Why the computation cannot say whether the wire stands it; "" if it can."""
+    stands_s = fault.stands.time_s
+    if stands_s is None:
+        return "no withstand time for so small a current"
+    if fault.least_s <= stands_s < fault.most_s:
+        return "the published opening times of the fuse leave it open which is faster"
+    return ""
 
 
 def _judged_fault(fault: Fault) -> Iterator[Finding]:
     stands_s, wire = fault.stands.time_s, fault.feed.wire
-    if stands_s is None:
-        yield _not_computed(fault.feed, "no withstand time for so small a current")
-    elif fault.most_s <= stands_s:
-        return
-    elif fault.least_s <= stands_s:
-        yield _not_computed(
-            fault.feed, "the published opening times of the fuse leave it open which is faster"
-        )
-    else:
+    if stands_s is not None and fault.least_s > stands_s:
         named = (plain(fault.device),) if fault.device else ()
         opens = "never opens" if isinf(fault.least_s) else f"opens after {fault.least_s:.1f} s"
         opening = f"{named[0]} {opens}" if named else "no fuse or link opens"
@@ -188,14 +196,14 @@ def _judged_fault(fault: Fault) -> Iterator[Finding]:
         )
 
 
-def _not_computed(feed: Feed, why: str) -> Finding:
+def _not_computed(wires: list[str], why: str) -> Finding:
     return Finding(
         code="PROT-NOT-COMPUTED",
         title="Short circuit not computed",
         severity=Severity.NOTE,
-        where=(feed.wire.id,),
+        where=tuple(sorted(wires)),
         what=f"Not computed: {why}.",
-        remedy="Judge this wire by the rating of its fuse.",
+        remedy="Judge these wires by the ratings of their fuses.",
         source="limits of the model",
     )
 

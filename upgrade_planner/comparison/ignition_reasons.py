@@ -23,7 +23,9 @@ FULL_VOLTAGE_KINDS = (
 DISCHARGE = "capacitor_discharge_unit"
 MODULES = ("trigger_distributor", "ignition_module")
 
-_EMPTY_CONTACT = "The bypass contact of the solenoid stays empty: a wire on it would feed back."
+_EMPTY_CONTACT = (
+    "The bypass contact of solenoid or relay stays empty: a wire on it would feed back."
+)
 
 _PAIR = "The two wires of the pair run twisted together, away from plug leads and coil wires."
 

@@ -11,6 +11,7 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
+from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.conductors import wire_resistance
 
 WORKING_TEMPERATURE_C = 60.0
@@ -95,8 +96,8 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
             "By way of the diode the lamp excites the alternator, and nothing comes back to keep "
             "the ignition alive after key-off."
         )
-    if new.circuit == "charge lamp" and new.conductor is Conductor.COPPER:
-        return "Brings the charge lamp, and with it the first field current, to the alternator."
+    if new.circuit == "charge lamp":
+        return _charge_lamp_reason(new, after)
     if new.conductor is Conductor.LINK:
         return "Guards the wires behind it, from the place where they are fed."
     fuses = [ref for ref in new.ends if after.component(ref.role).kind == "fuse"]
@@ -104,6 +105,14 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
         name = after.component(fuses[0].role).name
         return f"Feeds the {name[:1].lower()}{name[1:]}, close to its source."
     return _plain_add_reason(new, after)
+
+
+def _charge_lamp_reason(new: Wire, after: Configuration) -> str:
+    if new.conductor is Conductor.RESISTANCE:
+        return "Carries exciting current beside the lamp: a dead bulb must not stop the charging."
+    if any(after.component(ref.role).kind in GENERATORS for ref in new.ends):
+        return "Brings the charge lamp, and with it the first field current, to the alternator."
+    return "Feeds the charge lamp, which is live with the ignition."
 
 
 _AT_RELAY = {

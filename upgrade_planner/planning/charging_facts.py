@@ -83,6 +83,7 @@ def charging_words(configuration: Configuration) -> Mapping[str, str]:
     box = boxes[0] if boxes else None
     return {
         "box": "cut-out" if box is not None and box.kind == "cut_out" else "control box",
+        "box_role": box.role if box is not None else "dynamo",
         "box_battery": _label(box, "supply"),
         "box_armature": _label(box, "armature"),
         "box_field": _label(box, "field"),
