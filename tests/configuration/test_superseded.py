@@ -127,3 +127,12 @@ def test_another_size_keeps_the_insulation_that_the_vehicle_has(based_on):
     change = '[as_found]\nchange_wires = [ { id = "charge-output", size = "14 SAE" } ]\n'
     wire = based_on("van_original_ballast", change).wire_by_id["charge-output"]
     assert (wire.size.label, wire.insulation.name) == ("14\N{NO-BREAK SPACE}SAE", "GPT")
+
+
+def test_a_slot_that_the_vehicle_lacks_is_one_fault_and_names_vehicles_that_have_it(based_on):
+    with pytest.raises(ConfigurationError) as caught:
+        based_on("saloon_original", '[systems]\nfuel = "fuel_pump_relay"\n')
+    (problem,) = caught.value.problems
+    assert "a slot 'fuel'" in problem.found
+    assert "'fuel_pump_relay' fits as it is: " in problem.expected
+    assert "carrier_van" in problem.expected

@@ -94,8 +94,14 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
         gaps: What is known to be missing from it; the configuration is whole only without any.
     """
     gaps = gaps or Gaps()
-    misplaced = {slot for slot, (_, _, file) in parts.systems.items() if file.system.slot != slot}
-    unfilled = set(parts.vehicle.vehicle.slots) - set(parts.systems)
+    header = parts.vehicle.vehicle
+    offered_slots = {*header.slots, *header.optional_slots}
+    misplaced = {
+        slot
+        for slot, (_, _, file) in parts.systems.items()
+        if file.system.slot != slot or slot not in offered_slots
+    }
+    unfilled = set(header.slots) - set(parts.systems)
     if misplaced or unfilled:  # what belongs there is not known
         gaps |= Gaps(frozenset({(ROLE, ANY), (WIRE, ANY)}))
     draft = _draft(parts, gaps, misplaced)
@@ -104,8 +110,7 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
         _component(parts, draft, role, gaps, faults) for role in sorted(draft.components)
     )
     by_role = {component.role: component for component in components}
-    size_system = parts.vehicle.vehicle.size_system
-    offered = Offered(parts.vehicle_file, size_system, parts.named_terminals)
+    offered = Offered(parts.vehicle_file, header.size_system, parts.named_terminals)
     joiner = Joiner(draft, by_role, parts.ground, offered, gaps)
     wires = joiner.wires()
     routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))

@@ -290,6 +290,16 @@ def _phrase(fault: Fault, vehicle_file: str) -> str:
     return text.replace(str(Path(vehicle_file).parent.parent) + "/", "")
 
 
+def _without_slot(fault: Fault, systems: Mapping[str, str]) -> str:
+    """The system of a slot that the vehicle does not have; "" for any other fault."""
+    if fault.origin.path[:1] != ("systems",) or not fault.found.startswith("a slot "):
+        return ""
+    shipped = shipped_profiles("system")
+    slots = {name: str(read_toml(shipped[name]).data["system"]["slot"]) for name in systems
+             if name in shipped}  # fmt: skip
+    return next((name for name, slot in slots.items() if slot == fault.origin.path[-1]), "")
+
+
 def with_fitting_vehicles(faults: list[Fault], systems: Mapping[str, str]) -> list[Fault]:
     """
     The same faults; the first of each shipped system also says which vehicles it does fit.
@@ -302,7 +312,7 @@ def with_fitting_vehicles(faults: list[Fault], systems: Mapping[str, str]) -> li
     names = {file: name for name, file in systems.items() if str(shipped.get(name)) == file}
     told: list[Fault] = []
     for fault in faults:
-        name = names.pop(fault.origin.file, "")
+        name = names.pop(fault.origin.file, "") or _without_slot(fault, systems)
         fitting = vehicles_that_fit(name) if name else ()
         hint = f"; '{name}' fits as it is: {', '.join(fitting)}" if fitting else ""
         told.append(evolve(fault, expected=fault.expected + hint) if hint else fault)
