@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from upgrade_planner.kit.cutting import SMALL, cut
 from upgrade_planner.kit.cutting_filling import fullest
+from upgrade_planner.kit.cutting_search import Ways, lower_bound, searched
 
 lengths = st.integers(1, 40).map(lambda steps: Decimal(steps) / 4)
 
@@ -43,6 +44,17 @@ def test_few_pieces_are_cut_as_well_as_by_any_other_way(pieces, reels, new):
     cutting = cut(pieces, reels, new_reel=new)
     assert cutting.is_proven
     assert cost(cutting) == least_cost(pieces, reels, new)
+
+
+@given(st.lists(st.integers(1, 6), max_size=5), st.lists(st.integers(1, 12), max_size=3),
+       st.sampled_from([0, 6, 9]))  # fmt: skip
+def test_the_search_finds_the_best_way_without_a_good_start(pieces, reels, new):
+    possible = [piece for piece in pieces if piece <= max(new, *reels, 0)]
+    ways = Ways(tuple(sorted(possible, reverse=True)), tuple(sorted(reels)), new)
+    best, is_proven = searched(ways, ())
+    assert is_proven
+    assert ways.cost(best) == least_cost(possible, reels, new)
+    assert ways.cost(best) >= lower_bound(ways)
 
 
 @given(st.lists(lengths, max_size=40), st.lists(lengths, max_size=12), st.none() | lengths)

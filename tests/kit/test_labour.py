@@ -49,6 +49,17 @@ class TestPublished:
         assert (low, high) == pytest.approx((least_h, most_h))
         assert least_h < likely < most_h
 
+    def test_other_parts_span_the_published_hours(self):
+        """lab-013: starting aid, replace, 0.4 h: a part without a table of its own."""
+        table = shipped_labour_table()
+        low, _, high = added([table.taking_off("relay"), table.fitting("relay")]).hours
+        assert low < 0.4 < high
+
+    def test_one_inspection_spans_the_published_hours(self):
+        """lab-001, 005, 009, 014: inspect, 0.1 h: a hold point."""
+        low, _, high = shipped_labour_table().steps.hold.hours
+        assert low < 0.1 < high
+
 
 class TestPlans:
     @given(pairs(), st.sampled_from(list(Policy)))

@@ -1,7 +1,9 @@
 """Price and stock lists: what is read, every fault by row and column, CSV and XLSX alike."""
 
+import csv
 import io
 import time
+from datetime import date
 from decimal import Decimal
 
 import openpyxl
@@ -21,6 +23,7 @@ from upgrade_planner.kit.price_lines import (
 from upgrade_planner.kit.price_table import table_of
 from upgrade_planner.kit.prices import SoldBy
 from upgrade_planner.kit.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.kit.spreadsheet_writing import csv_bytes, xlsx_bytes
 
 HEADER = "article,size,insulation,colour,sold_by,price,stock,number"
 
@@ -56,7 +59,8 @@ def one(columns, cells):
 
 class TestReading:
     def test_header_may_come_in_any_order_and_in_capitals(self):
-        text = "Number;STOCK;Colour;Size;Sold by;Price;Article;Insulation\nC1;4;rd;12 sae;metre;1.8;Cable;gxl"
+        text = "Number;STOCK;Colour;Size;Sold by;Price;Article;Insulation\n"
+        text += "C1;4;rd;12 sae;metre;1.8;Cable;gxl"
         (line,) = read(text).lines
         assert line.traits == {"size": "12 SAE", "insulation": "GXL", "colour": "RD"}
         assert (line.price, line.stock, line.sold_by) == (Decimal("1.8"), 4, SoldBy.METRE)
@@ -97,6 +101,7 @@ class TestFaults:
         [
             ('cable,12 SAE,GXL,RD,metre,"12,50",40,C1', "price", '"12,50"', "decimal point: 12.50"),
             ("cable,12 SAE,GXL,RD,metre,1.85,-3,C1", "stock", '"-3"', "zero or more"),
+            ("cable,12 SAE,GXL,RD,metre,0.00,3,C1", "price", '"0.00"', "more than zero"),
             ("cable,12 SAE,GXL,RD,metre,cheap,3,C1", "price", '"cheap"', "a plain number"),
             ("cable,12 SAE,GXL,RD,metre,1e9,3,C1", "price", '"1e9"', "a plain number"),
             ("cable,12 SAE,GXL,RD,metre,NaN,3,C1", "price", '"NaN"', "a plain number"),
@@ -193,7 +198,7 @@ class TestXlsx:
         (line,) = read(xlsx(rows)).lines
         assert (line.price, line.number) == (Decimal("0.3"), "1001")
 
-    @pytest.mark.parametrize("value", ["=1+1", True, __import__("datetime").date(2026, 5, 12)])
+    @pytest.mark.parametrize("value", ["=1+1", True, date(2026, 5, 12)])
     def test_cells_that_are_no_plain_values_are_refused(self, value):
         rows = [self.ROWS[0], [*self.ROWS[1][:5], value, 40, "C1"]]
         problem = only_fault(xlsx(rows))
@@ -211,8 +216,6 @@ class TestXlsx:
         assert "for a formula" in only_fault(content.getvalue()).found
 
     def test_the_shipped_list_written_as_xlsx_reads_the_same(self, tmp_path):
-        import csv
-
         shop = shipped_shop()
         (tmp_path / "shop.toml").write_bytes((shop / "shop.toml").read_bytes())
         with (shop / "prices.csv").open(encoding="utf-8", newline="") as file:
@@ -235,7 +238,7 @@ class TestSettings:
     )
     def test_faults_in_the_settings_have_a_line(self, tmp_path, old, new, found):
         (tmp_path / "shop.toml").write_text(self.GOOD.replace(old, new))
-        with pytest.raises(ConfigurationError, match="shop.toml") as caught:
+        with pytest.raises(ConfigurationError, match=r"shop\.toml") as caught:
             price_settings(tmp_path)
         assert any(found in problem.found for problem in caught.value.problems)
         assert new == "[price]" or caught.value.problems[-1].line > 0
@@ -279,3 +282,27 @@ def test_time_to_read_and_search_grows_with_the_number_of_articles():
     small, large = min(seconds(5_000) for _ in range(2)), seconds(50_000)
     assert large < 25 * small  # ten times the articles; a square would be a hundred times
     assert large < 60
+
+
+class TestWriting:
+    ROWS = (
+        ("article", "sold_by", "price", "stock", "number", "remark"),
+        ("tie", "each", Decimal("12.50"), 3, "T1", "=1+1"),
+        ("tag", "each", None, 4, "G1", "@cell; -5"),
+    )
+
+    @pytest.mark.parametrize("mark", [".", ","])
+    def test_a_written_list_reads_back_as_it_was(self, mark):
+        for content in (csv_bytes(self.ROWS, mark=mark), xlsx_bytes(self.ROWS)):
+            tie, tag = read(content, mark).lines
+            assert (tie.price, tie.stock, tag.price) == (Decimal("12.5"), 3, None)
+            assert (tie.kept, tag.kept) == ((("remark", "=1+1"),), (("remark", "@cell; -5"),))
+
+    @given(st.lists(st.text(max_size=20), min_size=1, max_size=5))
+    def test_no_text_becomes_a_formula(self, texts):
+        book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([texts])), data_only=False)
+        for cell in book.active[1]:
+            assert cell.data_type != "f"
+            assert str(cell.value or "")[:1] not in tuple("=+-@")
+        for cell in next(csv.reader(io.StringIO(csv_bytes([texts]).decode(), newline=""))):
+            assert cell[:1] not in tuple("=+-@\t\r")

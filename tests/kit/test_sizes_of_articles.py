@@ -45,9 +45,9 @@ def test_barrel_matches_the_colour_code(size, words):
     ("sizes", "words"),
     [
         # By hand: 0.78 + 0.78 = 1.56, over red's 1.5; 1.18 + 1.88 = 3.06; 2.96 + 4.73 = 7.69 mm².
-        (("18 SAE", "18 SAE"), "blue"),
-        (("16 SAE", "14 SAE"), "yellow"),
-        (("12 SAE", "10 SAE"), "up to 10 mm² in all, plain barrel"),
+        (("18 SAE", "18 SAE"), "1.5–2.5 mm² in all"),
+        (("16 SAE", "14 SAE"), "4–6 mm² in all"),
+        (("12 SAE", "10 SAE"), "up to 10 mm² in all"),
     ],
 )
 def test_splice_barrel_holds_all_the_copper(sizes, words):
@@ -88,6 +88,18 @@ class TestShrink:
         assert sleeve in diameters.shrink_sizes()
         assume(sleeve is not diameters.shrink_sizes()[-1])  # beyond it there is no wider one
         assert sleeve.supplied_mm >= max(outside_diameter_mm(size) for size in sizes)
+
+    @pytest.mark.parametrize(
+        ("thick", "thin"),
+        # Fusible links at their splices, four gauge numbers below the cable.
+        [("14 SAE", "18 SAE"), ("10 SAE", "14 SAE"), ("6 SAE", "10 SAE"), ("2 mm²", "0.5 mm²")],
+    )
+    def test_a_sleeve_seals_a_link_to_its_cable(self, thick, thin):
+        sizes = [parse_wire_size(thick), parse_wire_size(thin)]
+        sleeve = ends.splice_shrink(sizes)
+        thin_mm, thick_mm = sorted(map(outside_diameter_mm, sizes))
+        assert sleeve.recovered_mm <= thin_mm
+        assert sleeve.supplied_mm >= max(thick_mm, diameters.splice_outside_mm(sizes))
 
     def test_a_cut_piece_is_still_long_enough_when_shrunk(self):
         """TE092: up to 15 % of its length is lost."""
@@ -179,7 +191,7 @@ class TestArticles:
         sizes = [parse_wire_size("12 SAE"), parse_wire_size("16 SAE")]
         made = ends.terminal_article(Connection(Joint.SPLICE), sizes[0], sizes)
         assert isinstance(made, Article)
-        assert made.words == "Crimp splice, 4–6 mm² in all (yellow)"
+        assert made.words == "Crimp splice, 4–6 mm² in all"
 
     def test_every_colour_has_a_collar(self):
         colours = {barrel_for(size).rpartition("(")[2].rstrip(")") for size in ALL_SIZES}

@@ -22,7 +22,7 @@ from upgrade_planner.kit.allowances import (
     TAPE_OVERLAP,
     TAPE_WIDTH_MM,
 )
-from upgrade_planner.kit.terminals import colour_of_barrel, colour_of_splice
+from upgrade_planner.kit.terminals import colour_of_barrel
 
 MM_PER_INCH = 25.4
 
@@ -93,15 +93,12 @@ def barrel_outside_mm(size: WireSize) -> float:
 
 def splice_outside_mm(sizes: Iterable[WireSize]) -> float:
     """
-    Outside of the barrel that holds the copper of several cables. [mm]
+    Outside of the bare barrel that holds the copper of several cables, as if of one. [mm]
 
     Source:
-        As at `barrel_outside_mm`; the copper of all cables lies in it as if in one.
+        Geometry and `BARREL_WALL_MM`.
     """
     total_mm2 = sum(size.area_mm2 for size in sizes)
-    colour = colour_of_splice(total_mm2)
-    if colour:
-        return COLOURED_BARREL_MM[colour]
     return sqrt(4 * total_mm2 / (pi * STRAND_FILL_RATIO)) + 2 * BARREL_WALL_MM
 
 

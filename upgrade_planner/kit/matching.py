@@ -1,19 +1,25 @@
 """The line of a price list for each needed article, and what may stand in when it is missing."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
 from attrs import frozen
 
+from upgrade_planner.configuration.colours import GREEN_AND_YELLOW
 from upgrade_planner.configuration.insulation import parse_insulation
 from upgrade_planner.configuration.sizes import parse_wire_size
 from upgrade_planner.kit.articles import Article
+from upgrade_planner.kit.cutting import cut
 from upgrade_planner.kit.prices import PriceLine, PriceList, wanted_traits
 from upgrade_planner.kit.substitutes import Traits, bore_mm, objection
 from upgrade_planner.kit.terminals import barrel_for
 
 MOST_OFFERED = 3
 """Alternatives told for one article. Source: our assumption; more are no longer read."""
+
+MOST_TAGGED = 2
+"""Other colours among them, so that a larger cable of the right colour is seen too. Source:
+our assumption."""
 
 TAGS_PER_PIECE = 2
 """One on each end of a wire of another colour. Source: our assumption."""
@@ -56,7 +62,12 @@ class Match:
         return self.line is None or self.line.price is None
 
 
-def match(article: Article, prices: PriceList, quantity: Decimal = Decimal(0)) -> Match:
+def match(
+    article: Article,
+    prices: PriceList,
+    quantity: Decimal = Decimal(0),
+    pieces: Sequence[Decimal] = (),
+) -> Match:
     """
     The line for an article, and alternatives if the shelf does not hold the quantity.
 
@@ -64,12 +75,19 @@ def match(article: Article, prices: PriceList, quantity: Decimal = Decimal(0)) -
         article: What is needed.
         prices: The list.
         quantity: How much, in the unit of the article.
+        pieces: Lengths of it that are to be cut. [m]
     """
     line = prices.fitting(article)
-    is_enough = line is not None and line.price is not None and line.in_stock >= quantity
-    if line is not None and is_enough and line.in_stock > 0:
+    if line and line.price is not None and line.in_stock > 0 and holds(line, quantity, pieces):
         return Match(article=article, line=line)
     return Match(article=article, line=line, alternatives=_alternatives(article, line, prices))
+
+
+def holds(line: PriceLine, quantity: Decimal, pieces: Sequence[Decimal] = ()) -> bool:
+    """Whether the shelf has that much, and all pieces can be cut from it."""
+    if line.in_stock < quantity:
+        return False
+    return not pieces or not cut(pieces, line.lengths).uncut
 
 
 def _alternatives(
@@ -86,7 +104,9 @@ def _alternatives(
     found.sort(key=lambda other: _distance(wanted, other))
     if named is not None and _may_serve(article.sort, wanted, named):
         found = [named, *(other for other in found if other is not named)]
-    return tuple(_alternative(wanted, other, other is named) for other in found[:MOST_OFFERED])
+    offered = [_alternative(wanted, other, other is named) for other in found]
+    tagged = [one for one in offered if one.is_tagged][MOST_TAGGED:]
+    return tuple(one for one in offered if one not in tagged)[:MOST_OFFERED]
 
 
 def _candidates(article: Article, wanted: Traits, prices: PriceList) -> Iterator[PriceLine]:
@@ -113,16 +133,37 @@ def _may_serve(sort: str, wanted: Traits, other: PriceLine) -> bool:
     # A trait left empty fits any value, but nobody can say that it is as good as the one wanted.
     is_vague = any(value and not other.traits[name] for name, value in wanted.items()
                    if name != "colour")  # fmt: skip
-    return not is_vague and not objection(sort, wanted, other.traits, other.ratio)
+    if is_vague or _is_misleading(wanted.get("colour", ""), other.traits.get("colour", "")):
+        return False
+    return not objection(sort, wanted, other.traits, other.ratio)
 
 
-def _distance(wanted: Traits, other: PriceLine) -> tuple[float, bool, float, int]:
-    """Least copper or bore first, then the right colour, then the least insulation that serves."""
+def _is_misleading(wanted: str, offered: str) -> bool:
+    """
+    Whether a tag is not enough for the colour.
+
+    Red and black would be taken for the two poles of the battery, green-and-yellow for a protective
+    conductor. Source: our assumption.
+    """
+    mains = {wanted.split("/", 1)[0], offered.split("/", 1)[0]}
+    return wanted != offered and (mains == {"RD", "BK"} or offered == GREEN_AND_YELLOW)
+
+
+def _distance(wanted: Traits, other: PriceLine) -> tuple[bool, bool, float, bool, float, int]:
+    """
+    Same terminals first, then the right colour, least copper or bore, the right main colour, the
+    least insulation that serves.
+    """
     traits = other.traits
     if "bore" in traits:
-        return float(bore_mm(traits["bore"])), False, 0.0, other.line
+        return False, False, float(bore_mm(traits["bore"])), False, 0.0, other.line
+    terminals = wanted["size"] != traits["size"] and _needs_other_terminals(
+        wanted["size"], traits["size"]
+    )
     area = parse_wire_size(traits["size"]).area_mm2
-    return area, _is_other_colour(wanted, traits), _rated_c(traits), other.line
+    is_other_main = traits["colour"].split("/", 1)[0] != wanted["colour"].split("/", 1)[0]
+    is_other = _is_other_colour(wanted, traits)
+    return terminals, is_other, area, is_other_main, _rated_c(traits), other.line
 
 
 def _rated_c(traits: Traits) -> float:

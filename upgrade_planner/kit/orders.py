@@ -5,16 +5,16 @@ Quantities are in the unit of the article (m, each, ml) and exact.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, Decimal
 
 from attrs import evolve, frozen
 
 from upgrade_planner.kit.articles import EACH, Article, Material, article
 from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
-from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, match
+from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, holds, match
 from upgrade_planner.kit.prices import PriceLine, PriceList
-from upgrade_planner.kit.selling import HUNDREDTH, Sale, sale
+from upgrade_planner.kit.selling import HUNDREDTH, Sale, rounded_up, sale
 
 SPARES = "spares"
 """Name of the bag with what is packed beyond the need."""
@@ -214,23 +214,40 @@ def _by_article(needs: Iterable[Need]) -> Mapping[Article, Decimal]:
 
 def _with_spare(one: Article, quantity: Decimal, ratio: Decimal) -> Decimal:
     step = Decimal(1) if one.unit == EACH else HUNDREDTH
-    return quantity + -(-(quantity * ratio) // step) * step
+    return quantity + rounded_up(quantity * ratio, step)
 
 
 def _chosen(
-    needs: Iterable[Need], ratio: Decimal, prices: PriceList, *, takes_alternatives: bool
+    needs: Sequence[Need], ratio: Decimal, prices: PriceList, *, takes_alternatives: bool
 ) -> dict[Article, _Choice]:
+    pieces = _pieces(needs)
     chosen = {}
     for one, quantity in _by_article(needs).items():
         wanted = _with_spare(one, quantity, ratio)
-        found = match(one, prices, wanted)
+        cuts = [*pieces[one], *_spare_pieces(wanted - quantity, pieces[one])]
+        found = match(one, prices, wanted, cuts)
         usable = (
             other
             for other in found.alternatives
-            if not other.needs_other_terminals and other.line.in_stock >= wanted
+            if not other.needs_other_terminals and holds(other.line, wanted, cuts)
         )
         chosen[one] = _Choice(found, next(usable, None) if takes_alternatives else None)
     return chosen
+
+
+def _pieces(needs: Iterable[Need]) -> Mapping[Article, list[Decimal]]:
+    found: dict[Article, list[Decimal]] = defaultdict(list)
+    for need in needs:
+        found[need.article] += need.pieces
+    return found
+
+
+def _spare_pieces(extra: Decimal, pieces: Sequence[Decimal]) -> tuple[Decimal, ...]:
+    """A spare length in pieces, the longest as long as the longest that may be spoilt."""
+    if not pieces or not extra:
+        return ()
+    whole, rest = divmod(extra, max(pieces))
+    return (*(max(pieces),) * int(whole), *((rest,) if rest else ()))
 
 
 def _tags(need: Need, choice: _Choice) -> list[Need]:
@@ -241,17 +258,15 @@ def _tags(need: Need, choice: _Choice) -> list[Need]:
     return [evolve(need, article=article("tag"), needed=count, to_pack=count, pieces=())]
 
 
-def _spares(needs: Iterable[Need], ratio: Decimal) -> list[Need]:
-    """What is packed beyond the need; a length of cable is one piece."""
+def _spares(needs: Sequence[Need], ratio: Decimal) -> list[Need]:
+    """What is packed beyond the need."""
     bag = (2**31, SPARES, 0, 0, "", "")
-    spares = []
+    spares, pieces = [], _pieces(needs)
     for one, quantity in _by_article(needs).items():
         extra = _with_spare(one, quantity, ratio) - quantity
-        pieces = (extra,) if one.unit == "m" else ()
         if extra:
-            spares.append(
-                Need(bag=bag, article=one, needed=_ZERO, to_pack=extra, pieces=pieces, wires=())
-            )
+            spares.append(Need(bag=bag, article=one, needed=_ZERO, to_pack=extra,
+                               pieces=_spare_pieces(extra, pieces[one]), wires=()))  # fmt: skip
     return spares
 
 

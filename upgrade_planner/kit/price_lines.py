@@ -139,7 +139,7 @@ class _Reading:
             return
         traits = self._traits(sort)
         sold_by = self._sold_by()
-        price = self._number_cell("price")
+        price = self._price()
         stock = self._number_cell("stock")
         minimum = self._number_cell("minimum") or _ZERO
         number = self._article_number()
@@ -235,6 +235,12 @@ class _Reading:
 
     def _number_cell(self, name: str) -> Decimal | None:
         return self._number(name, self._raw(name))
+
+    def _price(self) -> Decimal | None:
+        price = self._number_cell("price")
+        if price == 0:
+            self._fault("price", shown(self._raw("price")), "more than zero, or an empty cell")
+        return price
 
     def _number(self, name: str, raw: str) -> Decimal | None:
         if raw in ("", REFUSED):

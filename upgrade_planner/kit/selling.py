@@ -6,7 +6,7 @@ currency, so that a total is the sum of the amounts that are printed.
 """
 
 from collections.abc import Iterable
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal, localcontext
+from decimal import ROUND_HALF_UP, Decimal, localcontext
 
 from attrs import frozen
 
@@ -76,20 +76,28 @@ def rounded(amount: Decimal) -> Decimal:
         return amount.quantize(HUNDREDTH, ROUND_HALF_UP)
 
 
+def rounded_up(quantity: Decimal, step: Decimal) -> Decimal:
+    """
+    The next multiple of the step that is not less.
+
+    Example:
+        >>> rounded_up(Decimal("2.551"), Decimal("0.01"))
+        Decimal('2.56')
+    """
+    whole, rest = divmod(quantity, step)
+    return (whole + (rest > 0)) * step
+
+
 def _units(line: PriceLine, needed: Decimal, pieces: tuple[Decimal, ...]) -> Decimal | None:
     if not needed:
         return Decimal(0)
     step = HUNDREDTH if line.sold_by.is_cut else Decimal(1)
-    # Whole steps first: a division such as that by 0.3048 never ends, and must not end short.
-    steps = -(-needed // (line.contains * step))
-    units = steps * step
+    # In the unit of the article first: a division such as that by 0.3048 never ends.
+    whole, rest = divmod(needed, line.contains * step)
+    units = (whole + (rest > 0)) * step
     if pieces and not line.sold_by.is_cut:
         cutting = cut(pieces, (), new_reel=line.contains)
         if cutting.uncut:
             return None
         units = max(units, Decimal(cutting.new_reels))
-    return max(units, _whole(line.minimum, step))
-
-
-def _whole(minimum: Decimal, step: Decimal) -> Decimal:
-    return (minimum / step).to_integral_value(ROUND_CEILING) * step
+    return max(units, rounded_up(line.minimum, step))

@@ -14,9 +14,8 @@ from upgrade_planner.configuration.sizes import parse_wire_size
 MOST_LARGER = 2.0
 """Copper of a larger cable to that wanted. Source: our assumption; more fits no joint."""
 
-LEAST_SHRINK = Decimal(2)
-"""A sleeve shrinks at least to half its bore, so the thing in it may be that thin. Source:
-our assumption; the size series of AMS-DTL-23053/5 (from memory) halves the bore."""
+LEAST_SHRINK = Decimal(3)
+"""The kit reckons with sleeves of 3:1 (`ends`), so the cable in one may be a third of its bore."""
 
 LINK_INSULATION = "LINK"
 

@@ -70,27 +70,17 @@ SPLICE_BARRELS_MM2 = (10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0, 150.0, 18
 
 def splice_barrel_for(sizes: Iterable[WireSize]) -> str:
     """
-    Barrel of a splice that holds several cables, by their copper in all.
+    Bare barrel of a splice that holds several cables, by their copper in all.
 
-    The coded ranges are those of single cables; between 2.5 and 4 mm² the larger one is taken.
-    Source: common practice, a barrel for the sum of the areas.
-
+    Up to 6 mm² in the ranges of the coded terminals; between 2.5 and 4 mm² the larger is taken. The
+    barrel has no collar: a sleeve with adhesive covers it. Source: common practice, a barrel for
+    the sum of the areas.
     """
     total_mm2 = sum(size.area_mm2 for size in sizes)
-    barrel = _coded_splice(total_mm2)
-    if barrel is not None:
-        return f"{_area_words(barrel)} mm² in all ({barrel.colour})"
+    for barrel in BARRELS:
+        if total_mm2 <= barrel.area_to_mm2:
+            return f"{_area_words(barrel)} mm² in all"
     for limit_mm2 in SPLICE_BARRELS_MM2:
         if total_mm2 <= limit_mm2:
-            return f"up to {limit_mm2:g} mm² in all, plain barrel"
-    return f"{total_mm2:.0f} mm² in all, plain barrel"
-
-
-def colour_of_splice(total_mm2: float) -> str:
-    """Colour of the barrel for that copper in all [mm²]; "" if it is a plain one."""
-    barrel = _coded_splice(total_mm2)
-    return barrel.colour if barrel else ""
-
-
-def _coded_splice(total_mm2: float) -> Barrel | None:
-    return next((one for one in BARRELS if total_mm2 <= one.area_to_mm2), None)
+            return f"up to {limit_mm2:g} mm² in all"
+    return f"{total_mm2:.0f} mm² in all"

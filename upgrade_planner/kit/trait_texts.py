@@ -15,6 +15,7 @@ from upgrade_planner.configuration.sizes import parse_wire_size
 _DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "\N{NO-BREAK SPACE}": " "})
 _TIGHT = re.compile(r"(?<=\d)(?=[a-zµΩ])", re.IGNORECASE)
 _NUMBER = r"\d+(?:\.\d+)?"
+_BARREL_COLOUR = re.compile(r"^cable | ?\((?:red|blue|yellow)\)$")
 _BORE = re.compile(rf"{_NUMBER} mm")
 _AMPERES = re.compile(rf"{_NUMBER} a")
 _OHMS = re.compile(rf"{_NUMBER}(?: ohm| ω)?")
@@ -85,6 +86,11 @@ def _formed(pattern: re.Pattern[str], wanted: str) -> Callable[[str], str]:
     return reader
 
 
+def _barrel(text: str) -> str:
+    """Cable range of a barrel; its colour follows from that and may be left out."""
+    return _BARREL_COLOUR.sub("", _folded(text))
+
+
 def _kind(text: str) -> str:
     """The id of a component kind; its words mean the same."""
     by_words = {kind.words.casefold(): key for key, kind in kinds().items()}
@@ -103,6 +109,7 @@ _READERS: Mapping[tuple[str, str], Callable[[str], str]] = {
     ("", "blade"): _of_joint(Joint.BLADE),
     ("", "bullet"): _of_joint(Joint.BULLET),
     ("", "post"): _of_joint(Joint.POST),
+    ("", "barrel"): _barrel,
     ("", "bore"): _formed(_BORE, "a bore in mm, such as 6.4 mm"),
     ("", "ohms"): _formed(_OHMS, "a resistance in ohm, such as 1.35"),
     ("", "cavities"): _formed(re.compile(r"\d+"), "a whole number of cavities"),
