@@ -291,7 +291,7 @@ class TestNames:
     @pytest.mark.parametrize(
         ("name", "hint"),
         [
-            ("van_upgradet", "(did you mean 'van_upgraded'?); expected a file, or one of: "),
+            ("van_upgradet", "(did you mean 'van_upgraded'?); expected a file, or one of "),
             ("no such thing", "is neither a file nor a shipped configuration; expected a file, or"),
             ("carrier_van", "'carrier_van', which is a vehicle, not a configuration"),
             ("", "'', which is neither a file nor a shipped configuration"),
@@ -346,7 +346,7 @@ class TestNames:
     def test_name_in_a_file_is_told_with_its_place(self, garage, old, new, subject, found):
         problem = garage.spoil("configuration", old, new).only_problem()
         assert (problem.subject, problem.found) == (subject, found)
-        assert problem.expected.startswith("a file, or one of: ")
+        assert problem.expected.startswith("a file, or one of")
 
     def test_read_toml_raises_what_the_reader_reports(self, garage):
         garage.spoil("vehicle", "walk = 2", "walk = 2\nwalk = 5")
@@ -391,11 +391,9 @@ class TestSeveralConfigurations:
         garage.spoil("vehicle", 'space = "cabin"', 'space = "cabn"')
         with pytest.raises(PlannerError) as caught:
             load_configurations("van_upgradet", str(garage.path("configuration")))
-        assert [line.split(":")[0] for line in str(caught.value).splitlines()] == [
-            "found 'van_upgradet', which is neither a file nor a shipped configuration (did you "
-            "mean 'van_upgraded'?); expected a file, or one of",
-            str(garage.path("vehicle")),
-        ]
+        unknown, spoilt = str(caught.value).splitlines()
+        assert unknown.startswith("found 'van_upgradet', which is neither a file nor a shipped")
+        assert spoilt.startswith(f"{garage.path('vehicle')}:")
 
     def test_one_unknown_name_alone_stays_what_it_is(self):
         with pytest.raises(UnknownProfile):

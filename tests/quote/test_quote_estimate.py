@@ -18,6 +18,9 @@ STANDARD_ERRORS = 4
 
 OLD = ThreePoint(1.0, 1.05, 1.4)
 
+SIX_DIGITS = 1e-6
+"""What `estimate.NODES` promises: 48 points, fourth order at the ends of the distribution."""
+
 
 def times(least=0.0, most=100.0):
     return st.lists(st.floats(least, most), min_size=3, max_size=3).map(
@@ -49,15 +52,16 @@ def totals(job, seed=20):
         )
 
 
-def assert_simulation_agrees(job, share=0.8):
+def assert_simulation_agrees(job, shares=(0.5, 0.8, 0.95)):
     found = list(totals(job))
     mean = math.fsum(found) / DRAWS
     deviation = math.sqrt(math.fsum((x - mean) ** 2 for x in found) / (DRAWS - 1))
     assert abs(job.expected - mean) <= STANDARD_ERRORS * deviation / math.sqrt(DRAWS)
-    enough = job.covering(share)
-    covered = sum(total <= enough for total in found) / DRAWS
-    error = math.sqrt(share * (1 - share) / DRAWS)
-    assert abs(covered - share) <= STANDARD_ERRORS * error
+    for share in shares:
+        enough = job.covering(share)
+        covered = sum(total <= enough for total in found) / DRAWS
+        error = math.sqrt(share * (1 - share) / DRAWS)
+        assert abs(covered - share) <= STANDARD_ERRORS * error, share
 
 
 def lines(*threes, on_vehicle=True):
@@ -81,6 +85,7 @@ class TestAgainstSimulation:
         pytest.param(JobEstimate(lines((0, 0, 10))), id="one line, all risk above"),
         pytest.param(JobEstimate(lines((0, 10, 10))), id="one line, all risk below"),
         pytest.param(JobEstimate(lines((5, 5, 5)), OLD), id="nothing but the factor"),
+        pytest.param(JobEstimate(lines((5, 5, 5.2), (5, 5, 5.2)), OLD), id="hardly more"),
         pytest.param(JobEstimate(lines((0, 0, 10), (0, 0, 9)), OLD), id="two crooked lines"),
         pytest.param(JobEstimate(lines((0, 0, 50), *[(1, 1, 2)] * 30), OLD), id="one of thirty"),
         pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40), ThreePoint(1, 1, 3)), id="wide factor"),
@@ -90,9 +95,8 @@ class TestAgainstSimulation:
             id="largest beside the vehicle",
         ),
     ])  # fmt: skip
-    @pytest.mark.parametrize("share", [0.5, 0.8, 0.95])
-    def test_extremes(self, job, share):
-        assert_simulation_agrees(job, share)
+    def test_extremes(self, job):
+        assert_simulation_agrees(job)
 
     def test_what_is_common_does_not_average_out(self):
         many = lines(*[(1, 2, 6)] * 100)
@@ -103,13 +107,12 @@ class TestAgainstSimulation:
 class TestProperties:
     @given(times())
     def test_moments_are_those_of_the_integration(self, three):
-        nodes = three.nodes()
-        assert sum(w for _, w in nodes) == pytest.approx(1, abs=1e-9)
-        assert sum(w * x for x, w in nodes) == pytest.approx(three.expected, rel=1e-9, abs=1e-9)
-        spread = sum(w * (x - three.expected) ** 2 for x, w in nodes)
-        assert spread == pytest.approx(three.variance, rel=1e-6, abs=1e-9)
-        third = sum(w * (x - three.expected) ** 3 for x, w in nodes)
-        assert third == pytest.approx(three.third_cumulant, rel=1e-6, abs=1e-6)
+        nodes, width = three.nodes(), three.high - three.low
+        assert sum(w for _, w in nodes) == pytest.approx(1, abs=SIX_DIGITS)
+        mean, variance, third = three.expected, three.variance, three.third_cumulant
+        for power, wanted in ((1, 0.0), (2, variance), (3, third)):
+            found = sum(w * (x - mean) ** power for x, w in nodes)
+            assert found == pytest.approx(wanted, abs=SIX_DIGITS * width**power + 1e-12)
 
     @given(jobs())
     @settings(max_examples=30)
@@ -120,9 +123,9 @@ class TestProperties:
         assert enough <= worst + 1e-6
 
     @given(jobs())
-    @settings(max_examples=20)
+    @settings(max_examples=10)
     def test_more_certainty_takes_no_less_time(self, job):
-        found = [job.covering(share) for share in (0.3, 0.6, 0.8, 0.95)]
+        found = [job.covering(share) for share in (0.3, 0.8, 0.95)]
         assert found == sorted(found)
 
     @given(jobs(), times())

@@ -2,6 +2,7 @@
 
 from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -56,7 +57,7 @@ class TestSpreading:
     def test_more_weight_never_gets_less(self, steps, weights):
         shares = spread(steps * CENT, [Fraction(w) for w in weights], CENT)
         ordered = sorted(zip(weights, shares, strict=True))
-        for (less, small), (more, large) in zip(ordered, ordered[1:], strict=False):
+        for (less, small), (more, large) in pairwise(ordered):
             assert small <= large or less == more
 
     @pytest.mark.parametrize("wrong", ["0.005", "-1"])

@@ -1,5 +1,6 @@
 """Finds the profiles and templates that ship with the program, in a wheel or a checkout."""
 
+from difflib import get_close_matches
 from pathlib import Path
 
 from upgrade_planner.configuration.faults import nearest, quoted
@@ -69,8 +70,19 @@ def _quoted(path: str) -> str:
     return quoted(path, longest=LONGEST_PATH)
 
 
+MOST_NAMED = 12
+"""Names that a message lists; our assumption, more are not read."""
+
+
+def _some_of(kind: str, name: str, shipped: dict[str, Path]) -> str:
+    if len(shipped) <= MOST_NAMED:
+        return f"one of: {', '.join(shipped)}"
+    like = get_close_matches(name, shipped, n=4, cutoff=0.4) or list(shipped)[:4]
+    return f"one of {len(shipped)} {kind}s ('upgrade-planner list'): {', '.join(like)}, …"
+
+
 def _unknown(kind: str, name: str, path: Path, shipped: dict[str, Path]) -> UnknownProfile:
-    expected = f"a file, or one of: {', '.join(shipped)}"
+    expected = f"a file, or {_some_of(kind, name, shipped)}"
     if path.is_symlink():
         return UnknownProfile(f"{_quoted(name)}, a link to a file that is not there", expected)
     other = next((word for word in PROFILE_FOLDERS if name in shipped_profiles(word)), None)

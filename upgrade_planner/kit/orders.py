@@ -19,6 +19,10 @@ from upgrade_planner.kit.selling import HUNDREDTH, Sale, rounded_up, sale
 SPARES = "spares"
 """Name of the bag with what is packed beyond the need."""
 
+WITHOUT_SPARE = ("parts",)
+"""Shelves of which nothing is packed beyond the need: nobody spoils an alternator while crimping.
+Source: our assumption."""
+
 _ZERO = Decimal(0)
 
 
@@ -130,7 +134,7 @@ def order(
     Args:
         jobs: What is to be done.
         prices: The list it is ordered from.
-        spare_ratio: Packed beyond the need of each article, 0.1 for 10 %; pieces are rounded up,
+        spare_ratio: Packed beyond the need of all but parts, 0.1 for 10 %; pieces are rounded up,
             metres to the next centimetre. The spares lie in a bag of their own.
         takes_alternatives: Where the shelf has too little, the first alternative that it has enough
             of and that takes the same terminals.
@@ -213,6 +217,8 @@ def _by_article(needs: Iterable[Need]) -> Mapping[Article, Decimal]:
 
 
 def _with_spare(one: Article, quantity: Decimal, ratio: Decimal) -> Decimal:
+    if one.shelf in WITHOUT_SPARE:
+        return quantity
     step = Decimal(1) if one.unit == EACH else HUNDREDTH
     return quantity + rounded_up(quantity * ratio, step)
 

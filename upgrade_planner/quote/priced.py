@@ -9,6 +9,8 @@ from fractions import Fraction
 from attrs import field, frozen
 from attrs.validators import optional
 
+from upgrade_planner.configuration.faults import one_of, quoted
+from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import WORKS, WorkLine
@@ -35,6 +37,7 @@ class Supply:
         sort: Sort of article, which decides the margin.
         quantity: To pack: what the job pays for, in `unit`.
         cost: What the shop pays for one unit; None if no price is known, never zero for that.
+        tax_class: A class of the shop's rates; "" for the one of parts.
     """
 
     words: str
@@ -42,6 +45,7 @@ class Supply:
     quantity: Decimal = field(validator=exact)
     unit: str
     cost: Decimal | None = field(validator=optional(exact))
+    tax_class: str = ""
 
 
 @frozen(kw_only=True)
@@ -148,6 +152,9 @@ def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLin
 
     The unit price keeps two digits more than the currency prints: some terminals cost less than
     the smallest coin.
+
+    Raises:
+        PlannerError: the price list names a tax class that the rates have not.
     """
     finer = rates.currency.step.scaleb(-2)
     for supply in supplies:
@@ -158,8 +165,16 @@ def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLin
         yield PricedLine(
             section=Section.PARTS, words=supply.words, quantity=supply.quantity, unit=supply.unit,
             unit_price=price, amount=rates.rounded(price * supply.quantity),
-            tax_class=rates.tax.parts, cost=rates.rounded(supply.cost * supply.quantity),
+            tax_class=_tax_class(supply, rates), cost=rates.rounded(supply.cost * supply.quantity),
         )  # fmt: skip
+
+
+def _tax_class(supply: Supply, rates: Rates) -> str:
+    name = supply.tax_class or rates.tax.parts
+    if name not in rates.tax.classes:
+        found = f"{supply.words}: found tax class {quoted(name)} in the price list"
+        raise PlannerError(f"{found}; expected {one_of(name, rates.tax.classes)} of the rates")
+    return name
 
 
 def sundries_priced(lines: Iterable[PricedLine], rates: Rates) -> Iterator[PricedLine]:

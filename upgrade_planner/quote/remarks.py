@@ -46,7 +46,7 @@ def findings_left(plans: Sequence[Plan]) -> tuple[Finding, ...]:
 
 def _assumed(plan: Plan) -> Iterator[Remark]:
     before = plan.comparison.before
-    words = f"The vehicle is wired as described in “{before.title}”, and nothing else is changed."
+    words = f"The vehicle is wired as in “{before.title}”; where it is not, the price may change."
     yield Remark(sort=Sort.ASSUMED, words=words)
     if before.as_found_note:
         words = f"As found: {before.as_found_note}"

@@ -1,0 +1,344 @@
+"""Offers: printed lines add up to the cent, nothing inexact gets in, no margin gets out."""
+
+import datetime
+from collections import Counter
+from decimal import Decimal
+
+import attrs
+import pytest
+from attrs import evolve
+from generating import pairs
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.pairs import ready_pairs
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.labour_table import shipped_labour_table
+from upgrade_planner.kit.materials import consumption
+from upgrade_planner.kit.orders import Job, Stage, order
+from upgrade_planner.kit.shop import load_prices, shipped_shop
+from upgrade_planner.planning.operations import FitPart, RemovePart
+from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.stages import staged_job
+from upgrade_planner.quote.estimate import ThreePoint
+from upgrade_planner.quote.lines import Extra, overlap, work_lines
+from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
+from upgrade_planner.quote.options import Option, compared, gains
+from upgrade_planner.quote.priced import PricedLine, Section, Supply, totals_of
+from upgrade_planner.quote.rates import shipped_rates
+from upgrade_planner.quote.remarks import Sort
+from upgrade_planner.quote.supplies import supplies_of
+
+DAY = datetime.date(2026, 3, 2)
+RATES = shipped_rates()
+CENT = RATES.currency.step
+
+
+def supply(words="Cable", sort="cable", quantity="10", cost="1.37", unit="m"):
+    price = None if cost is None else Decimal(cost)
+    return Supply(words=words, sort=sort, quantity=Decimal(quantity), unit=unit, cost=price)
+
+
+SUPPLIES = (
+    supply(),
+    supply("Ring terminal", "ring terminal", "50", "0.0437", "each"),
+    supply("Alternator", "part", "1", "118.00", "each"),
+    supply("Clamp", "clamp", "3", None, "each"),
+)
+
+
+@pytest.fixture(scope="module")
+def sized():
+    loaded = {}
+
+    def load_once(name):
+        if name not in loaded:
+            (loaded[name],) = load_sized(name)
+        return loaded[name]
+
+    return load_once
+
+
+@pytest.fixture(scope="module")
+def found_plan(sized):
+    return plan_upgrade(sized("van_as_found"), sized("van_upgraded"))
+
+
+@pytest.fixture(scope="module")
+def made(found_plan):
+    return offer([found_plan], SUPPLIES, Shop(), given=DAY)
+
+
+def assert_adds_up(one):
+    """What a customer with a pencil would check."""
+    for totals, lines in (
+        (one.expected, one.lines),
+        (one.covering, None),
+    ):
+        assert totals.net == sum(amount for _, amount in totals.sections)
+        assert totals.to_pay == totals.net + sum(t.amount for t in totals.taxes) + totals.rounding
+        assert sum(tax.base for tax in totals.taxes) == totals.net
+        if lines is not None:
+            assert totals.net == sum(line.amount for line in lines)
+    for line in one.lines:
+        assert abs(line.amount - line.quantity * line.unit_price) <= CENT / 2
+        assert line.amount == line.amount.quantize(CENT)
+    assert one.hours == sum(line.quantity for line in one.lines if line.unit == "h")
+    assert one.covering.to_pay >= one.expected.to_pay
+    assert one.covering_hours >= one.hours
+
+
+def everything_in(value, path="offer"):
+    """Every value inside, however deep, with the way to it."""
+    yield path, value
+    if attrs.has(type(value)):
+        for attribute in attrs.fields(type(value)):
+            yield from everything_in(getattr(value, attribute.name), f"{path}.{attribute.name}")
+    elif isinstance(value, tuple | list):
+        for index, item in enumerate(value):
+            yield from everything_in(item, f"{path}[{index}]")
+    elif isinstance(value, dict):
+        for key, item in value.items():
+            yield from everything_in(item, f"{path}[{key}]")
+
+
+class TestSums:
+    @given(
+        pairs(),
+        st.sampled_from(list(Policy)),
+        st.sampled_from(["half up", "half even"]),
+        st.sampled_from(["per line", "per total"]),
+        st.sampled_from(["0.01", "0.05", "1"]),
+    )
+    @settings(max_examples=15)  # fmt: skip
+    def test_generated_plans(self, pair, policy, mode, tax, totals):
+        rates = evolve(
+            RATES,
+            rounding=evolve(RATES.rounding, mode=mode, totals=Decimal(totals)),
+            tax=evolve(RATES.tax, rounding=tax),
+        )
+        plan = plan_upgrade(*pair, policy)
+        one = offer([plan], SUPPLIES, Shop(rates=rates), given=DAY)
+        assert_adds_up(one)
+        assert one.expected.to_pay % Decimal(totals) == 0
+
+    @pytest.mark.parametrize("pair", ready_pairs()[::6], ids=lambda p: f"{p.before}-{p.after}")
+    def test_ready_pairs(self, sized, pair):
+        plan = plan_upgrade(sized(pair.before), sized(pair.after))
+        one = offer([plan], SUPPLIES, Shop(), given=DAY, old_parts_returned=True)
+        assert_adds_up(one)
+        assert one.hours > 0
+
+    def test_hours_of_one_kind_are_rounded_once(self, found_plan, made):
+        table = shipped_labour_table()
+        work = work_lines([found_plan], table)
+        minutes, billed = Counter(), Counter()
+        for line in work:
+            minutes[line.work] += line.expected_min
+        for line in made.lines:
+            if line.unit == "h" and "old vehicle" not in line.words:
+                billed[line.work] += line.quantity
+        assert set(billed) == set(minutes)
+        for kind, hours in billed.items():
+            assert abs(float(hours) - minutes[kind] / 60) <= 0.05 + 1e-9
+
+    def test_nothing_to_do_costs_nothing(self, sized):
+        van = sized("van_upgraded")
+        one = offer([plan_upgrade(van, van)], (), Shop(), given=DAY)
+        assert one.lines == ()
+        assert (one.expected.to_pay, one.covering.to_pay, one.hours) == (0, 0, 0)
+
+    @given(st.lists(st.integers(1, 50_000), min_size=1, max_size=40), st.integers(0, 2500),
+           st.sampled_from(["half up", "half even"]))  # fmt: skip
+    def test_tax_per_line_and_per_total_differ_by_half_a_cent_a_line(self, cents, percent, mode):
+        standard = evolve(RATES.tax.classes["standard"], percent=Decimal(percent) / 100)
+        base = evolve(RATES, rounding=evolve(RATES.rounding, mode=mode))
+        lines = [
+            PricedLine(section=Section.PARTS, words="x", quantity=Decimal(1), unit="each",
+                       unit_price=c * CENT, amount=c * CENT, tax_class="standard")
+            for c in cents
+        ]  # fmt: skip
+        sums = {}
+        for where in ("per line", "per total"):
+            tax = evolve(base.tax, rounding=where, classes={"standard": standard})
+            (sums[where],) = totals_of(lines, evolve(base, tax=tax)).taxes
+        # Half a cent a line; half even may round the total the other way, half a cent more.
+        half_cents = len(lines) + (mode == "half even")
+        difference = abs(sums["per line"].amount - sums["per total"].amount)
+        assert difference <= half_cents * CENT / 2
+
+
+class TestExactness:
+    def test_no_float_in_an_offer(self, made):
+        billing = evolve(made, overlap=None)  # minutes, an estimate; no money follows from it
+        for view in (billing, for_customer(made)):
+            floats = [path for path, value in everything_in(view) if isinstance(value, float)]
+            assert floats == []
+
+    @pytest.mark.parametrize("wrong", [1.5, 2, "3", Decimal("NaN"), Decimal("Infinity")])
+    def test_no_line_takes_anything_else(self, wrong):
+        with pytest.raises(TypeError, match="not an exact Decimal"):
+            Supply(words="x", sort="tie", quantity=wrong, unit="each", cost=None)
+        with pytest.raises(TypeError, match="not an exact Decimal"):
+            Supply(words="x", sort="tie", quantity=Decimal(1), unit="each", cost=wrong)
+
+
+class TestCustomerView:
+    def test_no_field_for_cost_or_margin(self, made):
+        own, shown = dict(everything_in(made)), dict(everything_in(for_customer(made)))
+        secret = ("cost", "margin", "rates")
+        assert any(word in path for path in own for word in secret)
+        assert not any(word in path for path in shown for word in secret)
+        names = {a.name for a in attrs.fields(CustomerOffer)}
+        assert not names & {"rates", "cost", "margin", "reserve"}
+
+    def test_what_the_shop_pays_is_nowhere(self, made):
+        costs = {line.cost for line in made.lines if line.cost is not None}
+        costs |= {one.cost for one in SUPPLIES if one.cost is not None}
+        shown = {v for _, v in everything_in(for_customer(made)) if isinstance(v, Decimal)}
+        assert costs
+        assert not costs & shown
+
+    def test_another_margin_at_the_same_price_gives_the_same_paper(self, found_plan):
+        """The same prices from cheaper parts: the customer cannot tell."""
+        papers = []
+        for percent, cost in ((25, "100"), (0, "125")):
+            rates = evolve(RATES, margin=evolve(RATES.margin, percent=Decimal(percent)))
+            bought = [supply("Coil", "part", "1", cost, "each")]
+            papers.append(for_customer(offer([found_plan], bought, Shop(rates=rates), given=DAY)))
+        assert papers[0] == papers[1]
+
+    def test_open_lines_are_counted_and_in_no_sum(self, found_plan, made):
+        without = offer([found_plan], SUPPLIES[:3], Shop(), given=DAY)
+        assert made.expected == without.expected
+        assert for_customer(made).open_words == "excluding 1 open line"
+        assert for_customer(without).open_words == ""
+
+    def test_margin_is_inside_the_price(self, made):
+        line = next(line for line in made.lines if line.words == "Cable")
+        assert (line.unit_price, line.amount, line.cost) == (
+            Decimal("1.9180"), Decimal("19.18"), Decimal("13.70"),
+        )  # fmt: skip
+        assert made.margin == sum(
+            line.amount - line.cost for line in made.lines if line.cost is not None
+        )
+
+
+class TestLabour:
+    def test_setting_up_counts_once_a_place(self, found_plan):
+        table = shipped_labour_table()
+        lines = work_lines([found_plan], table)
+        places = [line.place for line in lines if line.words == "setting up"]
+        assert len(places) == len(set(places)) > 1
+        saved = overlap([found_plan], table)
+        assert saved.saved_min > 0
+        assert saved.together_min == pytest.approx(sum(line.expected_min for line in lines))
+
+    def test_diagnosis_is_sold_where_somebody_has_been_at_the_vehicle(self, sized, found_plan):
+        table = shipped_labour_table()
+        sound = plan_upgrade(sized("van_original_resistance"), sized("van_upgraded"))
+        for plan, wanted in ((found_plan, 1), (sound, 0)):
+            kinds = [line.work for line in work_lines([plan], table)]
+            assert kinds.count("diagnosis") == wanted
+
+    def test_allowance_for_an_old_vehicle_is_open_and_nowhere_else(self, found_plan, made):
+        table = shipped_labour_table()
+        new = evolve(table, old_vehicle=evolve(table.old_vehicle, factor=(1.0, 1.0, 1.0)))
+        sound = offer([found_plan], SUPPLIES, Shop(labour=new), given=DAY)
+        allowance = [line for line in made.lines if "old vehicle" in line.words]
+        assert allowance
+        own = [line for line in made.lines if line.unit == "h" and line not in allowance]
+        assert own == [line for line in sound.lines if line.unit == "h"]
+        assert made.covering_hours > sound.covering_hours
+
+    def test_the_shop_adds_bench_work(self, found_plan, made):
+        extra = Extra(work="bench", words="dynamo overhaul", estimate=ThreePoint(60, 120, 180))
+        more = offer([found_plan], SUPPLIES, Shop(), given=DAY, extras=[extra])
+        assert more.hours - made.hours == 2
+        (line,) = (line for line in more.lines if line.work == "bench")
+        assert line.amount == 2 * RATES.work.bench.rate
+
+
+class TestCores:
+    def deposits(self, plan, *, returned):
+        one = offer([plan], (), Shop(), given=DAY, old_parts_returned=returned)
+        return [line.amount for line in one.lines if line.section is Section.CORES]
+
+    def test_a_deposit_goes_out_and_comes_back_for_the_old_part(self, found_plan):
+        kinds = [op.part.kind for op in found_plan.operations if isinstance(op, FitPart)]
+        old = [op.part.kind for op in found_plan.operations if isinstance(op, RemovePart)]
+        assert "alternator_internal_regulator" in kinds
+        assert "alternator_external_regulator" in old
+        assert self.deposits(found_plan, returned=False) == [Decimal("40.00")]
+        assert self.deposits(found_plan, returned=True) == [Decimal("40.00"), Decimal("-40.00")]
+
+
+class TestRemarks:
+    def test_as_found_capped_and_never_certified(self, found_plan, made):
+        words = {sort: [r for r in made.remarks if r.sort is sort] for sort in Sort}
+        note = found_plan.comparison.before.as_found_note
+        assert any(note in remark.words for remark in words[Sort.ASSUMED])
+        capped = [r for r in words[Sort.EXCLUDED] if "capped" in r.words]
+        assert len(capped) == 1
+        assert capped[0].where
+        assert words[Sort.NOT_VOUCHED]
+
+    def test_every_finding_that_stays_is_excluded(self, sized):
+        plan = plan_upgrade(sized("van_upgraded"), sized("van_original_resistance"))
+        one = offer([plan], (), Shop(), given=DAY)
+        left = [f for f in plan.findings if f.severity != "note"]
+        assert left
+        for finding in left:
+            assert any(finding.what in remark.words for remark in one.remarks)
+
+    def test_validity_runs_from_the_given_date(self, made):
+        assert made.valid_until == datetime.date(2026, 4, 1)
+
+
+class TestOptions:
+    def test_policies_stages_and_targets_side_by_side(self, sized):
+        before, after = sized("van_original_resistance"), sized("van_upgraded")
+        trigger = sized("van_trigger_module")
+        ways = [
+            Option(title=str(policy), plans=(plan_upgrade(before, after, policy),), supplies=())
+            for policy in Policy
+        ]
+        staged = staged_job([before, trigger, after])
+        ways.append(Option(title="staged", plans=staged.plans, supplies=()))
+        ways.append(Option(title="other", plans=(plan_upgrade(before, trigger),), supplies=()))
+        found = compared(ways, Shop(), DAY)
+        assert [one.title for one in found] == [way.title for way in ways]
+        assert [one.visits for one in found] == [1, 1, 2, 1]
+        assert found[2].hours > found[0].hours  # two visits set up twice, test twice
+        for one in found:
+            assert one.to_pay <= one.covering
+            assert one.gains
+        assert found[0].gains == found[1].gains == found[2].gains != found[3].gains
+
+    def test_no_gain_where_nothing_changes(self, sized):
+        van = sized("van_upgraded")
+        assert gains(van, van) == ()
+
+    def test_an_option_is_what_its_offer_says(self, found_plan, made):
+        (one,) = compared([Option(title="x", plans=(found_plan,), supplies=SUPPLIES)], Shop(), DAY)
+        assert isinstance(made, Offer)
+        assert (one.to_pay, one.covering) == (made.expected.to_pay, made.covering.to_pay)
+        assert (one.hours, one.open_lines) == (made.hours, 1)
+
+
+class TestFromAnOrder:
+    def test_cost_is_the_total_of_the_order(self, found_plan):
+        materials = tuple(m for found in consumption(found_plan).values() for m in found)
+        job = Job(name="van", stages=(Stage(materials=materials),))
+        ordered = order([job], load_prices(shipped_shop()))
+        one = offer([found_plan], supplies_of(ordered), Shop(), given=DAY)
+        assert_adds_up(one)
+        assert one.cost == ordered.total > 0
+        assert len(one.open_lines) == len(ordered.open_lines)
+
+    def test_a_tax_class_that_the_rates_have_not_is_told(self, found_plan):
+        bought = [evolve(supply(), tax_class="standrad")]
+        with pytest.raises(PlannerError, match=r"'standrad'.*'standard', the nearest"):
+            offer([found_plan], bought, Shop(), given=DAY)
