@@ -12,12 +12,20 @@ from typing import Annotated
 import typer
 
 from upgrade_planner import __version__
-from upgrade_planner.cli import as_found, catalogue, describing, inspecting, planning
+from upgrade_planner.cli import (
+    as_found,
+    catalogue,
+    describing,
+    inspecting,
+    kitting,
+    planning,
+    quoting,
+)
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.options import BAD_INPUT, DONE
 from upgrade_planner.errors import PlannerError
 
-COMMANDS = (planning, inspecting, as_found, catalogue, describing)
+COMMANDS = (planning, kitting, quoting, inspecting, as_found, catalogue, describing)
 """Modules whose commands the application offers, in the order of the help."""
 
 

@@ -1,0 +1,53 @@
+"""Quotations for the tests: one offer and two, and shop files that can be recognised."""
+
+import datetime
+import re
+
+import pypdf
+
+from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.documents.quote_jobs import QuoteRequest, make_quotation
+
+DAY = datetime.date(2026, 3, 2)
+VAN = ("van_original_ballast", ("van_upgraded",))
+SALOON = ("saloon_original", ("saloon_trigger_positive", "saloon_negative_alternator"))
+ALTERED = ("pickup_as_found", ("pickup_upgraded",))
+WITH_DANGER = ("pickup_upgraded", ("pickup_as_found",))
+
+MARGIN, CABLE_MARGIN, RATE = "37.531", "41.273", "57.31"
+"""Figures that stand in no price by chance."""
+
+
+def quoted(job, target, **changes):
+    """Writes a quotation; also gives it back."""
+    before, after = job
+    request = {"before": before, "after": after, "target": target, "issued": DAY, **changes}
+    return make_quotation(QuoteRequest(**request))
+
+
+def rates_text(**replaced):
+    """The shipped rates with margins and a rate that can be recognised."""
+    text = (shipped_folder("profiles") / "shop" / "rates.toml").read_text(encoding="utf-8")
+    changes = {
+        "percent = 25": f'percent = "{MARGIN}"',
+        "cable = 40": f'cable = "{CABLE_MARGIN}"',
+        'rate  = "58.00"': f'rate  = "{RATE}"',
+        **replaced,
+    }
+    for old, new in changes.items():
+        assert old in text, old
+        text = text.replace(old, new)
+    return text
+
+
+def own_rates(folder, **replaced):
+    """The same as a file."""
+    path = folder / "rates.toml"
+    path.write_text(rates_text(**replaced), encoding="utf-8")
+    return path
+
+
+def pdf_text(path):
+    """All words of a PDF, white space made equal."""
+    text = "\n".join(page.extract_text() for page in pypdf.PdfReader(path).pages)
+    return re.sub(r"[ \u00a0]+", " ", text.replace("\u2060", ""))

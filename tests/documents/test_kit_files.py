@@ -1,0 +1,135 @@
+"""Files of a kit: pages, tables, data."""
+
+import csv
+import io
+import json
+from datetime import UTC, date, datetime
+from decimal import Decimal
+
+import openpyxl
+import pypdf
+import pytest
+from attrs import evolve
+from kit_sample import demo_kit, poor_kit
+
+from upgrade_planner.documents.kit_building import kit_view
+from upgrade_planner.documents.kit_jobs import kit_html
+from upgrade_planner.documents.kit_json import kit_json
+from upgrade_planner.documents.kit_tables import COLUMNS, kit_csv, kit_xlsx, safe_text
+from upgrade_planner.documents.pdf import worksheet_pdf
+
+ISSUED = date(2026, 3, 1)
+
+
+def rows(kit):
+    return list(csv.DictReader(io.StringIO(kit_csv(kit))))
+
+
+@pytest.fixture(scope="module")
+def pages():
+    html = kit_html(kit_view(poor_kit(), date="2026-03-01"))
+    content = worksheet_pdf(html, identity=None, plan_json=None,
+                            created=datetime(2026, 3, 1, tzinfo=UTC))  # fmt: skip
+    found = pypdf.PdfReader(io.BytesIO(content)).pages
+    return " ".join(" ".join(page.extract_text() for page in found).split())
+
+
+def test_csv_has_one_row_a_line_and_no_figure_where_there_is_none():
+    found = rows(poor_kit())
+    assert len(found) == len(poor_kit().order.lines)
+    assert all((row["amount"] == "") == bool(row["open"]) for row in found)
+    amounts = [Decimal(row["amount"]) for row in found if row["amount"]]
+    assert sum(amounts) == poor_kit().order.total
+
+
+@pytest.fixture
+def live_kit():
+    """Its first listed line has a number that a spreadsheet would compute."""
+    kit = poor_kit()
+    first, *others = kit.order.lines
+    listed = next(line.line for line in kit.order.lines if line.line)
+    line = evolve(first, line=evolve(listed, number="=1+1"), why="@SUM(A1)")
+    return evolve(kit, order=evolve(kit.order, lines=(line, *others)))
+
+
+def test_a_number_that_looks_like_a_formula_stays_text(live_kit):
+    row = rows(live_kit)[0]
+    assert (row["number"], row["remark"]) == ("'=1+1", "'@SUM(A1)")
+
+
+@pytest.mark.parametrize("live", ["=1+1", "+1", "-1", "@a", "\t=1", "\r=1", "\x01=1"])
+def test_no_text_is_computed_by_a_spreadsheet(live):
+    assert safe_text(live).startswith("'")
+
+
+def test_xlsx_has_numbers_as_numbers_and_texts_as_texts(live_kit):
+    book = openpyxl.load_workbook(io.BytesIO(kit_xlsx(live_kit, ISSUED)))
+    assert book.sheetnames == ["Order", "Bags", "Cutting"]
+    head, *body = book["Order"].iter_rows()
+    assert tuple(cell.value for cell in head) == COLUMNS
+    assert not any(cell.data_type == "f" for sheet in book for row in sheet for cell in row)
+    column = COLUMNS.index("to pack")
+    assert all(row[column].data_type == "n" and row[column].value > 0 for row in body)
+    amounts = [row[COLUMNS.index("amount")].value for row in body]
+    assert sum(value is None for value in amounts) == len(poor_kit().order.open_lines)
+
+
+def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
+    first = kit_xlsx(poor_kit(), ISSUED)
+    import openpyxl.writer.excel as writer
+
+    class Later(datetime):
+        @classmethod
+        def now(cls, tz=None):
+            return datetime(2031, 5, 6, 7, 8, 9, tzinfo=tz)
+
+    class Times:
+        datetime, timezone = Later, __import__("datetime").timezone
+
+    monkeypatch.setattr(writer, "datetime", Times)
+    assert kit_xlsx(poor_kit(), ISSUED) == first
+    assert kit_xlsx(poor_kit(), date(2026, 3, 2)) != first
+
+
+def test_json_has_exact_texts_and_null_for_what_is_open():
+    data = json.loads(kit_json(poor_kit(), "2026-03-01"), parse_float=pytest.fail)
+    assert data["total"] == {"amount": str(poor_kit().order.total), "currency": "EUR",
+                             "open_lines": len(poor_kit().order.open_lines)}  # fmt: skip
+    assert {line["amount"] is None for line in data["lines"] if line["is_open"]} == {True}
+    total = sum(Decimal(line["amount"]) for line in data["lines"] if line["amount"] is not None)
+    assert total == poor_kit().order.total
+    assert all(isinstance(line["needed"], str) for line in data["lines"])
+
+
+def test_data_says_that_prices_are_invented():
+    assert json.loads(kit_json(demo_kit(), "2026-03-01"))["prices"]["invented"] is True
+    assert {row["prices from"] for row in rows(demo_kit())} == {"invented demo prices"}
+    assert {row["prices from"] for row in rows(poor_kit())} == {"poor.csv"}
+
+
+def test_the_page_says_what_is_open_and_shows_no_price_but_the_total(pages):
+    order = poor_kit().order
+    assert f"Total {order.total} EUR, excluding {len(order.open_lines)} open lines" in pages
+    assert "no article" in pages
+    assert "no price" in pages
+    assert pages.count("EUR") == 1
+    assert "invented" not in pages
+
+
+def test_the_page_has_every_bag_and_every_wire(pages):
+    view = kit_view(poor_kit(), date="2026-03-01")
+    for bag in view.bags:
+        assert f"Bag {bag.number} of {len(view.bags)}: {bag.whereto}" in pages
+    for wire in {wire.id for bag in view.bags for wire in bag.wires}:
+        assert wire in pages.replace("- ", "-")
+
+
+def test_html_escapes_what_a_shop_writes():
+    view = evolve(kit_view(poor_kit(), date="2026-03-01"), prices="<script>x</script>")
+    assert "<script>" not in kit_html(view, embed_fonts=True)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_pages_have_the_paper_that_was_asked_for(paper):
+    html = kit_html(kit_view(poor_kit(), date="2026-03-01"), paper=paper)
+    assert f"size: {paper}" in html

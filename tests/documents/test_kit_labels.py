@@ -1,0 +1,77 @@
+"""Labels: one for each bag and wire, all on the page, the code says what the label says."""
+
+import io
+import re
+from datetime import UTC, datetime
+from math import ceil
+
+import pypdf
+import pytest
+import segno
+from kit_sample import poor_kit
+
+from upgrade_planner.documents.kit_bags import packed_wires, sheet_words
+from upgrade_planner.documents.kit_labels import (
+    CODE_MM,
+    COLUMNS,
+    HEIGHT_MM,
+    QUIET,
+    ROWS,
+    WIDTH_MM,
+    labels,
+    labels_html,
+    qr_code,
+)
+from upgrade_planner.documents.pdf import worksheet_pdf
+
+
+def drawn(code):
+    """Dark steps of the drawing, without its margin."""
+    dark = set()
+    for x, y, length in re.findall(r"M(\d+) (\d+)h(\d+)v1h-\3z", code.path):
+        dark |= {(int(x) + step - QUIET, int(y) - QUIET) for step in range(int(length))}
+    return dark
+
+
+@pytest.mark.parametrize("text", ["WS-1A2B;bag 3", "WS-1A2B;main-feed;a.b;c.d", "é;" + "x" * 90])
+def test_the_drawing_has_the_steps_of_the_code(text):
+    code, made = qr_code(text), segno.make(text, error="m", micro=False, boost_error=False)
+    wanted = {(x, y) for y, row in enumerate(made.matrix) for x, step in enumerate(row) if step}
+    assert drawn(code) == wanted
+    assert code.side == len(made.matrix) + 2 * QUIET
+
+
+def test_each_bag_and_each_wire_has_its_label():
+    kit, found = poor_kit(), list(labels(poor_kit()))
+    wires = [(w.wire.id, sheet_words(kit, bag)) for bag in kit.order.bags
+             for w in packed_wires(kit, bag)]  # fmt: skip
+    assert [
+        (one.heading, one.sheet) for one in found if not one.heading.startswith("Bag ")
+    ] == wires
+    assert len(found) == len(wires) + len(kit.order.bags)
+
+
+def test_a_scanner_gives_sheet_wire_and_ends():
+    feed = next(one for one in labels(poor_kit()) if one.heading == "charge-output")
+    sheet, wire, start, end = feed.scanned.split(";")
+    assert (sheet, wire) == (feed.sheet, "charge-output")
+    assert {start, end} == {"alternator.output", "main_junction.stud"}
+    assert all("." in one for one in (start, end))
+    assert drawn(feed.code) == drawn(qr_code(feed.scanned))
+
+
+def test_steps_are_wide_enough_for_an_office_printer():
+    assert all(CODE_MM / one.code.side > 0.45 for one in labels(poor_kit()))
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_sheet_holds_all_its_rows(paper):
+    content = worksheet_pdf(labels_html(poor_kit(), paper=paper), identity=None, plan_json=None,
+                            created=datetime(2026, 3, 1, tzinfo=UTC))  # fmt: skip
+    pages = pypdf.PdfReader(io.BytesIO(content)).pages
+    assert len(pages) == ceil(len(list(labels(poor_kit()))) / (COLUMNS * ROWS))
+
+
+def test_the_grid_fits_both_papers():
+    assert COLUMNS * WIDTH_MM <= 210 - 2 * 10
+    assert ROWS * HEIGHT_MM <= 279.4 - 2 * 10

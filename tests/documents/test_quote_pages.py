@@ -1,0 +1,158 @@
+"""What a customer reads: plain words, few pages, no promise that nobody can keep."""
+
+import pypdf
+import pytest
+from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted
+
+from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.documents.quote_made import NoOffer
+from upgrade_planner.documents.quote_words import _FIGURES as TOLD_FIGURES
+from upgrade_planner.documents.quote_words import gains_told
+from upgrade_planner.quote.options import _FIGURES, Gain
+
+LOCAL = "Local rules for vehicles and the makers' manuals come before anything in this offer."
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    return tmp_path_factory.mktemp("pages")
+
+
+@pytest.fixture(scope="module")
+def van(folder):
+    target = folder / "van.pdf"
+    return quoted(VAN, target).view, " ".join(pdf_text(target).split()), target
+
+
+@pytest.fixture(scope="module")
+def saloon(folder):
+    target = folder / "saloon.pdf"
+    return quoted(SALOON, target).view, " ".join(pdf_text(target).split()), target
+
+
+class TestOneOffer:
+    def test_everything_a_customer_needs(self, van):
+        view, text, _ = van
+        for words in ("Lane End Vehicle Electrics", "Invented Town", view.vehicle, view.number,
+                      "2 March 2026", "1 April 2026", "What we will do", "What you gain",
+                      "What it costs", "You may also choose", "What we take for granted",
+                      "What is not included", "I order this work", LOCAL,
+                      "No contact points that wear and must be set."):  # fmt: skip
+            assert words in text, words
+
+    @pytest.mark.parametrize(
+        ("job", "paper"), [(ALTERED, "A4"), (ALTERED, "Letter"), (WITH_DANGER, "Letter")]
+    )
+    def test_at_most_three_pages(self, folder, job, paper):
+        target = folder / f"{job[0]}_{paper}.pdf"
+        quoted(job, target, paper=paper)
+        pages = pypdf.PdfReader(target).pages
+        assert len(pages) <= 3
+        assert round(float(pages[0].mediabox.width)) == {"A4": 595, "Letter": 612}[paper]
+
+    def test_says_on_every_page_that_it_is_invented(self, van):
+        view, _, target = van
+        assert "invented" in view.invented
+        for page in pypdf.PdfReader(target).pages:
+            assert view.invented in " ".join(page.extract_text().split())
+
+    def test_no_such_words_with_the_shops_own_files(self, folder):
+        labour = shipped_folder("profiles") / "shop" / "labour.toml"
+        prices = shipped_folder("profiles") / "shop"
+        target = folder / "own.pdf"
+        made = quoted(VAN, target, rates=own_rates(folder), labour=labour, prices=prices)
+        assert made.invented == ""
+        assert "invented" not in pdf_text(target)
+
+    def test_names_only_what_is_invented(self, folder):
+        made = quoted(VAN, folder / "half.json", rates=own_rates(folder))
+        assert made.invented == (
+            "An example, not an offer: working times and prices of parts are invented."
+        )
+
+    def test_never_claims_more_than_was_computed(self, van, saloon):
+        for _, text, _ in (van, saloon):
+            for claim in ("certified", "guarantee", "is safe", "safe to drive"):
+                assert claim not in text.lower()
+            assert "no certificate" in text
+
+    def test_a_danger_is_on_the_first_page(self, folder):
+        target = folder / "danger.pdf"
+        made = quoted(WITH_DANGER, target)
+        first = " ".join(pypdf.PdfReader(target).pages[0].extract_text().split())
+        assert made.view.offers[0].dangers == 3
+        assert "Do not order this work before it is solved" in first
+        assert "What you gain" not in first
+
+    def test_altered_vehicle_has_diagnosis_and_says_so(self, folder):
+        target = folder / "altered.pdf"
+        view = quoted(ALTERED, target).view
+        assert view.offers[0].price[0].words == "Finding out what was altered before"
+        assert any("Altered before" in words for words in view.offers[0].assumed)
+
+    def test_what_stands_in_the_way_of_html_is_only_text(self, folder):
+        changes = {'name = "Lane End Vehicle Electrics"': 'name = "<b>&amp;</b>"'}
+        quoted(VAN, folder / "odd.html", rates=own_rates(folder, **changes))
+        assert "&lt;b&gt;&amp;amp;&lt;/b&gt;" in (folder / "odd.html").read_text("utf-8")
+
+
+class TestSideBySide:
+    def test_first_page_compares(self, saloon):
+        view, _, target = saloon
+        first = " ".join(pypdf.PdfReader(target).pages[0].extract_text().split())
+        for offer in view.offers:
+            assert f"Offer {offer.letter}" in first
+            assert view.money(offer.to_pay) in first
+            assert view.money(offer.covering) in first
+        assert "1 caution" in first
+
+    def test_each_offer_starts_a_page_and_has_its_signature(self, saloon):
+        view, text, target = saloon
+        tops = [page.extract_text() for page in pypdf.PdfReader(target).pages]
+        for offer in view.offers:
+            assert sum(f"Number {offer.number}" in top for top in tops[1:]) == 1
+            assert f"I order this work (offer {offer.letter})" in text
+
+    def test_worse_is_called_worse(self, saloon):
+        view, _, _ = saloon
+        row = next(row for row in view.compared if row.subject == "Energy stored for each spark")
+        assert (row.now, row.cells) == ("78 mJ", ("69 mJ worse", "about as now"))
+
+    def test_what_one_has_and_the_other_has_not(self, saloon):
+        view, _, _ = saloon
+        row = next(row for row in view.compared if row.subject.startswith("No regulator contacts"))
+        assert row.cells == ("no", "yes")
+
+    def test_too_many(self, folder):
+        job = (VAN[0], VAN[1] * 6)
+        with pytest.raises(NoOffer, match="found 6 AFTER; expected at most 5"):
+            quoted(job, folder / "many.pdf")
+        assert not (folder / "many.pdf").exists()
+
+
+class TestWords:
+    def test_every_figure_has_words(self):
+        assert set(TOLD_FIGURES) == {subject for subject, _, _ in _FIGURES}
+
+    @pytest.mark.parametrize(
+        ("before", "after", "told"),
+        [
+            (96.0, 65.0, ("96 °C", "65 °C", "better")),
+            (65.0, 96.0, ("65 °C", "96 °C", "worse")),
+            (65.0, 65.4, None),
+            (None, 65.0, None),
+        ],
+    )
+    def test_hottest_wire(self, before, after, told):
+        gain = Gain(subject="hottest wire", unit="°C", before=before, after=after)
+        found = [(one.now, one.after, one.verdict) for one in gains_told([gain])]
+        assert found == ([told] if told else [])
+
+    def test_no_minus_before_zero(self):
+        gain = Gain(subject="charging current, idling", unit="A", before=-0.04, after=5.0)
+        assert gains_told([gain])[0].now == "0.0 A"
+
+    def test_nothing_to_do_is_no_offer(self, folder):
+        with pytest.raises(NoOffer, match="found the same wiring"):
+            quoted(("van_upgraded", ("van_upgraded",)), folder / "none.pdf")
+        assert not (folder / "none.pdf").exists()

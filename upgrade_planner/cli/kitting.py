@@ -1,0 +1,186 @@
+"""Command that packs: one order for one or several upgrades."""
+
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.options import (
+    DANGER,
+    Before,
+    PaperChoice,
+    Policy,
+    PolicyChoice,
+    Progress,
+    StagesAndAfter,
+    Units,
+    UnitsChoice,
+    issued,
+)
+from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from upgrade_planner.documents.kit_packing import Kit, Pair
+
+MOST_VEHICLES = 999
+LARGEST_SPARE_PERCENT = 100
+"""Both: our assumption; more is a slip of the finger."""
+
+
+class WrongOption(PlannerError):
+    """The text of an option cannot be read."""
+
+
+@app.command()
+def kit(
+    before: Before,
+    after: StagesAndAfter,
+    output: Annotated[
+        Path,
+        typer.Option("-o", "--output", help="File to write: .pdf, .html, .csv, .xlsx or .json."),
+    ] = Path("kit.pdf"),
+    prices: Annotated[
+        Path | None,
+        typer.Option(
+            "--prices",
+            help="Price and stock list (.csv or .xlsx beside its shop.toml), or the shop's folder; "
+            "else the invented list that comes with the program.",
+        ),
+    ] = None,
+    jobs: Annotated[
+        str, typer.Option("--jobs", metavar="N", help="Vehicles alike, 1 to 999.")
+    ] = "1",
+    further: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--and",
+            metavar="BEFORE:AFTER[:N]",
+            help="A further upgrade in the same order, for N vehicles (else as many as --jobs "
+            "says); again for each.",
+        ),
+    ] = None,
+    spare: Annotated[
+        str,
+        typer.Option(
+            "--spare", metavar="PERCENT", help="Percent to pack beyond the need, 0 to 100."
+        ),
+    ] = "0",
+    takes_alternatives: Annotated[
+        bool,
+        typer.Option(
+            "--take-alternatives",
+            help="Where the shelf has too little, pack what may stand in for it.",
+        ),
+    ] = False,
+    labels: Annotated[
+        Path | None,
+        typer.Option("--labels", help="Write labels for bags and wires too: a .pdf."),
+    ] = None,
+    policy: Policy = PolicyChoice.REVERSIBLE,
+    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    units: Units = UnitsChoice.BOTH,
+    date_: Annotated[
+        str,
+        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
+    ] = "",
+    number: Annotated[str, typer.Option(help="Number of the list (else from its code).")] = "",
+) -> None:
+    """
+    Write what a parts counter packs: pick list, cutting list, bags, what is missing, total.
+
+    Several upgrades go into one order with --and. With more than one AFTER, or with more than one
+    colon-separated AFTER behind --and, each stage has bags of its own.
+
+    Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
+    tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
+    """
+    from upgrade_planner.comparison.results import Policy as PlanPolicy
+    from upgrade_planner.documents.kit_jobs import KitRequest, make_kit
+    from upgrade_planner.documents.kit_packing import Pair
+
+    times = _vehicles(jobs, "--jobs")
+    request = KitRequest(
+        pairs=(
+            Pair(configurations=(before, *after), times=times),
+            *(_pair(text, times) for text in further or ()),
+        ),
+        target=output,
+        labels=labels,
+        prices=prices,
+        spare_percent=_spare(spare),
+        takes_alternatives=takes_alternatives,
+        issued=issued(date_),
+        policy=PlanPolicy(policy.value),
+        paper=paper.value,
+        units=units.value,
+        number=number,
+    )
+    with Progress() as progress:
+        made = make_kit(request, progress.say)
+    typer.echo(_summary(output, made))
+    _say_danger(made)
+
+
+def _summary(target: Path, made: "Kit") -> str:
+    from upgrade_planner.documents.kit_building import DEMO, pieces
+    from upgrade_planner.documents.kit_words import counted, exact_text, money_words
+
+    order = made.order
+    total = money_words(order.total, order.currency, made.currency)
+    missing = sum(line.missing > 0 for line in order.lines)
+    words = [
+        counted(len(order.lines), "line"),
+        f"{exact_text(pieces(made))} pieces",
+        counted(len(order.bags), "bag"),
+        f"{counted(missing, 'line')} short of stock",
+        counted(len(order.open_lines), "open line"),
+        f"total {total}" + (" without the open lines" if order.open_lines else ""),
+    ]
+    if made.is_demo:
+        words.append(DEMO)
+    return f"{target}: {', '.join(words)}".replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _say_danger(made: "Kit") -> None:
+    numbers = [str(n) for n, job in enumerate(made.jobs, start=1) if job.has_danger]
+    if numbers:
+        typer.echo(f"A danger finding stands in job {' and '.join(numbers)}: see the first page.",
+                   err=True)  # fmt: skip
+        raise typer.Exit(DANGER)
+
+
+def _pair(text: str, times: int) -> "Pair":
+    """`BEFORE:AFTER`, `BEFORE:AFTER:2`, `BEFORE:STAGE:AFTER`."""
+    from upgrade_planner.documents.kit_packing import Pair
+
+    *names, last = text.split(":")
+    if last.isascii() and last.removeprefix("-").isdigit():
+        times = _vehicles(last, f"--and {text}")
+    else:
+        names.append(last)
+    if len(names) < 2 or not all(names):
+        raise WrongOption(
+            f"--and: found '{text}'; expected BEFORE:AFTER or BEFORE:AFTER:N, such as "
+            "van_as_found:van_upgraded:2"
+        )
+    return Pair(configurations=tuple(names), times=times)
+
+
+def _vehicles(text: str, option: str) -> int:
+    if text.isascii() and text.isdigit() and len(text) <= 6 and 1 <= int(text) <= MOST_VEHICLES:
+        return int(text)
+    raise WrongOption(
+        f"{option}: found '{text}'; expected a whole number of vehicles, 1 to {MOST_VEHICLES}"
+    )
+
+
+def _spare(text: str) -> Decimal:
+    try:
+        percent = Decimal(text.strip().removesuffix("%"))
+    except InvalidOperation:
+        percent = Decimal("NaN")
+    if not percent.is_finite() or not 0 <= percent <= LARGEST_SPARE_PERCENT:
+        raise WrongOption(f"--spare: found '{text}'; expected percent, 0 to 100, such as 5 or 2.5")
+    return percent

@@ -1,0 +1,106 @@
+"""The command that writes quotations."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.options import (
+    DANGER,
+    Before,
+    PaperChoice,
+    Policy,
+    PolicyChoice,
+    Progress,
+    issued,
+)
+
+if TYPE_CHECKING:
+    from upgrade_planner.documents.quote_jobs import Quotation
+
+Offers = Annotated[
+    list[str],
+    typer.Argument(
+        help="Configuration as it shall be: shipped name or file. More than one: an offer for "
+        "each, compared side by side.",
+    ),
+]
+
+
+@app.command()
+def quote(
+    before: Before,
+    after: Offers,
+    output: Annotated[
+        Path,
+        typer.Option(
+            "-o", "--output", help="Customer's file to write: .pdf, .html, .json or .xlsx."
+        ),
+    ] = Path("quote.pdf"),
+    internal: Annotated[
+        Path | None,
+        typer.Option(
+            help="The shop's own file besides, every line with cost and margin: .pdf, .xlsx or "
+            ".json."
+        ),
+    ] = None,
+    rates: Annotated[
+        Path | None, typer.Option(help="Rates of the shop (else those of an invented shop).")
+    ] = None,
+    labour: Annotated[
+        Path | None, typer.Option(help="Working times (else those of an invented shop).")
+    ] = None,
+    prices: Annotated[
+        Path | None,
+        typer.Option(help="Price list, .csv or .xlsx beside its shop.toml, or the shop's folder."),
+    ] = None,
+    policy: Policy = PolicyChoice.REVERSIBLE,
+    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    date_: Annotated[
+        str,
+        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
+    ] = "",
+) -> None:
+    """
+    Write a quotation for the job that turns BEFORE into AFTER.
+
+    Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
+    """
+    from upgrade_planner.comparison.results import Policy as PlanPolicy
+    from upgrade_planner.documents.quote_jobs import QuoteRequest, make_quotation
+
+    request = QuoteRequest(
+        before=before,
+        after=tuple(after),
+        target=output,
+        issued=issued(date_),
+        internal=internal,
+        rates=rates,
+        labour=labour,
+        prices=prices,
+        policy=PlanPolicy(policy.value),
+        paper=paper.value,
+    )
+    with Progress() as progress:
+        made = make_quotation(request, progress.say)
+    _say(made, request.target, internal)
+
+
+def _say(made: "Quotation", target: Path, internal: Path | None) -> None:
+    view = made.view
+    typer.echo(f"{target}: {len(view.offers)} offer{'s' if len(view.offers) > 1 else ''}")
+    for offer in view.offers:
+        excluding = f", {offer.open_words}" if offer.open_words else ""
+        typer.echo(
+            f"  {offer.title}: {view.money(offer.to_pay)}, {offer.hours} h; enough in 80 of 100 "
+            f"such jobs: {view.money(offer.covering)}{excluding}"
+        )
+    if internal is not None:
+        typer.echo(f"{internal}: for the shop only, with cost and margin")
+    if made.invented:
+        typer.echo(made.invented)
+    dangerous = [offer.title for offer in view.offers if offer.dangers]
+    if dangerous:
+        typer.echo(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)
+        raise typer.Exit(DANGER)

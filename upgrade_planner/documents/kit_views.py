@@ -1,0 +1,146 @@
+"""What the pages of a kit show, as plain words; the templates only lay it out."""
+
+from attrs import frozen
+
+
+@frozen(kw_only=True)
+class KitJobRow:
+    """One job of the order."""
+
+    number: str
+    vehicle: str
+    before: str
+    after: str
+    times: str
+    sheets: str
+    """Numbers of its work sheets, one a stage."""
+
+
+@frozen(kw_only=True)
+class PickLine:
+    """One article to take from the shelf."""
+
+    article: str
+    number: str
+    """The shop's own; "" if the list has none."""
+    unit: str
+    needed: str
+    to_pack: str
+    in_stock: str
+    missing: str
+    """"" if nothing is missing."""
+    left_over: str
+    sold_as: str
+    notes: tuple[str, ...]
+    is_open: bool
+
+
+@frozen(kw_only=True)
+class PickShelf:
+    """The articles of one shelf."""
+
+    heading: str
+    lines: tuple[PickLine, ...]
+
+
+@frozen(kw_only=True)
+class ReelRow:
+    """What is cut from one reel."""
+
+    reel: str
+    cuts: tuple[str, ...]
+    rest: str
+
+
+@frozen(kw_only=True)
+class CutGroup:
+    """The reels of one cable."""
+
+    article: str
+    number: str
+    reels: tuple[ReelRow, ...]
+    note: str
+
+
+@frozen(kw_only=True)
+class WireRow:
+    """One wire to cut, and what goes on its ends."""
+
+    id: str
+    conductor: str
+    length: str
+    start: str
+    end: str
+    notes: tuple[str, ...]
+
+
+@frozen(kw_only=True)
+class BagItem:
+    """One article in a bag."""
+
+    quantity: str
+    article: str
+    number: str
+    used_for: str
+    missing: str
+    note: str
+    """What is different if it stands in for what was asked for."""
+
+
+@frozen(kw_only=True)
+class BagView:
+    """One bag."""
+
+    number: int
+    title: str
+    vehicle: str
+    whereto: str
+    sheet: str
+    wires: tuple[WireRow, ...]
+    items: tuple[BagItem, ...]
+
+
+@frozen(kw_only=True)
+class BackRow:
+    """Exchange parts that come back."""
+
+    quantity: str
+    article: str
+    used_for: str
+
+
+@frozen(kw_only=True)
+class OpenRow:
+    """A line without a price."""
+
+    what: str
+    """`no article` or `no price`."""
+    article: str
+    quantity: str
+    why: str
+
+
+@frozen(kw_only=True)
+class KitView:
+    """The whole pick list."""
+
+    title: str
+    number: str
+    code: str
+    date: str
+    prices: str
+    is_demo: bool
+    spare: str
+    program: str
+    dangers: tuple[str, ...]
+    jobs: tuple[KitJobRow, ...]
+    shelves: tuple[PickShelf, ...]
+    open_rows: tuple[OpenRow, ...]
+    missing_count: int
+    cuts: tuple[CutGroup, ...]
+    bags: tuple[BagView, ...]
+    back: tuple[BackRow, ...]
+    pieces: str
+    total: str
+    excluding: str
+    """`excluding 2 open lines`, or ""."""
