@@ -35,6 +35,21 @@ class TestWriting:
         assert f"£{float(offer['to_pay']):,.2f}, {offer['hours']} h" in done.stdout
         assert "shop and rates, working times and prices of parts are invented" in done.stdout
 
+    def test_a_job_in_visits_is_a_choice_with_its_own_total(self, run, tmp_path):
+        (tmp_path / "first.toml").write_text(
+            '[configuration]\ntitle = "Van, ignition first"\nsummary = "x"\n'
+            'based_on = "van_original_ballast"\n'
+            '[systems]\nignition = "integral_coil_distributor"\n',
+            encoding="utf-8",
+        )
+        done = run("quote", *VAN, "--stage", "first.toml", "-o", "q.json", cwd=tmp_path)
+        assert done.returncode == 0, done.stderr
+        (made,) = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"]
+        visits = made["options"][0]
+        assert "in 2 visits" in visits["words"]
+        assert "Van, ignition first" in visits["words"]
+        assert float(visits["to_pay"]) > float(made["to_pay"])
+
     def test_own_files_of_the_shop(self, run, tmp_path):
         for name in ("rates.toml", "labour.toml"):
             (tmp_path / name).write_bytes((SHOP / name).read_bytes())

@@ -56,6 +56,12 @@ def quote(
         typer.Option(help="Price list, .csv or .xlsx beside its shop.toml, or the shop's folder."),
     ] = None,
     policy: Policy = PolicyChoice.REVERSIBLE,
+    stages: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--stage", help="As it is after a first visit: the job in stages as a choice."
+        ),
+    ] = None,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     date_: Annotated[
         str,
@@ -80,6 +86,7 @@ def quote(
         labour=labour,
         prices=prices,
         policy=PlanPolicy(policy.value),
+        stages=tuple(stages or ()),
         paper=paper.value,
     )
     with Progress() as progress:

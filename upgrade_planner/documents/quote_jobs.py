@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote_data import (
@@ -42,6 +42,7 @@ class QuoteRequest:
         issued: Date of the offer; the only date that enters the files, with the end of validity.
         internal: The shop's own file, if wanted.
         rates, labour, prices: The shop's files; those of the invented shop where None.
+        stages: Names or paths of configurations in between: a job in visits as a choice.
     """
 
     before: str
@@ -53,6 +54,7 @@ class QuoteRequest:
     labour: Path | None = None
     prices: Path | None = None
     policy: Policy = Policy.REVERSIBLE
+    stages: tuple[str, ...] = ()
     paper: str = "A4"
 
 
@@ -79,7 +81,9 @@ def make_quotation(request: QuoteRequest, say: Say = lambda _: None) -> Quotatio
     _require_targets(request)
     say("reading")
     terms = _terms(request)
-    before, *after = load_sized(request.before, *request.after)
+    before, *others = load_sized(request.before, *request.after, *request.stages)
+    after = others[: len(request.after)]
+    terms = evolve(terms, stages=tuple(others[len(request.after) :]))
     say("computing")
     made = made_offers(before, after, terms)
     invented = _invented(request)

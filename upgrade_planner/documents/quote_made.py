@@ -13,6 +13,7 @@ from upgrade_planner.documents.quote_supplies import supplies_of
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices import PriceList
 from upgrade_planner.planning.plan import Plan, plan_upgrade
+from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
 from upgrade_planner.quote.options import Gain, gains
@@ -79,12 +80,18 @@ class Made:
 
 @frozen(kw_only=True)
 class Terms:
-    """What the shop brings to all offers of one paper."""
+    """
+    What the shop brings to all offers of one paper.
+
+    Attributes:
+        stages: Configurations in between, if a job in several visits is offered as a choice.
+    """
 
     shop: Shop
     prices: PriceList
     policy: Policy
     given: date
+    stages: tuple[Configuration, ...] = ()
 
 
 def made_offers(
@@ -132,6 +139,8 @@ def _made(before: Configuration, after: Configuration, letter: str, terms: Terms
 
 def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> Iterator[Choice]:
     comparison = plan.comparison
+    if terms.stages:
+        yield _in_visits(plan, terms)
     if any(line.section is Section.CORES for line in own.lines):
         returned = offer([plan], bought, terms.shop, given=terms.given, old_parts_returned=True)
         if returned.expected.to_pay != own.expected.to_pay:
@@ -151,6 +160,16 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     )
     yield _choice(words, offer([way], supplies_of(way, terms.prices), terms.shop,
                                given=terms.given))  # fmt: skip
+
+
+def _in_visits(plan: Plan, terms: Terms) -> Choice:
+    """The same job in stages: places are opened more than once, so it costs more."""
+    before, after = plan.comparison.before, plan.comparison.after
+    visits = staged_job((before, *terms.stages, after), terms.policy).plans
+    bought = [supply for visit in visits for supply in supplies_of(visit, terms.prices)]
+    titles = ", then ".join(one.title for one in terms.stages)
+    words = f"The work in {len(visits)} visits instead of one: first {titles}, then the rest"
+    return _choice(words, offer(visits, bought, terms.shop, given=terms.given))
 
 
 def _choice(words: str, made: Offer) -> Choice:

@@ -23,6 +23,13 @@ WITHOUT_SPARE = ("parts",)
 """Shelves of which nothing is packed beyond the need: nobody spoils an alternator while crimping.
 Source: our assumption."""
 
+SORTS_WITHOUT_SPARE = ("resistance wire",)
+"""Cut to its ohms: another piece is another resistance."""
+
+LEAST_SPARE_M = Decimal("0.5")
+"""A shorter spare of cable mends nothing, unless the wires are as short. [m] Source: our
+assumption."""
+
 _ZERO = Decimal(0)
 
 
@@ -216,11 +223,15 @@ def _by_article(needs: Iterable[Need]) -> Mapping[Article, Decimal]:
     return total
 
 
-def _with_spare(one: Article, quantity: Decimal, ratio: Decimal) -> Decimal:
-    if one.shelf in WITHOUT_SPARE:
+def _with_spare(
+    one: Article, quantity: Decimal, ratio: Decimal, pieces: Sequence[Decimal] = ()
+) -> Decimal:
+    if not ratio or one.shelf in WITHOUT_SPARE or one.sort in SORTS_WITHOUT_SPARE:
         return quantity
     step = Decimal(1) if one.unit == EACH else HUNDREDTH
-    return quantity + rounded_up(quantity * ratio, step)
+    extra = rounded_up(quantity * ratio, step)
+    least = min(max(pieces), LEAST_SPARE_M) if pieces else extra
+    return quantity + max(extra, least)
 
 
 def _chosen(
@@ -229,7 +240,7 @@ def _chosen(
     pieces = _pieces(needs)
     chosen = {}
     for one, quantity in _by_article(needs).items():
-        wanted = _with_spare(one, quantity, ratio)
+        wanted = _with_spare(one, quantity, ratio, pieces[one])
         cuts = [*pieces[one], *_spare_pieces(wanted - quantity, pieces[one])]
         found = match(one, prices, wanted, cuts)
         usable = (
@@ -269,7 +280,7 @@ def _spares(needs: Sequence[Need], ratio: Decimal) -> list[Need]:
     bag = (2**31, SPARES, 0, 0, "", "")
     spares, pieces = [], _pieces(needs)
     for one, quantity in _by_article(needs).items():
-        extra = _with_spare(one, quantity, ratio) - quantity
+        extra = _with_spare(one, quantity, ratio, pieces[one]) - quantity
         if extra:
             spares.append(Need(bag=bag, article=one, needed=_ZERO, to_pack=extra,
                                pieces=_spare_pieces(extra, pieces[one]), wires=()))  # fmt: skip
