@@ -20,7 +20,13 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, without
-from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
+from upgrade_planner.configuration.model import (
+    OTHER_POST,
+    Component,
+    Conductor,
+    Configuration,
+    TerminalRef,
+)
 from upgrade_planner.electrical.states import COASTING, CRANKING, KEY_ON, OFF
 
 OUTPUTS = ("coil_positive", "coil_negative")
@@ -84,7 +90,7 @@ def supply_not_straight(examined: Examined) -> Iterator[Finding]:
 def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, TerminalRef]:
     """The heavy lead that must be live, and the one that returns."""
     grounded = configuration.vehicle.ground
-    live = "positive" if grounded == "negative" else "negative"
+    live = OTHER_POST[grounded]
     return TerminalRef(unit.role, f"battery_{live}"), TerminalRef(unit.role, f"battery_{grounded}")
 
 

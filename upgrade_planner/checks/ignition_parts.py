@@ -12,7 +12,7 @@ from upgrade_planner.checks.paths import (
     return_of,
     wires_of,
 )
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.model import OTHER_POST, Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import KEY_ON
@@ -102,7 +102,7 @@ def feed_terminal(coil: Component, configuration: Configuration) -> str:
 
 def marked_feed(configuration: Configuration) -> str:
     """The pole of a coil that should be fed: the live one."""
-    return "positive" if configuration.vehicle.ground == "negative" else "negative"
+    return OTHER_POST[configuration.vehicle.ground]
 
 
 def other_pole(pole: str) -> str:

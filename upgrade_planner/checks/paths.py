@@ -11,6 +11,7 @@ from itertools import pairwise
 from attrs import frozen
 
 from upgrade_planner.configuration.model import (
+    OTHER_POST,
     Component,
     Conductor,
     Configuration,
@@ -112,8 +113,7 @@ def wires_before_switch(path: Path) -> tuple[str, ...]:
 
 def live_post(configuration: Configuration) -> str:
     """Node of the battery post that is not grounded; a node nothing joins without a battery."""
-    live = "positive" if configuration.vehicle.ground == "negative" else "negative"
-    return _post(configuration, live)
+    return _post(configuration, OTHER_POST[configuration.vehicle.ground])
 
 
 def grounded_post(configuration: Configuration) -> str:

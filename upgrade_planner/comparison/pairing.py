@@ -17,7 +17,13 @@ from upgrade_planner.comparison.reuse import (
     reaches,
     shortfalls,
 )
-from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import (
+    OTHER_POST,
+    Conductor,
+    Configuration,
+    TerminalRef,
+    Wire,
+)
 
 UNPAIRABLE = None
 
@@ -109,8 +115,7 @@ def _turned_cost(before: Configuration, after: Configuration) -> Callable[[Wire,
 
 
 def _other_post(end: TerminalRef) -> TerminalRef:
-    turned = {"positive": "negative", "negative": "positive"}
-    return TerminalRef(end.role, turned.get(end.terminal, end.terminal))
+    return TerminalRef(end.role, OTHER_POST.get(end.terminal, end.terminal))
 
 
 def _one_end_cost(

@@ -8,6 +8,7 @@ from upgrade_planner.configuration.changes import POSTS, ROLE, WIRE, Draft
 from upgrade_planner.configuration.entries import WireEntry
 from upgrade_planner.configuration.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.model import (
+    OTHER_POST,
     Component,
     Conductor,
     Joint,
@@ -170,8 +171,7 @@ class Joiner:
         """`live` and `grounded`: the posts of a battery or coil whatever the polarity is."""
         if name not in POSTS or not {"positive", "negative"} <= {t.name for t in part.terminals}:
             return name
-        live = "positive" if self._ground == "negative" else "negative"
-        return {"live": live, "grounded": self._ground}[name]
+        return {"live": OTHER_POST[self._ground], "grounded": self._ground}[name]
 
     def _refuse_role(self, entry: WireEntry, key: str, role: str, terminal: str) -> None:
         gone = self._draft.removed.get((ROLE, role))

@@ -15,6 +15,9 @@ from upgrade_planner.configuration.colours import Colour
 from upgrade_planner.configuration.insulation import Insulation
 from upgrade_planner.configuration.sizes import WireSize
 
+OTHER_POST = {"positive": "negative", "negative": "positive"}
+"""The battery post that is live, by the grounded one; and the reverse."""
+
 KeyPath = tuple[str | int, ...]
 
 

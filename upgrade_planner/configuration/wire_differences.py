@@ -9,7 +9,7 @@ from attrs import frozen
 from upgrade_planner.configuration.entries import WireEntry
 from upgrade_planner.configuration.faults import one_of, quoted
 from upgrade_planner.configuration.files import TomlFile
-from upgrade_planner.configuration.model import Configuration, Joint, Wire
+from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, Wire
 from upgrade_planner.configuration.spreadsheet import Row, Table, decimal_point
 from upgrade_planner.configuration.structuring import structured
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -135,7 +135,7 @@ def _end(written: str, configuration: Configuration) -> str:
     if name not in ("live", "grounded") or not {"positive", "negative"} <= names:
         return written
     grounded = configuration.vehicle.ground
-    live = "positive" if grounded == "negative" else "negative"
+    live = OTHER_POST[grounded]
     return f"{role}.{live if name == 'live' else grounded}"
 
 

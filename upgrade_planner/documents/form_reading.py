@@ -251,8 +251,3 @@ def _text(file: str, name: str, value: Any, problems: list[Problem]) -> str:
         Problem(file=file, subject=name[:80], found=found, expected="a text, or true if ticked")
     )
     return ""
-
-
-def field_name(kind: str, item: str, column: str, word: str = "") -> str:
-    """The name of one field; stable, so that a form filled years ago can still be read."""
-    return ":".join(filter(None, (kind, item, column, word)))

@@ -1,12 +1,8 @@
 """A kit as CSV and XLSX: figures as figures, texts that no spreadsheet computes."""
 
-import csv
 import io
-import re
-import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from upgrade_planner.configuration.spreadsheet import harmless
@@ -15,8 +11,10 @@ from upgrade_planner.documents.kit_building import article_words, prices_words
 from upgrade_planner.documents.kit_cutting import cut_lines
 from upgrade_planner.documents.kit_packing import Kit
 from upgrade_planner.documents.kit_words import exact_text
+from upgrade_planner.documents.spreadsheets import undated
 from upgrade_planner.errors import printable
 from upgrade_planner.kit.orders import OrderLine
+from upgrade_planner.kit.spreadsheet_writing import Cell, csv_bytes
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -32,13 +30,8 @@ BAG_COLUMNS = (
 )  # fmt: skip
 CUT_COLUMNS = ("article", "number", "reel", "reel m", "piece m", "wire", "bag")
 
-EARLIEST = datetime(1980, 1, 1)
-"""Packed files know no earlier date. Source: the ZIP file format."""
-
 WIDEST = 60
 """Widest column, in characters. Source: our assumption."""
-
-Cell = str | Decimal | int | None
 
 
 def order_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
@@ -85,17 +78,11 @@ def cut_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
 
 def kit_csv(kit: Kit) -> str:
     """The lines of the order as CSV text, with a decimal point."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    writer.writerows([_csv_cell(cell) for cell in row] for row in order_rows(kit))
-    return text.getvalue()
-
-
-def _csv_cell(cell: Cell) -> str:
-    if cell is None:
-        return ""
-    return safe_text(cell) if isinstance(cell, str) else f"{cell:f}"
+    rows = (
+        [printable(cell) if isinstance(cell, str) else cell for cell in row]
+        for row in order_rows(kit)
+    )
+    return csv_bytes([COLUMNS, *rows]).decode()
 
 
 def safe_text(text: str) -> str:
@@ -115,12 +102,11 @@ def kit_xlsx(kit: Kit, issued: date) -> bytes:
         ("Cutting", CUT_COLUMNS, cut_rows(kit)),
     ):
         _fill(book.create_sheet(name), columns, rows)
-    moment = max(datetime(issued.year, issued.month, issued.day), EARLIEST)
-    book.properties.created = moment
+    book.properties.created = datetime(issued.year, issued.month, issued.day)
     book.properties.creator = "upgrade-planner"
     packed = io.BytesIO()
     book.save(packed)
-    return _dated(packed.getvalue(), moment)
+    return undated(packed.getvalue(), issued)
 
 
 def _fill(sheet: "Worksheet", columns: Sequence[str], rows: Iterable[tuple[Cell, ...]]) -> None:
@@ -133,18 +119,3 @@ def _fill(sheet: "Worksheet", columns: Sequence[str], rows: Iterable[tuple[Cell,
     sheet.freeze_panes = "A2"
     for number, width in enumerate(widths):
         sheet.column_dimensions[chr(ord("A") + number)].width = min(width + 2, WIDEST)
-
-
-def _dated(content: bytes, moment: datetime) -> bytes:
-    """The same workbook with one date in place of the time of day, which the writer puts in."""
-    made, stamp = io.BytesIO(), moment.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
-    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(made, "w") as new:
-        for entry in old.infolist():
-            data = old.read(entry)
-            if entry.filename == "docProps/core.xml":
-                data = re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>" + stamp, data)
-            info = zipfile.ZipInfo(entry.filename, date_time=moment.timetuple()[:6])
-            info.compress_type = zipfile.ZIP_DEFLATED
-            info.external_attr = 0o600 << 16
-            new.writestr(info, data)
-    return made.getvalue()

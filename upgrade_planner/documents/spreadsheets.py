@@ -64,7 +64,7 @@ def workbook_bytes(sheets: Sequence[Sheet], issued: date) -> bytes:
     book.properties.created = datetime(issued.year, issued.month, issued.day)
     content = io.BytesIO()
     book.save(content)
-    return _undated(content.getvalue(), issued)
+    return undated(content.getvalue(), issued)
 
 
 def _fill(page: Any, sheet: Sheet) -> None:
@@ -102,8 +102,8 @@ def _format(value: Decimal | int, decimals: int) -> str:
     return f"0.{'0' * digits}" if digits else "0"
 
 
-def _undated(content: bytes, issued: date) -> bytes:
-    """The same file without the time at which it was packed."""
+def undated(content: bytes, issued: date) -> bytes:
+    """The same XLSX file with the date of issue in place of the time at which it was packed."""
     packed = io.BytesIO()
     with (
         zipfile.ZipFile(io.BytesIO(content)) as old,

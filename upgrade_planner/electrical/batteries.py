@@ -8,12 +8,10 @@ whose grounded post no other battery stands behind, and ends at the live post th
 
 from collections.abc import Iterator
 
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.model import OTHER_POST, Component, Configuration, TerminalRef
 
 THROUGH = ("junction", "splice", "switch", "fuse", "breaker")
 """Kinds that a cable between two batteries may pass."""
-
-OTHER_POST = {"positive": "negative", "negative": "positive"}
 
 
 def batteries_of(configuration: Configuration) -> tuple[Component, ...]:

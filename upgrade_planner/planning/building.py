@@ -13,7 +13,14 @@ from upgrade_planner.comparison.results import (
     PartDisposition,
     WireChange,
 )
-from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.configuration.model import (
+    OTHER_POST,
+    Component,
+    Configuration,
+    Joint,
+    TerminalRef,
+    Wire,
+)
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -54,7 +61,7 @@ def wire_and_part_operations(comparison: Comparison) -> tuple[Operation, ...]:
 def battery_posts(configuration: Configuration) -> tuple[set[TerminalRef], set[TerminalRef]]:
     """Terminals of all batteries: the grounded ones and the live ones."""
     grounded = configuration.vehicle.ground
-    live = "positive" if grounded == "negative" else "negative"
+    live = OTHER_POST[grounded]
     roles = [part.role for part in configuration.components if part.kind == "battery"]
     return {TerminalRef(r, grounded) for r in roles}, {TerminalRef(r, live) for r in roles}
 

@@ -10,7 +10,7 @@ from upgrade_planner.comparison.results import (
     PartDisposition,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.model import OTHER_POST, Configuration
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
@@ -95,7 +95,7 @@ def is_capped(change: WireChange) -> bool:
 def _posts(configuration: Configuration, suffix: str) -> dict[str, str]:
     words = {"positive": "+", "negative": "−"}
     grounded = configuration.vehicle.ground
-    live = "negative" if grounded == "positive" else "positive"
+    live = OTHER_POST[grounded]
     return {f"grounded{suffix}": words[grounded], f"live{suffix}": words[live],
             f"ground{suffix}": grounded}  # fmt: skip
 

@@ -3,7 +3,7 @@
 from collections import deque
 from collections.abc import Mapping
 
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import OTHER_POST, Configuration, TerminalRef, Wire
 
 THROUGH_KINDS = frozenset(
     {
@@ -22,7 +22,7 @@ _FAR = 1_000_000
 
 def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int]:
     """Number of wires and parts between the live battery post and each terminal it can reach."""
-    live = "positive" if configuration.vehicle.ground == "negative" else "negative"
+    live = OTHER_POST[configuration.vehicle.ground]
     starts = [
         TerminalRef(part.role, live) for part in configuration.components if part.kind == "battery"
     ]

@@ -147,11 +147,6 @@ class JobEstimate:
     factor: ThreePoint = CERTAIN
 
     @property
-    def without_factor(self) -> float:
-        """Expected total if the vehicle held no common risk."""
-        return math.fsum(line.estimate.expected for line in self.lines)
-
-    @property
     def expected(self) -> float:
         """Expected total."""
         return math.fsum(

@@ -16,7 +16,7 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
-from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef
+from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, TerminalRef
 from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.elements import Regulated
@@ -155,12 +155,12 @@ def _post(words: str, configuration: Configuration) -> str:
 
 def _terminal_name(role: str, name: str, configuration: Configuration) -> str:
     grounded = configuration.vehicle.ground
-    live = "positive" if grounded == "negative" else "negative"
+    live = OTHER_POST[grounded]
     if (role, name) in (("battery", "live"), ("battery", "grounded")):
         return live if name == "live" else grounded
     if role == "coil" and name in ("feed", "switched"):
         feed = _coil_feed(configuration, live)
-        other = "negative" if feed == "positive" else "positive"
+        other = OTHER_POST[feed]
         return feed if name == "feed" else other
     return name
 
