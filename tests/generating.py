@@ -4,10 +4,14 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.composing import Parts, composed
-from upgrade_planner.configuration.entries import ConfigurationFile, SystemFile, VehicleFile
-from upgrade_planner.configuration.files import TomlFile
-from upgrade_planner.configuration.structuring import structured
+from upgrade_planner.configuration.composing.assembling import Parts, composed
+from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.structuring.entries import (
+    ConfigurationFile,
+    SystemFile,
+    VehicleFile,
+)
+from upgrade_planner.configuration.structuring.hooks import structured
 
 SIZES = ("18 SAE", "14 SAE", "12 SAE", "10 SAE", "8 SAE", "2.5 mm²", "4 mm²")
 COLOURS = ("RD", "BK", "BN/WH", "GN", "YE/BU")
@@ -69,15 +73,18 @@ def vehicles(draw):
     ]
     return {
         "vehicle": {
-            "title": "Generated", "summary": "generated", "voltage": "12 V",
+            "title": "Generated",
+            "summary": "generated",
+            "voltage": "12 V",
             "ground": draw(st.sampled_from(("negative", "positive"))),
-            "size_system": "SAE", "slots": ["ignition"],
+            "size_system": "SAE",
+            "slots": ["ignition"],
         },
         "place": places,
         "route": routes,
         "component": components,
         "wiring": {"wires": draw(wire_lists("v", components, least=2, most=8))},
-    }  # fmt: skip
+    }
 
 
 def _route(draw, start, end):

@@ -9,9 +9,20 @@ import upgrade_planner
 
 ROOT = Path(upgrade_planner.__file__).parent
 ORDER = (
-    "configuration", "electrical", "readings", "checks", "comparison", "planning", "kit",
-    "quote", "documents", "cli",
-)  # fmt: skip
+    "configuration",
+    "library",
+    "electrical",
+    "readings",
+    "checks",
+    "inspection",
+    "comparison",
+    "planning",
+    "kit",
+    "quote",
+    "documents",
+    "jobs",
+    "cli",
+)
 FREE = {"errors", "__init__", "__main__"}
 
 

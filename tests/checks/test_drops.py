@@ -6,7 +6,7 @@ from mistakes.planting import Mistake, planted
 from upgrade_planner.checks import drops
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
-from upgrade_planner.configuration.sizes import sizes_in
+from upgrade_planner.configuration.values.sizes import sizes_in
 
 
 def examined_with(text, base, tmp_path):

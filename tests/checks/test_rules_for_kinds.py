@@ -22,10 +22,20 @@ from upgrade_planner.configuration.reading import load_configuration
 MODULES = (dynamos, excitation, fuel_pumps, isolators, rated_voltage, relays, starting_kinds)
 RULES_HERE = [rule for rule in RULES if rule.__module__ in {m.__name__ for m in MODULES}]
 GOOD = (
-    "tractor_dynamo", "tractor_isolator", "van_electric_fan", "van_fuel_pump",
-    "van_headlamp_relays", "van_isolator", "van_upgraded", "van_voltmeter", "pickup_upgraded",
-    "pickup_gear_starter", "saloon_fuses", "truck_fan_and_pump", "rear_start_relay",
-)  # fmt: skip
+    "tractor_dynamo",
+    "tractor_isolator",
+    "van_electric_fan",
+    "van_fuel_pump",
+    "van_headlamp_relays",
+    "van_isolator",
+    "van_upgraded",
+    "van_voltmeter",
+    "pickup_upgraded",
+    "pickup_gear_starter",
+    "saloon_fuses",
+    "truck_fan_and_pump",
+    "rear_start_relay",
+)
 
 BASE = '[configuration]\ntitle = "t"\nsummary = "s"\nbased_on = "{base}"\n\n'
 

@@ -8,12 +8,16 @@ import pytest
 from attrs import frozen
 
 from upgrade_planner import cli
-from upgrade_planner.configuration import library
+from upgrade_planner.library import collected as library
 
 NAMES = (
-    "tractor_original", "tractor_upgraded", "van_as_found", "van_original_ballast",
-    "van_original_resistance", "van_upgraded",
-)  # fmt: skip
+    "tractor_original",
+    "tractor_upgraded",
+    "van_as_found",
+    "van_original_ballast",
+    "van_original_resistance",
+    "van_upgraded",
+)
 
 _load_library = library.load_library
 
@@ -39,7 +43,7 @@ class Done:
 @pytest.fixture(name="run")
 def run_fixture(monkeypatch, capsys):
     """Calls the program with arguments, a folder and what is typed."""
-    from upgrade_planner.documents import upgrades
+    from upgrade_planner.jobs import upgrades
 
     monkeypatch.setattr(library, "load_library", load_few)
     monkeypatch.setattr(upgrades, "load_library", load_few)

@@ -18,8 +18,13 @@ def run(*arguments, cwd, **environment):
     variables = {**os.environ, "COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200", **environment}
     return subprocess.run(
         [sys.executable, "-m", "upgrade_planner", *map(str, arguments)],
-        cwd=cwd, env=variables, capture_output=True, text=True, check=False, timeout=120,
-    )  # fmt: skip
+        cwd=cwd,
+        env=variables,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+    )
 
 
 class TestWorksheet:
@@ -36,8 +41,15 @@ class TestWorksheet:
     @pytest.mark.parametrize("suffix", ["pdf", "html", "json", "csv"])
     def test_two_runs_are_the_same_to_the_byte(self, tmp_path, suffix):
         for name, seed in (("one", "1"), ("two", "2")):
-            done = run("worksheet", *PAIR, "-o", f"{name}.{suffix}", cwd=tmp_path,
-                       PYTHONHASHSEED=seed, TZ=f"XYZ{seed}")  # fmt: skip
+            done = run(
+                "worksheet",
+                *PAIR,
+                "-o",
+                f"{name}.{suffix}",
+                cwd=tmp_path,
+                PYTHONHASHSEED=seed,
+                TZ=f"XYZ{seed}",
+            )
             assert done.returncode == 0, done.stderr
         one, two = (tmp_path / f"{name}.{suffix}" for name in ("one", "two"))
         assert one.read_bytes() == two.read_bytes()
@@ -61,9 +73,13 @@ class TestWorksheet:
         assert "cap off" in found["reversible"]
         assert "cap off" not in found["clean"]
 
-    @pytest.mark.parametrize(("units", "shown", "hidden"), [
-        ("metric", " m", " ft"), ("us", " in", " m "),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("units", "shown", "hidden"),
+        [
+            ("metric", " m", " ft"),
+            ("us", " in", " m "),
+        ],
+    )
     def test_units_option_chooses_the_lengths(self, tmp_path, units, shown, hidden):
         run("worksheet", *PAIR, "-o", "a.csv", "--units", units, cwd=tmp_path)
         text = (
@@ -99,8 +115,9 @@ class TestWorksheet:
     def test_an_edited_as_found_file_shows_in_the_new_sheet(self, tmp_path):
         run("show", "van_as_found", "-o", "mine.toml", cwd=tmp_path)
         mine = tmp_path / "mine.toml"
-        text = mine.read_text().replace('size = "14 SAE", colour = "BK"',
-                                        'size = "16 SAE", colour = "PK"')  # fmt: skip
+        text = mine.read_text().replace(
+            'size = "14 SAE", colour = "BK"', 'size = "16 SAE", colour = "PK"'
+        )
         assert text != mine.read_text()
         mine.write_text(text)
         done = run("worksheet", "mine.toml", "van_upgraded", "-o", "a.json", cwd=tmp_path)
@@ -129,11 +146,14 @@ class TestBadTargets:
         assert (tmp_path / "a.pdf").read_text() == "old"
         assert [path.name for path in tmp_path.iterdir()] == ["a.pdf"]
 
-    @pytest.mark.parametrize(("target", "words"), [
-        ("sheet.docx", "expected one of .pdf, .html, .json, .csv"),
-        ("missing/sheet.pdf", "folder"),
-        ("folder.pdf", "found a folder"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("target", "words"),
+        [
+            ("sheet.docx", "expected one of .pdf, .html, .json, .csv"),
+            ("missing/sheet.pdf", "folder"),
+            ("folder.pdf", "found a folder"),
+        ],
+    )
     def test_target_that_cannot_be_written(self, tmp_path, target, words):
         (tmp_path / "folder.pdf").mkdir()
         done = run("worksheet", *PAIR, "-o", target, cwd=tmp_path)
@@ -142,16 +162,19 @@ class TestBadTargets:
         assert "Traceback" not in done.stderr
         assert [path.name for path in tmp_path.iterdir()] == ["folder.pdf"]
 
-    @pytest.mark.parametrize("arguments", [
-        ("worksheet", *PAIR, "--date", "yesterday"),
-        ("worksheet", *PAIR, "--paper", "A3"),
-        ("worksheet", PAIR[0]),
-        ("worksheet", PAIR[0], "tractor_upgraded"),
-        ("compare", "van_upgradde", PAIR[1]),
-        ("show", "carrier_vann"),
-        ("show", "carrier_van", "-o", "x.csv"),
-        ("frobnicate",),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        "arguments",
+        [
+            ("worksheet", *PAIR, "--date", "yesterday"),
+            ("worksheet", *PAIR, "--paper", "A3"),
+            ("worksheet", PAIR[0]),
+            ("worksheet", PAIR[0], "tractor_upgraded"),
+            ("compare", "van_upgradde", PAIR[1]),
+            ("show", "carrier_vann"),
+            ("show", "carrier_van", "-o", "x.csv"),
+            ("frobnicate",),
+        ],
+    )
     def test_bad_arguments_are_exit_code_2_without_traceback(self, tmp_path, arguments):
         done = run(*arguments, cwd=tmp_path)
         assert done.returncode == 2
@@ -185,8 +208,13 @@ class TestCompare:
         data = json.loads(run("compare", *PAIR, "--json", cwd=tmp_path).stdout)
         assert data["format"] == "upgrade-planner comparison"
         assert {w["disposition"] for w in data["wires"]} == {
-            "keep", "remove", "add", "resize", "move", "cap off",
-        }  # fmt: skip
+            "keep",
+            "remove",
+            "add",
+            "resize",
+            "move",
+            "cap off",
+        }
         assert all(w["reason"] for w in data["wires"])
 
 
@@ -233,6 +261,7 @@ class TestHelp:
 
     def test_reader_that_goes_away_is_no_fault(self, tmp_path):
         command = f"{sys.executable} -m upgrade_planner show van_as_found | head -1"
-        done = subprocess.run(command, shell=True, cwd=tmp_path, capture_output=True, text=True,
-                              check=False)  # fmt: skip
+        done = subprocess.run(
+            command, shell=True, cwd=tmp_path, capture_output=True, text=True, check=False
+        )
         assert "Traceback" not in done.stderr

@@ -10,16 +10,16 @@ import time
 import pytest
 from in_process import few, run_fixture  # noqa: F401
 
-from upgrade_planner.configuration.proposing import proposals
-from upgrade_planner.configuration.questions import (
+from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.jobs.describing import write_described
+from upgrade_planner.library.proposing import proposals
+from upgrade_planner.library.questions import (
     AnswerError,
     completed,
     questions,
     read_answer,
 )
-from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.documents.describing import write_described
-from upgrade_planner.errors import PlannerError
 
 VAN = {
     "name": "The baker's van",
@@ -230,10 +230,15 @@ class TestAnswerFile:
 
     def test_toml_values_and_bare_ones_are_both_read(self, run, tmp_path):
         lines = [
-            'name = "Van" # as we say', "voltage = 12", "ground = negative # looked twice",
-            'indicator = ["charge lamp", "ammeter"]', "connector = true",
-            "battery_to_starter = '1.2 m'", "# coil_place = x", "",
-        ]  # fmt: skip
+            'name = "Van" # as we say',
+            "voltage = 12",
+            "ground = negative # looked twice",
+            'indicator = ["charge lamp", "ammeter"]',
+            "connector = true",
+            "battery_to_starter = '1.2 m'",
+            "# coil_place = x",
+            "",
+        ]
         (tmp_path / "a.txt").write_text("\n".join(lines))
         done = run("describe", "--answers", "a.txt", "-o", "my.toml", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
@@ -247,10 +252,19 @@ class TestAnswerFile:
 
     def test_all_faults_at_once_with_their_lines(self, run, tmp_path):
         lines = [
-            "voltage = 7", "# a comment", "voltge = 12", "ground = left", "cylinders = many",
-            "battery_to_starter = 1,2 m", "just words", "ignition = steam", "name = [1",
-            "body = van", "body = boat", "based_on = van_upgradet",
-        ]  # fmt: skip
+            "voltage = 7",
+            "# a comment",
+            "voltge = 12",
+            "ground = left",
+            "cylinders = many",
+            "battery_to_starter = 1,2 m",
+            "just words",
+            "ignition = steam",
+            "name = [1",
+            "body = van",
+            "body = boat",
+            "based_on = van_upgradet",
+        ]
         (tmp_path / "a.txt").write_text("\n".join(lines))
         done = run("describe", "--answers", "a.txt", "-o", "my.toml", cwd=tmp_path)
         assert done.returncode == 2
@@ -324,8 +338,12 @@ class TestWrittenFile:
         assert '# place = "inner_wing_left"' in text
 
     def test_a_length_without_a_single_wire_is_a_todo(self, run, tmp_path):
-        answers = {**VAN, "based_on": "tractor_original", "battery_to_junction": "0.7 m",
-                   "battery_to_starter": "0.8 m"}  # fmt: skip
+        answers = {
+            **VAN,
+            "based_on": "tractor_original",
+            "battery_to_junction": "0.7 m",
+            "battery_to_starter": "0.8 m",
+        }
         path = self.described(run, tmp_path, answers)
         loaded = load_configuration(str(path))
         assert loaded.runs["starter-cable"].length_m == pytest.approx(0.8)
@@ -357,8 +375,12 @@ class TestFallback:
 
         answers = {"name": read_answer(question("name"), "Van")}
         shipped = proposals({}, few(), lambda _: None)
-        bad = evolve(shipped[0], name="carrier_van", is_combination=True,
-                     systems={"ignition": "points_ballast"})  # fmt: skip
+        bad = evolve(
+            shipped[0],
+            name="carrier_van",
+            is_combination=True,
+            systems={"ignition": "points_ballast"},
+        )
         done = write_described(tmp_path / "my.toml", bad, shipped, answers)
         assert done.proposal is shipped[0]
         (remark,) = done.remarks
@@ -390,14 +412,22 @@ def free(line):
 
 
 class TestAnswers:
-    @pytest.mark.parametrize(("key", "text", "ids"), [
-        ("voltage", "6V", ("6",)), ("ground", "+", ("positive",)), ("ground", "neg", ("negative",)),
-        ("cylinders", "six", ("6",)), ("ignition", "points full voltage", ("points_full_voltage",)),
-        ("starting", "pull", ("mechanical",)), ("charging", "0", ("none",)),
-        ("indicator", "lamp and ammeter", ("charge_lamp", "ammeter")),
-        ("connector", "yes", ("connector",)), ("connector", "no", ("none",)),
-        ("fuses", "none", ("none",)),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("key", "text", "ids"),
+        [
+            ("voltage", "6V", ("6",)),
+            ("ground", "+", ("positive",)),
+            ("ground", "neg", ("negative",)),
+            ("cylinders", "six", ("6",)),
+            ("ignition", "points full voltage", ("points_full_voltage",)),
+            ("starting", "pull", ("mechanical",)),
+            ("charging", "0", ("none",)),
+            ("indicator", "lamp and ammeter", ("charge_lamp", "ammeter")),
+            ("connector", "yes", ("connector",)),
+            ("connector", "no", ("none",)),
+            ("fuses", "none", ("none",)),
+        ],
+    )
     def test_understood(self, key, text, ids):
         assert read_answer(question(key), text).ids == ids
 
@@ -406,12 +436,25 @@ class TestAnswers:
         assert answer.is_vague
         assert {"points_ballast", "points_full_voltage"} <= set(answer.ids)
 
-    @pytest.mark.parametrize(("key", "text"), [
-        ("voltage", "7"), ("voltage", "twelve hundred"), ("ground", "left"), ("cylinders", "0"),
-        ("cylinders", "99"), ("ignition", "99"), ("ignition", "foo"), ("fuses", "none, 1"),
-        ("battery_to_starter", "3"), ("battery_to_starter", "0 m"), ("battery_to_starter", "90 m"),
-        ("name", "x" * 81), ("battery", "0"), ("indicator", ","),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("key", "text"),
+        [
+            ("voltage", "7"),
+            ("voltage", "twelve hundred"),
+            ("ground", "left"),
+            ("cylinders", "0"),
+            ("cylinders", "99"),
+            ("ignition", "99"),
+            ("ignition", "foo"),
+            ("fuses", "none, 1"),
+            ("battery_to_starter", "3"),
+            ("battery_to_starter", "0 m"),
+            ("battery_to_starter", "90 m"),
+            ("name", "x" * 81),
+            ("battery", "0"),
+            ("indicator", ","),
+        ],
+    )
     def test_refused_with_what_would_be_right(self, key, text):
         with pytest.raises(AnswerError) as caught:
             read_answer(question(key), text)

@@ -41,8 +41,16 @@ def test_one_line_says_what_was_made(run, tmp_path):
 
 
 def test_three_pairs_in_one_order(run, tmp_path):
-    done = kit(run, tmp_path, "--jobs", "2", "--and", "van_as_found:van_upgraded",
-               "--and", "van_original_ballast:van_upgraded:1")  # fmt: skip
+    done = kit(
+        run,
+        tmp_path,
+        "--jobs",
+        "2",
+        "--and",
+        "van_as_found:van_upgraded",
+        "--and",
+        "van_original_ballast:van_upgraded:1",
+    )
     assert done.returncode == 0, done.stderr
     assert [job["vehicles"] for job in lines(tmp_path / "kit.json")["jobs"]] == [2, 2, 1]
 

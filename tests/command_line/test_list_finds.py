@@ -14,12 +14,14 @@ class TestFilters:
     def test_traits_narrow_the_choice(self, run, tmp_path):
         every = names(run("list", "--vehicle", "carrier_van", "--json", cwd=tmp_path))
         assert {"van_original_ballast", "van_original_resistance", "van_upgraded"} <= every
-        points = names(run("list", "--vehicle", "carrier_van", "--ignition", "points", "--json",
-                           cwd=tmp_path))  # fmt: skip
+        points = names(
+            run("list", "--vehicle", "carrier_van", "--ignition", "points", "--json", cwd=tmp_path)
+        )
         assert "van_original_ballast" in points
         assert "van_upgraded" not in points
-        ballast = names(run("list", "--vehicle", "van", "--ignition", "BALLAST points", "--json",
-                            cwd=tmp_path))  # fmt: skip
+        ballast = names(
+            run("list", "--vehicle", "van", "--ignition", "BALLAST points", "--json", cwd=tmp_path)
+        )
         assert "van_original_ballast" in ballast
         assert "van_original_resistance" not in ballast
 
@@ -50,11 +52,14 @@ class TestFilters:
         assert "field relay" in done.stdout
         assert "points with ballast resistor" in done.stdout
 
-    @pytest.mark.parametrize(("options", "words"), [
-        (("--voltage", "high"), ("--voltage", "'high'", "12 V")),
-        (("--ground", "left"), ("--ground", "'left'", "negative, positive")),
-        (("--cylinders", "lots"), ("--cylinders", "'lots'", "6 cylinders")),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("options", "words"),
+        [
+            (("--voltage", "high"), ("--voltage", "'high'", "12 V")),
+            (("--ground", "left"), ("--ground", "'left'", "negative, positive")),
+            (("--cylinders", "lots"), ("--cylinders", "'lots'", "6 cylinders")),
+        ],
+    )
     def test_a_wrong_value_is_exit_code_2_with_those_allowed(self, run, tmp_path, options, words):
         done = run("list", *options, cwd=tmp_path)
         assert done.returncode == 2
@@ -66,8 +71,9 @@ class TestFilters:
         data = json.loads(done.stdout)
         van = next(c for c in data["configurations"] if c["name"] == "van_original_ballast")
         assert van["traits"]["ignition"] == {
-            "ids": ["points_ballast"], "words": "points with ballast resistor",
-        }  # fmt: skip
+            "ids": ["points_ballast"],
+            "words": "points with ballast resistor",
+        }
         assert van["vehicle"] == "carrier_van"
 
     def test_plain_json_carries_traits_of_configurations(self, run, tmp_path):
@@ -100,8 +106,15 @@ class TestUpgrades:
         from upgrade_planner.comparison.comparing import compare
         from upgrade_planner.planning.plan import plan_for
 
-        done = run("list", "--from", "van_original_ballast", "--ignition", "integral", "--json",
-                   cwd=tmp_path)  # fmt: skip
+        done = run(
+            "list",
+            "--from",
+            "van_original_ballast",
+            "--ignition",
+            "integral",
+            "--json",
+            cwd=tmp_path,
+        )
         found = {item["name"]: item for item in json.loads(done.stdout)["upgrades"]}
         comparison = compare(load("van_original_ballast"), load("van_upgraded"))
         wires = found["van_upgraded"]["wires"]
@@ -148,7 +161,7 @@ class TestFits:
         assert "ignition, in row_tractor" in done.stdout
 
     def test_a_vehicle_of_ones_own_is_told_what_it_lacks(self, run, tmp_path):
-        from upgrade_planner.configuration.shipped import shipped_profiles
+        from upgrade_planner.configuration.files.shipped import shipped_profiles
 
         text = shipped_profiles("vehicle")["row_tractor"].read_text(encoding="utf-8")
         assert 'coil = "coil_bracket"' in text
@@ -161,12 +174,15 @@ class TestFits:
 
 
 class TestBadQuestions:
-    @pytest.mark.parametrize(("options", "words"), [
-        (("--from", "van_upgradet"), "did you mean 'van_upgraded'"),
-        (("--fits", "carrier_vann"), "did you mean 'carrier_van'"),
-        (("--from", "van_upgraded", "--to", "van_upgraded"), "one of them at a time"),
-        (("--fits", "carrier_van", "--ignition", "points"), "one of them at a time"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("options", "words"),
+        [
+            (("--from", "van_upgradet"), "did you mean 'van_upgraded'"),
+            (("--fits", "carrier_vann"), "did you mean 'carrier_van'"),
+            (("--from", "van_upgraded", "--to", "van_upgraded"), "one of them at a time"),
+            (("--fits", "carrier_van", "--ignition", "points"), "one of them at a time"),
+        ],
+    )
     def test_exit_code_2_and_one_line(self, run, tmp_path, options, words):
         done = run("list", *options, cwd=tmp_path)
         assert done.returncode == 2

@@ -7,7 +7,7 @@ import pypdf
 import pytest
 from in_process import run_fixture  # noqa: F401
 
-from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.configuration.files.shipped import shipped_folder
 
 VAN = ("van_original_ballast", "van_upgraded")
 SHOP = shipped_folder("profiles") / "shop"
@@ -53,8 +53,19 @@ class TestWriting:
     def test_own_files_of_the_shop(self, run, tmp_path):
         for name in ("rates.toml", "labour.toml"):
             (tmp_path / name).write_bytes((SHOP / name).read_bytes())
-        done = run("quote", *VAN, "-o", "q.json", "--rates", "rates.toml", "--labour",
-                   "labour.toml", "--prices", SHOP / "prices.csv", cwd=tmp_path)  # fmt: skip
+        done = run(
+            "quote",
+            *VAN,
+            "-o",
+            "q.json",
+            "--rates",
+            "rates.toml",
+            "--labour",
+            "labour.toml",
+            "--prices",
+            SHOP / "prices.csv",
+            cwd=tmp_path,
+        )
         assert done.returncode == 0, done.stderr
         assert "invented" not in done.stdout
         assert json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["invented"] == ""
@@ -72,9 +83,21 @@ class TestWriting:
         assert sums[1] > sums[0] + 100
 
     def test_several_offers_and_the_paper_of_the_shop(self, run, tmp_path):
-        done = run("quote", "saloon_original", "saloon_trigger_positive",
-                   "saloon_negative_alternator", "-o", "q.pdf", "--internal", "in.xlsx",
-                   "--date", "2031-05-06", "--paper", "Letter", cwd=tmp_path)  # fmt: skip
+        done = run(
+            "quote",
+            "saloon_original",
+            "saloon_trigger_positive",
+            "saloon_negative_alternator",
+            "-o",
+            "q.pdf",
+            "--internal",
+            "in.xlsx",
+            "--date",
+            "2031-05-06",
+            "--paper",
+            "Letter",
+            cwd=tmp_path,
+        )
         assert done.returncode == 0, done.stderr
         assert "q.pdf: 2 offers" in done.stdout
         assert "in.xlsx: for the shop only" in done.stdout
@@ -157,8 +180,17 @@ class TestBadInput:
         rates = (SHOP / "rates.toml").read_text(encoding="utf-8")
         (tmp_path / "rates.toml").write_text(rates.replace('"£"', '"\U00013000"'), encoding="utf-8")
         (tmp_path / "q.pdf").write_bytes(b"the last one")
-        done = run("quote", *VAN, "-o", "q.pdf", "--internal", "in.json", "--rates", "rates.toml",
-                   cwd=tmp_path)  # fmt: skip
+        done = run(
+            "quote",
+            *VAN,
+            "-o",
+            "q.pdf",
+            "--internal",
+            "in.json",
+            "--rates",
+            "rates.toml",
+            cwd=tmp_path,
+        )
         assert done.returncode == 2
         assert "the fonts have no character" in done.stderr
         assert (tmp_path / "q.pdf").read_bytes() == b"the last one"

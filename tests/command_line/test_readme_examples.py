@@ -8,8 +8,8 @@ from typer.testing import CliRunner
 
 from upgrade_planner.cli import app
 from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.shipped import shipped_profiles
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)

@@ -7,7 +7,7 @@ import pypdf
 import pytest
 from test_commands import run
 
-from upgrade_planner.documents.writing import NotWritten, write_all
+from upgrade_planner.documents.shared.writing import NotWritten, write_all
 
 ENDS = ("van_original_resistance", "van_upgraded")
 STAGE = """
@@ -43,8 +43,9 @@ def folder(tmp_path):
 
 
 def in_stages(folder, target, *options, stage="stage1.toml", **environment):
-    return run("worksheet", ENDS[0], stage, ENDS[1], "-o", target, *options, cwd=folder,
-               **environment)  # fmt: skip
+    return run(
+        "worksheet", ENDS[0], stage, ENDS[1], "-o", target, *options, cwd=folder, **environment
+    )
 
 
 def files(folder):
@@ -68,8 +69,14 @@ class TestStages:
     def test_first_page_says_where_it_stands_and_what_may_be_driven(self, folder):
         in_stages(folder, "sheet.pdf", "--paper", "Letter")
         first = text_of(folder / "sheet_1.pdf", 1)
-        for words in ("stage 1 of 2", "Between stage 1 and stage 2", "WITH CARE",
-                      "PROT-NONE", "as before this stage", "sheet_2.pdf"):  # fmt: skip
+        for words in (
+            "stage 1 of 2",
+            "Between stage 1 and stage 2",
+            "WITH CARE",
+            "PROT-NONE",
+            "as before this stage",
+            "sheet_2.pdf",
+        ):
             assert words in first
         assert "Readings to keep an eye on" in text_of(folder / "sheet_1.pdf", 2)
         last = text_of(folder / "sheet_2.pdf", 1)
@@ -129,13 +136,16 @@ class TestStages:
         ]
         assert numbers == ["17-1", "17-2"]
 
-    @pytest.mark.parametrize(("names", "words"), [
-        ((ENDS[0],), "Missing argument 'after'"),
-        ((ENDS[0], "tractor_original", ENDS[1]), "row_tractor"),
-        ((ENDS[0], ENDS[0], ENDS[1]), "stage 1: found the same wiring"),
-        ((ENDS[0], ENDS[1], ENDS[1]), "stage 2: found the same wiring"),
-        ((ENDS[0], "stage9.toml", ENDS[1]), "did you mean 'stage1.toml'"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("names", "words"),
+        [
+            ((ENDS[0],), "Missing argument 'after'"),
+            ((ENDS[0], "tractor_original", ENDS[1]), "row_tractor"),
+            ((ENDS[0], ENDS[0], ENDS[1]), "stage 1: found the same wiring"),
+            ((ENDS[0], ENDS[1], ENDS[1]), "stage 2: found the same wiring"),
+            ((ENDS[0], "stage9.toml", ENDS[1]), "did you mean 'stage1.toml'"),
+        ],
+    )
     def test_bad_chains_are_exit_code_2_and_write_nothing(self, folder, names, words):
         done = run("worksheet", *names, "-o", "sheet.pdf", cwd=folder)
         assert done.returncode == 2
@@ -194,8 +204,14 @@ class TestWayBack:
         assert (forward.returncode, done.returncode) == (0, 0), done.stderr
         code = json.loads((folder / "there.json").read_text())["check_code"]
         first = text_of(folder / "back.pdf", 1)
-        for words in ("Work sheet, the way back:", code, "What cannot be undone", "REFIT 8",
-                      "REJOIN 3", "Caps cut off"):  # fmt: skip
+        for words in (
+            "Work sheet, the way back:",
+            code,
+            "What cannot be undone",
+            "REFIT 8",
+            "REJOIN 3",
+            "Caps cut off",
+        ):
             assert words in first
         assert "To be made new" not in first
         assert "Out of the bag" in text_of(folder / "back.pdf")
@@ -216,8 +232,12 @@ class TestWayBack:
         assert back["way_back"]["undoes"] == there["check_code"]
         assert back["way_back"]["wires_to_make_new"] == []
         assert {w["disposition"] for w in back["wires"]} == {
-            "keep", "move", "remove", "refit", "rejoin",
-        }  # fmt: skip
+            "keep",
+            "move",
+            "remove",
+            "refit",
+            "rejoin",
+        }
 
     def test_every_step_begins_with_a_verb_that_sheets_use(self, folder):
         self.back(folder, "back.csv")
@@ -227,9 +247,19 @@ class TestWayBack:
         assert "Remove the caps of ignition-resistance at both ends." in texts
         assert "Route charge-output, the old one from the bag." in texts
         assert {text.split()[0] for text in texts} <= {
-            "Disconnect", "Remove", "Tag", "Photograph", "Fit", "Route", "Connect", "Measure",
-            "Switch", "Compare", "Tie", "Pull",
-        }  # fmt: skip
+            "Disconnect",
+            "Remove",
+            "Tag",
+            "Photograph",
+            "Fit",
+            "Route",
+            "Connect",
+            "Measure",
+            "Switch",
+            "Compare",
+            "Tie",
+            "Pull",
+        }
         out = [row["expected"] for row in rows if row["instruction"] == "Remove charge-output."]
         assert "a second bag" in out[0]
 

@@ -34,13 +34,31 @@ class TestSurvey:
 
     def test_two_runs_are_the_same_to_the_byte(self, tmp_path):
         for name, seed in (("one", "1"), ("two", "2")):
-            run("survey", "tractor_original", "-o", f"{name}.pdf", cwd=tmp_path,
-                PYTHONHASHSEED=seed, TZ=f"XYZ{seed}")  # fmt: skip
+            run(
+                "survey",
+                "tractor_original",
+                "-o",
+                f"{name}.pdf",
+                cwd=tmp_path,
+                PYTHONHASHSEED=seed,
+                TZ=f"XYZ{seed}",
+            )
         assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
 
     def test_units_date_and_paper(self, tmp_path):
-        done = run("survey", "tractor_original", "-o", "form.pdf", "--paper", "Letter", "--units",
-                   "us", "--date", "2031-05-06", cwd=tmp_path)  # fmt: skip
+        done = run(
+            "survey",
+            "tractor_original",
+            "-o",
+            "form.pdf",
+            "--paper",
+            "Letter",
+            "--units",
+            "us",
+            "--date",
+            "2031-05-06",
+            cwd=tmp_path,
+        )
         assert done.returncode == 0, done.stderr
         page = pypdf.PdfReader(tmp_path / "form.pdf").pages[0]
         assert round(float(page.mediabox.width)) == 612
@@ -51,8 +69,9 @@ class TestSurvey:
         for units in ("us", "metric"):
             run("survey", "tractor_original", "-o", "a.csv", "--units", units, cwd=tmp_path)
             with (tmp_path / "a.csv").open(encoding="utf-8-sig", newline="") as file:
-                lengths[units] = {row["length"].split()[-1] for row in csv.DictReader(file)
-                                  if row["length"]}  # fmt: skip
+                lengths[units] = {
+                    row["length"].split()[-1] for row in csv.DictReader(file) if row["length"]
+                }
         assert lengths["metric"] == {"m"}
         assert lengths["us"] <= {"in", "ft"}
 
@@ -73,10 +92,13 @@ class TestSurvey:
 class TestRecord:
     def test_from_the_car_to_the_plan(self, tmp_path):
         run("survey", VAN, "-o", "form.csv", cwd=tmp_path)
-        fill(tmp_path / "form.csv", {
-            ("wire", "ignition-resistance"): {"present": "x", "measured": "0,1 ohm"},
-            ("wire", "engine-strap"): {"present": "NO"},
-        })  # fmt: skip
+        fill(
+            tmp_path / "form.csv",
+            {
+                ("wire", "ignition-resistance"): {"present": "x", "measured": "0,1 ohm"},
+                ("wire", "engine-strap"): {"present": "NO"},
+            },
+        )
         done = run("record", VAN, "form.csv", "-o", "my_van.toml", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         assert "my_van.toml: 1 change, 1 finding, 0 doubts" in done.stdout
@@ -87,10 +109,13 @@ class TestRecord:
 
     def test_all_faults_at_once_and_nothing_written(self, tmp_path):
         run("survey", VAN, "-o", "form.csv", cwd=tmp_path)
-        fill(tmp_path / "form.csv", {
-            ("wire", "horn"): {"present": "yes", "size_found": "16", "colour_found": "reddish"},
-            ("wire", "link"): {"present": "no", "length_measured": "1 m"},
-        })  # fmt: skip
+        fill(
+            tmp_path / "form.csv",
+            {
+                ("wire", "horn"): {"present": "yes", "size_found": "16", "colour_found": "reddish"},
+                ("wire", "link"): {"present": "no", "length_measured": "1 m"},
+            },
+        )
         done = run("record", VAN, "form.csv", "-o", "my_van.toml", cwd=tmp_path)
         assert done.returncode == 2
         assert done.stderr.count("form.csv:") == 3

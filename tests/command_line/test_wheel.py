@@ -14,8 +14,18 @@ ROOT = Path(__file__).parent.parent.parent
 def installed(tmp_path_factory):
     """A fresh environment with only the wheel in it; its dependencies are borrowed."""
     folder = tmp_path_factory.mktemp("wheel")
-    _do(sys.executable, "-m", "pip", "wheel", "--no-deps", "--no-build-isolation", "-q",
-        "-w", folder, ROOT)  # fmt: skip
+    _do(
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "--no-deps",
+        "--no-build-isolation",
+        "-q",
+        "-w",
+        folder,
+        ROOT,
+    )
     (wheel,) = folder.glob("*.whl")
     _do(sys.executable, "-m", "venv", folder / "env")
     python = folder / "env" / "bin" / "python"
@@ -27,20 +37,22 @@ def installed(tmp_path_factory):
 
 
 def _do(*command):
-    done = subprocess.run([str(word) for word in command], capture_output=True, text=True,
-                          check=False)  # fmt: skip
+    done = subprocess.run(
+        [str(word) for word in command], capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stderr
     return done.stdout
 
 
 def test_wheel_brings_its_profiles_and_templates(installed, tmp_path):
     script = (
-        "import upgrade_planner; from upgrade_planner.configuration.shipped import *;"
+        "import upgrade_planner; from upgrade_planner.configuration.files.shipped import *;"
         "print(upgrade_planner.__file__); print(shipped_folder('profiles'));"
         "print(shipped_folder('templates'))"
     )
-    lines = subprocess.run([installed, "-c", script], cwd=tmp_path, capture_output=True, text=True,
-                           check=True).stdout.splitlines()  # fmt: skip
+    lines = subprocess.run(
+        [installed, "-c", script], cwd=tmp_path, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
     home = str(installed.parent.parent)
     assert all(line.startswith(home) for line in lines), lines
 
@@ -49,7 +61,10 @@ def test_demo_runs_from_another_folder(installed, tmp_path):
     command = installed.parent / "upgrade-planner"
     done = subprocess.run(
         [command, "worksheet", "van_original_resistance", "van_upgraded", "-o", "sheet.pdf"],
-        cwd=tmp_path, capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr
     assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")

@@ -96,8 +96,11 @@ def test_parts_off_and_parts_on(before, after):
     parts = {c.role: str(c.disposition) for c in compare(before, after).parts}
     changed = {role: what for role, what in parts.items() if what != "keep"}
     assert changed == {
-        "alternator": "replace", "coil": "remove", "distributor": "replace", "regulator": "remove",
-    }  # fmt: skip
+        "alternator": "replace",
+        "coil": "remove",
+        "distributor": "replace",
+        "regulator": "remove",
+    }
 
 
 def test_reasons_say_what_the_trade_says(before, after):

@@ -12,115 +12,155 @@ ROLES = "alternator, battery, charge_lamp, coil, distributor, fuses, ground, key
 CASES = {
     "remove a wire that is not there": (
         'remove_wires = [«"lamp-fed"]',
-        "lamp-fed", "no wire 'lamp-fed'", f"'lamp-feed', the nearest of: {WIRES}",
+        "lamp-fed",
+        "no wire 'lamp-fed'",
+        f"'lamp-feed', the nearest of: {WIRES}",
     ),
     "remove a wire twice": (
         'remove_wires = ["key-feed", «"key-feed"]',
-        "key-feed", "the wire 'key-feed', which is removed in line 11 of {configuration}",
+        "key-feed",
+        "the wire 'key-feed', which is removed in line 11 of {configuration}",
         "a wire that is left",
     ),
     "remove a part that is not there": (
         'remove_components = [«"charge_lmp"]',
-        "charge_lmp", "no role 'charge_lmp'", f"'charge_lamp', the nearest of: {ROLES}",
+        "charge_lmp",
+        "no role 'charge_lmp'",
+        f"'charge_lamp', the nearest of: {ROLES}",
     ),
     "change a wire that is not there": (
         'change_wires = [ { «id = "lamp-fed", size = "16 SAE" } ]',
-        "lamp-fed", "no wire 'lamp-fed'", f"'lamp-feed', the nearest of: {WIRES}",
+        "lamp-fed",
+        "no wire 'lamp-fed'",
+        f"'lamp-feed', the nearest of: {WIRES}",
     ),
     "change a wire that was removed": (
         'remove_wires = ["lamp-feed"]\nchange_wires = [ { «id = "lamp-feed", size = "16 SAE" } ]',
-        "lamp-feed", "the wire 'lamp-feed', which is removed in line 11 of {configuration}",
+        "lamp-feed",
+        "the wire 'lamp-feed', which is removed in line 11 of {configuration}",
         "a wire that is left",
     ),
     "change a part that is not there": (
         'change_component = [ { «role = "coyl", name = "Other coil" } ]',
-        "coyl", "no role 'coyl'", f"'coil', the nearest of: {ROLES}",
+        "coyl",
+        "no role 'coyl'",
+        f"'coil', the nearest of: {ROLES}",
     ),
     "add a wire that is there": (
         'add_wires = [ { «id = "key-feed", circuit = "lamps", from = "key.ignition", '
         'to = "fuses.supply", size = "14 SAE", colour = "GN", insulation = "GPT" } ]',
-        "key-feed", "the wire 'key-feed' a second time (the first is in line 133 of {vehicle})",
+        "key-feed",
+        "the wire 'key-feed' a second time (the first is in line 133 of {vehicle})",
         "another id",
     ),
     "add a part that is there": (
         'add_component = [ { «role = "coil", kind = "ground_point", name = "g", place = "dash", '
         'terminals = [ { name = "stud", label = "", connection = "stud M6" } ] } ]',
-        "coil", "the role 'coil' a second time (the first is in line 7 of {ignition})",
+        "coil",
+        "the role 'coil' a second time (the first is in line 7 of {ignition})",
         "another role",
     ),
     "end at no terminal": (
         'change_wires = [ { id = "lamp-feed", «to = "charge_lamp.suply" } ]',
-        "lamp-feed", "no terminal 'suply' on charge_lamp ({vehicle})",
+        "lamp-feed",
+        "no terminal 'suply' on charge_lamp ({vehicle})",
         "'supply', the nearest of: return, supply",
     ),
     "end at no part": (
         'change_wires = [ { id = "lamp-feed", «to = "charge_lmp.supply" } ]',
-        "lamp-feed", "no role 'charge_lmp' in {vehicle} and its systems",
+        "lamp-feed",
+        "no role 'charge_lmp' in {vehicle} and its systems",
         f"'charge_lamp', the nearest of: {ROLES}",
     ),
     "both ends on one terminal": (
         'change_wires = [ { id = "lamp-feed", «to = "key.ignition" } ]',
-        "lamp-feed", "both ends on one terminal", "two different terminals",
+        "lamp-feed",
+        "both ends on one terminal",
+        "two different terminals",
     ),
     "resistance wire without ohms": (
         'change_wires = [ { id = "ignition-feed", «conductor = "resistance wire" } ]',
-        "ignition-feed", "a resistance wire without its ohms", 'resistance = "1.35 ohm"',
+        "ignition-feed",
+        "a resistance wire without its ohms",
+        'resistance = "1.35 ohm"',
     ),
     "ohms for a plain wire": (
         'change_wires = [ { id = "ignition-feed", «resistance = "1 ohm" } ]',
-        "ignition-feed", "a resistance on plain wire", 'conductor = "resistance wire" beside it',
+        "ignition-feed",
+        "a resistance on plain wire",
+        'conductor = "resistance wire" beside it',
     ),
     "ohms for a wire that is made plain": (
         'change_wires = [ { id = "ignition-feed", conductor = "copper", «resistance = "1 ohm" } ]',
-        "ignition-feed", "a resistance on plain wire", 'conductor = "resistance wire" beside it',
+        "ignition-feed",
+        "a resistance on plain wire",
+        'conductor = "resistance wire" beside it',
     ),
     "loom that no route has": (
         'change_wires = [ { id = "lamp-feed", «route = "dsh loom" } ]',
-        "lamp-feed", "no loom 'dsh loom'", "'dash loom', the nearest of: dash loom, engine loom",
+        "lamp-feed",
+        "no loom 'dsh loom'",
+        "'dash loom', the nearest of: dash loom, engine loom",
     ),
     "part moved to no place": (
         'change_component = [ { role = "key", «place = "dahs" } ]',
-        "key", "no place 'dahs'", "'dash', the nearest of: block, bulkhead, dash, tray",
+        "key",
+        "no place 'dahs'",
+        "'dash', the nearest of: block, bulkhead, dash, tray",
     ),
     "terminals without a required one": (
         'change_component = [ { role = "charge_lamp", «terminals = [ '
         '{ name = "return", label = "", connection = "stud M4" } ] } ]',
-        "charge_lamp", "a lamp without the terminal 'supply'", "terminals with 'supply'",
+        "charge_lamp",
+        "a lamp without the terminal 'supply'",
+        "terminals with 'supply'",
     ),
     "terminal twice": (
         'change_component = [ { role = "ground", terminals = [ '
         '{ name = "stud", label = "", connection = "stud M4" }, '
         '«{ name = "stud", label = "", connection = "stud M4" } ] } ]',
-        "ground", "the terminal 'stud' a second time", "each terminal once",
+        "ground",
+        "the terminal 'stud' a second time",
+        "each terminal once",
     ),
     "rating that the kind does not have": (
         'change_component = [ { role = "coil", ratings = { «primary_resistence = "1 ohm" } } ]',
-        "coil", "the rating 'primary_resistence' on an ignition coil",
+        "coil",
+        "the rating 'primary_resistence' on an ignition coil",
         "'primary_resistance', the nearest of: primary_inductance, primary_resistance",
     ),
     "rating without unit": (
         'change_component = [ { role = "coil", ratings = { «primary_resistance = "1" } } ]',
-        "coil", '"1" without a unit', "a resistance with its unit",
+        "coil",
+        '"1" without a unit',
+        "a resistance with its unit",
     ),
     "unknown key of a change": (
         'change_wires = [ { id = "lamp-feed", «sise = "16 SAE" } ]',
-        "lamp-feed sise", "unknown key 'sise'", "'size', the nearest of: circuit, colour,",
+        "lamp-feed sise",
+        "unknown key 'sise'",
+        "'size', the nearest of: circuit, colour,",
     ),
     "change without a name": (
         'change_wires = [ «{ size = "16 SAE" } ]',
-        "changes change_wires 1", "no 'id'", 'id = "…"',
+        "changes change_wires 1",
+        "no 'id'",
+        'id = "…"',
     ),
     "unknown kind of change": (
         '«delete_wires = ["lamp-feed"]',
-        "changes delete_wires", "unknown key 'delete_wires'", "'remove_wires', the nearest of: add",
+        "changes delete_wires",
+        "unknown key 'delete_wires'",
+        "'remove_wires', the nearest of: add",
     ),
     "part added without a place": (
         'add_component = [ «{ role = "joint", kind = "splice", name = "Splice", '
         'terminals = [ { name = "joint", label = "", connection = "splice" } ] } ]',
-        "joint", "no place for the role 'joint' in {vehicle}",
+        "joint",
+        "no place for the role 'joint' in {vehicle}",
         'joint = "…" under [mounting] there, or another system',
     ),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("table", ["changes", "as_found"])

@@ -8,9 +8,9 @@ import pytest
 from building import CONFIGURATION, garage_fixture  # noqa: F401
 
 from upgrade_planner.cli import main
-from upgrade_planner.configuration.files import LARGEST_FILE_BYTES, read_toml
+from upgrade_planner.configuration.files.shipped import UnknownProfile
+from upgrade_planner.configuration.files.texts import LARGEST_FILE_BYTES, read_toml
 from upgrade_planner.configuration.reading import load_configuration, load_configurations
-from upgrade_planner.configuration.shipped import UnknownProfile
 from upgrade_planner.errors import ConfigurationError, PlannerError
 
 EXAMPLE = "a profile; `upgrade-planner show NAME` prints an example"
@@ -127,93 +127,154 @@ class TestEncoding:
 
 SYNTAX = {
     "text without quotes": (
-        'title = "Little van as built"', "title = «Little van",
-        "title", "'Little van'", 'a value: a text in "quotes", a bare number',
+        'title = "Little van as built"',
+        "title = «Little van",
+        "title",
+        "'Little van'",
+        'a value: a text in "quotes", a bare number',
     ),
     "unit without quotes": (
-        'title = "Little van as built"', "title = 12 «V",
-        "title", "'V'", 'the end of the line; a text stands in "quotes"',
+        'title = "Little van as built"',
+        "title = 12 «V",
+        "title",
+        "'V'",
+        'the end of the line; a text stands in "quotes"',
     ),
     "quote that is not closed": (
-        'title = "Little van as built"', 'title = "Little van«',
-        "title", "the end of the line", 'a closing " on the same line',
+        'title = "Little van as built"',
+        'title = "Little van«',
+        "title",
+        "the end of the line",
+        'a closing " on the same line',
     ),
     "apostrophe that is not closed": (
-        'title = "Little van as built"', "title = 'Little van«",
-        "title", "the end of the line", "a closing ' on the same line",
+        'title = "Little van as built"',
+        "title = 'Little van«",
+        "title",
+        "the end of the line",
+        "a closing ' on the same line",
     ),
     "no equals sign": (
-        'title = "Little van as built"', 'title «"Little van"',
-        "", "'\"Little van\"'", "= after the key",
+        'title = "Little van as built"',
+        'title «"Little van"',
+        "",
+        "'\"Little van\"'",
+        "= after the key",
     ),
     "no value": (
-        'title = "Little van as built"', "title =«",
-        "title", "the end of the line", 'a value: a text in "quotes"',
+        'title = "Little van as built"',
+        "title =«",
+        "title",
+        "the end of the line",
+        'a value: a text in "quotes"',
     ),
     "backslash": (
-        'title = "Little van as built"', r'title = "Little «\van"',
-        "title", r"'\van" + "\"'", r"\\ for each \ in the text",
+        'title = "Little van as built"',
+        r'title = "Little «\van"',
+        "title",
+        r"'\van" + "\"'",
+        r"\\ for each \ in the text",
     ),
     "bad escape": (
-        'title = "Little van as built"', r'title = "\u«12"',
-        "title", "'12\"'", r"\u and four hexadecimal digits",
+        'title = "Little van as built"',
+        r'title = "\u«12"',
+        "title",
+        "'12\"'",
+        r"\u and four hexadecimal digits",
     ),
     "impossible date": (
-        'title = "Little van as built"', "title = «2026-02-31",
-        "title", "'2026-02-31'", "a date such as 2026-03-01",
+        'title = "Little van as built"',
+        "title = «2026-02-31",
+        "title",
+        "'2026-02-31'",
+        "a date such as 2026-03-01",
     ),
     "header that is not closed": (
-        "[systems]", "[systems«",
-        "", "the end of the line", "] after the name of the table",
+        "[systems]",
+        "[systems«",
+        "",
+        "the end of the line",
+        "] after the name of the table",
     ),
     "stray bracket": (
-        "[systems]", "«]\n[systems]",
-        "", "']'", 'a line such as key = "text", or a header',
+        "[systems]",
+        "«]\n[systems]",
+        "",
+        "']'",
+        'a line such as key = "text", or a header',
     ),
     "table given twice": (
-        "[systems]", "[systems]\n«[systems]",
-        "", "[systems], which stands above already", "all its keys in one place",
+        "[systems]",
+        "[systems]\n«[systems]",
+        "",
+        "[systems], which stands above already",
+        "all its keys in one place",
     ),
     "key given twice": (
-        'vehicle = "vehicle.toml"', 'vehicle = "vehicle.toml"\n«vehicle = "van.toml"',
-        "vehicle", "'vehicle' given a second time", "'vehicle' once under [configuration]",
+        'vehicle = "vehicle.toml"',
+        'vehicle = "vehicle.toml"\n«vehicle = "van.toml"',
+        "vehicle",
+        "'vehicle' given a second time",
+        "'vehicle' once under [configuration]",
     ),
     "two systems for one slot": (
-        'charging = "charging.toml"', 'charging = "charging.toml"\n«charging = "other.toml"',
-        "charging", "'charging' given a second time", "one system for the slot 'charging'",
+        'charging = "charging.toml"',
+        'charging = "charging.toml"\n«charging = "other.toml"',
+        "charging",
+        "'charging' given a second time",
+        "one system for the slot 'charging'",
     ),
     "key with a list given twice": (
-        "[systems]", "[changes]\nremove_wires = []\n«remove_wires = [\n]\n[systems]",
-        "remove_wires", "'remove_wires' given a second time", "once under [changes]",
+        "[systems]",
+        "[changes]\nremove_wires = []\n«remove_wires = [\n]\n[systems]",
+        "remove_wires",
+        "'remove_wires' given a second time",
+        "once under [changes]",
     ),
     "key of a wire given twice": (
         "[systems]",
         '[changes]\nchange_wires = [ { id = "key-feed", size = "8 SAE", «size = "4 SAE" } ]\n'
         "[systems]",
-        "key-feed", "'size' given a second time", "'size' once",
+        "key-feed",
+        "'size' given a second time",
+        "'size' once",
     ),
     "list that is not closed": (
-        "[systems]", '[changes]\nremove_wires = [\n  "lamp-feed",\n\n[«systems]',
-        "", "the header [systems] inside a list", "] for the [ in line 7",
+        "[systems]",
+        '[changes]\nremove_wires = [\n  "lamp-feed",\n\n[«systems]',
+        "",
+        "the header [systems] inside a list",
+        "] for the [ in line 7",
     ),
     "comma that is missing": (
-        "[systems]", '[changes]\nremove_wires = [\n  "lamp-feed"\n  «"key-feed"\n]\n[systems]',
-        "", "'\"key-feed\"'", "a comma or ] after the value",
+        "[systems]",
+        '[changes]\nremove_wires = [\n  "lamp-feed"\n  «"key-feed"\n]\n[systems]',
+        "",
+        "'\"key-feed\"'",
+        "a comma or ] after the value",
     ),
     "comma before the brace": (
-        "[systems]", '[changes]\nchange_wires = [\n{ id = "key-feed", «},\n]\n[systems]',
-        "key-feed", "'},'", "no comma before }, and the whole table on one line",
+        "[systems]",
+        '[changes]\nchange_wires = [\n{ id = "key-feed", «},\n]\n[systems]',
+        "key-feed",
+        "'},'",
+        "no comma before }, and the whole table on one line",
     ),
     "wire on two lines": (
-        "[systems]", '[changes]\nchange_wires = [\n{ id = "key-feed",«\nsize = "4 SAE" },\n]\n'
         "[systems]",
-        "key-feed", "the end of the line", "the whole table on one line",
+        '[changes]\nchange_wires = [\n{ id = "key-feed",«\nsize = "4 SAE" },\n]\n[systems]',
+        "key-feed",
+        "the end of the line",
+        "the whole table on one line",
     ),
     "keys after the braces were closed": (
-        "[systems]", "[overrides]\ncoil = {}\n«[overrides.coil]\n[systems]",
-        "", "[overrides.coil], which stands above already", "all its keys in one place",
+        "[systems]",
+        "[overrides]\ncoil = {}\n«[overrides.coil]\n[systems]",
+        "",
+        "[overrides.coil], which stands above already",
+        "all its keys in one place",
     ),
-}  # fmt: skip
+}
 
 
 class TestSyntax:
@@ -279,7 +340,7 @@ class TestSyntax:
             "a" * 900_000,
         ],
         ids=lambda text: text[:6].strip(),
-    )  # fmt: skip
+    )
     def test_hostile_text_is_refused_in_seconds(self, garage, text):
         garage.write("configuration", text)
         begun = time.process_time()
@@ -300,7 +361,7 @@ class TestNames:
             ("x" * 5000, "a name that cannot be looked up (file name too long)"),
             ("a\0b", "which is neither a file nor a shipped configuration"),
         ],
-    )  # fmt: skip
+    )
     def test_unknown_name_is_answered_with_what_there_is(self, name, hint):
         with pytest.raises(UnknownProfile) as caught:
             load_configuration(name)
@@ -333,16 +394,28 @@ class TestNames:
     @pytest.mark.parametrize(
         ("old", "new", "subject", "found"),
         [
-            ('vehicle = "vehicle.toml"', '«vehicle = "vehicles.toml"', "vehicle",
-             "'vehicles.toml', which is neither a file nor a shipped vehicle (did you mean "
-             "'vehicle.toml'?)"),
-            ('vehicle = "vehicle.toml"', '«vehicle = "points_ballast"', "vehicle",
-             "'points_ballast', which is a system, not a vehicle"),
-            ('ignition = "ignition.toml"', '«ignition = "points_balast"', "ignition",
-             "'points_balast', which is neither a file nor a shipped system (did you mean "
-             "'points_ballast'?)"),
+            (
+                'vehicle = "vehicle.toml"',
+                '«vehicle = "vehicles.toml"',
+                "vehicle",
+                "'vehicles.toml', which is neither a file nor a shipped vehicle (did you mean "
+                "'vehicle.toml'?)",
+            ),
+            (
+                'vehicle = "vehicle.toml"',
+                '«vehicle = "points_ballast"',
+                "vehicle",
+                "'points_ballast', which is a system, not a vehicle",
+            ),
+            (
+                'ignition = "ignition.toml"',
+                '«ignition = "points_balast"',
+                "ignition",
+                "'points_balast', which is neither a file nor a shipped system (did you mean "
+                "'points_ballast'?)",
+            ),
         ],
-    )  # fmt: skip
+    )
     def test_name_in_a_file_is_told_with_its_place(self, garage, old, new, subject, found):
         problem = garage.spoil("configuration", old, new).only_problem()
         assert (problem.subject, problem.found) == (subject, found)

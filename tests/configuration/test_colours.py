@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.colours import (
+from upgrade_planner.configuration.values.colours import (
     COLOUR_WORDS,
     Colour,
     ColourError,

@@ -8,9 +8,9 @@ from building import Garage, garage_fixture  # noqa: F401
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import Conductor, TerminalRef
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.shipped import shipped_profiles
 
 
 def based_on_configuration(garage, text, name="mine"):

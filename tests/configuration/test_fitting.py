@@ -3,7 +3,8 @@
 import pytest
 from building import CHARGING, CONFIGURATION, IGNITION, VEHICLE
 
-from upgrade_planner.configuration import fitting, shipped
+from upgrade_planner.configuration import fitting
+from upgrade_planner.configuration.files import shipped
 from upgrade_planner.configuration.fitting import (
     configurations_of,
     fits_of_vehicle,
@@ -11,10 +12,10 @@ from upgrade_planner.configuration.fitting import (
     vehicles_that_fit,
     what_is_missing,
 )
-from upgrade_planner.configuration.library import load_library
-from upgrade_planner.configuration.proposing import proposals
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.errors import ConfigurationError, PlannerError
+from upgrade_planner.library.collected import load_library
+from upgrade_planner.library.proposing import proposals
 
 LAMPLESS = VEHICLE.replace('role = "charge_lamp"', 'role = "oil_lamp"').replace(
     "charge_lamp.supply", "oil_lamp.supply"
@@ -57,8 +58,12 @@ def library(tmp_path, monkeypatch):
         forget()
 
     def forget():
-        for cached in (fitting.shipped_uses, fitting._vehicle, fitting._system,
-                       fitting._systems_for):  # fmt: skip
+        for cached in (
+            fitting.shipped_uses,
+            fitting._vehicle,
+            fitting._system,
+            fitting._systems_for,
+        ):
             cached.cache_clear()
 
     monkeypatch.setattr(shipped, "shipped_folder", lambda _: folder)
@@ -67,10 +72,16 @@ def library(tmp_path, monkeypatch):
     write("systems", "points", IGNITION)
     write("systems", "lamp_alternator", CHARGING)
     write("systems", "lone_alternator", ONE_WIRE)
-    write("configurations", "lamp_van_built",
-          configuration("lamp_van", ignition="points", charging="lamp_alternator"))  # fmt: skip
-    write("configurations", "plain_van_built",
-          configuration("plain_van", ignition="points", charging="lone_alternator"))  # fmt: skip
+    write(
+        "configurations",
+        "lamp_van_built",
+        configuration("lamp_van", ignition="points", charging="lamp_alternator"),
+    )
+    write(
+        "configurations",
+        "plain_van_built",
+        configuration("plain_van", ignition="points", charging="lone_alternator"),
+    )
     yield write
     forget()
 
@@ -156,18 +167,28 @@ class TestErrorText:
 
 class TestUses:
     def test_systems_follow_the_chain(self, library):
-        library("configurations", "changed", (
-            '[configuration]\ntitle = "x"\nsummary = "x"\nbased_on = "lamp_van_built"\n'
-            '[systems]\ncharging = "lone_alternator"\n'
-        ))  # fmt: skip
+        library(
+            "configurations",
+            "changed",
+            (
+                '[configuration]\ntitle = "x"\nsummary = "x"\nbased_on = "lamp_van_built"\n'
+                '[systems]\ncharging = "lone_alternator"\n'
+            ),
+        )
         use = next(use for use in shipped_uses() if use.configuration == "changed")
         assert use.vehicle == "lamp_van"
         assert use.systems == {"ignition": "points", "charging": "lone_alternator"}
         assert configurations_of("lamp_van") == ("changed", "lamp_van_built")
 
-    @pytest.mark.parametrize("header", [
-        "", "based_on = 'round'", "based_on = 'missing'", "vehicle = 5",
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        "header",
+        [
+            "",
+            "based_on = 'round'",
+            "based_on = 'missing'",
+            "vehicle = 5",
+        ],
+    )
     def test_a_configuration_without_a_root_is_no_use(self, library, header):
         library("configurations", "round", f"[configuration]\n{header}\n")
         assert "round" not in {use.configuration for use in shipped_uses()}
@@ -189,23 +210,35 @@ class TestProposals:
         assert tied[0].match.points == tied[1].match.points
 
     def test_alterations_found_in_one_vehicle_stand_behind_the_same_without(self, library):
-        library("configurations", "a_found", (
-            '[configuration]\ntitle = "x"\nsummary = "x"\nbased_on = "lamp_van_built"\n'
-            '[as_found]\nchange_wires = [{ id = "charge-lamp", colour = "RD" }]\n'
-        ))  # fmt: skip
+        library(
+            "configurations",
+            "a_found",
+            (
+                '[configuration]\ntitle = "x"\nsummary = "x"\nbased_on = "lamp_van_built"\n'
+                '[as_found]\nchange_wires = [{ id = "charge-lamp", colour = "RD" }]\n'
+            ),
+        )
         found = proposals({"charging": ("alternator_lamp",)}, load_library())
         assert [one.name for one in found[:2]] == ["lamp_van_built", "a_found"]
         assert [one.is_altered for one in found[:2]] == [False, True]
         assert found[0].match.points == found[1].match.points
 
     def test_a_combination_stands_first_where_it_is_clearly_nearer(self, library):
-        library("systems", "resistance", IGNITION.replace(
-            'size = "14 SAE", colour = "PK", insulation = "GPT"',
-            'size = "20 AWG", colour = "PK", insulation = "SXL", conductor = "resistance wire", '
-            'resistance = "1.4 ohm"',
-        ))  # fmt: skip
-        wanted = {"charging": ("alternator_lamp",), "ignition": ("points_resistance_wire",),
-                  "cylinders": ("6",)}  # fmt: skip
+        library(
+            "systems",
+            "resistance",
+            IGNITION.replace(
+                'size = "14 SAE", colour = "PK", insulation = "GPT"',
+                'size = "20 AWG", colour = "PK", insulation = "SXL", '
+                'conductor = "resistance wire", '
+                'resistance = "1.4 ohm"',
+            ),
+        )
+        wanted = {
+            "charging": ("alternator_lamp",),
+            "ignition": ("points_resistance_wire",),
+            "cylinders": ("6",),
+        }
         first, second, *_ = proposals(wanted, load_library())
         assert first.is_combination
         assert first.name == "lamp_van"
@@ -218,13 +251,18 @@ class TestProposals:
         assert not any(one.is_combination for one in found)
 
     def test_a_combination_that_is_hardly_nearer_stands_second(self, library, monkeypatch):
-        from upgrade_planner.configuration import proposing
+        from upgrade_planner.library import proposing
 
-        library("systems", "resistance", IGNITION.replace(
-            'size = "14 SAE", colour = "PK", insulation = "GPT"',
-            'size = "20 AWG", colour = "PK", insulation = "SXL", conductor = "resistance wire", '
-            'resistance = "1.4 ohm"',
-        ))  # fmt: skip
+        library(
+            "systems",
+            "resistance",
+            IGNITION.replace(
+                'size = "14 SAE", colour = "PK", insulation = "GPT"',
+                'size = "20 AWG", colour = "PK", insulation = "SXL", '
+                'conductor = "resistance wire", '
+                'resistance = "1.4 ohm"',
+            ),
+        )
         monkeypatch.setattr(proposing, "CLEAR_GAIN", 100.0)
         wanted = {"charging": ("alternator_lamp",), "ignition": ("points_resistance_wire",)}
         first, second, *_ = proposals(wanted, load_library())

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from upgrade_planner.configuration.insulation import (
+from upgrade_planner.configuration.values.insulation import (
     Insulation,
     InsulationError,
     insulations,

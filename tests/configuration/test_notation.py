@@ -4,7 +4,7 @@ import pickle
 
 import pytest
 
-from upgrade_planner.configuration.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, shown
 
 
 def test_error_reads_as_one_sentence():

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.positions import (
+from upgrade_planner.configuration.files.positions import (
     DEEPEST_PATH,
     KeyPath,
     Position,

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.quantities import (
+from upgrade_planner.configuration.values.quantities import (
     NO_BREAK_SPACE,
     Dimension,
     QuantityError,

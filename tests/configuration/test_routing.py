@@ -8,13 +8,13 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.model import Covering, Route
-from upgrade_planner.configuration.routing import (
+from upgrade_planner.configuration.composing.routing import (
     SLACK_PER_END_M,
     NoWay,
     RouteMap,
     walking_distances,
 )
+from upgrade_planner.configuration.model import Covering, Route
 
 PLACES = ("a", "b", "c", "d", "e", "f")
 LOOMS = ("", "engine loom", "dash loom")

@@ -10,11 +10,19 @@ from building import CONFIGURATION, IGNITION, VEHICLE
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.entries import ConfigurationFile, SystemFile, VehicleFile
-from upgrade_planner.configuration.files import TomlFile
+from upgrade_planner.configuration.files.shipped import (
+    PROFILE_FOLDERS,
+    shipped_folder,
+    shipped_profiles,
+)
+from upgrade_planner.configuration.files.texts import TomlFile
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.shipped import PROFILE_FOLDERS, shipped_folder, shipped_profiles
-from upgrade_planner.configuration.structuring import structured_as_far_as_possible
+from upgrade_planner.configuration.structuring.entries import (
+    ConfigurationFile,
+    SystemFile,
+    VehicleFile,
+)
+from upgrade_planner.configuration.structuring.hooks import structured_as_far_as_possible
 from upgrade_planner.errors import ConfigurationError, PlannerError
 
 USERS = {
@@ -124,7 +132,9 @@ def profiles(tmp_path_factory):
     folder = tmp_path_factory.mktemp("spoilt") / "profiles"
     shutil.copytree(shipped_folder("profiles"), folder)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("upgrade_planner.configuration.shipped.shipped_folder", lambda _: folder)
+        patch.setattr(
+            "upgrade_planner.configuration.files.shipped.shipped_folder", lambda _: folder
+        )
         yield folder
 
 

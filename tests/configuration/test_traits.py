@@ -3,15 +3,15 @@
 import pytest
 from building import Garage, garage_fixture  # noqa: F401
 
-from upgrade_planner.configuration.matching import (
+from upgrade_planner.configuration.registry import kinds
+from upgrade_planner.library.matching import (
     BadFilter,
     checked_filter,
     has_words,
     is_wanted,
     match_of,
 )
-from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.traits import (
+from upgrade_planner.library.traits import (
     NONE,
     OTHER,
     cylinders_in,
@@ -42,28 +42,43 @@ class TestCharging:
 
     def test_sensing_terminal_shows(self, garage):
         garage.spoil(
-            "charging", '{ name = "case"',
+            "charging",
+            '{ name = "case"',
             '{ name = "sense", label = "S", connection = "blade 6.3 mm" },\n  { name = "case"',
-        )  # fmt: skip
+        )
         garage.spoil(
-            "charging", '  { id = "charge-lamp"',
+            "charging",
+            '  { id = "charge-lamp"',
             '  { id = "sensing", circuit = "sensing", from = "battery.live", '
             'to = "alternator.sense", size = "14 SAE", colour = "RD", insulation = "GXL" },\n'
             '  { id = "charge-lamp"',
-        )  # fmt: skip
+        )
         assert seen(garage, "charging").ids == ("alternator_lamp_and_sense",)
 
-    @pytest.mark.parametrize(("regulator", "sort"), [
-        ('kind = "regulator_electromechanical"', "dynamo_control_box"),
-        ('kind = "cut_out"', "dynamo_cut_out"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("regulator", "sort"),
+        [
+            ('kind = "regulator_electromechanical"', "dynamo_control_box"),
+            ('kind = "cut_out"', "dynamo_cut_out"),
+        ],
+    )
     def test_dynamo_by_what_stands_beside_it(self, garage, regulator, sort):
-        garage.write("charging", DYNAMO.replace('kind = "REGULATOR"', regulator).replace(
-            "RATINGS", 'set_point = "14.2 V"' if "mechanical" in regulator else 'closing = "13 V"'
-        ).replace("MORE", (
-            '{ name = "field", label = "F", connection = "screw M5" },'
-            if "mechanical" in regulator else ""
-        )))  # fmt: skip
+        garage.write(
+            "charging",
+            DYNAMO.replace('kind = "REGULATOR"', regulator)
+            .replace(
+                "RATINGS",
+                'set_point = "14.2 V"' if "mechanical" in regulator else 'closing = "13 V"',
+            )
+            .replace(
+                "MORE",
+                (
+                    '{ name = "field", label = "F", connection = "screw M5" },'
+                    if "mechanical" in regulator
+                    else ""
+                ),
+            ),
+        )
         trait = seen(garage, "charging")
         assert trait.ids == (sort,)
         assert trait.families == {"dynamo"}
@@ -158,17 +173,26 @@ class TestVehicle:
 
     def test_words_for_engine_and_body_come_from_the_profile(self, garage):
         assert seen(garage, "engine").words == ""
-        garage.spoil("vehicle", 'size_system = "SAE"',
-                     'size_system = "SAE"\nengine = "V8"\nbody = "van"')  # fmt: skip
+        garage.spoil(
+            "vehicle", 'size_system = "SAE"', 'size_system = "SAE"\nengine = "V8"\nbody = "van"'
+        )
         traits = traits_of(garage.load())
         assert traits["engine"].words == "V8"
         assert traits["body"].words == "van"
         assert traits["cylinders"].ids == ("8",)
 
-    @pytest.mark.parametrize(("words", "number"), [
-        ("straight six", 6), ("four-cylinder, 2 litres", 4), ("flat 4", 4), ("V12", 12),
-        ("2.2 litre diesel", None), ("", None), ("rear four-cylinder, 4 cylinders", 4),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("words", "number"),
+        [
+            ("straight six", 6),
+            ("four-cylinder, 2 litres", 4),
+            ("flat 4", 4),
+            ("V12", 12),
+            ("2.2 litre diesel", None),
+            ("", None),
+            ("rear four-cylinder, 4 cylinders", 4),
+        ],
+    )
     def test_cylinders_in_words(self, words, number):
         assert cylinders_in(words) == number
 
@@ -186,8 +210,13 @@ class TestVehicle:
 
     def test_facts_do_not_depend_on_names(self, garage):
         before = set(facts_of(garage.load()))
-        renamed = {"ignition-feed": "blue", "Little van": "Thing", 'role = "key"': 'role = "lock"',
-                   '"key.': '"lock.', "Key switch": "Lock"}  # fmt: skip
+        renamed = {
+            "ignition-feed": "blue",
+            "Little van": "Thing",
+            'role = "key"': 'role = "lock"',
+            '"key.': '"lock.',
+            "Key switch": "Lock",
+        }
         for name in ("vehicle", "ignition"):
             text = garage.text(name)
             for old, new in renamed.items():
@@ -216,12 +245,17 @@ class TestTable:
 
 
 class TestMatching:
-    @pytest.mark.parametrize(("text", "words", "found"), [
-        ("points with ballast resistor", "BALLAST points", True),
-        ("points with ballast resistor", "magneto", False),
-        ("16 v", "6", False), ("6 v", "6", True), ("v8, 8 cylinders", "v8", True),
-        ("pulled", "pull", True),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("text", "words", "found"),
+        [
+            ("points with ballast resistor", "BALLAST points", True),
+            ("points with ballast resistor", "magneto", False),
+            ("16 v", "6", False),
+            ("6 v", "6", True),
+            ("v8, 8 cylinders", "v8", True),
+            ("pulled", "pull", True),
+        ],
+    )
     def test_words(self, text, words, found):
         assert has_words(text, words) is found
 
@@ -232,10 +266,14 @@ class TestMatching:
     def test_a_voltage_is_read_however_it_is_written(self, text):
         assert checked_filter("voltage", text, ()) == "6"
 
-    @pytest.mark.parametrize(("name", "text", "allowed"), [
-        ("voltage", "high", "12 V"), ("ground", "left", "negative, positive"),
-        ("cylinders", "lots", "4 cylinders"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("name", "text", "allowed"),
+        [
+            ("voltage", "high", "12 V"),
+            ("ground", "left", "negative, positive"),
+            ("cylinders", "lots", "4 cylinders"),
+        ],
+    )
     def test_a_wrong_value_names_what_is_allowed(self, name, text, allowed):
         seen_values = {"voltage": ("12 V",), "cylinders": ("4 cylinders",)}.get(name, ())
         with pytest.raises(BadFilter, match=allowed):

@@ -8,13 +8,13 @@ from building import garage_fixture  # noqa: F401
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.colours import COLOUR_WORDS, Colour
-from upgrade_planner.configuration.insulation import insulations
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.registry import circuits
-from upgrade_planner.configuration.shipped import shipped_profiles
-from upgrade_planner.configuration.sizes import SYSTEMS, sizes_in
-from upgrade_planner.configuration.wire_csv import wires_from_csv, wires_to_csv
+from upgrade_planner.configuration.tables.wire_csv import wires_from_csv, wires_to_csv
+from upgrade_planner.configuration.values.colours import COLOUR_WORDS, Colour
+from upgrade_planner.configuration.values.insulation import insulations
+from upgrade_planner.configuration.values.sizes import SYSTEMS, sizes_in
 
 HEADER = "id,circuit,from,to,size,colour,insulation"
 WIRES = """\

@@ -4,10 +4,10 @@ from decimal import Decimal
 from functools import cache
 
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.documents.kit_packing import Pair, packed, planned_job
-from upgrade_planner.kit.price_lines import price_list
-from upgrade_planner.kit.price_table import table_of
-from upgrade_planner.kit.shop import load_prices, shipped_shop
+from upgrade_planner.kit.packing import Pair, packed, planned_job
+from upgrade_planner.kit.prices.price_lines import price_list
+from upgrade_planner.kit.prices.price_table import table_of
+from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 
 PAIRS = (
     Pair(configurations=("van_as_found", "van_upgraded"), times=2),

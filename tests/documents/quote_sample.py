@@ -5,8 +5,8 @@ import re
 
 import pypdf
 
-from upgrade_planner.configuration.shipped import shipped_folder
-from upgrade_planner.documents.quote_jobs import QuoteRequest, make_quotation
+from upgrade_planner.configuration.files.shipped import shipped_folder
+from upgrade_planner.jobs.quotations import QuoteRequest, make_quotation
 
 DAY = datetime.date(2026, 3, 2)
 VAN = ("van_original_ballast", ("van_upgraded",))

@@ -4,7 +4,7 @@ One rich invented work sheet: every kind of row, long words, and characters that
 Vehicle, shop and figures are invented; only their shapes and lengths matter.
 """
 
-from upgrade_planner.documents.views import (
+from upgrade_planner.documents.worksheet.views import (
     Block,
     Counted,
     FindingView,

@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from sample import FINDINGS, IDENTITY, LONG_MARK, MARKUP, PHASES, SHEET, TESTS, UNBROKEN_MARK
 
-from upgrade_planner.documents.html import UnknownPaper, worksheet_html
+from upgrade_planner.documents.shared.html import UnknownPaper, worksheet_html
 
 VOID = {"meta", "col", "input", "br", "link", "img"}
 

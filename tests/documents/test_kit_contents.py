@@ -9,13 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit_sample import demo_kit, jobs, poor_kit
 
-from upgrade_planner.documents.kit_bags import packed_wires
-from upgrade_planner.documents.kit_building import kit_view
-from upgrade_planner.documents.kit_cutting import cut_lines
-from upgrade_planner.documents.kit_packing import is_spare, packed
-from upgrade_planner.documents.kit_words import exact_text, money_words, number_words, reel_words
-from upgrade_planner.kit.price_lines import price_list
-from upgrade_planner.kit.price_table import table_of
+from upgrade_planner.documents.kit.bag_pages import packed_wires
+from upgrade_planner.documents.kit.cutting_page import cut_lines
+from upgrade_planner.documents.kit.kit_page import kit_view
+from upgrade_planner.documents.kit.kit_words import (
+    exact_text,
+    money_words,
+    number_words,
+    reel_words,
+)
+from upgrade_planner.kit.packing import is_spare, packed
+from upgrade_planner.kit.prices.price_lines import price_list
+from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.planning.operations import RunWire
 from upgrade_planner.quote.rates import shipped_rates
 
@@ -25,9 +30,11 @@ KITS = [(poor_kit, "0"), (poor_kit, "10"), (demo_kit, "0"), (demo_kit, "5")]
 def new_wires():
     return Counter(
         operation.wire.id
-        for job in jobs() for _ in range(job.times) for operation in job.plans[0].operations
+        for job in jobs()
+        for _ in range(job.times)
+        for operation in job.plans[0].operations
         if isinstance(operation, RunWire) and not operation.from_bag
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.parametrize(("make", "spare"), KITS)
@@ -39,12 +46,18 @@ class TestNothingIsLost:
 
     def test_every_new_wire_is_cut_once_with_its_length(self, make, spare):
         kit = make(spare)
-        cut = Counter((p.wire, p.length, p.bag)
-                      for line in cut_lines(kit) for reel in line.reels for p in reel.pieces
-                      if p.bag)  # fmt: skip
-        bagged = Counter((w.wire.id, w.material.quantity, number)
-                         for number, bag in enumerate(kit.order.bags, start=1)
-                         for w in packed_wires(kit, bag))  # fmt: skip
+        cut = Counter(
+            (p.wire, p.length, p.bag)
+            for line in cut_lines(kit)
+            for reel in line.reels
+            for p in reel.pieces
+            if p.bag
+        )
+        bagged = Counter(
+            (w.wire.id, w.material.quantity, number)
+            for number, bag in enumerate(kit.order.bags, start=1)
+            for w in packed_wires(kit, bag)
+        )
         assert cut == bagged
         assert sum(bagged.values()) == sum(new_wires().values())
 
@@ -55,8 +68,9 @@ class TestNothingIsLost:
 
     def test_what_is_cut_from_stock_is_what_the_order_has_in_stock(self, make, spare):
         for line in cut_lines(make(spare)):
-            stock = sum((p.length for r in line.reels if r.source == "stock" for p in r.pieces),
-                        Decimal(0))  # fmt: skip
+            stock = sum(
+                (p.length for r in line.reels if r.source == "stock" for p in r.pieces), Decimal(0)
+            )
             assert stock == line.line.in_stock
 
     def test_terminals_of_ends_lie_in_the_bags_that_are_named(self, make, spare):
@@ -159,8 +173,9 @@ def job_back(job):
 
 
 def test_the_check_code_changes_with_the_number_of_vehicles_and_the_spare():
-    codes = {kit_view(kit, date="2026-03-01").code
-             for kit in (poor_kit(), poor_kit("10"), demo_kit())}  # fmt: skip
+    codes = {
+        kit_view(kit, date="2026-03-01").code for kit in (poor_kit(), poor_kit("10"), demo_kit())
+    }
     assert len(codes) == 3
 
 

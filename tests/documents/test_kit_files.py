@@ -12,11 +12,11 @@ import pytest
 from attrs import evolve
 from kit_sample import demo_kit, poor_kit
 
-from upgrade_planner.documents.kit_building import kit_view
-from upgrade_planner.documents.kit_jobs import kit_html
-from upgrade_planner.documents.kit_json import kit_json
-from upgrade_planner.documents.kit_tables import COLUMNS, kit_csv, kit_xlsx, safe_text
-from upgrade_planner.documents.pdf import worksheet_pdf
+from upgrade_planner.documents.kit.kit_json import kit_json
+from upgrade_planner.documents.kit.kit_page import kit_view
+from upgrade_planner.documents.kit.kit_tables import COLUMNS, kit_csv, kit_xlsx, safe_text
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
+from upgrade_planner.jobs.kits import kit_html
 
 ISSUED = date(2026, 3, 1)
 
@@ -28,8 +28,9 @@ def rows(kit):
 @pytest.fixture(scope="module")
 def pages():
     html = kit_html(kit_view(poor_kit(), date="2026-03-01"))
-    content = worksheet_pdf(html, identity=None, plan_json=None,
-                            created=datetime(2026, 3, 1, tzinfo=UTC))  # fmt: skip
+    content = worksheet_pdf(
+        html, identity=None, plan_json=None, created=datetime(2026, 3, 1, tzinfo=UTC)
+    )
     found = pypdf.PdfReader(io.BytesIO(content)).pages
     return " ".join(" ".join(page.extract_text() for page in found).split())
 
@@ -93,8 +94,11 @@ def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
 
 def test_json_has_exact_texts_and_null_for_what_is_open():
     data = json.loads(kit_json(poor_kit(), "2026-03-01"), parse_float=pytest.fail)
-    assert data["total"] == {"amount": str(poor_kit().order.total), "currency": "EUR",
-                             "open_lines": len(poor_kit().order.open_lines)}  # fmt: skip
+    assert data["total"] == {
+        "amount": str(poor_kit().order.total),
+        "currency": "EUR",
+        "open_lines": len(poor_kit().order.open_lines),
+    }
     assert {line["amount"] is None for line in data["lines"] if line["is_open"]} == {True}
     total = sum(Decimal(line["amount"]) for line in data["lines"] if line["amount"] is not None)
     assert total == poor_kit().order.total

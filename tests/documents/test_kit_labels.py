@@ -10,8 +10,8 @@ import pytest
 import segno
 from kit_sample import poor_kit
 
-from upgrade_planner.documents.kit_bags import packed_wires, sheet_words
-from upgrade_planner.documents.kit_labels import (
+from upgrade_planner.documents.kit.bag_pages import packed_wires, sheet_words
+from upgrade_planner.documents.kit.labels import (
     CODE_MM,
     COLUMNS,
     HEIGHT_MM,
@@ -22,7 +22,7 @@ from upgrade_planner.documents.kit_labels import (
     labels_html,
     qr_code,
 )
-from upgrade_planner.documents.pdf import worksheet_pdf
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
 
 
 def drawn(code):
@@ -43,8 +43,9 @@ def test_the_drawing_has_the_steps_of_the_code(text):
 
 def test_each_bag_and_each_wire_has_its_label():
     kit, found = poor_kit(), list(labels(poor_kit()))
-    wires = [(w.wire.id, sheet_words(kit, bag)) for bag in kit.order.bags
-             for w in packed_wires(kit, bag)]  # fmt: skip
+    wires = [
+        (w.wire.id, sheet_words(kit, bag)) for bag in kit.order.bags for w in packed_wires(kit, bag)
+    ]
     assert [
         (one.heading, one.sheet) for one in found if not one.heading.startswith("Bag ")
     ] == wires
@@ -66,8 +67,12 @@ def test_steps_are_wide_enough_for_an_office_printer():
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_sheet_holds_all_its_rows(paper):
-    content = worksheet_pdf(labels_html(poor_kit(), paper=paper), identity=None, plan_json=None,
-                            created=datetime(2026, 3, 1, tzinfo=UTC))  # fmt: skip
+    content = worksheet_pdf(
+        labels_html(poor_kit(), paper=paper),
+        identity=None,
+        plan_json=None,
+        created=datetime(2026, 3, 1, tzinfo=UTC),
+    )
     pages = pypdf.PdfReader(io.BytesIO(content)).pages
     assert len(pages) == ceil(len(list(labels(poor_kit()))) / (COLUMNS * ROWS))
 

@@ -19,8 +19,8 @@ from attrs import evolve
 from pypdf import PdfReader
 from sample import IDENTITY, PHASES, SHEET, TESTS
 
-from upgrade_planner.documents.html import worksheet_html
-from upgrade_planner.documents.pdf import (
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.shared.pdf import (
     MissingLibrary,
     RenderingFault,
     fonts_only,

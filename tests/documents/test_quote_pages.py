@@ -4,10 +4,10 @@ import pypdf
 import pytest
 from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted
 
-from upgrade_planner.configuration.shipped import shipped_folder
-from upgrade_planner.documents.quote_made import NoOffer
-from upgrade_planner.documents.quote_words import _FIGURES as TOLD_FIGURES
-from upgrade_planner.documents.quote_words import gains_told
+from upgrade_planner.configuration.files.shipped import shipped_folder
+from upgrade_planner.documents.quote.quote_words import _FIGURES as TOLD_FIGURES
+from upgrade_planner.documents.quote.quote_words import gains_told
+from upgrade_planner.quote.made import NoOffer
 from upgrade_planner.quote.options import _FIGURES, Gain
 
 LOCAL = "Local rules for vehicles and the makers' manuals come before anything in this offer."
@@ -33,11 +33,23 @@ def saloon(folder):
 class TestOneOffer:
     def test_everything_a_customer_needs(self, van):
         view, text, _ = van
-        for words in ("Lane End Vehicle Electrics", "Invented Town", view.vehicle, view.number,
-                      "2 March 2026", "1 April 2026", "What we will do", "What you gain",
-                      "What it costs", "You may also choose", "What we take for granted",
-                      "What is not included", "I order this work", LOCAL,
-                      "No contact points that wear and must be set."):  # fmt: skip
+        for words in (
+            "Lane End Vehicle Electrics",
+            "Invented Town",
+            view.vehicle,
+            view.number,
+            "2 March 2026",
+            "1 April 2026",
+            "What we will do",
+            "What you gain",
+            "What it costs",
+            "You may also choose",
+            "What we take for granted",
+            "What is not included",
+            "I order this work",
+            LOCAL,
+            "No contact points that wear and must be set.",
+        ):
             assert words in text, words
 
     @pytest.mark.parametrize(

@@ -20,8 +20,8 @@ from quote_sample import (
 )
 
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.documents.quote_supplies import PART, supplies_of
-from upgrade_planner.kit.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.quote.job_supplies import PART, supplies_of
 from upgrade_planner.quote.priced import Section
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")
@@ -112,8 +112,11 @@ class TestPrintedSums:
         assert table[-1][2] in text[1]
 
     def test_another_currency_and_tax_for_each_line(self, tmp_path):
-        changes = {**EUROS, 'rounding = "per total"': 'rounding = "per line"',
-                   'totals = "0.01"': 'totals = "0.05"'}  # fmt: skip
+        changes = {
+            **EUROS,
+            'rounding = "per total"': 'rounding = "per line"',
+            'totals = "0.01"': 'totals = "0.05"',
+        }
         target = tmp_path / "quote.html"
         made = quoted(VAN, target, rates=own_rates(tmp_path, **changes))
         (table,) = price_tables(target.read_text(encoding="utf-8"))
@@ -168,10 +171,14 @@ class TestSecrets:
         folder = tmp_path_factory.mktemp("secret")
         rates = own_rates(folder)
         made = [
-            quoted(SALOON, folder / f"quote.{suffix}", rates=rates,
-                   internal=folder / f"internal_{suffix}.json")
+            quoted(
+                SALOON,
+                folder / f"quote.{suffix}",
+                rates=rates,
+                internal=folder / f"internal_{suffix}.json",
+            )
             for suffix in ("pdf", "html", "json", "xlsx")
-        ]  # fmt: skip
+        ]
         return folder, made[0]
 
     @staticmethod

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from quote_sample import DAY, SALOON, VAN, own_rates, quoted
 
-from upgrade_planner.documents.spreadsheets import Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
 
 FORMULAS = ("=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", '=HYPERLINK("x")')
 
@@ -149,8 +149,11 @@ class TestInternal:
     def test_setting_up_stands_once_a_place(self, written):
         folder, offer = written
         data = json.loads((folder / "b_in.json").read_text(encoding="utf-8"))
-        places = [line["place"] for line in data["offers"][0]["lines"]
-                  if line["words"].endswith("setting up")]  # fmt: skip
+        places = [
+            line["place"]
+            for line in data["offers"][0]["lines"]
+            if line["words"].endswith("setting up")
+        ]
         assert len(places) == len(set(places)) > 3
         assert f"{offer.own.overlap.saved_min:.1f} min" in data["offers"][0]["hours"][0]
 

@@ -2,8 +2,8 @@
 
 import re
 
-from upgrade_planner.documents.html import worksheet_html
-from upgrade_planner.documents.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.planning.plan import plan_upgrade
 
 

@@ -6,9 +6,9 @@ import pypdf
 import pytest
 from test_pdf import faults_of
 
-from upgrade_planner.documents.html import worksheet_html
-from upgrade_planner.documents.pdf import worksheet_pdf
-from upgrade_planner.documents.sheet import SheetOptions, identity_of, sheet_view
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
 from upgrade_planner.planning.plan import plan_upgrade
 
 PAIRS = [("van_as_found", "van_upgraded", "A4"), ("tractor_original", "tractor_upgraded", "Letter")]
@@ -24,9 +24,11 @@ def sheet(request, load, tmp_path_factory):
     options = SheetOptions(date="2026-03-01")
     view = sheet_view(plan, options)
     content = worksheet_pdf(
-        worksheet_html(view, paper=paper), identity=identity_of(plan, options), plan_json=None,
+        worksheet_html(view, paper=paper),
+        identity=identity_of(plan, options),
+        plan_json=None,
         created=datetime(2026, 3, 1, tzinfo=UTC),
-    )  # fmt: skip
+    )
     path = tmp_path_factory.mktemp("sheet") / "sheet.pdf"
     path.write_bytes(content)
     pages = [page.extract_text() for page in pypdf.PdfReader(path).pages]

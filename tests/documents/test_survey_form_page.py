@@ -11,14 +11,14 @@ import pytest
 from test_pdf import Layout
 
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.documents.survey_form import (
+from upgrade_planner.documents.survey.form import (
     SurveyRequest,
     make_survey,
     survey_html,
     survey_view,
 )
-from upgrade_planner.planning.answers import FILLED, KINDS
-from upgrade_planner.planning.inspection import inspection
+from upgrade_planner.inspection.answers import FILLED, KINDS
+from upgrade_planner.inspection.walk import inspection
 
 NAMES = ["van_original_resistance", "tractor_original"]
 
@@ -50,8 +50,14 @@ class TestFields:
         walk, reader = form
         fields = set(reader.get_fields())
         for wire in walk.configuration.wires:
-            for column in ("from_found", "to_found", "size_found", "colour_found",
-                           "length_measured", "note"):  # fmt: skip
+            for column in (
+                "from_found",
+                "to_found",
+                "size_found",
+                "colour_found",
+                "length_measured",
+                "note",
+            ):
                 assert f"wire:{wire.id}:{column}" in fields
             for word in ("yes", "no", "elsewhere"):
                 assert f"wire:{wire.id}:present:{word}" in fields
@@ -108,8 +114,11 @@ class TestFields:
 
     def test_first_and_far_end_fill_the_column_of_that_end(self):
         # horn: from the button to the horn; the horn is met first, so its first end is `to`
-        item = re.search(r'<p class="id">horn</p><p class="caption">horn.*?far end.*?<input[^>]*>',
-                         html("van_original_resistance"), re.DOTALL)  # fmt: skip
+        item = re.search(
+            r'<p class="id">horn</p><p class="caption">horn.*?far end.*?<input[^>]*>',
+            html("van_original_resistance"),
+            re.DOTALL,
+        )
         names = re.findall(r'name="(wire:horn:\w+_found)"', item[0])
         assert names == ["wire:horn:to_found", "wire:horn:from_found"]
 
@@ -224,9 +233,12 @@ class TestFiles:
 def _pdf(name, paper):
     from datetime import UTC, datetime
 
-    from upgrade_planner.documents.pdf import worksheet_pdf
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
 
     return worksheet_pdf(
-        html(name, paper), identity=None, plan_json=None,
-        created=datetime(2026, 3, 1, tzinfo=UTC), fillable=True,
-    )  # fmt: skip
+        html(name, paper),
+        identity=None,
+        plan_json=None,
+        created=datetime(2026, 3, 1, tzinfo=UTC),
+        fillable=True,
+    )

@@ -14,22 +14,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from spreadsheet_habits import habits, spoilt
 
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.files.toml_text import comment, key_text, quoted_text, value_text
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.shipped import shipped_profiles
-from upgrade_planner.configuration.spreadsheet import (
+from upgrade_planner.configuration.tables.spreadsheet import (
     decimal_point,
     harmless,
     plain,
     read_table,
 )
-from upgrade_planner.configuration.toml_text import comment, key_text, quoted_text, value_text
-from upgrade_planner.documents.recording import DoesNotLoad, record_form
-from upgrade_planner.documents.survey_csv import survey_csv
-from upgrade_planner.documents.survey_form import SurveyRequest, make_survey
-from upgrade_planner.documents.writing import NotWritten
+from upgrade_planner.documents.shared.writing import NotWritten
+from upgrade_planner.documents.survey.form import SurveyRequest, make_survey
+from upgrade_planner.documents.survey.form_csv import survey_csv
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import ConfigurationError
-from upgrade_planner.planning.inspection import inspection
+from upgrade_planner.inspection.walk import inspection
+from upgrade_planner.jobs.recording import DoesNotLoad, record_form
 
 VAN = "van_original_resistance"
 
@@ -56,11 +56,15 @@ ANSWERS = {
     ("wire", "tachometer"): {"present": "elsewhere", "to_found": "coil 15a"},
     ("part", "coil"): {"present": "yes", "marked": "- 12 V -", "condition": "corroded end"},
     ("stranger", "stranger-3"): {
-        "from_found": "ignition_switch.run", "to_found": "coil.positive", "size_found": "18 SAE",
-        "colour_found": "bu", "insulation_found": "pvc", "circuit_found": "ignition feed",
+        "from_found": "ignition_switch.run",
+        "to_found": "coil.positive",
+        "size_found": "18 SAE",
+        "colour_found": "bu",
+        "insulation_found": "pvc",
+        "circuit_found": "ignition feed",
         "length_measured": "2.4 m",
     },
-}  # fmt: skip
+}
 
 
 def written(folder, name, form, content):
@@ -149,9 +153,11 @@ FIELDS = {
     "head:by": "A. Person",
     "head:date": "2026-03-04",
     "sign:link-replaced": "/on",
-    **{f"stranger:stranger-3:{key}": value
-       for key, value in ANSWERS["stranger", "stranger-3"].items()},
-}  # fmt: skip
+    **{
+        f"stranger:stranger-3:{key}": value
+        for key, value in ANSWERS["stranger", "stranger-3"].items()
+    },
+}
 
 
 @pytest.fixture(scope="module")
@@ -207,7 +213,7 @@ class TestFields:
             ('{"wire:horn:present:yes": true, "wire:horn:present:no": true}', "'yes, no'"),
             ('{"wire:horn:present:no": true, "wire:horn:size_found": "16 SAE"}', "'16 SAE' on a"),
         ],
-    )  # fmt: skip
+    )
     def test_what_is_wrong_with_fields(self, tmp_path, content, found):
         with pytest.raises(ConfigurationError) as caught:
             written(tmp_path, VAN, "form.json", content)

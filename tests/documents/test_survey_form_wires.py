@@ -11,14 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from spreadsheet_habits import habits, spoilt
 
-from upgrade_planner.configuration.colours import parse_colour
-from upgrade_planner.configuration.insulation import parse_insulation
+from upgrade_planner.configuration.files.toml_text import quoted_text, table_list
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.sizes import parse_wire_size
-from upgrade_planner.configuration.toml_text import quoted_text, table_list
-from upgrade_planner.configuration.wire_csv import wires_to_csv
-from upgrade_planner.documents.recording import record_form
+from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
+from upgrade_planner.configuration.values.colours import parse_colour
+from upgrade_planner.configuration.values.insulation import parse_insulation
+from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.jobs.recording import record_form
 
 NAMES = ["van_as_found", "van_upgraded", "tractor_original"]
 NOTE_MARKS = "=+-@'\"\\,;: \t\nabcÄ½²0.5"
@@ -44,8 +44,14 @@ def noted(name, notes, lengths):
         {"id": wire.id, "note": note, "length": length}
         for wire, note, length in zip(wires, notes, lengths, strict=False)
     ]
-    lines = ["[configuration]", 'title = "T"', 'summary = ""', f"based_on = {quoted_text(name)}",
-             "[as_found]", *table_list("change_wires", entries)]  # fmt: skip
+    lines = [
+        "[configuration]",
+        'title = "T"',
+        'summary = ""',
+        f"based_on = {quoted_text(name)}",
+        "[as_found]",
+        *table_list("change_wires", entries),
+    ]
     return "\n".join(lines)
 
 

@@ -5,13 +5,24 @@ import re
 import pytest
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.documents.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.planning.plan import plan_upgrade
 
 VERBS = {
-    "Disconnect", "Remove", "Cap", "Tag", "Photograph", "Fit", "Route", "Connect", "Measure",
-    "Switch", "Compare", "Tie", "Pull",
-}  # fmt: skip
+    "Disconnect",
+    "Remove",
+    "Cap",
+    "Tag",
+    "Photograph",
+    "Fit",
+    "Route",
+    "Connect",
+    "Measure",
+    "Switch",
+    "Compare",
+    "Tie",
+    "Pull",
+}
 LONGEST_INSTRUCTION = 21  # words; the guidance is 20, a wire's name may count as one more
 
 

@@ -27,9 +27,13 @@ def simulated(network):
     lines += [f"let end{name}=v({name})[last]\nprint end{name}" for name in names]
     text = head + "\n".join([*lines, ".endc", ".end", ""])
     ran = subprocess.run(
-        ["ngspice", "-b", "/dev/stdin"], input=text, capture_output=True, text=True, timeout=60,
+        ["ngspice", "-b", "/dev/stdin"],
+        input=text,
+        capture_output=True,
+        text=True,
+        timeout=60,
         check=False,
-    )  # fmt: skip
+    )
     named = dict(re.findall(r"^\* (n\d+) = (.*)$", text, re.MULTILINE))
     printed = re.findall(r"^end(n\d+) = (\S+)$", ran.stdout, re.MULTILINE)
     return {named[short]: float(value) for short, value in printed}

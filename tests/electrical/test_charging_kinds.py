@@ -39,21 +39,31 @@ field_circuit = "B"
 BY_DAY = State("idling", "running, loads off", "run", Engine.RUNNING)
 BOILS_V = 14.9  # US Army TM 5-3820-233-35/1, upper limit of the voltage unit, hot
 CHARGING = (
-    "dynamo_cut_out", "dynamo_third_brush", "dynamo_control_box", "alternator_external_plain",
-    "alternator_one_wire", "alternator_internal_din",
-)  # fmt: skip
+    "dynamo_cut_out",
+    "dynamo_third_brush",
+    "dynamo_control_box",
+    "alternator_external_plain",
+    "alternator_one_wire",
+    "alternator_internal_din",
+)
 STARTING = (
-    "solenoid_on_starter_plain", "relay_on_wing", "mechanical_start_switch",
+    "solenoid_on_starter_plain",
+    "relay_on_wing",
+    "mechanical_start_switch",
     "permanent_magnet_starter",
-)  # fmt: skip
+)
 
 
 @pytest.fixture
 def built(tmp_path):
     """A carrier van with these systems and changes."""
 
-    def build(charging="dynamo_control_box", starting="solenoid_on_starter_plain", more="",
-              ground="negative"):  # fmt: skip
+    def build(
+        charging="dynamo_control_box",
+        starting="solenoid_on_starter_plain",
+        more="",
+        ground="negative",
+    ):
         path = tmp_path / "built.toml"
         path.write_text(BASE.format(charging=charging, starting=starting, ground=ground) + more)
         return load_configuration(str(path))

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.sizes import (
+from upgrade_planner.configuration.values.sizes import (
     METRIC,
     SYSTEMS,
     WireSize,

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
 
-from upgrade_planner.configuration.sizes import parse_wire_size, sizes_in
+from upgrade_planner.configuration.values.sizes import parse_wire_size, sizes_in
 from upgrade_planner.electrical.drop_limits import (
     area_for_drop_mm2,
     drop_along,

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from published import number, rows, table
 
-from upgrade_planner.configuration.sizes import SYSTEMS, WireSize, parse_wire_size, sizes_in
+from upgrade_planner.configuration.values.sizes import SYSTEMS, WireSize, parse_wire_size, sizes_in
 from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
 from upgrade_planner.electrical.heat_balance import (
     COPPER_MELTS_C,

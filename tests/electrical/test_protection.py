@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
 
-from upgrade_planner.configuration.insulation import insulations
-from upgrade_planner.configuration.sizes import (
+from upgrade_planner.configuration.values.insulation import insulations
+from upgrade_planner.configuration.values.sizes import (
     METRIC,
     SAE,
     SYSTEMS,

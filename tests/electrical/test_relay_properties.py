@@ -31,13 +31,19 @@ def wirings(draw):
     blade = pattern.terminals[0].connection
     relays = tuple(
         Component(
-            role=role, kind="relay", name=role, place="behind_dash",
+            role=role,
+            kind="relay",
+            name=role,
+            place="behind_dash",
             terminals=tuple(Terminal(name=n, label=n, connection=blade) for n in NAMES),
             ratings={"coil_resistance": draw(st.sampled_from([40.0, 85.0, 300.0]))},
-            note="", as_found=False, slot="changes", origin=pattern.origin,
+            note="",
+            as_found=False,
+            slot="changes",
+            origin=pattern.origin,
         )
         for role in ROLES
-    )  # fmt: skip
+    )
     wire = base.wire_by_id["tachometer-supply"]
     run = base.runs[wire.id]
     ends = [TerminalRef(role, name) for role in ROLES for name in NAMES]

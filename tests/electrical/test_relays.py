@@ -111,13 +111,17 @@ def test_pull_in_voltage_decides(built, pull_in, is_in):
 
 
 def test_a_relay_behind_a_relay_takes_two_rounds(built):
-    second = """
+    second = (
+        """
 [[changes.add_component]]
 role = "second_relay"
 kind = "relay"
 name = "Second relay"
 place = "behind_dash"
-""" + BLADES + 'ratings = { coil_resistance = "85 ohm" }\n'  # fmt: skip
+"""
+        + BLADES
+        + 'ratings = { coil_resistance = "85 ohm" }\n'
+    )
     chain = (
         *PLAIN[:3],
         ("s-in", "relay.normally_open", "second_relay.coil_in"),

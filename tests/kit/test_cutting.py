@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.kit.cutting import SMALL, cut
-from upgrade_planner.kit.cutting_filling import fullest
-from upgrade_planner.kit.cutting_search import Ways, lower_bound, searched
+from upgrade_planner.kit.cutting.filling import fullest
+from upgrade_planner.kit.cutting.reels import SMALL, cut
+from upgrade_planner.kit.cutting.search import Ways, lower_bound, searched
 
 lengths = st.integers(1, 40).map(lambda steps: Decimal(steps) / 4)
 
@@ -46,8 +46,11 @@ def test_few_pieces_are_cut_as_well_as_by_any_other_way(pieces, reels, new):
     assert cost(cutting) == least_cost(pieces, reels, new)
 
 
-@given(st.lists(st.integers(1, 6), max_size=5), st.lists(st.integers(1, 12), max_size=3),
-       st.sampled_from([0, 6, 9]))  # fmt: skip
+@given(
+    st.lists(st.integers(1, 6), max_size=5),
+    st.lists(st.integers(1, 12), max_size=3),
+    st.sampled_from([0, 6, 9]),
+)
 def test_the_search_finds_the_best_way_without_a_good_start(pieces, reels, new):
     possible = [piece for piece in pieces if piece <= max(new, *reels, 0)]
     ways = Ways(tuple(sorted(possible, reverse=True)), tuple(sorted(reels)), new)

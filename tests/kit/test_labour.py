@@ -38,11 +38,14 @@ class TestMinutes:
 class TestPublished:
     """lab-002, lab-017: alternator, replace, 1.0 and 0.3 h; lab-006, 011, 019: starter."""
 
-    @pytest.mark.parametrize(("kind", "least_h", "most_h"), [
-        ("alternator_external_regulator", 0.3, 1.0),
-        ("alternator_internal_regulator", 0.3, 1.0),
-        ("starter", 0.5, 1.0),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("kind", "least_h", "most_h"),
+        [
+            ("alternator_external_regulator", 0.3, 1.0),
+            ("alternator_internal_regulator", 0.3, 1.0),
+            ("starter", 0.5, 1.0),
+        ],
+    )
     def test_replacing_spans_the_published_hours(self, kind, least_h, most_h):
         table = shipped_labour_table()
         low, likely, high = added([table.taking_off(kind), table.fitting(kind)]).hours

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.insulation import insulations, parse_insulation
-from upgrade_planner.configuration.sizes import parse_wire_size
+from upgrade_planner.configuration.values.insulation import insulations, parse_insulation
+from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.matching import match
-from upgrade_planner.kit.price_lines import price_list
-from upgrade_planner.kit.price_table import table_of
+from upgrade_planner.kit.prices.price_lines import price_list
+from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.kit.selling import sale
 from upgrade_planner.kit.substitutes import MOST_LARGER, objection
 
@@ -74,8 +74,10 @@ class TestFitting:
 
 class TestAlternatives:
     def test_the_next_larger_cable_of_the_same_terminals_is_told_with_both_areas(self):
-        found = match(cable(), prices("cable,10 SAE,GXL,RD,metre,1,9,ten",
-                                      "cable,14 SAE,GXL,RD,metre,1,9,fourteen"))  # fmt: skip
+        found = match(
+            cable(),
+            prices("cable,10 SAE,GXL,RD,metre,1,9,ten", "cable,14 SAE,GXL,RD,metre,1,9,fourteen"),
+        )
         (only,) = found.alternatives
         assert only.line.number == "ten"
         assert "next larger cable, 10 SAE (4.73 mm²) for 12 SAE (2.96)" in only.why
@@ -87,8 +89,12 @@ class TestAlternatives:
         assert "terminals for 12 SAE are needed" in found.alternatives[0].why
 
     def test_another_colour_is_tagged_and_the_same_main_colour_comes_first(self):
-        found = match(cable(), prices("cable,12 SAE,GXL,BU,metre,1,9,blue",
-                                      "cable,12 SAE,GXL,RD/WH,metre,1,9,red-white"))  # fmt: skip
+        found = match(
+            cable(),
+            prices(
+                "cable,12 SAE,GXL,BU,metre,1,9,blue", "cable,12 SAE,GXL,RD/WH,metre,1,9,red-white"
+            ),
+        )
         assert numbers(found) == ["red-white", "blue"]
         assert all(one.is_tagged for one in found.alternatives)
         assert "tag both ends RD" in found.alternatives[0].why
@@ -99,36 +105,48 @@ class TestAlternatives:
         assert match(cable(colour=wanted), list_of_one).alternatives == ()
 
     def test_better_insulation_serves_and_worse_does_not(self):
-        found = match(cable(), prices("cable,12 SAE,GPT,RD,metre,1,9,cooler",
-                                      "cable,12 SAE,SXL,RD,metre,1,9,equal"))  # fmt: skip
+        found = match(
+            cable(),
+            prices("cable,12 SAE,GPT,RD,metre,1,9,cooler", "cable,12 SAE,SXL,RD,metre,1,9,equal"),
+        )
         assert numbers(found) == ["equal"]
 
     def test_a_line_for_any_insulation_is_no_larger_cable(self):
         assert match(cable(), prices("cable,10 SAE,,RD,metre,1,9,ten")).alternatives == ()
 
     def test_what_is_out_of_stock_or_without_price_is_not_offered(self):
-        found = match(cable(), prices("cable,12 SAE,GXL,BU,metre,1,0,none",
-                                      "cable,12 SAE,GXL,WH,metre,,9,no-price"))  # fmt: skip
+        found = match(
+            cable(),
+            prices("cable,12 SAE,GXL,BU,metre,1,0,none", "cable,12 SAE,GXL,WH,metre,,9,no-price"),
+        )
         assert found.alternatives == ()
 
     def test_the_choice_of_the_shop_comes_first(self):
         columns = "article,size,insulation,colour,sold_by,price,stock,number,alternative"
-        found = match(cable(), prices("cable,12 SAE,GXL,RD,metre,1,0,C,ten",
-                                      "cable,12 SAE,GXL,BU,metre,1,9,blue,",
-                                      "cable,10 SAE,GXL,WH,metre,1,9,ten,",
-                                      columns=columns))  # fmt: skip
+        found = match(
+            cable(),
+            prices(
+                "cable,12 SAE,GXL,RD,metre,1,0,C,ten",
+                "cable,12 SAE,GXL,BU,metre,1,9,blue,",
+                "cable,10 SAE,GXL,WH,metre,1,9,ten,",
+                columns=columns,
+            ),
+        )
         assert numbers(found) == ["ten", "blue"]
         assert found.alternatives[0].why.startswith("the shop's own alternative")
 
     def test_heat_shrink_of_the_next_bore_serves_only_if_it_shrinks_enough(self):
         found = match(
             article("heat-shrink", bore="6.4 mm"),
-            prices("heat-shrink,9.5 mm,metre,1,9,two,2:1", "heat-shrink,8.4 mm,metre,1,9,four,4",
-                   "heat-shrink,9.6 mm,metre,1,9,three,3:1",
-                   "heat-shrink,4.8 mm,metre,1,9,less,4:1",
-                   "heat-shrink,9 mm,metre,1,9,unknown,",
-                   columns="article,bore,sold_by,price,stock,number,ratio"),
-        )  # fmt: skip
+            prices(
+                "heat-shrink,9.5 mm,metre,1,9,two,2:1",
+                "heat-shrink,8.4 mm,metre,1,9,four,4",
+                "heat-shrink,9.6 mm,metre,1,9,three,3:1",
+                "heat-shrink,4.8 mm,metre,1,9,less,4:1",
+                "heat-shrink,9 mm,metre,1,9,unknown,",
+                columns="article,bore,sold_by,price,stock,number,ratio",
+            ),
+        )
         assert numbers(found) == ["four"]
 
     @pytest.mark.parametrize(
@@ -137,20 +155,38 @@ class TestAlternatives:
             (article("fuse", rating="15 A", style="blade"), "rating,style", "fuse,20 A,blade"),
             (article("fuse", rating="15 A", style="blade"), "rating,style", "fuse,10 A,blade"),
             (article("ring terminal", stud="M6", barrel="x"), "stud,barrel", "ring terminal,M8,x"),
-            (article("ring terminal", stud="M8", barrel="x"), "stud,barrel",
-             "ring terminal,5/16 in,x"),
-            (article("battery clamp", post="positive", barrel="x"), "post,barrel",
-             "battery clamp,negative,x"),
-            (article("fusible link", size="16 SAE", colour="BN"), "size,colour",
-             "fusible link,14 SAE,BN"),
-            (article("fusible link", size="16 SAE", colour="BN"), "size,colour",
-             "fusible link,16 SAE,BU"),
-            (article("blade receptacle", blade="6.3 mm", barrel="x"), "blade,barrel",
-             "blade receptacle,4.8 mm,x"),
-            (article("part", kind="relay", rating="30 A", name="Relay"), "kind,rating,name",
-             "part,relay,40 A,Relay"),
+            (
+                article("ring terminal", stud="M8", barrel="x"),
+                "stud,barrel",
+                "ring terminal,5/16 in,x",
+            ),
+            (
+                article("battery clamp", post="positive", barrel="x"),
+                "post,barrel",
+                "battery clamp,negative,x",
+            ),
+            (
+                article("fusible link", size="16 SAE", colour="BN"),
+                "size,colour",
+                "fusible link,14 SAE,BN",
+            ),
+            (
+                article("fusible link", size="16 SAE", colour="BN"),
+                "size,colour",
+                "fusible link,16 SAE,BU",
+            ),
+            (
+                article("blade receptacle", blade="6.3 mm", barrel="x"),
+                "blade,barrel",
+                "blade receptacle,4.8 mm,x",
+            ),
+            (
+                article("part", kind="relay", rating="30 A", name="Relay"),
+                "kind,rating,name",
+                "part,relay,40 A,Relay",
+            ),
         ],
-    )  # fmt: skip
+    )
     def test_what_may_never_differ_is_neither_fitting_nor_an_alternative(
         self, wanted, columns, row
     ):
@@ -207,16 +243,22 @@ class TestSelling:
         assert (sold.units, sold.off_cut, sold.amount) == (units, off_cut, Decimal(amount))
 
     def test_feet_are_never_short(self):
-        line = self.line("12 SAE,GXL,RD,foot,,,1,9,C", "size,insulation,colour,sold_by,contains,"
-                         "minimum,price,stock,number", "cable")  # fmt: skip
+        line = self.line(
+            "12 SAE,GXL,RD,foot,,,1,9,C",
+            "size,insulation,colour,sold_by,contains,minimum,price,stock,number",
+            "cable",
+        )
         assert sale(line, Decimal("3.048")).units == 10
         sold = sale(line, Decimal("3.049"))
         assert sold.units == Decimal("10.01")
         assert sold.quantity == Decimal("3.051048")
 
     def test_reels_are_counted_by_what_can_be_cut_from_them(self):
-        line = self.line("12 SAE,GXL,RD,reel,10,,20,9,C", "size,insulation,colour,sold_by,contains,"
-                         "minimum,price,stock,number", "cable")  # fmt: skip
+        line = self.line(
+            "12 SAE,GXL,RD,reel,10,,20,9,C",
+            "size,insulation,colour,sold_by,contains,minimum,price,stock,number",
+            "cable",
+        )
         assert sale(line, Decimal(28)).units == 3
         assert sale(line, Decimal(28), [Decimal(4)] * 7).units == 4
         assert sale(line, Decimal(11), [Decimal(11)]) is None

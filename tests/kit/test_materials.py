@@ -10,10 +10,10 @@ from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.results import Disposition, PartDisposition, Policy
 from upgrade_planner.configuration.model import Conductor, Joint
-from upgrade_planner.configuration.pairs import ready_pairs
 from upgrade_planner.kit.articles import shelves, sorts
 from upgrade_planner.kit.cable import cable_article
 from upgrade_planner.kit.materials import consumption, cut_length_m, gives_back, totals
+from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
@@ -81,8 +81,11 @@ def assert_cable(plan):
     """Each new or resized wire has exactly one piece of its own cable, as long as its run."""
     after, found = plan.comparison.after, consumption(plan)
     laid = [op for op in plan.operations if isinstance(op, RunWire) and not op.from_bag]
-    made = {c.after.id for c in plan.comparison.wires
-            if c.disposition in (Disposition.ADD, Disposition.RESIZE)}  # fmt: skip
+    made = {
+        c.after.id
+        for c in plan.comparison.wires
+        if c.disposition in (Disposition.ADD, Disposition.RESIZE)
+    }
     assert made <= {op.wire.id for op in laid}
     for operation in laid:
         cables = [m for m in found[operation.id] if m.article.shelf == "cable"]
@@ -131,8 +134,10 @@ def assert_parts(plan):
         and not op.from_bag
         and changes[op.part.role].disposition is not PartDisposition.RELOCATE
     ]
-    breakers = sum(isinstance(op, AdjustPart) and op.part.kind == "breaker" and not op.from_bag
-                   for op in plan.operations)  # fmt: skip
+    breakers = sum(
+        isinstance(op, AdjustPart) and op.part.kind == "breaker" and not op.from_bag
+        for op in plan.operations
+    )
     assert count(used, *MAIN_PARTS) == len(bought) + breakers
     back = [m for found in gives_back(plan).values() for m in found]
     off = {op.id for op in plan.operations if isinstance(op, RemovePart)}

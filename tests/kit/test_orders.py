@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from upgrade_planner.kit.articles import Material, article
 from upgrade_planner.kit.orders import SPARES, Job, Stage, order
-from upgrade_planner.kit.price_lines import price_list
-from upgrade_planner.kit.price_table import table_of
+from upgrade_planner.kit.prices.price_lines import price_list
+from upgrade_planner.kit.prices.price_table import table_of
 
 RED, BLUE = (article("cable", size="12 SAE", insulation="GXL", colour=c) for c in ("RD", "BU"))
 TIE, TAG, LINK = (
@@ -38,8 +38,9 @@ SHOP = shop(
 
 def taken(one, quantity, *pieces, place="bay"):
     lengths = tuple(map(Decimal, pieces))
-    return Material(article=one, quantity=Decimal(quantity), place=place, pieces=lengths,
-                    wires=("w",))  # fmt: skip
+    return Material(
+        article=one, quantity=Decimal(quantity), place=place, pieces=lengths, wires=("w",)
+    )
 
 
 def job(*materials, name="van", times=1):
@@ -63,8 +64,10 @@ def test_the_first_bag_is_served_first():
 
 
 def test_bags_are_made_by_vehicle_stage_and_place():
-    stages = (Stage(name="one", materials=(taken(TIE, 1), taken(TIE, 2, place="cabin"))),
-              Stage(name="two", materials=(taken(TIE, 3), taken(TIE, 1))))  # fmt: skip
+    stages = (
+        Stage(name="one", materials=(taken(TIE, 1), taken(TIE, 2, place="cabin"))),
+        Stage(name="two", materials=(taken(TIE, 3), taken(TIE, 1))),
+    )
     found = order([Job(name="van", stages=stages, times=2)], SHOP)
     named = [(bag.vehicle, bag.stage, bag.place, bag.lines[0].needed) for bag in found.bags]
     alike = [("one", "bay", 1), ("one", "cabin", 2), ("two", "bay", 4)]
@@ -72,8 +75,9 @@ def test_bags_are_made_by_vehicle_stage_and_place():
 
 
 def test_the_spare_lies_in_a_bag_of_its_own_and_pieces_are_rounded_up():
-    found = order([job(taken(TIE, 11), taken(RED, "2.55", "2.55"))], SHOP,
-                  spare_ratio=Decimal("0.1"))  # fmt: skip
+    found = order(
+        [job(taken(TIE, 11), taken(RED, "2.55", "2.55"))], SHOP, spare_ratio=Decimal("0.1")
+    )
     spares = {line.article: line for line in found.bags[-1].lines}
     assert found.bags[-1].job == SPARES
     assert (spares[TIE].needed, spares[TIE].to_pack) == (0, 2)
@@ -109,8 +113,10 @@ def test_enough_metres_in_too_short_lengths_are_too_little():
 def test_the_total_leaves_out_what_has_no_price_and_says_so():
     found = order([job(taken(TIE, 11), taken(RING, 2), taken(LINK, 1, 1))], SHOP)
     assert found.total_words == "5.00 EUR, excluding 2 open lines"
-    assert {line.why for line in found.open_lines} == {"no price in the list",
-                                                       "not in the price list"}  # fmt: skip
+    assert {line.why for line in found.open_lines} == {
+        "no price in the list",
+        "not in the price list",
+    }
     assert all(line.sale is None or line.sale.amount is None for line in found.open_lines)
 
 
@@ -134,8 +140,11 @@ def test_what_comes_back_is_told_and_not_set_against_the_need():
 
 
 def test_another_colour_is_taken_only_if_asked_and_brings_its_tags():
-    red = shop("cable,12 SAE,GXL,RD,,,metre,,1,0,,C1", "cable,12 SAE,GXL,RD/WH,,,metre,,1,50,,C2",
-               "tag,,,,,,each,,0.12,50,,G1")  # fmt: skip
+    red = shop(
+        "cable,12 SAE,GXL,RD,,,metre,,1,0,,C1",
+        "cable,12 SAE,GXL,RD/WH,,,metre,,1,50,,C2",
+        "tag,,,,,,each,,0.12,50,,G1",
+    )
     work = [job(taken(RED, 5, 2, 3))]
     kept, changed = order(work, red), order(work, red, takes_alternatives=True)
     assert [line.line.number for line in kept.lines] == ["C1"]
@@ -152,11 +161,14 @@ def test_a_larger_cable_that_needs_other_terminals_is_never_taken_by_itself():
     assert line.alternatives[0].needs_other_terminals
 
 
-@pytest.mark.parametrize("bad", [
-    lambda: order([job(taken(TIE, 1), times=0)], SHOP),
-    lambda: order([job(taken(RED, 5, 2, 2))], SHOP),
-    lambda: order([job()], SHOP, spare_ratio=Decimal("-0.1")),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "bad",
+    [
+        lambda: order([job(taken(TIE, 1), times=0)], SHOP),
+        lambda: order([job(taken(RED, 5, 2, 2))], SHOP),
+        lambda: order([job()], SHOP, spare_ratio=Decimal("-0.1")),
+    ],
+)
 def test_orders_that_make_no_sense_are_refused(bad):
     with pytest.raises(ValueError, match=r"wanted|pieces"):
         bad()
@@ -165,16 +177,30 @@ def test_orders_that_make_no_sense_are_refused(bad):
 lengths = st.lists(st.integers(1, 60).map(lambda n: Decimal(n) / 10), min_size=1, max_size=4)
 places = st.sampled_from(["bay", "cabin"])
 materials = st.one_of(
-    st.builds(lambda one, n, place: taken(one, n, place=place),
-              st.sampled_from([TIE, TAG, RING]), st.integers(1, 40), places),
-    st.builds(lambda one, cuts, place: taken(one, sum(cuts), *cuts, place=place),
-              st.sampled_from([RED, BLUE, LINK]), lengths, places),
-)  # fmt: skip
-stages = st.builds(lambda name, found: Stage(name=name, materials=tuple(found)),
-                   st.sampled_from(["one", "two"]), st.lists(materials, max_size=4))  # fmt: skip
-jobs = st.builds(lambda name, found, times: Job(name=name, stages=tuple(found), times=times),
-                 st.sampled_from(["van", "truck"]), st.lists(stages, max_size=2),
-                 st.integers(1, 3))  # fmt: skip
+    st.builds(
+        lambda one, n, place: taken(one, n, place=place),
+        st.sampled_from([TIE, TAG, RING]),
+        st.integers(1, 40),
+        places,
+    ),
+    st.builds(
+        lambda one, cuts, place: taken(one, sum(cuts), *cuts, place=place),
+        st.sampled_from([RED, BLUE, LINK]),
+        lengths,
+        places,
+    ),
+)
+stages = st.builds(
+    lambda name, found: Stage(name=name, materials=tuple(found)),
+    st.sampled_from(["one", "two"]),
+    st.lists(materials, max_size=4),
+)
+jobs = st.builds(
+    lambda name, found, times: Job(name=name, stages=tuple(found), times=times),
+    st.sampled_from(["van", "truck"]),
+    st.lists(stages, max_size=2),
+    st.integers(1, 3),
+)
 
 
 @given(st.lists(jobs, max_size=3), st.sampled_from(["0", "0.05", "0.1"]), st.booleans())
@@ -207,7 +233,7 @@ def shipped():
     """The invented shop, and what two shipped jobs take."""
     from upgrade_planner.configuration.reading import load_configuration
     from upgrade_planner.kit.materials import consumption
-    from upgrade_planner.kit.shop import load_prices, shipped_shop
+    from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
     from upgrade_planner.planning.plan import plan_upgrade
 
     def job_of(before, after):
@@ -215,8 +241,10 @@ def shipped():
         used = tuple(one for found in consumption(plan).values() for one in found)
         return Job(name=before, stages=(Stage(materials=used),), times=2)
 
-    jobs = [job_of("van_original_ballast", "van_upgraded"),
-            job_of("tractor_original", "tractor_upgraded")]  # fmt: skip
+    jobs = [
+        job_of("van_original_ballast", "van_upgraded"),
+        job_of("tractor_original", "tractor_upgraded"),
+    ]
     return load_prices(shipped_shop()), jobs
 
 

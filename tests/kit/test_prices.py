@@ -11,19 +11,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.spreadsheet import harmless
+from upgrade_planner.configuration.tables.list_writing import csv_bytes, xlsx_bytes
+from upgrade_planner.configuration.tables.spreadsheet import harmless
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article, sorts
-from upgrade_planner.kit.price_lines import (
+from upgrade_planner.kit.prices.price_lines import (
     MOST_PROBLEMS,
     price_columns,
     price_list,
     trait_columns,
 )
-from upgrade_planner.kit.price_table import table_of
-from upgrade_planner.kit.prices import SoldBy
-from upgrade_planner.kit.shop import load_prices, price_settings, shipped_shop
-from upgrade_planner.kit.spreadsheet_writing import csv_bytes, xlsx_bytes
+from upgrade_planner.kit.prices.price_list import SoldBy
+from upgrade_planner.kit.prices.price_table import table_of
+from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
 
 HEADER = "article,size,insulation,colour,sold_by,price,stock,number"
 
@@ -79,8 +79,10 @@ class TestReading:
 
     def test_feet_are_exact_metres(self):
         text = "article,size,insulation,colour,sold_by,contains,price,stock,reels,number\n"
-        foot, reel = read(text + "cable,12 SAE,GXL,RD,foot,,0.6,,10 20,C1\n"
-                          "cable,12 SAE,GXL,BK,reel,100 ft,50,2,,C2").lines  # fmt: skip
+        foot, reel = read(
+            text + "cable,12 SAE,GXL,RD,foot,,0.6,,10 20,C1\n"
+            "cable,12 SAE,GXL,BK,reel,100 ft,50,2,,C2"
+        ).lines
         assert foot.reels == (Decimal("3.048"), Decimal("6.096"))
         assert foot.stock == 30
         assert reel.lengths == (Decimal("30.48"),) * 2
@@ -263,8 +265,10 @@ def test_no_text_brings_anything_but_a_list_or_an_error_for_people(text):
 
 
 def big_list(count):
-    rows = (f"part,fuse_box,,Box number {n},each,{n % 97}.{n % 90 + 10},{n % 7},P{n},note {n}"
-            for n in range(count))  # fmt: skip
+    rows = (
+        f"part,fuse_box,,Box number {n},each,{n % 97}.{n % 90 + 10},{n % 7},P{n},note {n}"
+        for n in range(count)
+    )
     return "\n".join(["article,kind,rating,name,sold_by,price,stock,number,remark", *rows]).encode()
 
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.connections import SIZES
 from upgrade_planner.configuration.model import Connection, Joint
-from upgrade_planner.configuration.sizes import SYSTEMS, parse_wire_size, sizes_in
+from upgrade_planner.configuration.structuring.connections import SIZES
+from upgrade_planner.configuration.values.sizes import SYSTEMS, parse_wire_size, sizes_in
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit import diameters, ends
 from upgrade_planner.kit.allowances import COLOURED_BARREL_MM
@@ -75,8 +75,11 @@ class TestShrink:
     @given(st.floats(0.5, 30), st.floats(0.5, 30))
     def test_no_thinner_sleeve_would_do(self, over_mm, grips_mm):
         found = diameters.shrink_for(over_mm, grips_mm)
-        fitting = [one for one in diameters.shrink_sizes()
-                   if one.supplied_mm >= over_mm and one.recovered_mm <= grips_mm]  # fmt: skip
+        fitting = [
+            one
+            for one in diameters.shrink_sizes()
+            if one.supplied_mm >= over_mm and one.recovered_mm <= grips_mm
+        ]
         if found is None:
             assert not fitting
         else:
@@ -111,10 +114,21 @@ class TestShrink:
 
 # TE064-TE077: stud diameters (in, or mm) and ring holes [mm].
 STUDS_MM = {
-    "M3.5": 3.5, "M4": 4, "M5": 5, "M6": 6, "M8": 8, "M10": 10, "M12": 12,
-    "No. 6": 0.138 * 25.4, "No. 8": 0.164 * 25.4, "No. 10": 0.190 * 25.4,
-    "1/4 in": 6.35, "5/16 in": 0.3125 * 25.4, "3/8 in": 0.375 * 25.4, "1/2 in": 12.7,
-}  # fmt: skip
+    "M3.5": 3.5,
+    "M4": 4,
+    "M5": 5,
+    "M6": 6,
+    "M8": 8,
+    "M10": 10,
+    "M12": 12,
+    "No. 6": 0.138 * 25.4,
+    "No. 8": 0.164 * 25.4,
+    "No. 10": 0.190 * 25.4,
+    "1/4 in": 6.35,
+    "5/16 in": 0.3125 * 25.4,
+    "3/8 in": 0.375 * 25.4,
+    "1/2 in": 12.7,
+}
 
 
 class TestRings:

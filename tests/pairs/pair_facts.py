@@ -69,6 +69,9 @@ def lost_v(name, start, end, state="loaded"):
 
 def assert_fates(fates, expected):
     """The expected ones are as expected; all that differ are named at once."""
-    wrong = {name: (fates.get(name), wanted) for name, wanted in expected.items()
-             if fates.get(name) != wanted}  # fmt: skip
+    wrong = {
+        name: (fates.get(name), wanted)
+        for name, wanted in expected.items()
+        if fates.get(name) != wanted
+    }
     assert not wrong

@@ -73,34 +73,55 @@ def test_bilge_pump_works_with_the_battery_switch_off(tmp_path):
 def test_trigger_leaves_the_dynamo():
     assert_fates(
         part_fates(ORIGINAL, "launch_trigger"),
-        {"distributor": "replace", "coil": "keep", "dynamo": "keep", "main_fuse": "add",
-         "ammeter": "keep"},
-    )  # fmt: skip
+        {
+            "distributor": "replace",
+            "coil": "keep",
+            "dynamo": "keep",
+            "main_fuse": "add",
+            "ammeter": "keep",
+        },
+    )
     assert_fates(
         wire_fates(ORIGINAL, "launch_trigger"),
         {
-            "points-lead": "move", "module-supply": "add", "ammeter-feed": "move",
-            "main-fuse-feed": "add", "key-feed": "move", "dynamo-output": "keep",
-            "bilge-pump": "keep", "blower": "keep",
+            "points-lead": "move",
+            "module-supply": "add",
+            "ammeter-feed": "move",
+            "main-fuse-feed": "add",
+            "key-feed": "move",
+            "dynamo-output": "keep",
+            "bilge-pump": "keep",
+            "blower": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.parametrize("after", ["launch_alternator", "launch_complete"])
 def test_alternator_brings_lamp_and_wider_ammeter(after):
     assert_fates(
         part_fates(ORIGINAL, after),
-        {"alternator": "add", "dynamo": "remove", "regulator": "remove", "ammeter": "replace",
-         "charge_lamp": "add", "battery_switch": "keep"},
-    )  # fmt: skip
+        {
+            "alternator": "add",
+            "dynamo": "remove",
+            "regulator": "remove",
+            "ammeter": "replace",
+            "charge_lamp": "add",
+            "battery_switch": "keep",
+        },
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "dynamo-output": "remove", "field": "remove", "regulator-ground": "remove",
-            "charge-output": "add remove", "charge-lamp": "add", "ammeter-main": "resize",
-            "engine-bar": "keep", "helm-return": "keep",
+            "dynamo-output": "remove",
+            "field": "remove",
+            "regulator-ground": "remove",
+            "charge-output": "add remove",
+            "charge-lamp": "add",
+            "ammeter-main": "resize",
+            "engine-bar": "keep",
+            "helm-return": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_night_passage_is_paid_for_by_the_alternator():

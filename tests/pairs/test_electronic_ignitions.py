@@ -36,9 +36,14 @@ class TestWires:
         after = "van_trigger_module"
         assert_fates(
             wire_fates(BALLAST, after),
-            {"ignition-feed": "keep", "coil-feed": "keep", "tachometer": "keep",
-             "points-lead": "move", "module-supply": "add"},
-        )  # fmt: skip
+            {
+                "ignition-feed": "keep",
+                "coil-feed": "keep",
+                "tachometer": "keep",
+                "points-lead": "move",
+                "module-supply": "add",
+            },
+        )
         assert_fates(
             part_fates(BALLAST, after),
             {"coil": "keep", "ballast": "keep", "distributor": "replace"},
@@ -48,18 +53,28 @@ class TestWires:
         after = "van_discharge_unit"
         assert_fates(
             wire_fates(RESISTANCE, after),
-            {"ignition-resistance": "cap off", "start-bypass": "cap off", "tachometer": "move",
-             "unit-supply": "add", "unit-return": "add", "unit-ground": "add"},
-        )  # fmt: skip
+            {
+                "ignition-resistance": "cap off",
+                "start-bypass": "cap off",
+                "tachometer": "move",
+                "unit-supply": "add",
+                "unit-return": "add",
+                "unit-ground": "add",
+            },
+        )
         assert_fates(part_fates(RESISTANCE, after), {"coil": "keep", "distributor": "keep"})
 
     def test_pick_up_unit_starts_from_the_integral_coil(self):
         after = "van_discharge_unit_pick_up"
         assert_fates(
             wire_fates(UPGRADED, after),
-            {"pick-up-plus": "add", "pick-up-minus": "add", "charge-output": "keep",
-             "charge-lamp": "move"},
-        )  # fmt: skip
+            {
+                "pick-up-plus": "add",
+                "pick-up-minus": "add",
+                "charge-output": "keep",
+                "charge-lamp": "move",
+            },
+        )
 
     def test_coil_pack_leaves_nothing_of_the_old_ignition(self):
         after = "van_coil_pack"

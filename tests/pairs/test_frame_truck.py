@@ -36,10 +36,14 @@ def test_new_straps_and_one_more():
     assert_fates(
         wire_fates(FOUND, STRAPS),
         {
-            "engine-strap": "resize", "frame-strap": "resize", "cab-frame-strap": "add",
-            "battery-ground": "keep", "high-beam": "keep", "stop-lamps": "keep",
+            "engine-strap": "resize",
+            "frame-strap": "resize",
+            "cab-frame-strap": "add",
+            "battery-ground": "keep",
+            "high-beam": "keep",
+            "stop-lamps": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_new_straps_bring_the_grounds_home():
@@ -53,19 +57,29 @@ def test_internal_regulator_empties_the_wing():
     assert_fates(
         part_fates(ORIGINAL, after),
         {
-            "alternator": "replace", "regulator": "remove", "regulator_fuse": "remove",
-            "charge_lamp": "keep", "coil": "keep", "start_relay": "keep",
+            "alternator": "replace",
+            "regulator": "remove",
+            "regulator_fuse": "remove",
+            "charge_lamp": "keep",
+            "coil": "keep",
+            "start_relay": "keep",
         },
-    )  # fmt: skip
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "field": "remove", "field-relay": "remove", "regulator-ground": "remove",
-            "regulator-feed": "remove", "regulator-supply": "cap off",
-            "charge-lamp": "add cap off", "charge-output": "resize", "main-link": "add",
-            "ignition-resistance": "keep", "engine-strap": "keep",
+            "field": "remove",
+            "field-relay": "remove",
+            "regulator-ground": "remove",
+            "regulator-feed": "remove",
+            "regulator-supply": "cap off",
+            "charge-lamp": "add cap off",
+            "charge-output": "resize",
+            "main-link": "add",
+            "ignition-resistance": "keep",
+            "engine-strap": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_module_wants_the_resistance_wire_out_of_the_way():
@@ -73,18 +87,28 @@ def test_module_wants_the_resistance_wire_out_of_the_way():
     assert_fates(
         part_fates(ORIGINAL, after),
         {
-            "distributor": "replace", "coil": "replace", "ballast": "add",
-            "ignition_module": "add", "regulator": "keep", "alternator": "keep",
+            "distributor": "replace",
+            "coil": "replace",
+            "ballast": "add",
+            "ignition_module": "add",
+            "regulator": "keep",
+            "alternator": "keep",
         },
-    )  # fmt: skip
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "ignition-resistance": "cap off", "ignition-feed": "add", "module-supply": "add",
-            "coil-feed": "add", "module-ground": "add", "pick-up-plus": "add",
-            "pick-up-minus": "add", "points-lead": "remove", "field": "keep",
+            "ignition-resistance": "cap off",
+            "ignition-feed": "add",
+            "module-supply": "add",
+            "coil-feed": "add",
+            "module-ground": "add",
+            "pick-up-plus": "add",
+            "pick-up-minus": "add",
+            "points-lead": "remove",
+            "field": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_headlamp_relays_use_the_old_wires_for_their_coils():
@@ -92,11 +116,17 @@ def test_headlamp_relays_use_the_old_wires_for_their_coils():
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "low-beam": "move", "high-beam": "move", "low-beam-right": "keep",
-            "high-beam-right": "keep", "head-switch": "keep", "head-fused": "keep",
-            "low-beam-supply": "add", "high-beam-supply": "add", "lamp-relay-feed": "add",
+            "low-beam": "move",
+            "high-beam": "move",
+            "low-beam-right": "keep",
+            "high-beam-right": "keep",
+            "head-switch": "keep",
+            "head-fused": "keep",
+            "low-beam-supply": "add",
+            "high-beam-supply": "add",
+            "lamp-relay-feed": "add",
         },
-    )  # fmt: skip
+    )
     way = ("main_junction.stud", "headlamp_right_low.supply")
     assert lost_v(after, *way) < 2 / 3 * lost_v(ORIGINAL, *way)
     assert abs(points(after)["loaded"].wire_current_a("low-beam")) < 0.3
@@ -108,7 +138,11 @@ def test_pump_stands_with_the_engine():
         name: abs(point.element_current_a("fuel_pump:supply")) > 1 for name, point in after.items()
     }
     assert running == {
-        "off": False, "key_on": False, "cranking": True, "idling": True, "loaded": True,
+        "off": False,
+        "key_on": False,
+        "cranking": True,
+        "idling": True,
+        "loaded": True,
         "coasting": False,
-    }  # fmt: skip
+    }
     assert part_fates(ORIGINAL, "truck_fan_and_pump")["oil_pressure_switch"] == "add"

@@ -6,9 +6,9 @@ from proving import assert_ordered, assert_reaches
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.configuration.pairs import ready_pairs
-from upgrade_planner.configuration.shipped import shipped_profiles
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.plan import plan_upgrade
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]

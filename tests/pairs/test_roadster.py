@@ -6,8 +6,12 @@ from pair_facts import assert_fates, codes, found, part_fates, points, serious, 
 from upgrade_planner.configuration.model import TerminalRef
 
 ORIGINAL = "roadster_original"
-TARGETS = ("roadster_boot_battery", "roadster_alternator", "roadster_trigger",
-           "roadster_pump_cut_off")  # fmt: skip
+TARGETS = (
+    "roadster_boot_battery",
+    "roadster_alternator",
+    "roadster_trigger",
+    "roadster_pump_cut_off",
+)
 AS_BUILT = {"STA-INTERLOCK", "FUEL-RUNS"}
 """Such cars never had an interlock, nor a pump that stops with the engine; who wants them orders
 the job that brings them."""
@@ -35,25 +39,36 @@ def test_as_built_lamps_and_ignition_have_no_fuse():
 def test_two_batteries_make_twelve_volts():
     assert 12.0 < points(ORIGINAL)["off"].battery_v < 12.7
     assert {b.role for b in sized(ORIGINAL).components if b.kind == "battery"} == {
-        "battery", "battery_second",
-    }  # fmt: skip
+        "battery",
+        "battery_second",
+    }
 
 
 def test_one_battery_in_the_boot():
     after = "roadster_boot_battery"
     assert_fates(
         part_fates(ORIGINAL, after),
-        {"battery": "replace", "battery_second": "remove", "rear_ground": "relocate",
-         "dynamo": "keep", "series_tachometer": "keep"},
-    )  # fmt: skip
+        {
+            "battery": "replace",
+            "battery_second": "remove",
+            "rear_ground": "relocate",
+            "dynamo": "keep",
+            "series_tachometer": "keep",
+        },
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "battery-link": "remove", "starter-cable": "resize", "engine-strap": "resize",
-            "starter-motor-cable": "resize", "dynamo-output": "keep", "side-lamps": "move",
-            "side-fuse-in": "add", "main-link": "add",
+            "battery-link": "remove",
+            "starter-cable": "resize",
+            "engine-strap": "resize",
+            "starter-motor-cable": "resize",
+            "dynamo-output": "keep",
+            "side-lamps": "move",
+            "side-fuse-in": "add",
+            "main-link": "add",
         },
-    )  # fmt: skip
+    )
 
 
 def test_longer_cable_loses_no_more_because_it_is_heavier():
@@ -73,34 +88,56 @@ def test_alternator_turns_the_ground_round():
     assert_fates(
         part_fates(ORIGINAL, after),
         {
-            "battery": "convert", "battery_second": "convert", "alternator": "add",
-            "dynamo": "remove", "regulator": "remove", "series_tachometer": "replace",
-            "fuel_pump": "replace", "heater_blower": "keep", "wiper_motor": "keep",
-            "headlamp_left_low": "keep", "distributor": "keep",
+            "battery": "convert",
+            "battery_second": "convert",
+            "alternator": "add",
+            "dynamo": "remove",
+            "regulator": "remove",
+            "series_tachometer": "replace",
+            "fuel_pump": "replace",
+            "heater_blower": "keep",
+            "wiper_motor": "keep",
+            "headlamp_left_low": "keep",
+            "distributor": "keep",
         },
-    )  # fmt: skip
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "battery-ground": "move", "starter-cable": "move", "points-lead": "move",
-            "dynamo-output": "cap off", "field": "cap off", "regulator-ground": "remove",
-            "charge-lamp": "add cap off", "high-beam": "keep", "engine-strap": "keep",
+            "battery-ground": "move",
+            "starter-cable": "move",
+            "points-lead": "move",
+            "dynamo-output": "cap off",
+            "field": "cap off",
+            "regulator-ground": "remove",
+            "charge-lamp": "add cap off",
+            "high-beam": "keep",
+            "engine-strap": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_trigger_module_wants_another_tachometer():
     after = "roadster_trigger"
     assert_fates(
         part_fates(ORIGINAL, after),
-        {"series_tachometer": "remove", "tachometer": "add", "distributor": "replace",
-         "coil": "keep", "start_interlock": "add"},
-    )  # fmt: skip
+        {
+            "series_tachometer": "remove",
+            "tachometer": "add",
+            "distributor": "replace",
+            "coil": "keep",
+            "start_interlock": "add",
+        },
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
-        {"tachometer-feed": "remove", "tachometer": "add", "module-supply": "add",
-         "tachometer-supply": "move"},
-    )  # fmt: skip
+        {
+            "tachometer-feed": "remove",
+            "tachometer": "add",
+            "module-supply": "add",
+            "tachometer-supply": "move",
+        },
+    )
 
 
 @pytest.mark.parametrize("name", ["roadster_original", "roadster_alternator"])

@@ -88,23 +88,42 @@ def test_twelve_volts_negative_ground(after):
     assert_fates(
         part_fates(ORIGINAL, after),
         {
-            "battery": "replace", "coil": "replace", "ammeter": "replace", "alternator": "add",
-            "dynamo": "remove", "cut_out": "remove", "field_fuse": "remove",
-            "headlamp_left": "replace", "headlamp_right": "replace", "tail_lamp": "replace",
-            "gauge_dropper": "add", "fuel_gauge": "keep", "fuel_sender": "keep",
-            "starter": "keep", "start_switch": "keep", "ignition_switch": "keep",
+            "battery": "replace",
+            "coil": "replace",
+            "ammeter": "replace",
+            "alternator": "add",
+            "dynamo": "remove",
+            "cut_out": "remove",
+            "field_fuse": "remove",
+            "headlamp_left": "replace",
+            "headlamp_right": "replace",
+            "tail_lamp": "replace",
+            "gauge_dropper": "add",
+            "fuel_gauge": "keep",
+            "fuel_sender": "keep",
+            "starter": "keep",
+            "start_switch": "keep",
+            "ignition_switch": "keep",
         },
-    )  # fmt: skip
+    )
     assert_fates(
         wire_fates(ORIGINAL, after),
         {
-            "field": "remove", "field-ground": "remove", "dynamo-output": "remove",
-            "output-link": "add", "charge-output": "add remove", "link": "add",
-            "gauge-dropper-feed": "add", "battery-ground": "add remove",
-            "starter-cable": "add remove", "starter-motor-cable": "resize",
-            "points-lead": "add remove", "headlamps": "resize", "tail-lamp": "resize",
+            "field": "remove",
+            "field-ground": "remove",
+            "dynamo-output": "remove",
+            "output-link": "add",
+            "charge-output": "add remove",
+            "link": "add",
+            "gauge-dropper-feed": "add",
+            "battery-ground": "add remove",
+            "starter-cable": "add remove",
+            "starter-motor-cable": "resize",
+            "points-lead": "add remove",
+            "headlamps": "resize",
+            "tail-lamp": "resize",
         },
-    )  # fmt: skip
+    )
 
 
 def test_points_stay_or_go():

@@ -16,8 +16,13 @@ from pair_facts import (
 from upgrade_planner.configuration.model import TerminalRef
 
 UPGRADED = "van_upgraded"
-SECOND_JOBS = ("van_headlamp_relays", "van_electric_fan", "van_fuel_pump", "van_isolator",
-               "van_voltmeter")  # fmt: skip
+SECOND_JOBS = (
+    "van_headlamp_relays",
+    "van_electric_fan",
+    "van_fuel_pump",
+    "van_isolator",
+    "van_voltmeter",
+)
 
 
 @pytest.mark.parametrize("name", [*SECOND_JOBS, "tractor_isolator", "tractor_trigger_module"])
@@ -33,18 +38,30 @@ def test_second_jobs_leave_ignition_and_charging_alone(after):
     )
     assert_fates(
         wire_fates(UPGRADED, after),
-        {"ignition-feed": "keep", "charge-output": "keep", "charge-lamp": "keep",
-         "main-feed": "keep", "starter-cable": "keep"},
-    )  # fmt: skip
+        {
+            "ignition-feed": "keep",
+            "charge-output": "keep",
+            "charge-lamp": "keep",
+            "main-feed": "keep",
+            "starter-cable": "keep",
+        },
+    )
 
 
 def test_headlamp_relays_move_two_wires_and_light_the_lamps_better():
     after = "van_headlamp_relays"
     assert_fates(
         wire_fates(UPGRADED, after),
-        {"low-beam": "move", "high-beam": "move", "head-fused": "keep", "low-beam-right": "keep",
-         "low-beam-supply": "add", "stud-strap": "add", "sensing-link": "move"},
-    )  # fmt: skip
+        {
+            "low-beam": "move",
+            "high-beam": "move",
+            "head-fused": "keep",
+            "low-beam-right": "keep",
+            "low-beam-supply": "add",
+            "stud-strap": "add",
+            "sensing-link": "move",
+        },
+    )
     way = ("main_junction.stud", "headlamp_right_low.supply")
     assert lost_v(after, *way) < 2 / 3 * lost_v(UPGRADED, *way)
 
@@ -90,17 +107,31 @@ def test_tractor_dynamo_to_alternator():
     assert "PROT-NONE" in codes(before)
     assert_fates(
         part_fates(before, after),
-        {"dynamo": "remove", "regulator": "remove", "alternator": "add", "coil": "remove",
-         "distributor": "replace", "front_lamp_left": "keep", "horn": "keep"},
-    )  # fmt: skip
+        {
+            "dynamo": "remove",
+            "regulator": "remove",
+            "alternator": "add",
+            "coil": "remove",
+            "distributor": "replace",
+            "front_lamp_left": "keep",
+            "horn": "keep",
+        },
+    )
     assert_fates(
         wire_fates(before, after),
         {
-            "dynamo-output": "remove", "field": "remove", "regulator-ground": "remove",
-            "charge-output": "add remove", "sensing": "add", "points-lead": "remove",
-            "ammeter-main": "resize", "work-lamp": "keep", "front-lamps": "keep", "horn": "keep",
+            "dynamo-output": "remove",
+            "field": "remove",
+            "regulator-ground": "remove",
+            "charge-output": "add remove",
+            "sensing": "add",
+            "points-lead": "remove",
+            "ammeter-main": "resize",
+            "work-lamp": "keep",
+            "front-lamps": "keep",
+            "horn": "keep",
         },
-    )  # fmt: skip
+    )
 
 
 def test_two_fuses_share_the_lamps_of_the_tractor():
@@ -114,12 +145,14 @@ def test_two_fuses_share_the_lamps_of_the_tractor():
         for role in ("lamp_fuse", "front_fuse")
     }
     assert behind == {
-        "lamp_fuse": {"lamp_switch"}, "front_fuse": {"front_lamp_switch", "horn_button"},
-    }  # fmt: skip
+        "lamp_fuse": {"lamp_switch"},
+        "front_fuse": {"front_lamp_switch", "horn_button"},
+    }
 
 
 def test_tractor_isolator():
-    changed = {n: f for n, f in wire_fates("tractor_upgraded", "tractor_isolator").items()
-               if f != "keep"}  # fmt: skip
+    changed = {
+        n: f for n, f in wire_fates("tractor_upgraded", "tractor_isolator").items() if f != "keep"
+    }
     assert changed == {"battery-ground": "add remove", "isolator-cable": "add"}
     assert any(f.code == "ISO-RUNNING" for f in found("tractor_isolator"))

@@ -55,8 +55,13 @@ def _changed(draw, wire):
 
 def spec(wire):
     """What a conductor is made of."""
-    return (wire.size.label, wire.conductor, wire.resistance_ohm, wire.insulation.name,
-            wire.colour.code)  # fmt: skip
+    return (
+        wire.size.label,
+        wire.conductor,
+        wire.resistance_ohm,
+        wire.insulation.name,
+        wire.colour.code,
+    )
 
 
 def names_after(comparison):

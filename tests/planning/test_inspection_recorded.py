@@ -3,11 +3,11 @@
 import pytest
 from attrs import evolve
 
-from upgrade_planner.configuration.spreadsheet import Row
+from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError
-from upgrade_planner.planning.answers import COLUMNS
-from upgrade_planner.planning.inspection import inspection
-from upgrade_planner.planning.recorded import recorded
+from upgrade_planner.inspection.answers import COLUMNS
+from upgrade_planner.inspection.recorded import recorded
+from upgrade_planner.inspection.walk import inspection
 
 NUMBERS = {name: number for number, name in enumerate(COLUMNS, 1)}
 
@@ -42,10 +42,14 @@ def only(van, line, name, **cells):
 
 
 STRANGER = {
-    "from_found": "ignition_switch.run", "to_found": "coil.positive", "size_found": "18 SAE",
-    "colour_found": "BU", "insulation_found": "PVC", "circuit_found": "ignition feed",
+    "from_found": "ignition_switch.run",
+    "to_found": "coil.positive",
+    "size_found": "18 SAE",
+    "colour_found": "BU",
+    "insulation_found": "PVC",
+    "circuit_found": "ignition feed",
     "length_measured": "2.4 m",
-}  # fmt: skip
+}
 
 
 class TestWires:
@@ -67,23 +71,50 @@ class TestWires:
 
     def test_what_was_found_stands_in_the_words_of_a_profile(self, van):
         result = says(
-            van, "wire", "horn", present="yes", size_found="1.5 mm2", colour_found="rd/wh",
-            length_measured="4 ft 7 in", condition="cracked; Stiff", note="taped",
-        )  # fmt: skip
+            van,
+            "wire",
+            "horn",
+            present="yes",
+            size_found="1.5 mm2",
+            colour_found="rd/wh",
+            length_measured="4 ft 7 in",
+            condition="cracked; Stiff",
+            note="taped",
+        )
         assert result.change_wires == (
-            {"id": "horn", "size": "1.5 mm²", "colour": "RD/WH", "insulation": "GPT",
-             "length": "4 ft 7 in", "note": "Condition found: stiff, cracked. taped"},
-        )  # fmt: skip
+            {
+                "id": "horn",
+                "size": "1.5 mm²",
+                "colour": "RD/WH",
+                "insulation": "GPT",
+                "length": "4 ft 7 in",
+                "note": "Condition found: stiff, cracked. taped",
+            },
+        )
 
     def test_the_same_values_as_printed_are_no_change(self, van):
-        result = says(van, "wire", "horn", present="x", size_found="16 sae", colour_found="gy/bk",
-                      from_found="horn button H", condition="good")  # fmt: skip
+        result = says(
+            van,
+            "wire",
+            "horn",
+            present="x",
+            size_found="16 sae",
+            colour_found="gy/bk",
+            from_found="horn button H",
+            condition="good",
+        )
         assert result.changes == 0
 
     def test_joined_elsewhere_by_label_or_function(self, van):
         for written in ("coil 15a", "coil.positive", "Coil 15a (positive)", "coil:15A"):
-            result = says(van, "wire", "tachometer", present="elsewhere", to_found=written,
-                          from_found="coil.negative")  # fmt: skip
+            result = says(
+                van,
+                "wire",
+                "tachometer",
+                present="elsewhere",
+                to_found=written,
+                from_found="coil.negative",
+            )
             assert "coil.positive" in result.change_wires[0].values()
 
     def test_another_place_drops_the_loom_and_says_so(self, van):
@@ -97,8 +128,15 @@ class TestWires:
         assert recorded(one, van).changes == 0
 
     def test_link_replaced_by_plain_wire(self, van):
-        result = says(van, "wire", "link", present="yes", conductor_found="copper",
-                      size_found="10 SAE", insulation_found="PVC")  # fmt: skip
+        result = says(
+            van,
+            "wire",
+            "link",
+            present="yes",
+            conductor_found="copper",
+            size_found="10 SAE",
+            insulation_found="PVC",
+        )
         assert result.change_wires == (
             {"id": "link", "size": "10 SAE", "insulation": "PVC", "conductor": "copper"},
         )
@@ -124,41 +162,74 @@ class TestContradictions:
     @pytest.mark.parametrize(
         ("cells", "column", "found"),
         [
-            ({"present": "no", "colour_found": "RD"}, "colour_found",
-             "'RD' on a wire that is absent ('no')"),
+            (
+                {"present": "no", "colour_found": "RD"},
+                "colour_found",
+                "'RD' on a wire that is absent ('no')",
+            ),
             ({"present": "elsewhere"}, "present", "'elsewhere' without saying where"),
-            ({"present": "elsewhere", "to_found": "horn.supply"}, "present",
-             "'elsewhere' with the ends of the profile"),
-            ({"present": "yes", "to_found": "coil.positive"}, "to_found",
-             "another end, 'coil.positive', of a wire that is where it should be ('yes')"),
+            (
+                {"present": "elsewhere", "to_found": "horn.supply"},
+                "present",
+                "'elsewhere' with the ends of the profile",
+            ),
+            (
+                {"present": "yes", "to_found": "coil.positive"},
+                "to_found",
+                "another end, 'coil.positive', of a wire that is where it should be ('yes')",
+            ),
             ({"size_found": "16 AWG"}, "size_found", "'16 AWG', but 'present' is empty"),
             ({"present": "maybe"}, "present", "'maybe'"),
             ({"present": "yes, no"}, "present", "'yes, no'"),
             ({"present": "yes", "size_found": "16"}, "size_found", '"16" without a size system'),
-            ({"present": "yes", "length_measured": "1.4"}, "length_measured",
-             '"1.4" without a unit'),
-            ({"present": "yes", "length_measured": "1.4 furlong"}, "length_measured",
-             '"1.4 furlong" with an unknown unit'),
+            (
+                {"present": "yes", "length_measured": "1.4"},
+                "length_measured",
+                '"1.4" without a unit',
+            ),
+            (
+                {"present": "yes", "length_measured": "1.4 furlong"},
+                "length_measured",
+                '"1.4 furlong" with an unknown unit',
+            ),
             ({"present": "yes", "colour_found": "RD/RD"}, "colour_found", '"RD/RD"'),
             ({"present": "yes", "condition": "rotten"}, "condition", "'rotten'"),
-            ({"present": "yes", "condition": "good, burnt"}, "condition",
-             "'good' together with 'burnt'"),
+            (
+                {"present": "yes", "condition": "good, burnt"},
+                "condition",
+                "'good' together with 'burnt'",
+            ),
             ({"present": "yes", "measured": "0.1"}, "measured", '"0.1" without a unit'),
             ({"present": "yes", "measured": "-1 ohm"}, "measured", '"-1 ohm"'),
-            ({"present": "yes", "measured": "0.1 V"}, "measured",
-             "a voltage, '0.1 V', on a wire that none is computed for"),
+            (
+                {"present": "yes", "measured": "0.1 V"},
+                "measured",
+                "a voltage, '0.1 V', on a wire that none is computed for",
+            ),
             ({"present": "yes", "use_measured": "yes"}, "use_measured", "yes, but it is copper"),
-            ({"present": "yes", "conductor_found": "resistance wire"}, "conductor_found",
-             "a resistance wire without its ohms"),
+            (
+                {"present": "yes", "conductor_found": "resistance wire"},
+                "conductor_found",
+                "a resistance wire without its ohms",
+            ),
             ({"present": "yes", "size": "14 SAE"}, "size", "'14 SAE' in the printed column"),
-            ({"present": "elsewhere", "to_found": "horn_button.out"}, "to_found",
-             "both ends on one terminal"),
-            ({"present": "elsewhere", "to_found": "hanging"}, "to_found",
-             "'hanging', which is no terminal"),
-            ({"present": "elsewhere", "to_found": "distributor.case"}, "to_found",
-             "no terminal 'distributor.case'"),
+            (
+                {"present": "elsewhere", "to_found": "horn_button.out"},
+                "to_found",
+                "both ends on one terminal",
+            ),
+            (
+                {"present": "elsewhere", "to_found": "hanging"},
+                "to_found",
+                "'hanging', which is no terminal",
+            ),
+            (
+                {"present": "elsewhere", "to_found": "distributor.case"},
+                "to_found",
+                "no terminal 'distributor.case'",
+            ),
         ],
-    )  # fmt: skip
+    )
     def test_is_a_fault_at_its_column(self, van, cells, column, found):
         assert only(van, "wire", "horn", **cells) == (column, found)
 
@@ -300,10 +371,17 @@ class TestStrangers:
     def test_becomes_a_wire_of_its_own(self, van):
         result = recorded([row("stranger", "stranger-1", **STRANGER)], van)
         assert result.add_wires == (
-            {"id": "found-1", "circuit": "ignition feed", "from": "ignition_switch.run",
-             "to": "coil.positive", "size": "18 SAE", "colour": "BU", "insulation": "PVC",
-             "length": "2.4 m"},
-        )  # fmt: skip
+            {
+                "id": "found-1",
+                "circuit": "ignition feed",
+                "from": "ignition_switch.run",
+                "to": "coil.positive",
+                "size": "18 SAE",
+                "colour": "BU",
+                "insulation": "PVC",
+                "length": "2.4 m",
+            },
+        )
 
     def test_names_do_not_collide(self, load):
         van = inspection(load("van_as_found"))

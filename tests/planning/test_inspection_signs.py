@@ -5,8 +5,8 @@ from attrs import evolve
 
 from upgrade_planner.configuration.model import Component, Conductor
 from upgrade_planner.configuration.registry import circuits, kinds
-from upgrade_planner.planning.signs import sign_entries, signs
-from upgrade_planner.planning.survey_cautions import caution_entries, cautions
+from upgrade_planner.inspection.form_cautions import caution_entries, cautions
+from upgrade_planner.inspection.signs import sign_entries, signs
 
 RESISTANCE, LINK = Conductor.RESISTANCE, Conductor.LINK
 
@@ -107,9 +107,13 @@ CASES = {
         [part("distributor", "integral_coil_distributor")],
     ),
     "unit-behind-resistance": (
-        [part("distributor", "integral_coil_distributor"), part("module", "ignition_module"),
-         part("unit", "capacitor_discharge_unit"), part("d", "trigger_distributor"),
-         part("controller", "ignition_controller")],
+        [
+            part("distributor", "integral_coil_distributor"),
+            part("module", "ignition_module"),
+            part("unit", "capacitor_discharge_unit"),
+            part("d", "trigger_distributor"),
+            part("controller", "ignition_controller"),
+        ],
         [part("distributor", "points_distributor")],
     ),
     "sensing-short": (
@@ -120,7 +124,7 @@ CASES = {
     "junction-crowded": ([part("main_junction", "junction")], [part("link_joint", "splice")]),
     "lamps-added": ([wire("lamps")], [wire("charge lamp")]),
     "fuel-pump-always-on": ([wire("fuel")], [wire("gauges")]),
-}  # fmt: skip
+}
 
 
 def fired(configuration):
@@ -181,7 +185,7 @@ def test_every_caution_names_its_source_and_known_states(entry):
 
 
 def test_cautions_follow_what_is_measured(load):
-    from upgrade_planner.planning.inspection import inspection
+    from upgrade_planner.inspection.walk import inspection
 
     points = {c["id"] for c in cautions(inspection(load("van_original_resistance")))}
     unit = {c["id"] for c in cautions(inspection(load("van_upgraded")))}

@@ -4,10 +4,10 @@ import pytest
 from attrs import evolve
 
 from upgrade_planner.configuration.model import Conductor
-from upgrade_planner.configuration.quantities import Dimension
-from upgrade_planner.configuration.sizes import parse_wire_size
-from upgrade_planner.planning.inspection import inspection
-from upgrade_planner.planning.measuring import COIL_FEED, wire_resistance
+from upgrade_planner.configuration.values.quantities import Dimension
+from upgrade_planner.configuration.values.sizes import parse_wire_size
+from upgrade_planner.inspection.measuring import COIL_FEED, wire_resistance
+from upgrade_planner.inspection.walk import inspection
 
 NAMES = ["van_as_found", "van_original_ballast", "van_upgraded", "tractor_original"]
 

@@ -60,25 +60,57 @@ def test_order_and_units_alone_leave_the_check_code_as_it_is():
     import random
 
     vehicle = {
-        "vehicle": {"title": "v", "summary": "v", "voltage": "12 V", "ground": "negative",
-                    "size_system": "SAE", "slots": ["ignition"]},
-        "place": [{"id": "a", "name": "a", "space": "engine"},
-                  {"id": "b", "name": "b", "space": "cabin"}],
-        "route": [{"from": "a", "to": "b", "length": "700 mm", "covering": "exposed",
-                   "ambient": "40 °C"}],
-        "component": [
-            {"role": "battery", "kind": "battery", "name": "battery", "place": "a",
-             "terminals": [{"name": "positive", "label": "+", "connection": "post positive"},
-                           {"name": "negative", "label": "−", "connection": "post negative"}],
-             "ratings": {"emf": "12.6 V", "internal_resistance": "10 mohm"}},
-            {"role": "horn", "kind": "motor", "name": "horn", "place": "b",
-             "terminals": [{"name": "supply", "label": "1", "connection": "stud M5"}],
-             "ratings": {"running_current": "5 A"}},
+        "vehicle": {
+            "title": "v",
+            "summary": "v",
+            "voltage": "12 V",
+            "ground": "negative",
+            "size_system": "SAE",
+            "slots": ["ignition"],
+        },
+        "place": [
+            {"id": "a", "name": "a", "space": "engine"},
+            {"id": "b", "name": "b", "space": "cabin"},
         ],
-        "wiring": {"wires": [
-            {"id": "w0", "circuit": "horn", "from": "battery.live", "to": "horn.supply",
-             "size": "12 SAE", "colour": "RD", "insulation": "GPT", "length": "900 mm"}]},
-    }  # fmt: skip
+        "route": [
+            {"from": "a", "to": "b", "length": "700 mm", "covering": "exposed", "ambient": "40 °C"}
+        ],
+        "component": [
+            {
+                "role": "battery",
+                "kind": "battery",
+                "name": "battery",
+                "place": "a",
+                "terminals": [
+                    {"name": "positive", "label": "+", "connection": "post positive"},
+                    {"name": "negative", "label": "−", "connection": "post negative"},
+                ],
+                "ratings": {"emf": "12.6 V", "internal_resistance": "10 mohm"},
+            },
+            {
+                "role": "horn",
+                "kind": "motor",
+                "name": "horn",
+                "place": "b",
+                "terminals": [{"name": "supply", "label": "1", "connection": "stud M5"}],
+                "ratings": {"running_current": "5 A"},
+            },
+        ],
+        "wiring": {
+            "wires": [
+                {
+                    "id": "w0",
+                    "circuit": "horn",
+                    "from": "battery.live",
+                    "to": "horn.supply",
+                    "size": "12 SAE",
+                    "colour": "RD",
+                    "insulation": "GPT",
+                    "length": "900 mm",
+                }
+            ]
+        },
+    }
     system = {"system": {"name": "s", "slot": "ignition", "summary": "s"}}
     again = rewritten(vehicle, random.Random(1), "w")
     assert again != vehicle

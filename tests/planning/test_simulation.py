@@ -52,9 +52,14 @@ def test_wire_cannot_be_capped_while_joined(before, state):
 def test_joined_end_cannot_be_joined_again(before, state):
     wire = before.wire_by_id["start-bypass"]
     step = AttachEnd(
-        id="x", phase=Phase.RUN_WIRES, place="", conductor=key(wire.id), wire=wire,
-        end=wire.start, remade=False,
-    )  # fmt: skip
+        id="x",
+        phase=Phase.RUN_WIRES,
+        place="",
+        conductor=key(wire.id),
+        wire=wire,
+        end=wire.start,
+        remade=False,
+    )
     with pytest.raises(ImpossibleStep, match="free"):
         state.carry_out(step)
 
@@ -72,9 +77,10 @@ def test_detached_end_is_bare_until_capped(before, state):
     assert state.bare_conductors() == ()
     for end in wire.ends:
         state.carry_out(
-            DetachEnd(id="x", phase=Phase.TAKE_OUT, place="", conductor=key(wire.id), wire=wire,
-                      end=end)
-        )  # fmt: skip
+            DetachEnd(
+                id="x", phase=Phase.TAKE_OUT, place="", conductor=key(wire.id), wire=wire, end=end
+            )
+        )
     assert state.bare_conductors() == (key(wire.id),)
     state.carry_out(
         CapWire(id="x", phase=Phase.CAP_OFF, place="", conductor=key(wire.id), wire=wire)

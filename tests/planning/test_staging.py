@@ -14,7 +14,7 @@ from upgrade_planner.comparison.comparing import DifferentVehicles
 from upgrade_planner.comparison.results import Disposition, Policy
 from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.comparison.staging import FITS, NoStage, new_findings, staged, stages_of
-from upgrade_planner.configuration.sizes import parse_wire_size
+from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.planning.plan import plan_for, plan_upgrade
 from upgrade_planner.planning.stages import between, staged_job
 
@@ -156,8 +156,9 @@ class TestVan:
         staging = staged((original, thinner, upgraded))
         (item,) = staging.ahead
         assert (item.planned.size.label, item.fitted.size) == (
-            parse_wire_size("10 SAE").label, upgraded.wire_by_id["main-feed"].size,
-        )  # fmt: skip
+            parse_wire_size("10 SAE").label,
+            upgraded.wire_by_id["main-feed"].size,
+        )
         change = next(c for c in staging.comparisons[0].wires if c.wire.id == "main-feed")
         assert "Stage 1 alone needs" in change.reason
         assert change.wire.note.endswith("Fitted in the size of stage 2.")
@@ -187,10 +188,15 @@ class TestVan:
 
     def test_a_link_that_would_not_protect_is_not_fitted_ahead(self, upgraded):
         """A heavier link waits for the heavier wires behind it: stage 2 renews one of them."""
-        old = with_size(upgraded, battery_link="14 SAE", battery_main="10 SAE",
-                        charge_output="8 SAE")  # fmt: skip
-        first = changed(old, "first", battery_link={"size": parse_wire_size("12 SAE")},
-                        battery_main={"size": parse_wire_size("8 SAE")})  # fmt: skip
+        old = with_size(
+            upgraded, battery_link="14 SAE", battery_main="10 SAE", charge_output="8 SAE"
+        )
+        first = changed(
+            old,
+            "first",
+            battery_link={"size": parse_wire_size("12 SAE")},
+            battery_main={"size": parse_wire_size("8 SAE")},
+        )
         staging = staged((old, first, upgraded))
         refused = {item.planned.id: item.why for item in staging.not_ahead}
         assert "battery-link" in refused
@@ -199,8 +205,9 @@ class TestVan:
 
     def test_a_link_comes_along_once_the_wires_behind_it_do(self, upgraded):
         """It is looked at before them: what is refused is tried again."""
-        old = with_size(upgraded, battery_link="14 SAE", battery_main="10 SAE",
-                        charge_output="10 SAE")  # fmt: skip
+        old = with_size(
+            upgraded, battery_link="14 SAE", battery_main="10 SAE", charge_output="10 SAE"
+        )
         heavier = parse_wire_size("8 SAE")
         first = changed(
             old,
@@ -229,8 +236,12 @@ class TestVan:
     def test_a_kept_wire_that_is_large_enough_already_is_not_renewed(self, original):
         """Stage 2 starts from the conductor that is in the vehicle, not from what stage 1 asks."""
         thick = changed(original, "thick", main_feed={"size": parse_wire_size("6 SAE")})
-        thin = changed(original, "thin", main_feed={"size": parse_wire_size("12 SAE")},
-                       horn={"size": parse_wire_size("12 SAE")})  # fmt: skip
+        thin = changed(
+            original,
+            "thin",
+            main_feed={"size": parse_wire_size("12 SAE")},
+            horn={"size": parse_wire_size("12 SAE")},
+        )
         last = changed(original, "last", main_feed={"size": parse_wire_size("8 SAE")})
         staging = staged((thick, thin, last))
         second = {c.wire.id: c.disposition for c in staging.comparisons[1].wires}
@@ -239,8 +250,10 @@ class TestVan:
     def test_what_a_later_stage_takes_out_again_is_named(self, original, upgraded):
         staging = staged((upgraded, original, upgraded))
         assert {(u.what, u.is_part) for u in staging.undone if u.stage == 1} >= {
-            ("coil", True), ("regulator", True), ("field", False),
-        }  # fmt: skip
+            ("coil", True),
+            ("regulator", True),
+            ("field", False),
+        }
 
     def test_other_vehicle_in_the_middle_is_refused(self, original, upgraded, load):
         with pytest.raises(DifferentVehicles):

@@ -235,9 +235,16 @@ class TestSimulation:
         key, state = self.state(wire, capped=True)
         with pytest.raises(ImpossibleStep, match="caps are still on"):
             state.carry_out(
-                AttachEnd(id="a", phase=Phase.RUN_WIRES, place="", conductor=key, wire=wire,
-                          end=wire.start, remade=True)
-            )  # fmt: skip
+                AttachEnd(
+                    id="a",
+                    phase=Phase.RUN_WIRES,
+                    place="",
+                    conductor=key,
+                    wire=wire,
+                    end=wire.start,
+                    remade=True,
+                )
+            )
 
     def test_capping_and_uncapping_undo_each_other_in_words(self, wire):
         key = ConductorKey(Side.CAPPED, wire.id)

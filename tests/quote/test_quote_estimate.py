@@ -30,8 +30,9 @@ def times(least=0.0, most=100.0):
 
 def jobs():
     line = st.builds(Line, times(), st.booleans())
-    return st.builds(JobEstimate, st.lists(line, min_size=1, max_size=6).map(tuple),
-                     times(0.5, 3.0))  # fmt: skip
+    return st.builds(
+        JobEstimate, st.lists(line, min_size=1, max_size=6).map(tuple), times(0.5, 3.0)
+    )
 
 
 def drawn(three, chance):
@@ -69,11 +70,14 @@ def lines(*threes, on_vehicle=True):
 
 
 class TestAgainstSimulation:
-    @pytest.mark.parametrize(("before", "after"), [
-        ("van_as_found", "van_upgraded"),
-        ("tractor_original", "tractor_upgraded"),
-        ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("before", "after"),
+        [
+            ("van_as_found", "van_upgraded"),
+            ("tractor_original", "tractor_upgraded"),
+            ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic"),
+        ],
+    )
     def test_plans(self, load, before, after):
         from upgrade_planner.electrical.sizing import load_sized
 
@@ -81,20 +85,27 @@ class TestAgainstSimulation:
         table = shipped_labour_table()
         assert_simulation_agrees(job_estimate(work_lines([plan], table), table))
 
-    @pytest.mark.parametrize("job", [
-        pytest.param(JobEstimate(lines((0, 0, 10))), id="one line, all risk above"),
-        pytest.param(JobEstimate(lines((0, 10, 10))), id="one line, all risk below"),
-        pytest.param(JobEstimate(lines((5, 5, 5)), OLD), id="nothing but the factor"),
-        pytest.param(JobEstimate(lines((5, 5, 5.2), (5, 5, 5.2)), OLD), id="hardly more"),
-        pytest.param(JobEstimate(lines((0, 0, 10), (0, 0, 9)), OLD), id="two crooked lines"),
-        pytest.param(JobEstimate(lines((0, 0, 50), *[(1, 1, 2)] * 30), OLD), id="one of thirty"),
-        pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40), ThreePoint(1, 1, 3)), id="wide factor"),
-        pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40)), id="no factor"),
-        pytest.param(
-            JobEstimate(lines(*[(1, 2, 6)] * 9) + lines((20, 30, 90), on_vehicle=False), OLD),
-            id="largest beside the vehicle",
-        ),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        "job",
+        [
+            pytest.param(JobEstimate(lines((0, 0, 10))), id="one line, all risk above"),
+            pytest.param(JobEstimate(lines((0, 10, 10))), id="one line, all risk below"),
+            pytest.param(JobEstimate(lines((5, 5, 5)), OLD), id="nothing but the factor"),
+            pytest.param(JobEstimate(lines((5, 5, 5.2), (5, 5, 5.2)), OLD), id="hardly more"),
+            pytest.param(JobEstimate(lines((0, 0, 10), (0, 0, 9)), OLD), id="two crooked lines"),
+            pytest.param(
+                JobEstimate(lines((0, 0, 50), *[(1, 1, 2)] * 30), OLD), id="one of thirty"
+            ),
+            pytest.param(
+                JobEstimate(lines(*[(1, 2, 6)] * 40), ThreePoint(1, 1, 3)), id="wide factor"
+            ),
+            pytest.param(JobEstimate(lines(*[(1, 2, 6)] * 40)), id="no factor"),
+            pytest.param(
+                JobEstimate(lines(*[(1, 2, 6)] * 9) + lines((20, 30, 90), on_vehicle=False), OLD),
+                id="largest beside the vehicle",
+            ),
+        ],
+    )
     def test_extremes(self, job):
         assert_simulation_agrees(job)
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from upgrade_planner.configuration.shipped import shipped_folder
+from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.labour_table import Minutes, read_labour_table, shipped_labour_table
 from upgrade_planner.quote.rates import read_rates, shipped_rates
@@ -46,34 +46,42 @@ class TestRates:
         assert rates.margin.on("cable") == 40
         assert rates.margin.on("tie") == 25
 
-    @pytest.mark.parametrize(("old", "new", "found", "expected"), [
-        ('rate  = "72.00"', "rate  = 72.50", "72.5", "in quotes"),
-        ('rate  = "72.00"', 'rate  = "-3"', "negative", "zero or more"),
-        ('rate  = "72.00"', "rate  = -3", "negative", "zero or more"),
-        ('rate  = "72.00"', 'rate  = "72,50"', "72,50", "a point"),
-        ('rate  = "72.00"', 'rate  = "1e3"', "1e3", "a point"),
-        ('rate  = "72.00"', "rate  = true", "", "an amount"),
-        ('rate  = "72.00"', 'rate  = "99999999"', "99999999", "at most"),
-        ('rate  = "72.00"', 'rte  = "72.00"', "unknown key 'rte'", "'rate', the nearest"),
-        ('rate  = "72.00"', "", "no 'rate'", 'rate = "58.00"'),
-        ("[work.bench]", "[work.benhc]", "unknown key 'benhc'", "'bench', the nearest"),
-        ("[sundries]", "[sundry]", "unknown key 'sundry'", "'sundries', the nearest"),
-        ("cable = 40", "cabel = 40", "unknown name 'cabel'", "'cable', the nearest"),
-        ("cable = 40", "cable = 40.5", "40.5", "in quotes"),
-        ("percent = 20", "percent = 2000", "2000", "at most 1000"),
-        ('cores    = "none"', 'cores    = "non"', "unknown name 'non'", "'none', the nearest"),
-        ("[cores.starter]", "[cores.startr]", "unknown name 'startr'", "'starter', the nearest"),
-        ('deposit = "45.00"', "deposit = 45.01", "45.01", "in quotes"),
-        ('deposit = "45.00"', "", "no 'deposit'", 'deposit = "40.00"'),
-        ('takes   = ["starter"]', 'takes   = ["coal"]', "unknown name 'coal'", "'coil', the"),
-        ('mode   = "half up"', 'mode   = "half down"', "half down", "half up"),
-        ('totals = "0.01"', 'totals = "0.001"', "0.001", "multiple of 0.01"),
-        ('hours  = "0.1"', "hours  = 0", "0", "above zero"),
-        ('percent = "2.5"', "", "no 'percent'", "percent with of"),
-        ('percent = "2.5"', 'percent = "2.5"\namount = 3', "'amount' with of", "'percent'"),
-        ("validity_days = 30", "validity_days = 0", "0", "from 1"),
-        ("decimals     = 2", "decimals     = 9", "9", "from 0 to 4"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("old", "new", "found", "expected"),
+        [
+            ('rate  = "72.00"', "rate  = 72.50", "72.5", "in quotes"),
+            ('rate  = "72.00"', 'rate  = "-3"', "negative", "zero or more"),
+            ('rate  = "72.00"', "rate  = -3", "negative", "zero or more"),
+            ('rate  = "72.00"', 'rate  = "72,50"', "72,50", "a point"),
+            ('rate  = "72.00"', 'rate  = "1e3"', "1e3", "a point"),
+            ('rate  = "72.00"', "rate  = true", "", "an amount"),
+            ('rate  = "72.00"', 'rate  = "99999999"', "99999999", "at most"),
+            ('rate  = "72.00"', 'rte  = "72.00"', "unknown key 'rte'", "'rate', the nearest"),
+            ('rate  = "72.00"', "", "no 'rate'", 'rate = "58.00"'),
+            ("[work.bench]", "[work.benhc]", "unknown key 'benhc'", "'bench', the nearest"),
+            ("[sundries]", "[sundry]", "unknown key 'sundry'", "'sundries', the nearest"),
+            ("cable = 40", "cabel = 40", "unknown name 'cabel'", "'cable', the nearest"),
+            ("cable = 40", "cable = 40.5", "40.5", "in quotes"),
+            ("percent = 20", "percent = 2000", "2000", "at most 1000"),
+            ('cores    = "none"', 'cores    = "non"', "unknown name 'non'", "'none', the nearest"),
+            (
+                "[cores.starter]",
+                "[cores.startr]",
+                "unknown name 'startr'",
+                "'starter', the nearest",
+            ),
+            ('deposit = "45.00"', "deposit = 45.01", "45.01", "in quotes"),
+            ('deposit = "45.00"', "", "no 'deposit'", 'deposit = "40.00"'),
+            ('takes   = ["starter"]', 'takes   = ["coal"]', "unknown name 'coal'", "'coil', the"),
+            ('mode   = "half up"', 'mode   = "half down"', "half down", "half up"),
+            ('totals = "0.01"', 'totals = "0.001"', "0.001", "multiple of 0.01"),
+            ('hours  = "0.1"', "hours  = 0", "0", "above zero"),
+            ('percent = "2.5"', "", "no 'percent'", "percent with of"),
+            ('percent = "2.5"', 'percent = "2.5"\namount = 3', "'amount' with of", "'percent'"),
+            ("validity_days = 30", "validity_days = 0", "0", "from 1"),
+            ("decimals     = 2", "decimals     = 9", "9", "from 0 to 4"),
+        ],
+    )
     def test_a_fault_is_told(self, changed, old, new, found, expected):
         problems = problems_of(read_rates, changed("rates.toml", (old, new)))
         assert len(problems) == 1, problems
@@ -99,25 +107,41 @@ class TestRates:
         assert lines == [line_of(path, text) for text in wrong]
 
     def test_an_amount_for_each_job(self, changed):
-        path = changed("rates.toml", ('of      = "labour and parts"', 'of      = "job"'),
-                       ('percent = "2.5"', 'amount = "15.00"'))  # fmt: skip
+        path = changed(
+            "rates.toml",
+            ('of      = "labour and parts"', 'of      = "job"'),
+            ('percent = "2.5"', 'amount = "15.00"'),
+        )
         assert read_rates(path).sundries.amount == 15
 
 
 class TestLabour:
-    @pytest.mark.parametrize(("old", "new", "found", "expected"), [
-        ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [3, 5]", "list of 2", "three numbers"),
-        ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [5, 3, 10]", "5, 3, 10", "do not fall"),
-        ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [-3, 5, 10]", "-3", "from 0"),
-        ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [3, nan, 10]", "nan", "from 0"),
-        ("uncap_wire    = [3, 5, 10]", 'uncap_wire    = ["3", 5, 10]', '"3"', "from 0"),
-        ("uncap_wire    = [3, 5, 10]", "uncap_wire    = 5", "5", "three numbers"),
-        ("uncap_wire    = [3, 5, 10]", "", "no 'uncap_wire'", "[1, 1.5, 4]"),
-        ("in_loom       = 1.5", "in_loom       = 0", "0", "factor above 0"),
-        ("[parts.starter]", "[parts.startr]", "unknown name 'startr'", "'starter', the"),
-        ("road-test       =", "raod-test       =", "unknown name 'raod-test'", "'road-test', the"),
-        ("fit      = [18, 27, 35]", "fti      = [18, 27, 35]", "unknown key 'fti'", "'fit', the"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("old", "new", "found", "expected"),
+        [
+            ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [3, 5]", "list of 2", "three numbers"),
+            ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [5, 3, 10]", "5, 3, 10", "do not fall"),
+            ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [-3, 5, 10]", "-3", "from 0"),
+            ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [3, nan, 10]", "nan", "from 0"),
+            ("uncap_wire    = [3, 5, 10]", 'uncap_wire    = ["3", 5, 10]', '"3"', "from 0"),
+            ("uncap_wire    = [3, 5, 10]", "uncap_wire    = 5", "5", "three numbers"),
+            ("uncap_wire    = [3, 5, 10]", "", "no 'uncap_wire'", "[1, 1.5, 4]"),
+            ("in_loom       = 1.5", "in_loom       = 0", "0", "factor above 0"),
+            ("[parts.starter]", "[parts.startr]", "unknown name 'startr'", "'starter', the"),
+            (
+                "road-test       =",
+                "raod-test       =",
+                "unknown name 'raod-test'",
+                "'road-test', the",
+            ),
+            (
+                "fit      = [18, 27, 35]",
+                "fti      = [18, 27, 35]",
+                "unknown key 'fti'",
+                "'fit', the",
+            ),
+        ],
+    )
     def test_a_fault_is_told(self, changed, old, new, found, expected):
         problems = problems_of(read_labour_table, changed("labour.toml", (old, new)))
         assert len(problems) == 1, problems

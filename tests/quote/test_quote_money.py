@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.quote.money import Currency, Mode, rounded, spread
+from upgrade_planner.kit.prices.money import Currency, Mode, rounded, spread
 
 CENT = Decimal("0.01")
 AMOUNTS = st.decimals(-100_000, 100_000, places=5)
@@ -21,17 +21,21 @@ class TestRounding:
         step = Decimal(1).scaleb(-places)
         assert rounded(amount, step, mode) == amount.quantize(step, MODES[mode])
 
-    @given(AMOUNTS, st.sampled_from(["0.05", "0.25", "0.3", "1", "5"]),
-           st.sampled_from(list(Mode)))  # fmt: skip
+    @given(AMOUNTS, st.sampled_from(["0.05", "0.25", "0.3", "1", "5"]), st.sampled_from(list(Mode)))
     def test_any_step_gives_a_multiple_at_most_half_a_step_away(self, amount, text, mode):
         step = Decimal(text)
         result = rounded(amount, step, mode)
         assert result % step == 0
         assert abs(result - amount) <= step / 2
 
-    @pytest.mark.parametrize(("amount", "up", "even"), [
-        ("0.125", "0.13", "0.12"), ("0.135", "0.14", "0.14"), ("-0.125", "-0.13", "-0.12"),
-    ])  # fmt: skip
+    @pytest.mark.parametrize(
+        ("amount", "up", "even"),
+        [
+            ("0.125", "0.13", "0.12"),
+            ("0.135", "0.14", "0.14"),
+            ("-0.125", "-0.13", "-0.12"),
+        ],
+    )
     def test_halves_go_by_setting(self, amount, up, even):
         assert rounded(Decimal(amount), CENT, "half up") == Decimal(up)
         assert rounded(Decimal(amount), CENT, "half even") == Decimal(even)
@@ -72,8 +76,13 @@ class TestSpreading:
 
 class TestPrinting:
     def currency(self, **changes):
-        given = {"symbol": "£", "position": "before", "decimals": 2, "grouping": ",",
-                 "decimal_mark": "."}  # fmt: skip
+        given = {
+            "symbol": "£",
+            "position": "before",
+            "decimals": 2,
+            "grouping": ",",
+            "decimal_mark": ".",
+        }
         return Currency(**given | changes)
 
     def test_symbol_grouping_and_mark(self):

@@ -12,13 +12,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.configuration.pairs import ready_pairs
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
-from upgrade_planner.kit.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.stages import staged_job
@@ -112,7 +112,7 @@ class TestSums:
         st.sampled_from(["per line", "per total"]),
         st.sampled_from(["0.01", "0.05", "1"]),
     )
-    @settings(max_examples=15)  # fmt: skip
+    @settings(max_examples=15)
     def test_generated_plans(self, pair, policy, mode, tax, totals):
         rates = evolve(
             RATES,
@@ -150,16 +150,26 @@ class TestSums:
         assert one.lines == ()
         assert (one.expected.to_pay, one.covering.to_pay, one.hours) == (0, 0, 0)
 
-    @given(st.lists(st.integers(1, 50_000), min_size=1, max_size=40), st.integers(0, 2500),
-           st.sampled_from(["half up", "half even"]))  # fmt: skip
+    @given(
+        st.lists(st.integers(1, 50_000), min_size=1, max_size=40),
+        st.integers(0, 2500),
+        st.sampled_from(["half up", "half even"]),
+    )
     def test_tax_per_line_and_per_total_differ_by_half_a_cent_a_line(self, cents, percent, mode):
         standard = evolve(RATES.tax.classes["standard"], percent=Decimal(percent) / 100)
         base = evolve(RATES, rounding=evolve(RATES.rounding, mode=mode))
         lines = [
-            PricedLine(section=Section.PARTS, words="x", quantity=Decimal(1), unit="each",
-                       unit_price=c * CENT, amount=c * CENT, tax_class="standard")
+            PricedLine(
+                section=Section.PARTS,
+                words="x",
+                quantity=Decimal(1),
+                unit="each",
+                unit_price=c * CENT,
+                amount=c * CENT,
+                tax_class="standard",
+            )
             for c in cents
-        ]  # fmt: skip
+        ]
         sums = {}
         for where in ("per line", "per total"):
             tax = evolve(base.tax, rounding=where, classes={"standard": standard})
@@ -219,8 +229,10 @@ class TestCustomerView:
     def test_margin_is_inside_the_price(self, made):
         line = next(line for line in made.lines if line.words == "Cable")
         assert (line.unit_price, line.amount, line.cost) == (
-            Decimal("1.9180"), Decimal("19.18"), Decimal("13.70"),
-        )  # fmt: skip
+            Decimal("1.9180"),
+            Decimal("19.18"),
+            Decimal("13.70"),
+        )
         assert made.margin == sum(
             line.amount - line.cost for line in made.lines if line.cost is not None
         )

@@ -9,8 +9,12 @@ def run(*arguments, cwd):
     """One call of the program."""
     return subprocess.run(
         [sys.executable, "-m", "upgrade_planner", "readings", *arguments],
-        cwd=cwd, capture_output=True, text=True, check=False, timeout=120,
-    )  # fmt: skip
+        cwd=cwd,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+    )
 
 
 def test_every_state_has_its_table(tmp_path):

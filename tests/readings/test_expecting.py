@@ -3,10 +3,10 @@
 import json
 from time import process_time
 
-from upgrade_planner.documents.readings import outside_words, readings_data
-from upgrade_planner.documents.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.reading_rows import outside_words, readings_data
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.electrical.states import STATES
-from upgrade_planner.planning.survey import survey
+from upgrade_planner.planning.state_readings import survey
 from upgrade_planner.readings.expecting import expectations
 
 MOST_S = 2.0

@@ -152,19 +152,37 @@ RULES = (
 SHORT = "PWR-SHORT"
 
 FOLLOW_FROM_A_SHORT = (
-    "DROP-", "GND-CRANKING", "GND-LOADED", "STA-DROP", "STA-SIGNAL-DROP", "CHG-BALANCE",
-    "CHG-OUTPUT-DROP", "IGN-CRANK-LOW", "PWR-DRAIN", "PWR-DEAD",
-)  # fmt: skip
+    "DROP-",
+    "GND-CRANKING",
+    "GND-LOADED",
+    "STA-DROP",
+    "STA-SIGNAL-DROP",
+    "CHG-BALANCE",
+    "CHG-OUTPUT-DROP",
+    "IGN-CRANK-LOW",
+    "PWR-DRAIN",
+    "PWR-DEAD",
+)
 """Codes, or their beginnings, of findings that a short circuit makes and that go with it."""
 
 
 LOST_METAL = "GND-NO-PATH"
 
 FOLLOW_FROM_LOST_METAL = (
-    "GND-CRANKING", "GND-LOADED", "STA-GROUND", "CHG-GROUND", "IGN-GROUND", "CHG-BALANCE",
-    "PWR-SOLENOID-LIVE", "PWR-NO-RETURN", "PWR-DEAD", "RLY-WEAK", "STA-DEAD", "CHG-NO-FIELD",
+    "GND-CRANKING",
+    "GND-LOADED",
+    "STA-GROUND",
+    "CHG-GROUND",
+    "IGN-GROUND",
+    "CHG-BALANCE",
+    "PWR-SOLENOID-LIVE",
+    "PWR-NO-RETURN",
+    "PWR-DEAD",
+    "RLY-WEAK",
+    "STA-DEAD",
+    "CHG-NO-FIELD",
     "CHG-CUT-OUT-GROUND",
-)  # fmt: skip
+)
 """The same for a lump of metal that no cable joins to the battery: all that is bolted to it fails,
 and its current looks for a way through coils and lamps."""
 

@@ -7,7 +7,7 @@ from math import inf
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, volts_against
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.configuration.sizes import WireSize, sizes_in
+from upgrade_planner.configuration.values.sizes import WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for

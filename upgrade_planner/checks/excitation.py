@@ -124,8 +124,12 @@ def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
         ref = TerminalRef(part.role, "supply")
         wires = tuple(wire.id for wire in configuration.wires_at.get(ref, ()))
         if off is not None and (off.live_v(ref) or 0.0) > 1.0:
-            yield _voltmeter(ref, wires, "It is live with the key off and never rests.",
-                             "Feed it from the ignition.")  # fmt: skip
+            yield _voltmeter(
+                ref,
+                wires,
+                "It is live with the key off and never rests.",
+                "Feed it from the ignition.",
+            )
         elif loaded is not None and wires:
             shown = (loaded.live_v(ref) or 0.0) - (
                 loaded.live_v(TerminalRef(part.role, "return")) or 0.0
@@ -133,11 +137,12 @@ def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
             wrong = loaded.battery_v - shown
             if wrong > VOLTMETER_V * configuration.vehicle.voltage_v / 12.0:
                 yield _voltmeter(
-                    ref, wires,
+                    ref,
+                    wires,
                     f"It shows {shown:.1f} V, loads on, where the battery has "
                     f"{loaded.battery_v:.1f} V.",
                     "Take its feed from a point that carries little current.",
-                )  # fmt: skip
+                )
 
 
 def _voltmeter(ref: TerminalRef, wires: tuple[str, ...], what: str, remedy: str) -> Finding:

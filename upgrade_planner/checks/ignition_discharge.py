@@ -97,9 +97,10 @@ def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, T
 def _passed(path: Path | None, configuration: Configuration) -> list[str]:
     """Parts on the way that heavy pulses must not pass."""
     found = [
-        link.name for link in path or ()
+        link.name
+        for link in path or ()
         if not link.is_wire and configuration.component(link.name).kind not in STRAIGHT
-    ]  # fmt: skip
+    ]
     resistive = [link.name for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE]
     return list(dict.fromkeys(found + resistive))
 

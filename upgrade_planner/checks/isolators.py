@@ -118,6 +118,11 @@ def _finding(
     source: str = "common practice",
 ) -> Finding:
     return Finding(
-        code=code, title=title, severity=severity, where=where, what=what, remedy=remedy,
+        code=code,
+        title=title,
+        severity=severity,
+        where=where,
+        what=what,
+        remedy=remedy,
         source=source,
-    )  # fmt: skip
+    )

@@ -282,6 +282,11 @@ def power_finding(
 ) -> Finding:
     """A finding of common practice."""
     return Finding(
-        code=code, title=title, severity=severity, where=where, what=what, remedy=remedy,
+        code=code,
+        title=title,
+        severity=severity,
+        where=where,
+        what=what,
+        remedy=remedy,
         source="common practice",
-    )  # fmt: skip
+    )

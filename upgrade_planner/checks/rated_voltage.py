@@ -31,10 +31,14 @@ assumption."""
 
 POWERED = ("load", "motor")
 ENDS = {
-    "lamp": ("supply", "return"), "load": ("supply", "return"), "gauge": ("supply", ""),
-    "coil": ("positive", "negative"), "relay": ("coil_in", "coil_out"),
-    "voltmeter": ("supply", "return"), "starter_relay": ("signal", "case"),
-}  # fmt: skip
+    "lamp": ("supply", "return"),
+    "load": ("supply", "return"),
+    "gauge": ("supply", ""),
+    "coil": ("positive", "negative"),
+    "relay": ("coil_in", "coil_out"),
+    "voltmeter": ("supply", "return"),
+    "starter_relay": ("signal", "case"),
+}
 """Terminals between which a part works; others stand between their live side and ground."""
 
 

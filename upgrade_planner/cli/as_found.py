@@ -29,7 +29,7 @@ def survey(
 
     Example: upgrade-planner survey van_original_resistance -o form.pdf
     """
-    from upgrade_planner.documents.survey_form import SurveyRequest, make_survey
+    from upgrade_planner.documents.survey.form import SurveyRequest, make_survey
 
     request = SurveyRequest(
         configuration=configuration,
@@ -63,9 +63,9 @@ def record(
 
     Example: upgrade-planner record van_original_resistance form.csv -o my_van.toml
     """
-    from upgrade_planner.documents.recording import record_form
-    from upgrade_planner.documents.terminal import console
-    from upgrade_planner.documents.told import outcome_lines
+    from upgrade_planner.documents.terminal.screens import console
+    from upgrade_planner.documents.terminal.told import outcome_lines
+    from upgrade_planner.jobs.recording import record_form
 
     outcome = record_form(configuration, form, output)
     out = console()

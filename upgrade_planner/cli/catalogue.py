@@ -46,10 +46,17 @@ def list_profiles(
     Example: upgrade-planner list --pairs
     """
     given = {
-        "voltage": voltage, "ground": ground, "cylinders": cylinders, "engine": engine,
-        "body": body, "charging": charging, "ignition": ignition, "starting": starting,
-        "indicator": indicator, "vehicle": vehicle,
-    }  # fmt: skip
+        "voltage": voltage,
+        "ground": ground,
+        "cylinders": cylinders,
+        "engine": engine,
+        "body": body,
+        "charging": charging,
+        "ignition": ignition,
+        "starting": starting,
+        "indicator": indicator,
+        "vehicle": vehicle,
+    }
     filters = {name: text for name, text in given.items() if text.strip()}
     _require_one_question(from_, to, fits, pairs, filters)
     if pairs:
@@ -76,8 +83,8 @@ def _require_one_question(
 
 
 def _list_everything(as_json: bool) -> None:
-    from upgrade_planner.configuration.library import load_library
-    from upgrade_planner.documents.catalogue import catalogue, catalogue_json, print_catalogue
+    from upgrade_planner.jobs.catalogue import catalogue, catalogue_json, print_catalogue
+    from upgrade_planner.library.collected import load_library
 
     if as_json:
         typer.echo(catalogue_json(catalogue(), load_library()), nl=False)
@@ -86,7 +93,7 @@ def _list_everything(as_json: bool) -> None:
 
 
 def _list_pairs(as_json: bool) -> None:
-    from upgrade_planner.documents.catalogue import pairs_json, print_pairs
+    from upgrade_planner.jobs.catalogue import pairs_json, print_pairs
 
     if as_json:
         typer.echo(pairs_json(), nl=False)
@@ -95,8 +102,8 @@ def _list_pairs(as_json: bool) -> None:
 
 
 def _list_finds(filters: dict[str, str], as_json: bool) -> None:
-    from upgrade_planner.configuration.library import load_library
-    from upgrade_planner.documents.finds import find, finds_json, print_finds
+    from upgrade_planner.documents.terminal.finds import find, finds_json, print_finds
+    from upgrade_planner.library.collected import load_library
 
     with Progress() as progress:
         finds = find(load_library(progress.say), filters)
@@ -107,7 +114,7 @@ def _list_finds(filters: dict[str, str], as_json: bool) -> None:
 
 
 def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json: bool) -> None:
-    from upgrade_planner.documents.upgrades import print_upgrades, shipped_upgrades, upgrades_json
+    from upgrade_planner.jobs.upgrades import print_upgrades, shipped_upgrades, upgrades_json
 
     with Progress() as progress:
         upgrades = shipped_upgrades(name, filters, is_from=is_from, say=progress.say)
@@ -118,7 +125,7 @@ def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json
 
 
 def _list_fits(vehicle: str, as_json: bool) -> None:
-    from upgrade_planner.documents.finds import fits, fits_json, print_fits
+    from upgrade_planner.documents.terminal.finds import fits, fits_json, print_fits
 
     found, left_out = fits(vehicle)
     if as_json:
@@ -141,7 +148,7 @@ def show(
 
     Example: upgrade-planner show van_as_found -o my_van.toml
     """
-    from upgrade_planner.documents.catalogue import copy_profile, show_profile
+    from upgrade_planner.jobs.catalogue import copy_profile, show_profile
 
     if output is None:
         show_profile(name, units.value)

@@ -10,10 +10,10 @@ from upgrade_planner.cli.options import Progress
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.configuration.answers import AnswerFile
-    from upgrade_planner.configuration.proposing import Proposal
-    from upgrade_planner.configuration.questions import Answers
-    from upgrade_planner.documents.describing import Described
+    from upgrade_planner.jobs.describing import Described
+    from upgrade_planner.library.answers import AnswerFile
+    from upgrade_planner.library.proposing import Proposal
+    from upgrade_planner.library.questions import Answers
 
 
 class BrokenOff(PlannerError):
@@ -44,14 +44,14 @@ def describe(
 
     Example: upgrade-planner describe --questions answers.toml
     """
-    from upgrade_planner.documents.describing import require_free
+    from upgrade_planner.jobs.describing import require_free
 
     if questions is not None:
         _write_questions(questions, replace=replace)
         return
     require_free(output, replace=replace)
     if answers is not None:
-        from upgrade_planner.configuration.answers import read_answers
+        from upgrade_planner.library.answers import read_answers
 
         described = _described_by_file(output, read_answers(answers))
     else:
@@ -60,9 +60,9 @@ def describe(
 
 
 def _write_questions(target: Path, *, replace: bool) -> None:
-    from upgrade_planner.configuration.answers import answers_template
-    from upgrade_planner.documents.describing import require_free
-    from upgrade_planner.documents.writing import write_whole
+    from upgrade_planner.documents.shared.writing import write_whole
+    from upgrade_planner.jobs.describing import require_free
+    from upgrade_planner.library.answers import answers_template
 
     require_free(target, replace=replace)
     write_whole(target, answers_template().encode())
@@ -70,9 +70,9 @@ def _write_questions(target: Path, *, replace: bool) -> None:
 
 
 def _proposals(answers: "Answers") -> "tuple[Proposal, ...]":
-    from upgrade_planner.configuration.library import load_library
-    from upgrade_planner.configuration.proposing import proposals
-    from upgrade_planner.configuration.questions import wanted_of
+    from upgrade_planner.library.collected import load_library
+    from upgrade_planner.library.proposing import proposals
+    from upgrade_planner.library.questions import wanted_of
 
     with Progress() as progress:
         library = load_library(progress.say)
@@ -82,8 +82,8 @@ def _proposals(answers: "Answers") -> "tuple[Proposal, ...]":
 
 
 def _described_by_file(target: Path, file: "AnswerFile") -> "Described":
-    from upgrade_planner.documents.describing import write_described
-    from upgrade_planner.documents.proposals import print_proposals
+    from upgrade_planner.documents.terminal.proposals import print_proposals
+    from upgrade_planner.jobs.describing import write_described
 
     found = _proposals(file.answers)
     print_proposals(found)
@@ -94,7 +94,7 @@ def _described_by_file(target: Path, file: "AnswerFile") -> "Described":
 
 def _described_by_questions(target: Path) -> "Described":
     from upgrade_planner.cli.dialogue import Dialogue
-    from upgrade_planner.documents.describing import write_described
+    from upgrade_planner.jobs.describing import write_described
 
     try:
         answers, chosen, found = Dialogue(_proposals).hold()

@@ -5,8 +5,9 @@ from textwrap import fill
 
 import typer
 
-from upgrade_planner.configuration.proposing import Proposal
-from upgrade_planner.configuration.questions import (
+from upgrade_planner.documents.terminal.proposals import PROPOSALS_SHOWN, print_proposals
+from upgrade_planner.library.proposing import Proposal
+from upgrade_planner.library.questions import (
     Answer,
     AnswerError,
     Answers,
@@ -15,7 +16,6 @@ from upgrade_planner.configuration.questions import (
     questions,
     read_answer,
 )
-from upgrade_planner.documents.proposals import PROPOSALS_SHOWN, print_proposals
 
 WIDTH = 78
 HELP, BACK = "?", "back"
@@ -100,8 +100,10 @@ class Dialogue:
             if text == BACK:
                 return None
             if text == HELP:
-                _say("The file starts from all parts and wires of it; you then put right what "
-                     "differs. Choose the one whose ground and voltage are yours.")  # fmt: skip
+                _say(
+                    "The file starts from all parts and wires of it; you then put right what "
+                    "differs. Choose the one whose ground and voltage are yours."
+                )
                 continue
             if not text:
                 return found[0]
@@ -131,8 +133,14 @@ def _show(question: Question, index: int) -> None:
 def _show_more(question: Question) -> None:
     _say(question.more)
     for number, sort in enumerate(question.choices, start=1):
-        typer.echo(fill(f"{number:2} {sort.words}: {sort.see}", WIDTH, initial_indent="  ",
-                        subsequent_indent="     "))  # fmt: skip
+        typer.echo(
+            fill(
+                f"{number:2} {sort.words}: {sort.see}",
+                WIDTH,
+                initial_indent="  ",
+                subsequent_indent="     ",
+            )
+        )
 
 
 def _say(text: str) -> None:

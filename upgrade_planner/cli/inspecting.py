@@ -27,11 +27,11 @@ def check(
     (loaded,) = load_sized(configuration)
     findings = checked(loaded)
     if as_json:
-        from upgrade_planner.documents.plan_json import findings_json
+        from upgrade_planner.documents.worksheet.plan_json import findings_json
 
         typer.echo(findings_json(loaded, findings), nl=False)
     else:
-        from upgrade_planner.documents.terminal import print_findings
+        from upgrade_planner.documents.terminal.screens import print_findings
 
         print_findings(findings, title=f"{loaded.vehicle.title}: {loaded.title}")
     if any(finding.severity is Severity.DANGER for finding in findings):
@@ -57,15 +57,15 @@ def readings(
     """
     from upgrade_planner.electrical.failures import with_open_wire
     from upgrade_planner.electrical.sizing import load_sized
-    from upgrade_planner.planning.survey import survey
+    from upgrade_planner.planning.state_readings import survey
 
     (loaded,) = load_sized(configuration)
     surveyed = survey(with_open_wire(loaded, open_wire) if open_wire else loaded, state)
     if as_json:
-        from upgrade_planner.documents.survey import survey_json
+        from upgrade_planner.documents.terminal.states import survey_json
 
         typer.echo(survey_json(surveyed), nl=False)
     else:
-        from upgrade_planner.documents.terminal import print_survey
+        from upgrade_planner.documents.terminal.screens import print_survey
 
         print_survey(surveyed)

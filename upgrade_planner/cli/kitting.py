@@ -22,7 +22,7 @@ from upgrade_planner.cli.options import (
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.documents.kit_packing import Kit, Pair
+    from upgrade_planner.kit.packing import Kit, Pair
 
 MOST_VEHICLES = 999
 LARGEST_SPARE_PERCENT = 100
@@ -97,8 +97,8 @@ def kit(
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.documents.kit_jobs import KitRequest, make_kit
-    from upgrade_planner.documents.kit_packing import Pair
+    from upgrade_planner.jobs.kits import KitRequest, make_kit
+    from upgrade_planner.kit.packing import Pair
 
     times = _vehicles(jobs, "--jobs")
     request = KitRequest(
@@ -124,8 +124,8 @@ def kit(
 
 
 def _summary(target: Path, made: "Kit") -> str:
-    from upgrade_planner.documents.kit_building import DEMO, pieces
-    from upgrade_planner.documents.kit_words import counted, exact_text, money_words
+    from upgrade_planner.documents.kit.kit_page import DEMO, pieces
+    from upgrade_planner.documents.kit.kit_words import counted, exact_text, money_words
 
     order = made.order
     total = money_words(order.total, order.currency, made.currency)
@@ -146,14 +146,15 @@ def _summary(target: Path, made: "Kit") -> str:
 def _say_danger(made: "Kit") -> None:
     numbers = [str(n) for n, job in enumerate(made.jobs, start=1) if job.has_danger]
     if numbers:
-        typer.echo(f"A danger finding stands in job {' and '.join(numbers)}: see the first page.",
-                   err=True)  # fmt: skip
+        typer.echo(
+            f"A danger finding stands in job {' and '.join(numbers)}: see the first page.", err=True
+        )
         raise typer.Exit(DANGER)
 
 
 def _pair(text: str, times: int) -> "Pair":
     """`BEFORE:AFTER`, `BEFORE:AFTER:2`, `BEFORE:STAGE:AFTER`."""
-    from upgrade_planner.documents.kit_packing import Pair
+    from upgrade_planner.kit.packing import Pair
 
     *names, last = text.split(":")
     if last.isascii() and last.removeprefix("-").isdigit():

@@ -21,7 +21,7 @@ from upgrade_planner.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from upgrade_planner.documents.jobs import Sheet
+    from upgrade_planner.jobs.worksheets import Sheet
 
 
 @app.command()
@@ -59,7 +59,7 @@ def worksheet(
     Example: upgrade-planner worksheet van_as_found van_upgraded -o sheet.pdf --policy clean
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.documents.jobs import SheetRequest, make_worksheets
+    from upgrade_planner.jobs.worksheets import SheetRequest, make_worksheets
 
     *stages, last = after
     request = SheetRequest(
@@ -93,7 +93,7 @@ def _written(sheet: "Sheet") -> str:
 
 def _dangerous(sheets: "tuple[Sheet, ...]") -> str:
     """Where danger findings stand, in words; "" if nowhere."""
-    from upgrade_planner.documents.jobs import danger_stands
+    from upgrade_planner.jobs.worksheets import danger_stands
 
     numbers = [str(n) for n, sheet in enumerate(sheets, start=1) if danger_stands(sheet.plan)]
     if len(sheets) == 1:
@@ -125,11 +125,11 @@ def compare(
     comparison = compared(loaded[0], loaded[1], PlanPolicy(policy.value))
     findings = check(comparison.after)
     if as_json:
-        from upgrade_planner.documents.plan_json import comparison_json
+        from upgrade_planner.documents.worksheet.plan_json import comparison_json
 
         typer.echo(comparison_json(comparison), nl=False)
     else:
-        from upgrade_planner.documents.terminal import print_comparison, print_findings
+        from upgrade_planner.documents.terminal.screens import print_comparison, print_findings
 
         print_comparison(comparison, everything=everything, units=units.value)
         print_findings(findings)

@@ -17,7 +17,7 @@ from upgrade_planner.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from upgrade_planner.documents.quote_jobs import Quotation
+    from upgrade_planner.jobs.quotations import Quotation
 
 Offers = Annotated[
     list[str],
@@ -74,7 +74,7 @@ def quote(
     Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.documents.quote_jobs import QuoteRequest, make_quotation
+    from upgrade_planner.jobs.quotations import QuoteRequest, make_quotation
 
     request = QuoteRequest(
         before=before,

@@ -3,7 +3,7 @@
 from attrs import evolve
 
 from upgrade_planner.comparison.results import Comparison, Disposition, WireChange
-from upgrade_planner.configuration.digest import digest_of
+from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.model import Configuration, Wire
 
 

@@ -5,8 +5,8 @@ from typing import Any
 
 from upgrade_planner.comparison.results import Difference
 from upgrade_planner.configuration.model import Component, Wire
-from upgrade_planner.configuration.quantities import Dimension, format_quantity
 from upgrade_planner.configuration.registry import kinds
+from upgrade_planner.configuration.values.quantities import Dimension, format_quantity
 
 _WIRE_WORDS = {"conductor": "kind", "resistance": "resistance", "start": "from", "end": "to"}
 

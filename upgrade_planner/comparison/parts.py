@@ -70,10 +70,14 @@ def _new_reason(part: Component, before: Configuration, after: Configuration) ->
         return "The target has it, the vehicle has not."
     reason = f"It belongs to: {system[:1].lower()}{system[1:]}."
     yielding = [
-        old for old in before.components
-        if old.slot == part.slot and old.place == part.place and part.kind in GENERATORS
-        and old.kind in GENERATORS and old.role not in after.component_by_role
-    ]  # fmt: skip
+        old
+        for old in before.components
+        if old.slot == part.slot
+        and old.place == part.place
+        and part.kind in GENERATORS
+        and old.kind in GENERATORS
+        and old.role not in after.component_by_role
+    ]
     if yielding:
         reason += f" The {_words(yielding[0])} gives way to it at the same place."
     return reason

@@ -17,7 +17,7 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.connector_room import with_room
 from upgrade_planner.comparison.results import Comparison, Disposition, Policy, WireChange
 from upgrade_planner.comparison.reuse import reaches
-from upgrade_planner.configuration.digest import digest_of
+from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.errors import PlannerError
 

@@ -13,18 +13,18 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from upgrade_planner.configuration.composing import Parts, composed
-from upgrade_planner.configuration.entries import (
+from upgrade_planner.configuration.composing.assembling import Parts, composed
+from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.reading import load_system, load_vehicle
+from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     ConfigurationHeader,
     SystemFile,
     VehicleFile,
 )
-from upgrade_planner.configuration.faults import ELSEWHERE, Fault
-from upgrade_planner.configuration.files import read_toml
-from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_system, load_vehicle
-from upgrade_planner.configuration.shipped import shipped_profiles
 from upgrade_planner.errors import PlannerError
 
 MOST_TRIALS = 16
@@ -295,8 +295,11 @@ def _without_slot(fault: Fault, systems: Mapping[str, str]) -> str:
     if fault.origin.path[:1] != ("systems",) or not fault.found.startswith("a slot "):
         return ""
     shipped = shipped_profiles("system")
-    slots = {name: str(read_toml(shipped[name]).data["system"]["slot"]) for name in systems
-             if name in shipped}  # fmt: skip
+    slots = {
+        name: str(read_toml(shipped[name]).data["system"]["slot"])
+        for name in systems
+        if name in shipped
+    }
     return next((name for name, slot in slots.items() if slot == fault.origin.path[-1]), "")
 
 

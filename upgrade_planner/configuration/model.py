@@ -11,9 +11,9 @@ from typing import Any
 
 from attrs import field, frozen
 
-from upgrade_planner.configuration.colours import Colour
-from upgrade_planner.configuration.insulation import Insulation
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.values.colours import Colour
+from upgrade_planner.configuration.values.insulation import Insulation
+from upgrade_planner.configuration.values.sizes import WireSize
 
 OTHER_POST = {"positive": "negative", "negative": "positive"}
 """The battery post that is live, by the grounded one; and the reverse."""

@@ -10,20 +10,20 @@ from typing import TypeVar
 
 from attrs import evolve
 
-from upgrade_planner.configuration.composing import Parts, composed
-from upgrade_planner.configuration.entries import (
+from upgrade_planner.configuration.composing.assembling import Parts, composed
+from upgrade_planner.configuration.composing.superseded import Superseded, replaced_choices
+from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted
+from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile
+from upgrade_planner.configuration.files.texts import TomlFile, read_what_can_be_read
+from upgrade_planner.configuration.model import Configuration, Origin
+from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     SystemFile,
     VehicleFile,
 )
-from upgrade_planner.configuration.faults import Fault, Sources, nearest, quoted
-from upgrade_planner.configuration.files import TomlFile, read_what_can_be_read
-from upgrade_planner.configuration.model import Configuration, Origin
-from upgrade_planner.configuration.salvage import ANY, EVERYTHING, Gaps
-from upgrade_planner.configuration.shipped import UnknownProfile, find_profile
-from upgrade_planner.configuration.structuring import structured_as_far_as_possible
-from upgrade_planner.configuration.superseded import Superseded, replaced_choices
-from upgrade_planner.configuration.wire_csv import WireTable, wires_from_csv
+from upgrade_planner.configuration.structuring.hooks import structured_as_far_as_possible
+from upgrade_planner.configuration.structuring.salvage import ANY, EVERYTHING, Gaps
+from upgrade_planner.configuration.tables.wire_csv import WireTable, wires_from_csv
 from upgrade_planner.errors import ConfigurationError, PlannerError, Problem
 
 F = TypeVar("F", VehicleFile, SystemFile, ConfigurationFile)

@@ -16,7 +16,7 @@ from math import exp, inf, log, sqrt
 
 from attrs import frozen
 
-from upgrade_planner.configuration.sizes import AWG, METRIC, WireSize, parse_wire_size
+from upgrade_planner.configuration.values.sizes import AWG, METRIC, WireSize, parse_wire_size
 
 CFR = "cfr"
 FREE_AIR = "free air"
@@ -113,7 +113,7 @@ def allowable_current(
         and extension to small sizes: our assumption.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> allowable_current(parse_wire_size("12 AWG"), 105, ENGINE_SPACE_C).current_a
         38.25
     """

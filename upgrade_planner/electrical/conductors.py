@@ -8,7 +8,7 @@ import csv
 from functools import cache
 from importlib.resources import files
 
-from upgrade_planner.configuration.sizes import METRIC, WireSize
+from upgrade_planner.configuration.values.sizes import METRIC, WireSize
 
 # Annealed copper of 100 % IACS at 20 °C; NBS Handbook 100 (1966), section 1.1, as quoted. [Ω·mm²/m]
 COPPER_RESISTIVITY_20C_OHM_MM2_PER_M = 0.017241
@@ -55,7 +55,7 @@ def resistance_20c_per_m(size: WireSize) -> float:
         data/metric_resistance.csv.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> round(resistance_20c_per_m(parse_wire_size("12 AWG")), 6)
         0.005211
     """

@@ -2,7 +2,7 @@
 
 from attrs import evolve
 
-from upgrade_planner.configuration.faults import one_of
+from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 

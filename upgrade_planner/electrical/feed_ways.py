@@ -125,9 +125,14 @@ class FeedWays:
             guard, limit_a = Guard.LOAD, abs(element.law(self.emf_v)[0])
         a, b = (str(end) for end in element.ends)
         return Branch(
-            name=element.name, ends=(a, b), guard=guard, limit_a=limit_a, rating_a=rating_a,
-            ohms=min(ohms, path_ohm, 1e3), one_way=isinstance(element, Diode),
-        )  # fmt: skip
+            name=element.name,
+            ends=(a, b),
+            guard=guard,
+            limit_a=limit_a,
+            rating_a=rating_a,
+            ohms=min(ohms, path_ohm, 1e3),
+            one_way=isinstance(element, Diode),
+        )
 
     @cached_property
     def at(self) -> dict[str, list[Branch]]:

@@ -2,7 +2,7 @@
 
 from math import inf, log10, pi, sqrt
 
-from upgrade_planner.configuration.sizes import (
+from upgrade_planner.configuration.values.sizes import (
     METRIC,
     WireSize,
     gauge_number,
@@ -38,7 +38,7 @@ def link_for(size: WireSize) -> WireSize | None:
         newsletter. mm²: our assumption, the same ratio of copper.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> link_for(parse_wire_size("10 SAE")).designation
         '14'
     """
@@ -60,7 +60,7 @@ def wire_protected_by(link: WireSize) -> WireSize | None:
         As at `link_for`.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> wire_protected_by(parse_wire_size("18 AWG")).designation
         '14'
     """

@@ -35,7 +35,7 @@ from math import inf, log, pi, sqrt
 
 from attrs import frozen
 
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
 
 ZERO_C_IN_K = 273.15  # [K] by definition
@@ -109,7 +109,7 @@ def conductor_temperature(
         Heat balance; correlation and constants as at `heat_given_off`.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> round(conductor_temperature(parse_wire_size("12 AWG"), 30, 30))
         57
     """
@@ -338,7 +338,7 @@ def outside_diameter_mm(size: WireSize) -> float:
         Wall by size: our assumption, data/insulation_walls.csv; no published row was at hand.
 
     Example:
-        >>> from upgrade_planner.configuration.sizes import parse_wire_size
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
         >>> round(outside_diameter_mm(parse_wire_size("12 SAE")), 1)
         3.6
     """

@@ -124,10 +124,14 @@ def _feed(wire: Wire, reached: list[TerminalRef], ways: FeedWays) -> Feed | None
     guard = next((b for b in way if b.guard is not Guard.NONE and b.limit_a <= -negative), None)
     guards = [branch for branch in way if branch.guard is not Guard.NONE]
     return Feed(
-        ways=ways, wire=wire, near=near, way=way, guard=guard,
+        ways=ways,
+        wire=wire,
+        near=near,
+        way=way,
+        guard=guard,
         last_guard=guards[-1] if guards else None,
         unguarded_m=_unguarded_m(wire, way, ways.configuration),
-    )  # fmt: skip
+    )
 
 
 def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configuration) -> float:
@@ -161,9 +165,13 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
     through_a = abs(current_a[wire_name(wire.id)])
     first, least_s, most_s = _first_to_open(feed, current_a, ways.configuration)
     return Fault(
-        feed=feed, current_a=through_a, device=first, least_s=least_s, most_s=most_s,
+        feed=feed,
+        current_a=through_a,
+        device=first,
+        least_s=least_s,
+        most_s=most_s,
         stands=_stands(wire, through_a, ways.configuration, warmest_c),
-    )  # fmt: skip
+    )
 
 
 def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:

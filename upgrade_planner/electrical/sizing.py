@@ -12,7 +12,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.reading import load_configurations
-from upgrade_planner.configuration.sizes import AUTO, WireSize, sizes_in
+from upgrade_planner.configuration.values.sizes import AUTO, WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.circuit import wire_name, wire_ohms
 from upgrade_planner.electrical.drop_limits import limit_for

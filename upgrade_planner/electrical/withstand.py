@@ -7,7 +7,7 @@ from math import inf, log, sqrt
 
 from attrs import frozen
 
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import heating_time
 
 # K of k = K √ln((β + θf)/(β + θi)) [A·√s/mm²] and β [°C]. Copper and aluminium: IEC 60949 as

@@ -2,8 +2,13 @@
 
 from collections.abc import Callable, Mapping
 
-from upgrade_planner.configuration.colours import parse_colour
-from upgrade_planner.configuration.sizes import METRIC, SAE, other_system_label, parse_wire_size
+from upgrade_planner.configuration.values.colours import parse_colour
+from upgrade_planner.configuration.values.sizes import (
+    METRIC,
+    SAE,
+    other_system_label,
+    parse_wire_size,
+)
 from upgrade_planner.kit.articles import Article, sorts
 from upgrade_planner.kit.diameters import ring_hole_mm
 

@@ -120,8 +120,9 @@ def article(sort: str, **traits: str) -> Article:
     wanted = sorts()[sort].traits
     if set(traits) != set(wanted):
         raise ValueError(f"{sort} has the traits {wanted}, found {tuple(traits)}")
-    return Article(sort, tuple((name, traits[name].replace("\N{NO-BREAK SPACE}", " "))
-                               for name in wanted))  # fmt: skip
+    return Article(
+        sort, tuple((name, traits[name].replace("\N{NO-BREAK SPACE}", " ")) for name in wanted)
+    )
 
 
 @frozen(kw_only=True)

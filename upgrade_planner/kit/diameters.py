@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import frozen
 
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import (
     STRAND_FILL_RATIO,
     conductor_diameter_mm,

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from upgrade_planner.configuration.model import Component, Connection, Joint, Terminal, Wire
-from upgrade_planner.configuration.sizes import WireSize
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
     COMPOUND_ML,

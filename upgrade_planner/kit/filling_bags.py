@@ -7,8 +7,8 @@ from decimal import Decimal
 from attrs import frozen
 
 from upgrade_planner.kit.articles import Article
-from upgrade_planner.kit.cutting import cut
-from upgrade_planner.kit.prices import PriceLine
+from upgrade_planner.kit.cutting.reels import cut
+from upgrade_planner.kit.prices.price_list import PriceLine
 
 BagKey = tuple[int, str, int, int, str, str]
 """Number and name of the job, vehicle, number and name of the stage, place."""
@@ -122,9 +122,16 @@ def _cut_for(needs: Iterable[Need], line: PriceLine) -> list[BagLine]:
 
 
 def _bag_line(need: Need, line: PriceLine | None, in_stock: Decimal) -> BagLine:
-    return BagLine(bag=need.bag, article=need.article, line=line, needed=need.needed,
-                   to_pack=need.to_pack, in_stock=in_stock, pieces=need.pieces,
-                   wires=need.wires)  # fmt: skip
+    return BagLine(
+        bag=need.bag,
+        article=need.article,
+        line=line,
+        needed=need.needed,
+        to_pack=need.to_pack,
+        in_stock=in_stock,
+        pieces=need.pieces,
+        wires=need.wires,
+    )
 
 
 def bags_of(lines: Iterable[BagLine]) -> tuple[Bag, ...]:
@@ -133,7 +140,12 @@ def bags_of(lines: Iterable[BagLine]) -> tuple[Bag, ...]:
     for line in lines:
         found[line.bag].append(line)
     return tuple(
-        Bag(job=job, vehicle=vehicle, stage=stage, place=place,
-            lines=tuple(sorted(inside, key=lambda line: line.article.shelf_order)))
+        Bag(
+            job=job,
+            vehicle=vehicle,
+            stage=stage,
+            place=place,
+            lines=tuple(sorted(inside, key=lambda line: line.article.shelf_order)),
+        )
         for (_, job, vehicle, _, stage, place), inside in sorted(found.items())
-    )  # fmt: skip
+    )

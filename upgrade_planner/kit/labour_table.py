@@ -8,12 +8,19 @@ from typing import Annotated, Any, ClassVar
 
 from attrs import Factory, frozen
 
-from upgrade_planner.configuration.faults import Fault, FieldFault, Sources, one_of, quoted, shown
-from upgrade_planner.configuration.files import TomlFile, read_toml
+from upgrade_planner.configuration.files.faults import (
+    Fault,
+    FieldFault,
+    Sources,
+    one_of,
+    quoted,
+    shown,
+)
+from upgrade_planner.configuration.files.shipped import shipped_folder
+from upgrade_planner.configuration.files.texts import TomlFile, read_toml
 from upgrade_planner.configuration.model import Origin, Place
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.shipped import shipped_folder
-from upgrade_planner.configuration.structuring import structured
+from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.planning.standing_data import standing_step_ids
 

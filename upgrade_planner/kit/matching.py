@@ -5,12 +5,12 @@ from decimal import Decimal
 
 from attrs import frozen
 
-from upgrade_planner.configuration.colours import GREEN_AND_YELLOW
-from upgrade_planner.configuration.insulation import parse_insulation
-from upgrade_planner.configuration.sizes import parse_wire_size
+from upgrade_planner.configuration.values.colours import GREEN_AND_YELLOW
+from upgrade_planner.configuration.values.insulation import parse_insulation
+from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.kit.articles import Article
-from upgrade_planner.kit.cutting import cut
-from upgrade_planner.kit.prices import PriceLine, PriceList, wanted_traits
+from upgrade_planner.kit.cutting.reels import cut
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, wanted_traits
 from upgrade_planner.kit.substitutes import Traits, bore_mm, objection
 from upgrade_planner.kit.terminals import barrel_for
 
@@ -131,8 +131,9 @@ def _may_serve(sort: str, wanted: Traits, other: PriceLine) -> bool:
     if other.price is None or other.in_stock <= 0:
         return False
     # A trait left empty fits any value, but nobody can say that it is as good as the one wanted.
-    is_vague = any(value and not other.traits[name] for name, value in wanted.items()
-                   if name != "colour")  # fmt: skip
+    is_vague = any(
+        value and not other.traits[name] for name, value in wanted.items() if name != "colour"
+    )
     if is_vague or _is_misleading(wanted.get("colour", ""), other.traits.get("colour", "")):
         return False
     return not objection(sort, wanted, other.traits, other.ratio)
@@ -175,15 +176,22 @@ def _is_other_colour(wanted: Traits, traits: Traits) -> bool:
 
 
 def _alternative(wanted: Traits, other: PriceLine, is_named: bool) -> Alternative:
-    differing = {name: (value, other.traits[name]) for name, value in wanted.items()
-                 if value and other.traits[name] and value != other.traits[name]}  # fmt: skip
+    differing = {
+        name: (value, other.traits[name])
+        for name, value in wanted.items()
+        if value and other.traits[name] and value != other.traits[name]
+    }
     reasons = ["the shop's own alternative"] if is_named else []
     reasons += [_words(name, *values, other) for name, values in differing.items()]
     terminals = _needs_other_terminals(*differing["size"]) if "size" in differing else False
     if terminals:
         reasons.append(f"terminals for {other.traits['size']} are needed")
-    return Alternative(line=other, why="; ".join(reasons), is_tagged="colour" in differing,
-                       needs_other_terminals=terminals)  # fmt: skip
+    return Alternative(
+        line=other,
+        why="; ".join(reasons),
+        is_tagged="colour" in differing,
+        needs_other_terminals=terminals,
+    )
 
 
 def _needs_other_terminals(wanted: str, offered: str) -> bool:

@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 from upgrade_planner.kit.articles import EACH, Article, Material, article
 from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
 from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, holds, match
-from upgrade_planner.kit.prices import PriceLine, PriceList
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
 from upgrade_planner.kit.selling import HUNDREDTH, Sale, rounded_up, sale
 
 SPARES = "spares"
@@ -169,8 +169,9 @@ def order(
         lines.append(line)
         packed += filled
     lines.sort(key=lambda line: line.articles[0].shelf_order)
-    return Order(currency=prices.currency, lines=tuple(lines), bags=bags_of(packed),
-                 given_back=given_back)  # fmt: skip
+    return Order(
+        currency=prices.currency, lines=tuple(lines), bags=bags_of(packed), given_back=given_back
+    )
 
 
 def _needs(jobs: Iterable[Job]) -> tuple[list[Need], tuple[Material, ...]]:
@@ -195,8 +196,14 @@ def _need(bag: tuple[int, str, int, int, str, str], material: Material) -> Need:
         raise ValueError(f"{material.article}: pieces of {sum(pieces)}, but {quantity} in all")
     if material.article.unit == EACH:
         quantity = quantity.to_integral_value(ROUND_CEILING)
-    return Need(bag=bag, article=material.article, needed=material.quantity, to_pack=quantity,
-                pieces=pieces, wires=material.wires)  # fmt: skip
+    return Need(
+        bag=bag,
+        article=material.article,
+        needed=material.quantity,
+        to_pack=quantity,
+        pieces=pieces,
+        wires=material.wires,
+    )
 
 
 @frozen(eq=False)
@@ -282,8 +289,16 @@ def _spares(needs: Sequence[Need], ratio: Decimal) -> list[Need]:
     for one, quantity in _by_article(needs).items():
         extra = _with_spare(one, quantity, ratio, pieces[one]) - quantity
         if extra:
-            spares.append(Need(bag=bag, article=one, needed=_ZERO, to_pack=extra,
-                               pieces=_spare_pieces(extra, pieces[one]), wires=()))  # fmt: skip
+            spares.append(
+                Need(
+                    bag=bag,
+                    article=one,
+                    needed=_ZERO,
+                    to_pack=extra,
+                    pieces=_spare_pieces(extra, pieces[one]),
+                    wires=(),
+                )
+            )
     return spares
 
 

@@ -10,8 +10,8 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 
 from attrs import frozen
 
-from upgrade_planner.kit.cutting import cut
-from upgrade_planner.kit.prices import PriceLine
+from upgrade_planner.kit.cutting.reels import cut
+from upgrade_planner.kit.prices.price_list import PriceLine
 
 HUNDREDTH = Decimal("0.01")
 """Shortest step of metres or feet at a counter, always upwards. Source: our assumption."""

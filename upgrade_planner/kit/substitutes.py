@@ -8,8 +8,8 @@ fusible link is never replaced: its size is its rating.
 from collections.abc import Mapping
 from decimal import Decimal
 
-from upgrade_planner.configuration.insulation import parse_insulation
-from upgrade_planner.configuration.sizes import parse_wire_size
+from upgrade_planner.configuration.values.insulation import parse_insulation
+from upgrade_planner.configuration.values.sizes import parse_wire_size
 
 MOST_LARGER = 2.0
 """Copper of a larger cable to that wanted. Source: our assumption; more fits no joint."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
-from upgrade_planner.configuration.sizes import METRIC, WireSize, gauge_number
+from upgrade_planner.configuration.values.sizes import METRIC, WireSize, gauge_number
 
 
 @frozen

@@ -79,11 +79,12 @@ def _converted_parts(comparison: Comparison) -> str:
     if not conversions(comparison.before, comparison.after):
         return "none"
     names = [
-        change.part.name for change in comparison.parts
+        change.part.name
+        for change in comparison.parts
         if any(treatment.is_work for treatment in change.treatments)
         or change.disposition is PartDisposition.REPLACE
         or (change.part.kind == "dynamo" and change.treatments)
-    ]  # fmt: skip
+    ]
     return "; ".join(names) if names else "none"
 
 
@@ -96,8 +97,11 @@ def _posts(configuration: Configuration, suffix: str) -> dict[str, str]:
     words = {"positive": "+", "negative": "−"}
     grounded = configuration.vehicle.ground
     live = OTHER_POST[grounded]
-    return {f"grounded{suffix}": words[grounded], f"live{suffix}": words[live],
-            f"ground{suffix}": grounded}  # fmt: skip
+    return {
+        f"grounded{suffix}": words[grounded],
+        f"live{suffix}": words[live],
+        f"ground{suffix}": grounded,
+    }
 
 
 def _flags(comparison: Comparison) -> dict[str, bool]:
@@ -125,7 +129,7 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "has_new": any(change.disposition in _NEW for change in comparison.wires),
         "has_rejoined": any(c.disposition in ON_THE_WAY_BACK for c in comparison.wires),
         "has_parts_off": _parts_off(comparison) != "none",
-    }  # fmt: skip
+    }
 
 
 def _kinds(configuration: Configuration) -> set[str]:

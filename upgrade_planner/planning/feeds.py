@@ -7,12 +7,26 @@ from upgrade_planner.configuration.model import OTHER_POST, Configuration, Termi
 
 THROUGH_KINDS = frozenset(
     {
-        "key_switch", "switch", "relay", "junction", "splice", "fuse_box", "fuse", "breaker",
-        "diode", "ammeter", "tachometer_current_sensing",
-        "starter", "starter_permanent_magnet", "starter_relay", "cut_out",
-        "resistor", "lamp", "coil",
+        "key_switch",
+        "switch",
+        "relay",
+        "junction",
+        "splice",
+        "fuse_box",
+        "fuse",
+        "breaker",
+        "diode",
+        "ammeter",
+        "tachometer_current_sensing",
+        "starter",
+        "starter_permanent_magnet",
+        "starter_relay",
+        "cut_out",
+        "resistor",
+        "lamp",
+        "coil",
     }
-)  # fmt: skip
+)
 """Kinds that pass a feed on from one terminal to another; machines and regulators do not."""
 
 _NO_WAY = ("case", "ground")

@@ -20,8 +20,8 @@ from upgrade_planner.comparison.results import (
     Disposition,
     Policy,
 )
+from upgrade_planner.configuration.composing.routing import walking_distances
 from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
-from upgrade_planner.configuration.routing import walking_distances
 from upgrade_planner.planning.building import battery_posts, wire_and_part_operations
 from upgrade_planner.planning.facts import Facts, facts_of
 from upgrade_planner.planning.operations import (
@@ -79,6 +79,11 @@ class Plan:
         """What each reading should show before and after, and what to doubt, by its id."""
         points = (reading.point for reading in self.readings)
         return expectations(points, self.comparison.before, self.comparison.after)
+
+    @property
+    def sheet_number(self) -> str:
+        """Number of its papers, if they are given no other."""
+        return f"WS-{self.check_code[:4].upper()}"
 
     @property
     def operations(self) -> tuple[Operation, ...]:

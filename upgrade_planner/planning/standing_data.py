@@ -14,8 +14,18 @@ from upgrade_planner.planning.operations import Phase, Procedure
 from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
-_TEXTS = ("instruction", "expected", "if_not", "limit", "condition", "causes", "place",
-          "hazard", "avoid", "if_it_happens")  # fmt: skip
+_TEXTS = (
+    "instruction",
+    "expected",
+    "if_not",
+    "limit",
+    "condition",
+    "causes",
+    "place",
+    "hazard",
+    "avoid",
+    "if_it_happens",
+)
 _NO_LIMIT = "none published"
 
 

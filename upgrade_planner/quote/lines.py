@@ -102,8 +102,9 @@ def work_lines(
     lines: list[WorkLine] = []
     if plans and plans[0].steps and is_as_found(plans[0].comparison.before):
         block = (_three(table.diagnosis.block),)
-        lines.append(WorkLine(work=DIAGNOSIS, words="diagnostic block", estimates=block,
-                              on_vehicle=False))  # fmt: skip
+        lines.append(
+            WorkLine(work=DIAGNOSIS, words="diagnostic block", estimates=block, on_vehicle=False)
+        )
     for stage, plan in enumerate(plans, 1):
         lines += _setting_up(plan, table, stage)
         lines += _phases(plan, table, stage)
@@ -179,8 +180,14 @@ def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine
     places = plan.comparison.before.place_by_id
     time = labour(plan, table).setting_up
     for place in sorted(time, key=lambda one: (places[one].walk, one)):
-        yield WorkLine(work=WIRING, place=places[place].name, words=SETTING_UP, stage=stage,
-                       estimates=(_three(time[place]),), on_vehicle=True)  # fmt: skip
+        yield WorkLine(
+            work=WIRING,
+            place=places[place].name,
+            words=SETTING_UP,
+            stage=stage,
+            estimates=(_three(time[place]),),
+            on_vehicle=True,
+        )
 
 
 def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
@@ -191,8 +198,14 @@ def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
         key = (operation.phase, operation.place, work_of(operation), on_vehicle)
         found[key].append(_three(line.minutes))
     for (phase, place, work, on_vehicle), estimates in found.items():
-        yield WorkLine(work=work, phase=str(phase), place=places[place].name if place else "",
-                       stage=stage, estimates=tuple(estimates), on_vehicle=on_vehicle)  # fmt: skip
+        yield WorkLine(
+            work=work,
+            phase=str(phase),
+            place=places[place].name if place else "",
+            stage=stage,
+            estimates=tuple(estimates),
+            on_vehicle=on_vehicle,
+        )
 
 
 def _three(minutes: Minutes) -> ThreePoint:

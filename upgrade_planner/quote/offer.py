@@ -12,6 +12,7 @@ from decimal import Decimal
 from attrs import Factory, field, frozen
 
 from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table
+from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import (
     WORKS,
@@ -22,7 +23,6 @@ from upgrade_planner.quote.lines import (
     overlap,
     work_lines,
 )
-from upgrade_planner.quote.money import ZERO, Currency, exact
 from upgrade_planner.quote.priced import (
     PricedLine,
     Section,
@@ -164,8 +164,10 @@ def offer(
     work = work_lines(plans, shop.labour, extras)
     hours = job_estimate(work, shop.labour)
     labour = [*labour_priced(work, rates), *allowance_priced(work, hours.factor.expected, rates)]
-    others = [*parts_priced(bought, rates),
-              *cores_priced(plans, rates, returned=old_parts_returned)]  # fmt: skip
+    others = [
+        *parts_priced(bought, rates),
+        *cores_priced(plans, rates, returned=old_parts_returned),
+    ]
     lines = _with_sundries([*labour, *others], rates)
     billed = sum((line.quantity for line in labour), ZERO)
     reserve = _reserve(work, labour, shop)
@@ -209,11 +211,17 @@ def for_customer(own: Offer) -> CustomerOffer:
 
 def _customer_line(line: PricedLine, rates: Rates) -> CustomerLine:
     return CustomerLine(
-        section=line.section, words=line.words, quantity=line.quantity, unit=line.unit,
-        unit_price=line.unit_price, amount=line.amount,
-        tax_words=rates.tax.classes[line.tax_class].words, stage=line.stage, phase=line.phase,
+        section=line.section,
+        words=line.words,
+        quantity=line.quantity,
+        unit=line.unit,
+        unit_price=line.unit_price,
+        amount=line.amount,
+        tax_words=rates.tax.classes[line.tax_class].words,
+        stage=line.stage,
+        phase=line.phase,
         place=line.place,
-    )  # fmt: skip
+    )
 
 
 def _with_sundries(lines: list[PricedLine], rates: Rates) -> tuple[PricedLine, ...]:

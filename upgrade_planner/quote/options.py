@@ -10,8 +10,8 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.performance import Performance, performance
+from upgrade_planner.kit.prices.money import exact
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.quote.money import exact
 from upgrade_planner.quote.offer import Offer, Shop, offer
 from upgrade_planner.quote.priced import Supply
 from upgrade_planner.quote.remarks import findings_left

@@ -9,12 +9,12 @@ from fractions import Fraction
 from attrs import field, frozen
 from attrs.validators import optional
 
-from upgrade_planner.configuration.faults import one_of, quoted
+from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.prices.money import ZERO, exact, rounded, spread
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import WORKS, WorkLine
-from upgrade_planner.quote.money import ZERO, exact, rounded, spread
 from upgrade_planner.quote.rates import OF_BOTH, OF_LABOUR, OF_PARTS, PER_JOB, PER_LINE, Rates
 
 
@@ -139,11 +139,18 @@ def allowance_priced(
 def _labour_line(line: WorkLine, hours: Decimal, rates: Rates) -> PricedLine:
     rate = rates.work.of(line.work)
     return PricedLine(
-        section=Section.LABOUR, words=", ".join(filter(None, (rate.words, line.words))),
-        quantity=hours, unit="h", unit_price=rate.rate, amount=rates.rounded(hours * rate.rate),
-        tax_class=rates.tax.labour, work=line.work, stage=line.stage, phase=line.phase,
+        section=Section.LABOUR,
+        words=", ".join(filter(None, (rate.words, line.words))),
+        quantity=hours,
+        unit="h",
+        unit_price=rate.rate,
+        amount=rates.rounded(hours * rate.rate),
+        tax_class=rates.tax.labour,
+        work=line.work,
+        stage=line.stage,
+        phase=line.phase,
         place=line.place,
-    )  # fmt: skip
+    )
 
 
 def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLine]:
@@ -163,10 +170,15 @@ def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLin
         price = supply.cost * (1 + rates.margin.on(supply.sort) / 100)
         price = rounded(price, finer, rates.rounding.mode)
         yield PricedLine(
-            section=Section.PARTS, words=supply.words, quantity=supply.quantity, unit=supply.unit,
-            unit_price=price, amount=rates.rounded(price * supply.quantity),
-            tax_class=_tax_class(supply, rates), cost=rates.rounded(supply.cost * supply.quantity),
-        )  # fmt: skip
+            section=Section.PARTS,
+            words=supply.words,
+            quantity=supply.quantity,
+            unit=supply.unit,
+            unit_price=price,
+            amount=rates.rounded(price * supply.quantity),
+            tax_class=_tax_class(supply, rates),
+            cost=rates.rounded(supply.cost * supply.quantity),
+        )
 
 
 def _tax_class(supply: Supply, rates: Rates) -> str:
@@ -219,13 +231,21 @@ def cores_priced(plans: Iterable[Plan], rates: Rates, *, returned: bool) -> Iter
 
 def reserve_priced(amount: Decimal, rates: Rates) -> PricedLine:
     """Labour that the total for most cases holds above the expected one."""
-    return _single(Section.LABOUR, "Reserve for what may be seized or altered", amount,
-                   rates.tax.labour)  # fmt: skip
+    return _single(
+        Section.LABOUR, "Reserve for what may be seized or altered", amount, rates.tax.labour
+    )
 
 
 def _single(section: Section, words: str, amount: Decimal, tax_class: str) -> PricedLine:
-    return PricedLine(section=section, words=words, quantity=Decimal(1), unit="each",
-                      unit_price=amount, amount=amount, tax_class=tax_class)  # fmt: skip
+    return PricedLine(
+        section=section,
+        words=words,
+        quantity=Decimal(1),
+        unit="each",
+        unit_price=amount,
+        amount=amount,
+        tax_class=tax_class,
+    )
 
 
 # Sums --------------------------------------------------------------------------------------------
@@ -246,8 +266,13 @@ def totals_of(lines: Sequence[PricedLine], rates: Rates) -> Totals:
     taxes = tuple(_taxes(lines, rates))
     exact_sum = net + sum((tax.amount for tax in taxes), ZERO)
     to_pay = rounded(exact_sum, rates.rounding.totals, rates.rounding.mode)
-    return Totals(sections=tuple(sums.items()), net=net, taxes=taxes,
-                  rounding=to_pay - exact_sum, to_pay=to_pay)  # fmt: skip
+    return Totals(
+        sections=tuple(sums.items()),
+        net=net,
+        taxes=taxes,
+        rounding=to_pay - exact_sum,
+        to_pay=to_pay,
+    )
 
 
 def _taxes(lines: Sequence[PricedLine], rates: Rates) -> Iterator[TaxSum]:

@@ -8,16 +8,16 @@ from typing import Annotated, ClassVar
 
 from attrs import Factory, frozen
 
-from upgrade_planner.configuration.faults import Fault, Sources, one_of, quoted
-from upgrade_planner.configuration.files import TomlFile, read_toml
+from upgrade_planner.configuration.files.faults import Fault, Sources, one_of, quoted
+from upgrade_planner.configuration.files.shipped import shipped_folder
+from upgrade_planner.configuration.files.texts import TomlFile, read_toml
 from upgrade_planner.configuration.model import KeyPath, Origin
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.shipped import shipped_folder
-from upgrade_planner.configuration.structuring import structured
+from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import sorts
-from upgrade_planner.quote.money import Currency, rounded
-from upgrade_planner.quote.notations import Days, Money, Percent, Step, Text
+from upgrade_planner.kit.prices.money import Currency, rounded
+from upgrade_planner.kit.prices.notations import Days, Money, Percent, Step, Text
 
 PER_LINE, PER_TOTAL = "per line", "per total"
 PER_JOB, OF_LABOUR, OF_PARTS, OF_BOTH = "job", "labour", "parts", "labour and parts"
@@ -39,8 +39,10 @@ class Rounding:
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = {
-        "mode": '"half up"', "hours": '"0.1"', "totals": '"0.01"',
-    }  # fmt: skip
+        "mode": '"half up"',
+        "hours": '"0.1"',
+        "totals": '"0.01"',
+    }
     mode: Annotated[str, "choice", "half up", "half even"]
     hours: Step
     totals: Step
@@ -95,9 +97,13 @@ class Tax:
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = {
-        "rounding": '"per total"', "labour": '"standard"', "parts": '"standard"',
-        "sundries": '"standard"', "cores": '"none"', "classes": "[tax.classes]",
-    }  # fmt: skip
+        "rounding": '"per total"',
+        "labour": '"standard"',
+        "parts": '"standard"',
+        "sundries": '"standard"',
+        "cores": '"none"',
+        "classes": "[tax.classes]",
+    }
     rounding: Annotated[str, "choice", "per line", "per total"]
     labour: Text
     parts: Text
@@ -162,9 +168,17 @@ class Rates:
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = {
         name: f"[{name}]"
-        for name in ("letterhead", "currency", "rounding", "work", "tax", "sundries", "margin",
-                     "offer")
-    }  # fmt: skip
+        for name in (
+            "letterhead",
+            "currency",
+            "rounding",
+            "work",
+            "tax",
+            "sundries",
+            "margin",
+            "offer",
+        )
+    }
     letterhead: Letterhead
     currency: Currency
     rounding: Rounding

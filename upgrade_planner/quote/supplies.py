@@ -18,5 +18,11 @@ def _supply(line: OrderLine) -> Supply:
     if line.line is None or line.sale is None or line.is_open:
         unit = line.articles[0].unit
         return Supply(words=words, sort=sort, quantity=line.to_pack, unit=unit, cost=None)
-    return Supply(words=words, sort=sort, quantity=line.sale.units, unit=str(line.line.sold_by),
-                  cost=line.line.price, tax_class=line.line.tax_class)  # fmt: skip
+    return Supply(
+        words=words,
+        sort=sort,
+        quantity=line.sale.units,
+        unit=str(line.line.sold_by),
+        cost=line.line.price,
+        tax_class=line.line.tax_class,
+    )

@@ -146,9 +146,10 @@ def _under(fault: Fault, point: OperatingPoint, watched: frozenset[object]) -> S
     added = fault.added_ohm
     elements = tuple(
         evolve(e, resistance_ohm=e.resistance_ohm + added)
-        if e.name == fault.element and isinstance(e, Resistor) else e
+        if e.name == fault.element and isinstance(e, Resistor)
+        else e
         for e in base.network.elements
-    )  # fmt: skip
+    )
     return solved_again(elements, base)
 
 

@@ -148,8 +148,9 @@ def probe_of(words: str, configuration: Configuration) -> Probe | None:
 def _post(words: str, configuration: Configuration) -> str:
     """Of a pair of batteries the post at the end of the string that the words mean."""
     posts = {
-        "battery.live": live_post(configuration), "battery.grounded": grounded_post(configuration)
-    }  # fmt: skip
+        "battery.live": live_post(configuration),
+        "battery.grounded": grounded_post(configuration),
+    }
     return str(posts.get(words) or words)
 
 

@@ -167,37 +167,63 @@ def _currents(*kinds: str) -> Scaling:
 _CONTACTS = _resistors("switch", "key_switch", "relay", "fuse_box", "fuse", "ammeter")
 
 TOLERANCES = (
-    Tolerance("battery EMF, 12.4 to 12.8 V for 12.6 V", 12.4 / 12.6, 12.8 / 12.6,
-              f"low: TM 5-3805-262-20 p. 5-142, 75 % charge; high: {OURS}", _emf),
+    Tolerance(
+        "battery EMF, 12.4 to 12.8 V for 12.6 V",
+        12.4 / 12.6,
+        12.8 / 12.6,
+        f"low: TM 5-3805-262-20 p. 5-142, 75 % charge; high: {OURS}",
+        _emf,
+    ),
     Tolerance("internal resistance of the battery, by age and cold", 0.7, 1.5, OURS, _battery_ohms),
     Tolerance("length of the wires", 0.9, 1.1, OURS, _copper),
-    Tolerance("wires 45 K colder than the air of hard use", 0.82, 1.0,
-              "temperature coefficient of copper 0.0039 per K; 45 K: our assumption", _copper),
+    Tolerance(
+        "wires 45 K colder than the air of hard use",
+        0.82,
+        1.0,
+        "temperature coefficient of copper 0.0039 per K; 45 K: our assumption",
+        _copper,
+    ),
     Tolerance("joints and connector blades", 0.2, 2.0, OURS, _joints),
     Tolerance("mountings on metal", 0.2, 2.0, OURS, _mountings),
     Tolerance("contacts of switches and fuses", 0.5, 2.0, OURS, _CONTACTS),
-    Tolerance("breaker points", 0.5, 1.25,
-              f"high: 0.1 V of NAVEDTRA 14329 at 4 A; low: {OURS}",
-              _resistors("points_distributor")),
-    Tolerance("solenoid: windings and contacts", 0.8, 1.2, OURS,
-              _resistors(*STARTERS, "starter_relay")),
+    Tolerance(
+        "breaker points",
+        0.5,
+        1.25,
+        f"high: 0.1 V of NAVEDTRA 14329 at 4 A; low: {OURS}",
+        _resistors("points_distributor"),
+    ),
+    Tolerance(
+        "solenoid: windings and contacts", 0.8, 1.2, OURS, _resistors(*STARTERS, "starter_relay")
+    ),
     Tolerance("coil primary, by make and warmth", 0.9, 1.1, OURS, _resistors("coil", "coil_pack")),
     Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire),
-    Tolerance("regulator set point, 13.9 to 14.7 V for 14.2 V", 13.9 / 14.2, 14.7 / 14.2,
-              "TM 10-3930-621-12, regulator test", _set_point),
+    Tolerance(
+        "regulator set point, 13.9 to 14.7 V for 14.2 V",
+        13.9 / 14.2,
+        14.7 / 14.2,
+        "TM 10-3930-621-12, regulator test",
+        _set_point,
+    ),
     Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output),
     Tolerance("power of lamps, motors and heaters", 0.9, 1.1, OURS, _loads),
     Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents(*STARTERS)),
-    Tolerance("current of the ignition unit", 0.7, 1.3, OURS,
-              _currents("integral_coil_distributor", "ignition_controller",
-                        "capacitor_discharge_unit")),
-    Tolerance("gauges and senders, by what they show", 0.5, 2.0, OURS,
-              _resistors("gauge", "sender")),
-)  # fmt: skip
+    Tolerance(
+        "current of the ignition unit",
+        0.7,
+        1.3,
+        OURS,
+        _currents("integral_coil_distributor", "ignition_controller", "capacitor_discharge_unit"),
+    ),
+    Tolerance(
+        "gauges and senders, by what they show", 0.5, 2.0, OURS, _resistors("gauge", "sender")
+    ),
+)
 
 
-def moved(elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: Parts) -> \
-        tuple[tuple[Element, ...], bool]:  # fmt: skip
+def moved(
+    elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: Parts
+) -> tuple[tuple[Element, ...], bool]:
     """The elements with one quantity scaled, and whether any of them has it."""
     before = tuple(elements)
     after = tuple(tolerance.scaled(element, ratio, parts) for element in before)

@@ -98,10 +98,15 @@ def alternator_external_regulator(part: Component, context: Context) -> list[Ele
         tap = context.node(part, "field_relay")
         elements.append(
             regulated(
-                f"{part.role}:tap", context, tap, back, (tap, back), set_point / 2,
+                f"{part.role}:tap",
+                context,
+                tap,
+                back,
+                (tap, back),
+                set_point / 2,
                 assumed.TRIO_LIMIT_A,
             )
-        )  # fmt: skip
+        )
     return elements
 
 
@@ -178,6 +183,11 @@ def _exciter(part: Component, context: Context, back: str) -> Element:
 def _lamp_supply(part: Component, context: Context, back: str, set_point_v: float) -> Element:
     lamp = context.node(part, "lamp")
     return regulated(
-        f"{part.role}:lamp terminal", context, lamp, back, (lamp, back), set_point_v,
+        f"{part.role}:lamp terminal",
+        context,
+        lamp,
+        back,
+        (lamp, back),
+        set_point_v,
         assumed.TRIO_LIMIT_A,
-    )  # fmt: skip
+    )

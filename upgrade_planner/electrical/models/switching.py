@@ -112,9 +112,11 @@ def relay(part: Component, context: Context) -> list[Element]:
     if part.terminal("normally_closed") is None:
         return [coil]
     rest = Resistor(
-        f"{part.role}:rest", context.node(part, "common"), context.node(part, "normally_closed"),
+        f"{part.role}:rest",
+        context.node(part, "common"),
+        context.node(part, "normally_closed"),
         assumed.CONTACT_OHM,
-    )  # fmt: skip
+    )
     return [coil, rest]
 
 

@@ -1,0 +1,1 @@
+"""Vehicle, systems and changes put together to one configuration."""

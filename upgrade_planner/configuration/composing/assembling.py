@@ -1,0 +1,285 @@
+"""Puts vehicle, systems and changes together into one configuration, and proves it whole."""
+
+from collections.abc import Mapping, Set
+
+from attrs import field, frozen
+
+from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
+from upgrade_planner.configuration.composing.digest import digest_of
+from upgrade_planner.configuration.composing.joining import Joiner, Offered
+from upgrade_planner.configuration.composing.places import (
+    passage_faults,
+    place_faults,
+    unreached_places,
+)
+from upgrade_planner.configuration.composing.routing import RouteMap
+from upgrade_planner.configuration.composing.superseded import Superseded
+from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
+from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
+from upgrade_planner.configuration.model import (
+    Component,
+    Configuration,
+    Origin,
+    Place,
+    Route,
+    Run,
+    Terminal,
+    Vehicle,
+    Wire,
+)
+from upgrade_planner.configuration.registry import kinds
+from upgrade_planner.configuration.structuring.entries import (
+    ComponentEntry,
+    ConfigurationFile,
+    RouteEntry,
+    SystemFile,
+    VehicleFile,
+)
+from upgrade_planner.configuration.structuring.ratings import parse_ratings
+from upgrade_planner.configuration.structuring.salvage import ANY, Gaps
+from upgrade_planner.configuration.structuring.wholeness import component_faults
+
+
+@frozen(kw_only=True)
+class Parts:
+    """Everything that makes up one configuration, as read."""
+
+    name: str
+    chain: tuple[tuple[str, ConfigurationFile], ...]
+    vehicle_name: str
+    vehicle_file: str
+    vehicle: VehicleFile
+    systems: Mapping[str, tuple[str, str, SystemFile]]
+    """Slot to (system name, file, content)."""
+    named_in: Mapping[str, str] = field(factory=dict)
+    """Slot to the file of the chain that chose its system."""
+    superseded: Mapping[str, Superseded] = field(factory=dict)
+    """File of the chain to what it says of systems that a later file replaced."""
+
+    @property
+    def ground(self) -> str:
+        """The grounded battery post: of the vehicle, or as the configuration converts it."""
+        given = (file.configuration.ground for _, file in reversed(self.chain))
+        return next((word for word in given if word), self.vehicle.vehicle.ground)
+
+    @property
+    def voltage_v(self) -> float:
+        """The system voltage: of the vehicle, or as the configuration converts it. [V]"""
+        given = (file.configuration.voltage for _, file in reversed(self.chain))
+        return next((volts for volts in given if volts), self.vehicle.vehicle.voltage)
+
+    @property
+    def files(self) -> tuple[tuple[str, VehicleFile | SystemFile | ConfigurationFile], ...]:
+        """All files, the vehicle first, then systems by slot, then the chain; the last one wins."""
+        systems = [(file, content) for _, (_, file, content) in sorted(self.systems.items())]
+        return ((self.vehicle_file, self.vehicle), *systems, *self.chain)
+
+    @property
+    def named_terminals(self) -> dict[str, str]:
+        """Terminals by the name that vehicle, systems or configuration give them."""
+        return {key: ref for _, file in self.files for key, ref in file.named_terminals.items()}
+
+    @property
+    def states(self) -> tuple[tuple[str, Mapping[str, Mapping[str, str]]], ...]:
+        """Switch positions by role, by state, of each file that names any."""
+        return tuple((name, file.states) for name, file in self.files if file.states)
+
+
+def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | None, list[Fault]]:
+    """
+    The configuration, or None, and what stands against it; all faults, not the first.
+
+    Args:
+        parts: The sound content of the files.
+        gaps: What is known to be missing from it; the configuration is whole only without any.
+    """
+    gaps = gaps or Gaps()
+    header = parts.vehicle.vehicle
+    offered_slots = {*header.slots, *header.optional_slots}
+    misplaced = {
+        slot
+        for slot, (_, _, file) in parts.systems.items()
+        if file.system.slot != slot or slot not in offered_slots
+    }
+    unfilled = set(header.slots) - set(parts.systems)
+    if misplaced or unfilled:  # what belongs there is not known
+        gaps |= Gaps(frozenset({(ROLE, ANY), (WIRE, ANY)}))
+    draft = _draft(parts, gaps, misplaced)
+    faults = _slot_faults(parts, gaps) + place_faults(parts.vehicle_file, parts.vehicle, gaps)
+    components = tuple(
+        _component(parts, draft, role, gaps, faults) for role in sorted(draft.components)
+    )
+    by_role = {component.role: component for component in components}
+    offered = Offered(parts.vehicle_file, header.size_system, parts.named_terminals)
+    joiner = Joiner(draft, by_role, parts.ground, offered, gaps)
+    wires = joiner.wires()
+    routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))
+    ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
+    runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
+    faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
+    faults += state_faults(parts.states, components, draft.gone, gaps)
+    faults += draft.faults + joiner.faults
+    if faults or gaps.names:
+        return None, faults
+    return _configuration(parts, components, routes, wires, runs), []
+
+
+def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
+    draft = Draft(gaps)
+    draft.add_components(parts.vehicle.component, "vehicle")
+    draft.add_wires(parts.vehicle.wiring.wires, "vehicle")
+    for slot in sorted(set(parts.systems) - misplaced):
+        _, _, system = parts.systems[slot]
+        draft.add_components(system.component, slot)
+        draft.add_wires(system.wiring.wires, slot)
+    if parts.vehicle.vehicle.cylinders is not None:
+        draft.fit_to_engine(parts.vehicle.vehicle.cylinders)
+    for slot in sorted(set(parts.systems) - misplaced):  # when all they may change is there
+        _, name, system = parts.systems[slot]
+        draft.apply(system.changes, Origin(name, ("changes",)), as_found=False, slot=slot)
+    draft.choose_sizes(parts.vehicle.vehicle.size_system)
+    for file, content in parts.chain:
+        draft.void = parts.superseded.get(file, Superseded())
+        for role, ratings in content.overrides.items():
+            draft.override(role, ratings, Origin(file, ("overrides", role)))
+        draft.apply(content.changes, Origin(file, ("changes",)), as_found=False)
+        draft.apply(content.as_found, Origin(file, ("as_found",)), as_found=True)
+    draft.drop_wires_to_nowhere()
+    return draft
+
+
+def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
+    last, _ = parts.chain[-1]
+    header = parts.vehicle.vehicle
+    slots = (*header.slots, *header.optional_slots)
+    filled = {*parts.systems, *meant(parts.systems, slots)}
+    faults = [
+        Fault(
+            Origin(last, ("systems",)),
+            slot,
+            f"no system for the slot {quoted(slot)}",
+            f'{slot} = "…" under [systems]',
+        )
+        for slot in dict.fromkeys(header.slots)
+        if slot not in filled and not gaps.has("slot", slot)
+    ]
+    for slot, (name, _, system) in sorted(parts.systems.items()):
+        here = Origin(parts.named_in.get(slot, last), ("systems", slot))
+        if slot not in slots and not gaps.has("slot", ANY):
+            found = f"a slot {quoted(slot)} that {parts.vehicle_file} does not have"
+            faults.append(Fault(here, slot, found, one_of(slot, slots)))
+        elif system.system.slot not in (slot, ANY):
+            found = f"{quoted(name)}, a system for the slot {quoted(system.system.slot)}"
+            faults.append(Fault(here, slot, found, f"a system for the slot {quoted(slot)}"))
+    return faults
+
+
+def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps, faults: list[Fault]) -> Component:
+    """The component of a role; with faults, as far as wires can be joined to it."""
+    entry = draft.components[role]
+    names = tuple(terminal.name for terminal in entry.terminals)
+    kind = kinds()[entry.kind]
+    faults += [
+        Fault(draft.where((ROLE, role), *fault.inner), role, fault.found, fault.expected)
+        for fault in component_faults(kind, names, entry.ratings)
+    ]
+    return Component(
+        role=role,
+        kind=entry.kind,
+        name=entry.name,
+        place=_place(parts, draft, entry, gaps, faults),
+        terminals=tuple(
+            Terminal(name=t.name, label=t.label, connection=t.connection) for t in entry.terminals
+        ),
+        ratings=parse_ratings(kind, entry.ratings, names)[0],
+        note=entry.note,
+        as_found=(ROLE, role) in draft.as_found,
+        slot=draft.slots[(ROLE, role)],
+        origin=entry.origin,
+    )
+
+
+def _place(
+    parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps, faults: list[Fault]
+) -> str:
+    """Where a component sits; "" with a fault if that is not known."""
+    role = entry.role
+    places = [place.id for place in parts.vehicle.place]
+    place = entry.place or parts.vehicle.mounting.get(role)
+    if place in places:
+        return place or ""
+    if place is None and not gaps.has("mounting", role):
+        unused = set(parts.vehicle.mounting) - set(draft.components)
+        misspelt = nearest(role, unused)
+        hint = f", which mounts {quoted(misspelt)}" if misspelt else ""
+        found = f"no place for the role {quoted(role)} in {parts.vehicle_file}{hint}"
+        expected = f'{role} = "…" under [mounting] there, or another system'
+        faults.append(Fault(draft.where((ROLE, role)), role, found, expected))
+    elif entry.place and not gaps.has("place", entry.place):  # a bad mounting has its own fault
+        at = draft.where((ROLE, role), "place")
+        faults.append(
+            Fault(at, role, f"no place {quoted(entry.place)}", one_of(entry.place, places))
+        )
+    return ""
+
+
+def _route(entry: RouteEntry) -> Route:
+    start, end = sorted((entry.start, entry.end))
+    return Route(
+        start=start,
+        end=end,
+        length_m=entry.length,
+        covering=entry.covering,
+        loom=entry.loom,
+        ambient_c=entry.ambient,
+        through=entry.through or "",
+    )
+
+
+def _configuration(
+    parts: Parts,
+    components: tuple[Component, ...],
+    routes: tuple[Route, ...],
+    wires: tuple[Wire, ...],
+    runs: dict[str, Run],
+) -> Configuration:
+    header = parts.chain[-1][1].configuration
+    as_found = [file.as_found.note for _, file in parts.chain if file.as_found.note]
+    places = tuple(
+        Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk)
+        for p in sorted(parts.vehicle.place, key=lambda place: (place.walk, place.id))
+    )
+    vehicle = _vehicle(parts)
+    return Configuration(
+        name=parts.name,
+        title=header.title,
+        summary=header.summary,
+        vehicle=vehicle,
+        systems={slot: parts.systems[slot][0] for slot in sorted(parts.systems)},
+        system_titles={slot: parts.systems[slot][2].system.name for slot in sorted(parts.systems)},
+        places=places,
+        routes=routes,
+        components=components,
+        wires=wires,
+        runs=runs,
+        switch_positions=switch_positions(parts.states, components),
+        as_found_note=" ".join(as_found),
+        digest=digest_of((vehicle.voltage_v, vehicle.ground, places, components, routes, wires)),
+    )
+
+
+def _vehicle(parts: Parts) -> Vehicle:
+    header = parts.vehicle.vehicle
+    configurations = [file.configuration for _, file in reversed(parts.chain)]
+    return Vehicle(
+        name=parts.vehicle_name,
+        title=header.title,
+        summary=header.summary,
+        voltage_v=parts.voltage_v,
+        ground=parts.ground,
+        size_system=header.size_system,
+        engine=header.engine,
+        body=header.body,
+        owner=next((c.owner for c in configurations if c.owner), ""),
+        serial_number=next((c.serial_number for c in configurations if c.serial_number), ""),
+    )

@@ -1,0 +1,236 @@
+"""Overrides, intended changes and as-found changes, applied to the entries of a configuration."""
+
+import re
+from typing import Any, TypeVar
+
+from attrs import evolve, fields
+
+from upgrade_planner.configuration.composing.superseded import Superseded
+from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, one_of, quoted
+from upgrade_planner.configuration.model import Conductor, KeyPath, Origin
+from upgrade_planner.configuration.structuring.entries import (
+    RENAMED,
+    ChangesEntry,
+    ComponentChange,
+    ComponentEntry,
+    WireChange,
+    WireEntry,
+)
+from upgrade_planner.configuration.structuring.salvage import Gaps
+from upgrade_planner.configuration.values.insulation import InsulationChoice
+from upgrade_planner.configuration.values.sizes import SizeChoice
+
+AnyEntry = TypeVar("AnyEntry", WireEntry, ComponentEntry)
+Key = tuple[str, str]
+"""`("wire", id)` or `("role", role)`."""
+
+WIRE, ROLE = "wire", "role"
+
+POSTS = ("live", "grounded")
+"""Names of the two posts of a part that has a positive and a negative one, by polarity."""
+
+DWELL = re.compile(r"\d+(\.\d+)? ?deg", re.ASCII)
+
+
+class Draft:
+    """
+    Components and wires of a configuration while it is being put together.
+
+    Keeps the slot of each, whether as-found notes touched it, and where each value was written.
+    """
+
+    def __init__(self, gaps: Gaps) -> None:
+        self.components: dict[str, ComponentEntry] = {}
+        self.wires: dict[str, WireEntry] = {}
+        self.slots: dict[Key, str] = {}
+        self.as_found: set[Key] = set()
+        self.faults: list[Fault] = []
+        self.removed: dict[Key, Origin] = {}
+        self.void = Superseded()
+        self._added_beside: dict[str, Superseded] = {}
+        self._void_roles: set[str] = set()
+        self._gaps = gaps
+        self._written: dict[Key, dict[KeyPath, Origin]] = {}
+
+    @property
+    def gone(self) -> set[Key]:
+        """Parts that were removed, or that a file told of before their system was replaced."""
+        void = {(ROLE, role) for role in self._void_roles if role not in self.components}
+        return {*self.removed, *void}
+
+    def fit_to_engine(self, cylinders: int) -> None:
+        """
+        Gives systems the number of cylinders that the vehicle's engine has.
+
+        Points stay closed for the same share of the spark period: the dwell angle goes with it.
+        """
+        for role, entry in self.components.items():
+            count = entry.ratings.get("cylinders")
+            if self.slots[(ROLE, role)] == "vehicle" or not isinstance(count, int) or count < 1:
+                continue
+            ratings = {**entry.ratings, "cylinders": cylinders}
+            dwell = entry.ratings.get("dwell_angle")
+            if count != cylinders and isinstance(dwell, str) and DWELL.fullmatch(dwell):
+                degrees = float(dwell.removesuffix("deg")) * count / cylinders
+                ratings["dwell_angle"] = f"{degrees:.3g} deg"
+            self.components[role] = evolve(entry, ratings=ratings)
+
+    def choose_sizes(self, size_system: str) -> None:
+        """Takes of each wire the size for the vehicle's size system, and its insulation."""
+        for name, entry in self.wires.items():
+            sizes, insulations = entry.size.options, entry.insulation.options
+            option = entry.size.index_in(size_system)
+            if option is None or len(insulations) not in (1, len(sizes)):
+                continue  # a fault, unless a change gives the wire another size
+            chosen = insulations[option if len(insulations) > 1 else 0]
+            self.wires[name] = evolve(
+                entry, size=SizeChoice((sizes[option],)), insulation=InsulationChoice((chosen,))
+            )
+
+    def drop_wires_to_nowhere(self) -> None:
+        """Drops wires that a file added to parts of systems that a later file replaced."""
+        for name, void in self._added_beside.items():
+            wire = self.wires.get(name)
+            if wire and any(self._is_void_end(end, void) for end in (wire.start, wire.end)):
+                del self.wires[name]
+
+    def _is_void_end(self, reference: str, void: Superseded) -> bool:
+        role, _, terminal = reference.partition(".")
+        part = self.components.get(role)
+        if role not in void.roles or part is None:
+            return role in void.roles
+        names = {entry.name for entry in part.terminals}
+        posts = POSTS if {"positive", "negative"} <= names else ()
+        return terminal not in (*names, *posts)
+
+    def where(self, key: Key, *path: str | int) -> Origin:
+        """Where the value at a path of a component or wire was written last."""
+        written = self._written.get(key, {})
+        for length in range(len(path), 0, -1):
+            if path[:length] in written:
+                origin = written[path[:length]]
+                return Origin(origin.file, (*origin.path, *path[length:]))
+        noun, name = key
+        entry = self.wires[name] if noun == WIRE else self.components[name]
+        return Origin(entry.origin.file, (*entry.origin.path, *path))
+
+    def add_components(self, new: tuple[ComponentEntry, ...], slot: str) -> None:
+        """Adds components; a role that is taken is a fault."""
+        for entry in new:
+            self._add(self.components, entry, (ROLE, entry.role), slot)
+
+    def add_wires(self, new: tuple[WireEntry, ...], slot: str) -> None:
+        """Adds wires; an id that is taken is a fault."""
+        for entry in new:
+            self._add(self.wires, entry, (WIRE, entry.id), slot)
+
+    def _add(self, into: dict[str, AnyEntry], entry: AnyEntry, key: Key, slot: str) -> None:
+        noun, name = key
+        naming = "id" if noun == WIRE else "role"
+        if name in into:
+            at = Origin(entry.origin.file, (*entry.origin.path, naming))
+            first = self.where(key, naming)
+            found = f"the {noun} {quoted(name)} a second time (the first is {ELSEWHERE})"
+            self.faults.append(Fault(at, name, found, f"another {naming}", first))
+            return
+        into[name] = entry
+        self.slots[key] = slot
+        self._written.pop(key, None)  # of an earlier one of that name that was removed
+        self.removed.pop(key, None)
+        self.as_found.discard(key)
+
+    def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> None:
+        """Replaces single ratings of a component."""
+        old = self._known(self.components, (ROLE, role), origin)
+        if old is not None:
+            self.components[role] = evolve(old, ratings={**old.ratings, **ratings})
+            self._note((ROLE, role), {("ratings", name): (name,) for name in ratings}, origin)
+
+    def apply(
+        self, changes: ChangesEntry, origin: Origin, *, as_found: bool, slot: str = "changes"
+    ) -> None:
+        """Carries out one `[changes]` or `[as_found]` table; what it adds belongs to `slot`."""
+        for index, wire_id in enumerate(changes.remove_wires):
+            at = Origin(origin.file, (*origin.path, "remove_wires", index))
+            self._remove(self.wires, (WIRE, wire_id), at)
+        for index, role in enumerate(changes.remove_components):
+            at = Origin(origin.file, (*origin.path, "remove_components", index))
+            self._remove(self.components, (ROLE, role), at)
+        self._void_roles |= self.void.roles
+        self._added_beside |= {wire.id: self.void for wire in changes.add_wires}
+        self.add_components(changes.add_component, "as found" if as_found else slot)
+        self.add_wires(changes.add_wires, "as found" if as_found else slot)
+        for component_change in changes.change_component:
+            self._change_component(component_change)
+        for wire_change in changes.change_wires:
+            self._change_wire(wire_change)
+        if as_found:
+            self.as_found |= {(WIRE, wire.id) for wire in changes.add_wires}
+            self.as_found |= {(WIRE, wire.id) for wire in changes.change_wires}
+            self.as_found |= {(ROLE, part.role) for part in changes.add_component}
+            self.as_found |= {(ROLE, part.role) for part in changes.change_component}
+
+    def _remove(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> None:
+        if self._known(entries, key, origin) is not None:
+            del entries[key[1]]
+            self.removed[key] = origin
+
+    def _known(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> AnyEntry | None:
+        """The entry of that name; None if there is none, with a fault unless a gap may hold it."""
+        noun, name = key
+        if name in (self.void.wires if noun == WIRE else self.void.roles):
+            return None
+        if name in entries or self._gaps.has(noun, name):
+            return entries.get(name)
+        if key in self.removed:
+            found = f"the {noun} {quoted(name)}, which is removed {ELSEWHERE}"
+            gone = self.removed[key]
+            self.faults.append(Fault(origin, name, found, f"a {noun} that is left", gone))
+            return None
+        found = f"no {noun} {quoted(name)}"
+        self.faults.append(Fault(origin, name, found, one_of(name, entries)))
+        return None
+
+    def _change_component(self, change: ComponentChange) -> None:
+        key = (ROLE, change.role)
+        old = self._known(self.components, key, _at(change.origin, "role"))
+        if old is None:
+            return
+        given = _given(change, ("kind", "name", "place", "terminals", "note"))
+        ratings = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
+        self.components[change.role] = evolve(old, ratings=ratings, **given)
+        if change.kind is not None:  # ratings and terminals are now judged by the new kind
+            self._note(key, {("ratings",): (), ("terminals",): ()}, change.origin)
+        self._note(key, {(name,): (name,) for name in given}, change.origin)
+        rated: list[KeyPath] = [("ratings", name) for name in change.ratings]
+        self._note(key, {path: path for path in rated}, change.origin)
+
+    def _change_wire(self, change: WireChange) -> None:
+        key = (WIRE, change.id)
+        old = self._known(self.wires, key, _at(change.origin, "id"))
+        if old is None:
+            return
+        names = tuple(field.name for field in fields(WireChange))
+        given = _given(change, tuple(n for n in names if n not in ("id", "origin")))
+        if given.get("conductor") not in (None, Conductor.RESISTANCE):
+            given.setdefault("resistance", None)  # a wire that becomes plain loses its ohms
+        self.wires[change.id] = evolve(old, **given)
+        keys = [RENAMED.get(name, name) for name in given]
+        self._note(key, {(name,): (name,) for name in keys}, change.origin)
+
+    def _note(self, key: Key, paths: dict[KeyPath, KeyPath], origin: Origin) -> None:
+        """Notes that the values at some paths now stand at other paths below `origin`."""
+        written = self._written.setdefault(key, {})
+        for path, inner in paths.items():
+            for older in [known for known in written if known[: len(path)] == path]:
+                del written[older]
+            written[path] = Origin(origin.file, (*origin.path, *inner))
+
+
+def _at(origin: Origin, key: str) -> Origin:
+    return Origin(origin.file, (*origin.path, key))
+
+
+def _given(change: Any, names: tuple[str, ...]) -> dict[str, Any]:
+    values = {name: getattr(change, name) for name in names}
+    return {name: value for name, value in values.items() if value is not None}

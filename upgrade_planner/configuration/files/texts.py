@@ -1,0 +1,135 @@
+"""Reads one file, with every way it can go wrong told in one line."""
+
+import os
+import stat
+from pathlib import Path
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.syntax import parse_toml
+from upgrade_planner.errors import ConfigurationError, Problem
+
+LARGEST_FILE_BYTES = 1_000_000
+"""Source: our assumption; the largest shipped profile is about a fiftieth of it."""
+
+_SPECIAL = (
+    (stat.S_ISDIR, "a folder"),
+    (stat.S_ISFIFO, "a pipe"),
+    (stat.S_ISSOCK, "a socket"),
+    (stat.S_ISCHR, "a device"),
+    (stat.S_ISBLK, "a device"),
+)
+
+
+@frozen
+class TomlFile:
+    """One file as read: its name as given, its text, its data."""
+
+    name: str
+    path: Path
+    text: str
+    data: dict[str, Any]
+
+
+def read_toml(path: Path) -> TomlFile:
+    """
+    The content of one TOML file.
+
+    Raises:
+        ConfigurationError: the file cannot be read, is too large, empty, not UTF-8 or not TOML.
+    """
+    file, problems = read_what_can_be_read(path)
+    if file is None or problems:
+        raise ConfigurationError(problems)
+    return file
+
+
+def read_what_can_be_read(path: Path) -> tuple[TomlFile | None, list[Problem]]:
+    """
+    The content of one TOML file and all its mistakes.
+
+    A key given twice is a mistake that leaves a file to go on with; most others leave None.
+    """
+    name = str(path)
+    try:
+        text = read_text(path, "a TOML file")
+    except ConfigurationError as error:
+        return None, list(error.problems)
+    data, problems = parse_toml(name, text)
+    if data == {} and not problems:
+        problems = [_refused(name, "nothing but comments", _A_PROFILE)]
+        data = None
+    return None if data is None else TomlFile(name, path, text, data), problems
+
+
+def read_text(path: Path, wanted: str) -> str:
+    """
+    The text of a file, whatever is in it.
+
+    Args:
+        path: The file.
+        wanted: What should be there, such as `a TOML file`.
+
+    Raises:
+        ConfigurationError: not a plain file, unreadable, too large, empty or not UTF-8.
+    """
+    name = str(path)
+    raw = read_bytes(path, wanted)
+    try:
+        text = raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
+    except UnicodeDecodeError as error:
+        raise ConfigurationError([_not_utf8(name, raw, error)]) from error
+    if not text.strip():
+        raise ConfigurationError([_refused(name, "an empty file", _A_PROFILE)])
+    return text
+
+
+_A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"
+
+
+def read_bytes(path: Path, wanted: str, largest: int = LARGEST_FILE_BYTES) -> bytes:
+    """
+    The content of a file, whatever is in it.
+
+    Args:
+        path: The file.
+        wanted: What should be there, such as `a TOML file`.
+        largest: Bytes it may have.
+
+    Raises:
+        ConfigurationError: not a plain file, unreadable or too large.
+    """
+    name = str(path)
+    try:
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode):  # reading a pipe or device might never end
+            found = next((words for is_it, words in _SPECIAL if is_it(mode)), "no plain file")
+            raise ConfigurationError([_refused(name, found, wanted)])
+        with path.open("rb") as handle:
+            raw = handle.read(largest + 1)
+            size = os.fstat(handle.fileno()).st_size
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "a name that no file can have"
+        found = f"a file that cannot be read ({reason.lower()})"
+        raise ConfigurationError([_refused(name, found, f"{wanted} that can be read")]) from error
+    if len(raw) > largest:
+        found = f"a file of {max(size, len(raw)) / 1e6:.1f} MB"
+        expected = f"{wanted} of at most {largest / 1e6:.0f} MB"
+        raise ConfigurationError([_refused(name, found, expected)])
+    return raw
+
+
+def _not_utf8(name: str, raw: bytes, error: UnicodeDecodeError) -> Problem:
+    line_start = raw.rfind(b"\n", 0, error.start) + 1
+    return Problem(
+        file=name,
+        line=raw.count(b"\n", 0, error.start) + 1,
+        column=len(raw[line_start : error.start].decode("utf-8")) + 1,
+        found=f"byte 0x{raw[error.start]:02X}, which is not UTF-8 text",
+        expected="a text file saved as UTF-8",
+    )
+
+
+def _refused(name: str, found: str, expected: str) -> Problem:
+    return Problem(file=name, found=found, expected=expected)

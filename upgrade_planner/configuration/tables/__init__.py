@@ -1,0 +1,1 @@
+"""Rows of spreadsheets in and out: CSV and XLSX, wires as rows."""

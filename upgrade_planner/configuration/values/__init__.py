@@ -1,0 +1,1 @@
+"""Texts of the trade as values: quantities, sizes, colours, insulation."""

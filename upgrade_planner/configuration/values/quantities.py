@@ -1,0 +1,307 @@
+"""
+Quantities as people write them, with their unit: `1.8 m`, `5 ft 6 in`, `63 A`, `1.35 Ω`.
+
+Used at the edge only: text becomes a plain number on the way in (`parse_quantity`) and text again
+on the way out. Inside the program a unit stands only in a name. The units are in data/units.csv.
+"""
+
+import csv
+import enum
+import re
+from decimal import ROUND_HALF_UP, Context, Decimal
+from difflib import get_close_matches
+from fractions import Fraction
+from functools import cache
+from importlib.resources import files
+from math import ceil, isfinite
+
+from attrs import frozen
+
+from upgrade_planner.configuration.values.notation import NO_BREAK_SPACE, NotationError, shown
+
+ABSOLUTE_ZERO_C = -273.15  # [°C] by definition
+FOOT_M = Fraction("0.3048")  # [m] exact by definition (international foot, 1959)
+INCHES_PER_FOOT = 12
+INCH_M = FOOT_M / INCHES_PER_FOOT  # [m]
+CUT_STEP_M = Fraction("0.01")  # [m] our assumption: lengths are cut to the next 10 mm
+FORGIVEN_M = Fraction("0.005")  # [m] our assumption: not worth another whole inch
+FLOAT_NOISE_M = Fraction("1e-6")  # [m] hides the last digits of sums such as 0.1 + 0.2
+
+DUST = Fraction("1e-6")  # of the unit printed; our assumption: less is zero to a reader
+
+LONGEST_TEXT = 60  # characters; our assumption, no quantity is longer
+LARGEST_EXPONENT = 400  # beyond the range of a float; keeps the exact arithmetic small
+
+_SAME_CHARACTER = str.maketrans(
+    {
+        "\N{OHM SIGN}": "\N{GREEK CAPITAL LETTER OMEGA}",
+        "\N{GREEK SMALL LETTER MU}": "\N{MICRO SIGN}",
+        "\N{DOT OPERATOR}": "\N{MIDDLE DOT}",
+        "\N{MINUS SIGN}": "-",
+    }
+)
+_NUMBER = r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE]([+-]?\d+))?"
+_QUANTITY = re.compile(rf"({_NUMBER})\s*([^\d\s.,+-].*)?", re.ASCII)
+_FEET_AND_INCHES = re.compile(r"([+-]?)(\d+)\s*ft\s*(\d+(?:\.\d+)?)\s*in", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"([+-]?\d+),(\d+)\s*(\D*)", re.ASCII)
+
+
+class Dimension(enum.Enum):
+    """
+    Kinds of quantity that profiles state, each with the unit its number has inside the program.
+
+    Charge is kept in ampere-hours, speed in revolutions per minute and temperature in °C, as the
+    trade states them; everything else in SI units.
+    """
+
+    LENGTH = "length"  # [m]
+    VOLTAGE = "voltage"  # [V]
+    CURRENT = "current"  # [A]
+    RESISTANCE = "resistance"  # [Ω]
+    POWER = "power"  # [W]
+    INDUCTANCE = "inductance"  # [H]
+    CAPACITANCE = "capacitance"  # [F]
+    CHARGE = "charge"  # [Ah]
+    TEMPERATURE = "temperature"  # [°C]
+    SPEED = "speed"  # [r/min]
+    TORQUE = "torque"  # [N·m]
+    MASS = "mass"  # [kg]
+    TIME = "time"  # [s]
+    RATIO = "ratio"  # from 0 to 1; written in percent
+    ENERGY = "energy"  # [J]
+
+
+class QuantityError(NotationError):
+    """A text that is not a quantity of the dimension wanted."""
+
+
+@frozen(kw_only=True)
+class _Unit:
+    """One row of data/units.csv: inside = (written - zero) * factor."""
+
+    symbol: str
+    factor: Fraction
+    zero: Fraction
+    print_order: int | None
+    example: str
+
+
+@cache
+def _table() -> dict[Dimension, dict[str, _Unit]]:
+    text = files(__package__).joinpath("data/units.csv").read_text(encoding="utf-8")
+    table: dict[Dimension, dict[str, _Unit]] = {dimension: {} for dimension in Dimension}
+    for row in csv.DictReader(text.splitlines()):
+        table[Dimension(row["dimension"])][row["unit"]] = _unit(row)
+    return table
+
+
+def _unit(row: dict[str, str]) -> _Unit:
+    return _Unit(
+        symbol=row["unit"],
+        factor=Fraction(row["factor"]),
+        zero=Fraction(row["zero"]),
+        print_order=int(row["print_order"]) if row["print_order"] else None,
+        example=row["example"],
+    )
+
+
+def parse_quantity(text: object, dimension: Dimension, *, allow_negative: bool = False) -> float:
+    """
+    The number that a text such as `63 A` or `5 ft 6 in` stands for.
+
+    Args:
+        text: Number, decimal point only, and unit; spaces between them are free.
+        dimension: What is wanted.
+        allow_negative: Whether a value below zero makes sense here; a temperature always may be.
+
+    Returns:
+        The value in the unit named at `Dimension`.
+
+    Raises:
+        QuantityError: The text is no quantity of that dimension, or not a text at all.
+
+    Example:
+        >>> parse_quantity("45 mm", Dimension.LENGTH)
+        0.045
+        >>> parse_quantity("63 V", Dimension.CURRENT)
+        Traceback (most recent call last):
+        upgrade_planner.configuration.values.quantities.QuantityError: found "63 V", which is a \
+voltage; expected a current, e.g. 63 A
+    """
+    if not isinstance(text, str):
+        expected = f'{_noun(dimension)} as text in quotes, e.g. "{_example(dimension)}"'
+        raise QuantityError(shown(text), expected)
+    plain = " ".join(text.translate(_SAME_CHARACTER).split())
+    if len(plain) > LONGEST_TEXT:
+        raise QuantityError(shown(text), _wanted(dimension))
+    if dimension is Dimension.LENGTH and (feet := _FEET_AND_INCHES.fullmatch(plain)):
+        exact = _feet_and_inches(text, *feet.groups())
+    else:
+        exact = _number_and_unit(plain, text, dimension)
+    return _in_range(exact, text, dimension, allow_negative)
+
+
+def _feet_and_inches(text: str, sign: str, feet: str, inches: str) -> Fraction:
+    if Fraction(inches) >= INCHES_PER_FOOT:
+        raise QuantityError(shown(text), "inches below 12 after feet, e.g. 5 ft 6 in")
+    length_m = int(feet) * FOOT_M + Fraction(inches) * INCH_M
+    return -length_m if sign == "-" else length_m
+
+
+def _number_and_unit(plain: str, text: str, dimension: Dimension) -> Fraction:
+    match = _QUANTITY.fullmatch(plain)
+    if match is None:
+        raise _not_a_number(plain, text, dimension)
+    number, exponent, symbol = match.groups()
+    if abs(int(exponent or 0)) > LARGEST_EXPONENT:
+        raise QuantityError(f"{shown(text)}, beyond all bounds", _wanted(dimension))
+    unit = _table()[dimension].get(symbol or "")
+    if unit is None:
+        raise _wrong_unit(text, number, symbol, dimension)
+    # Exact arithmetic, so that 45 mm and 0.045 m give the very same number.
+    return (Fraction(number) - unit.zero) * unit.factor
+
+
+def _in_range(exact: Fraction, text: str, dimension: Dimension, allow_negative: bool) -> float:
+    try:
+        value = float(exact)
+    except OverflowError as error:
+        raise QuantityError(f"{shown(text)}, beyond all bounds", _wanted(dimension)) from error
+    if dimension is Dimension.TEMPERATURE:
+        if value < ABSOLUTE_ZERO_C:
+            raise QuantityError(shown(text), f"a temperature of {ABSOLUTE_ZERO_C} °C or above")
+    elif value < 0 and not allow_negative:
+        raise QuantityError(shown(text), f"{_noun(dimension)} of zero or more")
+    return value
+
+
+def _noun(dimension: Dimension) -> str:
+    article = "an" if dimension.value[0] in "aeiou" else "a"
+    return f"{article} {dimension.value}"
+
+
+def _example(dimension: Dimension) -> str:
+    units = _table()[dimension].values()
+    return next(f"{unit.example} {unit.symbol}" for unit in units if unit.example)
+
+
+def _wanted(dimension: Dimension) -> str:
+    *others, last = _table()[dimension]
+    allowed = f"{', '.join(others)} or {last}" if others else last
+    return f"{_noun(dimension)} with its unit ({allowed}), e.g. {_example(dimension)}"
+
+
+def _not_a_number(plain: str, text: str, dimension: Dimension) -> QuantityError:
+    comma = _DECIMAL_COMMA.fullmatch(plain)
+    if comma is None:
+        return QuantityError(shown(text), _wanted(dimension))
+    whole, decimals, unit = comma.groups()
+    as_thousands = f" or {whole}{decimals} {unit}" if len(decimals) == len("000") else ""
+    wanted = f"a decimal point: write {whole}.{decimals} {unit}{as_thousands}"
+    return QuantityError(f"{shown(text)} with a comma", wanted.strip())
+
+
+def _wrong_unit(text: str, number: str, symbol: str | None, wanted: Dimension) -> QuantityError:
+    if symbol is None:
+        return QuantityError(f"{shown(text)} without a unit", _wanted(wanted))
+    units = _table()[wanted]
+    others = [_noun(dimension) for dimension in Dimension if symbol in _table()[dimension]]
+    if others:
+        expected = f"{_noun(wanted)}, e.g. {number} {next(iter(units))}"
+        return QuantityError(f"{shown(text)}, which is {' or '.join(others)}", expected)
+    same_letters = [unit for unit in units if unit.lower() == symbol.lower()]
+    likely = same_letters or get_close_matches(symbol, units, n=2)
+    nearest = [f"{number} {unit}" for unit in likely]
+    return QuantityError(f"{shown(text)} with an unknown unit", _wanted(wanted), nearest)
+
+
+def format_quantity(
+    value: float, dimension: Dimension, unit: str | None = None, digits: int = 3
+) -> str:
+    """
+    A quantity for people: rounded, in a handy unit, with a no-break space.
+
+    Args:
+        value: The value in the unit named at `Dimension`.
+        dimension: What it is.
+        unit: Unit to print; None chooses the largest that gives a number of 1 or more.
+        digits: Significant digits; zeros at the end of decimals are dropped.
+
+    Raises:
+        ValueError: The value is not finite, or the unit does not belong to the dimension.
+
+    Example:
+        >>> format_quantity(0.0457, Dimension.VOLTAGE).replace(NO_BREAK_SPACE, " ")
+        '45.7 mV'
+    """
+    if not isfinite(value):
+        raise ValueError(f"only finite values can be printed, found {value}")
+    units = _table()[dimension]
+    if unit is not None and unit not in units:
+        raise ValueError(f"{unit} is not a unit of {dimension.value}")
+    chosen = units[unit] if unit else _handy_unit(value, dimension, digits)
+    number = _rounded(value, chosen, digits)
+    plain = format(number.normalize(), "f") if number else "0"
+    signed = plain.replace("-", "\N{MINUS SIGN}")
+    return f"{signed}{NO_BREAK_SPACE}{chosen.symbol}"
+
+
+def _rounded(value: float, unit: _Unit, digits: int) -> Decimal:
+    written = Fraction(repr(float(value))) / unit.factor + unit.zero
+    if abs(written) < DUST:
+        return Decimal(0)
+    context = Context(prec=digits, rounding=ROUND_HALF_UP)
+    return context.divide(Decimal(written.numerator), Decimal(written.denominator))
+
+
+def _handy_unit(value: float, dimension: Dimension, digits: int) -> _Unit:
+    units = [unit for unit in _table()[dimension].values() if unit.print_order]
+    units.sort(key=lambda unit: unit.print_order or 0)
+    if _rounded(value, units[-1], digits) == 0:
+        return next(unit for unit in units if unit.factor == 1 or len(units) == 1)
+    large = (unit for unit in units if abs(_rounded(value, unit, digits)) >= 1)
+    return next(large, units[-1])
+
+
+def format_length(length_m: float, units: str = "metric") -> str:
+    """
+    A length to cut, never short by more than 5 mm.
+
+    Args:
+        length_m: The length. [m]
+        units: `metric` rounds up to the next 10 mm; `us` to the next inch, forgiving 5 mm; `both`
+            prints metric with US in brackets.
+
+    Raises:
+        ValueError: The length is negative or not finite, or `units` is none of the three.
+
+    Source:
+        Our assumption: a cut length may be generous, not short.
+
+    Example:
+        >>> format_length(1.346, "both").replace(NO_BREAK_SPACE, " ")
+        '1.35 m (4 ft 5 in)'
+    """
+    if not isfinite(length_m) or length_m < 0:
+        raise ValueError(f"a length of zero or more is wanted, found {length_m}")
+    exact_m = round(Fraction(length_m) / FLOAT_NOISE_M) * FLOAT_NOISE_M
+    metric, us = _metric_length(exact_m), _us_length(exact_m)
+    texts = {"metric": metric, "us": us, "both": f"{metric} ({us})"}
+    if units not in texts:
+        raise ValueError(f"metric, us or both are wanted, found {units}")
+    return texts[units]
+
+
+def _metric_length(length_m: Fraction) -> str:
+    cut_m = ceil(length_m / CUT_STEP_M) * CUT_STEP_M
+    return f"{float(cut_m):.2f}{NO_BREAK_SPACE}m"
+
+
+def _us_length(length_m: Fraction) -> str:
+    least = 1 if length_m else 0
+    generous = ceil((length_m - FORGIVEN_M) / INCH_M)
+    feet, inches = divmod(max(generous, least), INCHES_PER_FOOT)
+    parts = [f"{feet}{NO_BREAK_SPACE}ft"] if feet else []
+    if inches or not feet:
+        parts.append(f"{inches}{NO_BREAK_SPACE}in")
+    return NO_BREAK_SPACE.join(parts)

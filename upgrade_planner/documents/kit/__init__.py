@@ -1,0 +1,1 @@
+"""Pick list, cutting list, bags and labels."""

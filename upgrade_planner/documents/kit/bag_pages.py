@@ -1,0 +1,212 @@
+"""What lies in each bag: wires to cut with what goes on their ends, and all other articles."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
+from upgrade_planner.documents.kit.kit_words import (
+    cut_words,
+    piece_words,
+    quantity_words,
+    used_for_words,
+)
+from upgrade_planner.documents.shared.wording import NBSP, conductor_words, terminal_words
+from upgrade_planner.kit.articles import EACH, METRE, Article, Material
+from upgrade_planner.kit.cable import first_piece_m
+from upgrade_planner.kit.filling_bags import Bag, BagLine
+from upgrade_planner.kit.packing import Kit, bag_key, is_spare
+from upgrade_planner.planning.operations import AttachEnd, RunWire
+from upgrade_planner.planning.plan import Plan
+
+_CABLE = "cable"
+_TERMINALS = "terminals"
+
+
+@frozen(kw_only=True)
+class PackedWire:
+    """
+    A new wire of one bag.
+
+    Attributes:
+        material: Its cable.
+        ends: Both ends, with the terminals that go on them and the number of their bag; 0 if the
+            end takes no terminal of its own.
+    """
+
+    wire: Wire
+    plan: Plan
+    material: Material
+    ends: tuple[tuple[TerminalRef, tuple[Article, ...], int], ...]
+
+
+def packed_wires(kit: Kit, bag: Bag) -> Iterator[PackedWire]:
+    """The new wires of a bag, in the order of the work."""
+    if is_spare(bag):
+        return
+    key = bag_key(bag)
+    job, _, stage, place = key
+    plan, used = kit.jobs[job].plans[stage], kit.jobs[job].used[stage]
+    for operation in plan.operations:
+        if not isinstance(operation, RunWire) or operation.place != place:
+            continue
+        for material in used.get(operation.id, ()):
+            if material.article.shelf == _CABLE:
+                ends = tuple(_end(kit, key, operation, end) for end in operation.wire.ends)
+                yield PackedWire(wire=operation.wire, plan=plan, material=material, ends=ends)
+
+
+def _end(
+    kit: Kit, key: tuple[int, int, int, str], run: RunWire, end: TerminalRef
+) -> tuple[TerminalRef, tuple[Article, ...], int]:
+    job, vehicle, stage, _ = key
+    planned = kit.jobs[job]
+    for operation in planned.plans[stage].operations:
+        if not isinstance(operation, AttachEnd) or operation.end != end:
+            continue
+        if operation.conductor == run.conductor:
+            used = planned.used[stage].get(operation.id, ())
+            found = tuple(m.article for m in used if m.article.shelf == _TERMINALS)
+            if found:
+                return end, found, kit.bag_numbers[job, vehicle, stage, operation.place]
+    return end, (), 0
+
+
+def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:
+    """
+    One bag on paper.
+
+    Every line of the bag is shown once: cable as wires, all else as items; what has been ordered
+    beyond the wires, as spare, is an item too.
+    """
+    by_article = {line.article: line for line in bag.lines}
+    wires = tuple(
+        _wire_row(kit, wire, by_article[wire.material.article], number, units)
+        for wire in packed_wires(kit, bag)
+    )
+    shown = () if is_spare(bag) else (_CABLE,)
+    return BagView(
+        number=number,
+        title=title_words(kit, bag),
+        vehicle=vehicle_words(kit, bag),
+        whereto=place_words(kit, bag),
+        sheet=sheet_words(kit, bag),
+        wires=wires,
+        items=tuple(
+            _item(kit, line, units) for line in bag.lines if line.article.shelf not in shown
+        ),
+    )
+
+
+def title_words(kit: Kit, bag: Bag) -> str:
+    """`Job 1, vehicle 2 of 2, stage 1 of 2`."""
+    if is_spare(bag):
+        return "Spares for all jobs"
+    job, vehicle, stage, _ = bag_key(bag)
+    words = [f"Job {job + 1}"]
+    if kit.jobs[job].times > 1:
+        words.append(f"vehicle {vehicle} of {kit.jobs[job].times}")
+    if bag.stage:
+        words.append(kit.jobs[job].stage_words(stage))
+    return ", ".join(words)
+
+
+def vehicle_words(kit: Kit, bag: Bag) -> str:
+    """The vehicle for which it is packed; "" for the spares."""
+    return (
+        "" if is_spare(bag) else kit.jobs[bag_key(bag)[0]].plans[0].comparison.before.vehicle.title
+    )
+
+
+def place_words(kit: Kit, bag: Bag) -> str:
+    """Name of the place where the bag is opened."""
+    if is_spare(bag):
+        return "no one place"
+    job, _, stage, place = bag_key(bag)
+    comparison = kit.jobs[job].plans[stage].comparison
+    for side in (comparison.after, comparison.before):
+        if place in side.place_by_id:
+            return side.place_by_id[place].name
+    return "no one place"
+
+
+def sheet_words(kit: Kit, bag: Bag) -> str:
+    """Number of the work sheet for which the bag is packed; "" for the spares."""
+    if is_spare(bag):
+        return ""
+    job, _, stage, _ = bag_key(bag)
+    return kit.jobs[job].plans[stage].sheet_number
+
+
+def _wire_row(kit: Kit, packed: PackedWire, line: BagLine, number: int, units: str) -> WireRow:
+    wire, after = packed.wire, packed.plan.comparison.after
+    start, end = (_end_words(packed, which, number) for which in (0, 1))
+    return WireRow(
+        id=wire.id,
+        conductor=conductor_words(wire, units),
+        length=cut_words(packed.material.quantity, units),
+        start=start,
+        end=end,
+        notes=tuple(_notes(kit, line, first_piece_words(wire, after, units))),
+    )
+
+
+def first_piece_words(wire: Wire, after: Configuration, units: str) -> str:
+    """Where the wire is cut in two for the connector it passes; "" if it passes none."""
+    first = first_piece_m(wire, after)
+    return "" if first is None else cut_words(first, units)
+
+
+def _end_words(packed: PackedWire, which: int, number: int) -> str:
+    end, articles, bag = packed.ends[which]
+    where = terminal_words(packed.plan.comparison.after, end)
+    if not articles:
+        return f"{where}: into the splice; its barrel lies with another of its wires"
+    elsewhere = "" if bag == number else f" (in bag {bag})"
+    return f"{where}: {', '.join(one.words for one in articles)}{elsewhere}"
+
+
+def _notes(kit: Kit, line: BagLine, first: str) -> Iterator[str]:
+    if first:
+        yield f"Cut in two for its connector: {first} from the first end."
+    if stand_in := kit.stand_in_words(line):
+        yield f"Packed from {stand_in}."
+    if line.line is None:
+        yield "No such cable in the price list."
+    elif line.missing and len(line.pieces) > 1 and line.in_stock:
+        yield "Part of this cable is missing: see the cutting list."
+    elif line.missing:
+        yield "This cable is missing."
+
+
+def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
+    unit = line.article.unit
+    words = piece_words if unit == METRE else partial(quantity_words, unit=unit)
+    return BagItem(
+        quantity=_item_quantity(line, units),
+        article=line.article.words,
+        number=line.line.number if line.line else "",
+        used_for=used_for_words(line.wires),
+        missing=words(line.missing, units=units) if line.missing else "",
+        note=kit.stand_in_words(line),
+    )
+
+
+def _item_quantity(line: BagLine, units: str) -> str:
+    """The sum, or the pieces that are cut."""
+    if line.article.unit == EACH or not line.pieces:
+        return quantity_words(line.to_pack, line.article.unit, units)
+    counts = _counted(line, units)
+    if len(line.pieces) == 1:
+        return next(iter(counts))
+    return ", ".join(f"{count}{NBSP}×{NBSP}{length}" for length, count in counts.items())
+
+
+def _counted(line: BagLine, units: str) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for length in line.pieces:
+        words = piece_words(length, units)
+        counts[words] = counts.get(words, 0) + 1
+    return counts

@@ -1,0 +1,156 @@
+"""A kit as data; quantities and money are texts, so that no reader makes them inexact."""
+
+import json
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from upgrade_planner import __version__
+from upgrade_planner.documents.kit.bag_pages import packed_wires, place_words, sheet_words
+from upgrade_planner.documents.kit.cutting_page import cut_lines
+from upgrade_planner.documents.kit.kit_page import check_code
+from upgrade_planner.documents.kit.kit_words import exact_text
+from upgrade_planner.documents.shared.wording import NBSP
+from upgrade_planner.kit.articles import Article, totals
+from upgrade_planner.kit.filling_bags import Bag
+from upgrade_planner.kit.orders import OrderLine
+from upgrade_planner.kit.packing import Kit, bag_key, is_spare
+
+FORMAT = "upgrade-planner kit"
+FORMAT_VERSION = 1
+
+
+def kit_json(kit: Kit, issued: str) -> str:
+    """The kit as JSON text; equal input gives equal text."""
+    data = {
+        "format": FORMAT,
+        "format_version": FORMAT_VERSION,
+        "program_version": __version__,
+        "date": issued,
+        "check_code": check_code(kit),
+        "prices": {"file": "" if kit.is_demo else kit.prices.file, "invented": kit.is_demo},
+        "spare_percent": exact_text(kit.spare_percent),
+        "jobs": [
+            {
+                "name": job.name,
+                "vehicles": job.times,
+                "has_danger": job.has_danger,
+                "sheets": [plan.sheet_number for plan in job.plans],
+            }
+            for job in kit.jobs
+        ],
+        "lines": [_line(line) for line in kit.order.lines],
+        "bags": [_bag(kit, bag, number) for number, bag in enumerate(kit.order.bags, start=1)],
+        "cutting": list(_cutting(kit)),
+        "gives_back": [
+            {**_article(one.article), "quantity": _text(-one.quantity), "parts": list(one.wires)}
+            for one in totals(kit.order.given_back)
+        ],
+        "total": {
+            "amount": f"{kit.order.total:f}",
+            "currency": kit.order.currency,
+            "open_lines": len(kit.order.open_lines),
+        },
+    }
+    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+
+
+def _text(number: Decimal | None) -> str | None:
+    return None if number is None else exact_text(number)
+
+
+def _article(article: Article) -> dict[str, Any]:
+    return {
+        "sort": article.sort,
+        "traits": dict(article.traits),
+        "unit": article.unit,
+        "words": article.words.replace(NBSP, " "),
+    }
+
+
+def _line(line: OrderLine) -> dict[str, Any]:
+    listed, sale = line.line, line.sale
+    return {
+        "articles": [_article(article) for article in line.articles],
+        "number": listed.number if listed else None,
+        "needed": _text(line.needed),
+        "to_pack": _text(line.to_pack),
+        "in_stock": _text(line.in_stock),
+        "missing": _text(line.missing),
+        "sold_by": str(listed.sold_by) if listed else None,
+        "selling_units": _text(sale.units) if sale else None,
+        "left_over": _text(sale.off_cut) if sale else None,
+        "amount": None if sale is None or sale.amount is None else f"{sale.amount:f}",
+        "is_open": line.is_open,
+        "why": line.why,
+        "alternatives": [
+            {
+                "number": other.line.number,
+                "why": other.why,
+                "is_tagged": other.is_tagged,
+                "needs_other_terminals": other.needs_other_terminals,
+            }
+            for other in line.alternatives
+        ],
+    }
+
+
+def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
+    where: dict[str, Any] = {"job": None, "vehicle": None, "stage": None, "place": None}
+    if not is_spare(bag):
+        job, vehicle, stage, place = bag_key(bag)
+        where = {"job": job + 1, "vehicle": vehicle, "stage": stage + 1, "place": place}
+    return {
+        "number": number,
+        **where,
+        "place_name": place_words(kit, bag),
+        "sheet": sheet_words(kit, bag),
+        "wires": [
+            {
+                "id": one.wire.id,
+                "cut_m": _text(one.material.quantity),
+                "ends": [
+                    {
+                        "terminal": str(end),
+                        "articles": [_article(a) for a in articles],
+                        "in_bag": where_it_lies or None,
+                    }
+                    for end, articles, where_it_lies in one.ends
+                ],
+            }
+            for one in packed_wires(kit, bag)
+        ],
+        "lines": [
+            {
+                **_article(line.article),
+                "number": line.line.number if line.line else None,
+                "to_pack": _text(line.to_pack),
+                "in_stock": _text(line.in_stock),
+                "missing": _text(line.missing),
+                "pieces_m": [_text(one) for one in line.pieces],
+                "used_for": list(line.wires),
+            }
+            for line in bag.lines
+        ],
+    }
+
+
+def _cutting(kit: Kit) -> Iterator[dict[str, Any]]:
+    for cutting in cut_lines(kit):
+        yield {
+            "articles": [_article(article) for article in cutting.line.articles],
+            "number": cutting.line.line.number if cutting.line.line else None,
+            "is_proven": cutting.is_proven,
+            "reels": [
+                {
+                    "source": reel.source,
+                    "length_m": _text(reel.length),
+                    "rest_m": _text(reel.rest),
+                    "pieces": [
+                        {"length_m": _text(p.length), "wire": p.wire, "bag": p.bag or None}
+                        for p in reel.pieces
+                    ],
+                }
+                for reel in cutting.reels
+            ],
+        }

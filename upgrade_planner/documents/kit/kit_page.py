@@ -1,0 +1,253 @@
+"""Fills the view of a kit: every word and number that its pages show."""
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from decimal import ROUND_FLOOR, Decimal
+from pathlib import Path
+
+from upgrade_planner import __version__
+from upgrade_planner.documents.kit.bag_pages import bag_view
+from upgrade_planner.documents.kit.cutting_page import SPARE, CutLine, CutReel, cut_lines
+from upgrade_planner.documents.kit.kit_views import (
+    BackRow,
+    CutGroup,
+    KitJobRow,
+    KitView,
+    OpenRow,
+    PickLine,
+    PickShelf,
+    ReelRow,
+)
+from upgrade_planner.documents.kit.kit_words import (
+    CENTIMETRE,
+    counted,
+    cut_words,
+    exact_text,
+    excluding_words,
+    money_words,
+    number_words,
+    quantity_words,
+    reel_words,
+    unit_words,
+    used_for_words,
+)
+from upgrade_planner.documents.shared.wording import role_words
+from upgrade_planner.documents.worksheet.sheet import SHELVES
+from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
+from upgrade_planner.kit.orders import OrderLine
+from upgrade_planner.kit.packing import Kit, Piece, PlannedJob
+from upgrade_planner.kit.prices.price_list import SoldBy
+from upgrade_planner.kit.selling import Sale
+
+DEMO = "invented demo prices"
+LONGEST_OWN = 30
+"""Characters of a shop's own column that are printed. Source: our assumption."""
+
+
+def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> KitView:
+    """
+    The pick list.
+
+    Args:
+        kit: The order.
+        date: Date of issue, as printed.
+        units: `metric`, `us` or `both`; columns of figures have one only.
+        number: Number of the list; from its check code if empty.
+    """
+    order, code = kit.order, check_code(kit)
+    return KitView(
+        title=f"Pick list: {counted(len(kit.jobs), 'job')}",
+        number=number or f"KT-{code[:4].upper()}",
+        code=code,
+        date=date,
+        prices=prices_words(kit),
+        is_demo=kit.is_demo,
+        spare=f"{exact_text(kit.spare_percent)} %",
+        program=f"upgrade-planner {__version__}",
+        dangers=tuple(_dangers(kit.jobs)),
+        jobs=tuple(_job_row(number, job) for number, job in enumerate(kit.jobs, start=1)),
+        shelves=tuple(_shelves(order.lines, units)),
+        open_rows=tuple(_open_row(line, units) for line in order.open_lines),
+        missing_count=sum(line.missing > 0 for line in order.lines),
+        cuts=tuple(_cut_group(line, units) for line in cut_lines(kit)),
+        bags=tuple(
+            bag_view(kit, bag, number, units) for number, bag in enumerate(order.bags, start=1)
+        ),
+        back=tuple(_back(kit, units)),
+        pieces=exact_text(pieces(kit)),
+        total=money_words(order.total, order.currency, kit.currency),
+        excluding=excluding_words(order),
+    )
+
+
+def prices_words(kit: Kit) -> str:
+    """Where prices and stock come from."""
+    return DEMO if kit.is_demo else Path(kit.prices.file).name
+
+
+def check_code(kit: Kit) -> str:
+    """Changes when a job, a price list's lines for it, the number or the spare changes."""
+    parts = [f"{plan.check_code} {job.times}" for job in kit.jobs for plan in job.plans]
+    parts += [repr(line.line.number if line.line else line.articles) for line in kit.order.lines]
+    parts += [kit.order.total_words, exact_text(kit.spare_percent)]
+    digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
+    return f"{digest[:4]}-{digest[4:8]}"
+
+
+def pieces(kit: Kit) -> Decimal:
+    """Everything that is counted one by one."""
+    counts = (line.to_pack for line in kit.order.lines if line.articles[0].unit == EACH)
+    return sum(counts, Decimal(0))
+
+
+def _dangers(jobs: Iterable[PlannedJob]) -> Iterator[str]:
+    for number, job in enumerate(jobs, start=1):
+        if job.has_danger:
+            yield (
+                f"Job {number}: a danger finding stands in the vehicle it leads to. Change that "
+                "first, before anything is cut; the work sheet says what."
+            )
+
+
+def _job_row(number: int, job: PlannedJob) -> KitJobRow:
+    before, after = job.plans[0].comparison.before, job.plans[-1].comparison.after
+    serial = before.vehicle.serial_number
+    return KitJobRow(
+        number=str(number),
+        vehicle=f"{before.vehicle.title}, {serial}" if serial else before.vehicle.title,
+        before=before.title,
+        after=after.title,
+        times=str(job.times),
+        sheets=", ".join(plan.sheet_number for plan in job.plans),
+    )
+
+
+# Pick list --------------------------------------------------------------------------------------
+
+
+def _shelves(lines: Iterable[OrderLine], units: str) -> Iterator[PickShelf]:
+    all_lines = tuple(lines)
+    for shelf in shelves():
+        found = tuple(
+            _pick_line(line, units) for line in all_lines if line.articles[0].shelf == shelf
+        )
+        if found:
+            yield PickShelf(heading=SHELVES[shelf], lines=found)
+
+
+def _pick_line(line: OrderLine, units: str) -> PickLine:
+    unit = line.articles[0].unit
+
+    def figure(quantity: Decimal) -> str:
+        return number_words(quantity, unit, units)
+
+    return PickLine(
+        article=article_words(line),
+        number=line.line.number if line.line else "",
+        unit=unit_words(unit, units),
+        needed=figure(line.needed),
+        to_pack=figure(line.to_pack),
+        in_stock=figure(line.in_stock),
+        missing=figure(line.missing) if line.missing else "",
+        left_over=_left_over(line, units),
+        sold_as=_sold_as(line.sale, units) if line.sale else "",
+        notes=tuple(_notes(line)),
+        is_open=line.is_open,
+    )
+
+
+def _left_over(line: OrderLine, units: str) -> str:
+    """What whole selling units hold beyond the need, rounded down; "" for less than a hundredth."""
+    if line.sale is None:
+        return ""
+    left = line.sale.off_cut.quantize(CENTIMETRE, ROUND_FLOOR)
+    return number_words(left, line.articles[0].unit, units) if left else ""
+
+
+def article_words(line: OrderLine) -> str:
+    """The articles of a line in words."""
+    return "; or ".join(article.words for article in line.articles)
+
+
+def _sold_as(sale: Sale, units: str) -> str:
+    """`2 reels of 30.00 m`; "" where the selling unit says nothing new."""
+    line = sale.line
+    if line.sold_by.is_cut or (line.sold_by is SoldBy.EACH and line.contains == 1):
+        return ""
+    unit = sorts()[line.sort].unit
+    inside = exact_text(line.contains)
+    if unit != EACH:
+        inside = quantity_words(line.contains, unit, units)
+    units_words = exact_text(sale.units)
+    if line.sold_by is not SoldBy.EACH:
+        units_words = counted(int(sale.units), str(line.sold_by))
+    return f"{units_words} of {inside}"
+
+
+def _notes(line: OrderLine) -> Iterator[str]:
+    if line.line is not None:
+        own = [f"{role_words(name)}: {text[:LONGEST_OWN]}" for name, text in line.line.kept if text]
+        if own:
+            yield "; ".join(own)
+    if line.why:
+        yield f"open: {line.why}" if line.is_open else f"PACK INSTEAD: {line.why}"
+    is_settled = not line.missing and not line.is_open
+    for other in line.alternatives:
+        if other.line is not line.line and not is_settled:
+            yield f"may be replaced by {other.line.number}: {other.why}"
+
+
+def _open_row(line: OrderLine, units: str) -> OpenRow:
+    return OpenRow(
+        what="no article" if line.line is None else "no price",
+        article=article_words(line),
+        quantity=quantity_words(line.to_pack, line.articles[0].unit, units),
+        why=line.why,
+    )
+
+
+# Cutting list -----------------------------------------------------------------------------------
+
+
+def _cut_group(cutting: CutLine, units: str) -> CutGroup:
+    notes = [] if cutting.is_proven else ["a good way to cut; a better one may exist"]
+    if cutting.line.why and not cutting.line.is_open:
+        notes.insert(0, f"INSTEAD: {cutting.line.why}")
+    return CutGroup(
+        article=article_words(cutting.line),
+        number=cutting.line.line.number if cutting.line.line else "",
+        reels=tuple(_reel_row(reel, units) for reel in cutting.reels),
+        note="; ".join(notes),
+    )
+
+
+def _reel_row(reel: CutReel, units: str) -> ReelRow:
+    length = "" if reel.length is None else reel_words(reel.length, units)
+    words = {
+        "stock": f"reel of {length}",
+        "new": f"NEW reel of {length}",
+        "by length": "TO GET, by length",
+        "none": "TO GET, not listed or longer than a reel",
+    }
+    return ReelRow(
+        reel=words[reel.source],
+        cuts=tuple(_cut_words(piece, units) for piece in reel.pieces),
+        rest="" if reel.rest is None else reel_words(reel.rest, units),
+    )
+
+
+def _cut_words(piece: Piece, units: str) -> str:
+    where = "bag of the spares" if piece.bag == SPARE else f"{piece.wire}, bag {piece.bag}"
+    return f"{cut_words(piece.length, units)} · {where}"
+
+
+# Given back -------------------------------------------------------------------------------------
+
+
+def _back(kit: Kit, units: str) -> Iterator[BackRow]:
+    for material in totals(kit.order.given_back):
+        yield BackRow(
+            quantity=quantity_words(-material.quantity, material.article.unit, units),
+            article=material.article.words,
+            used_for=used_for_words(material.wires),
+        )

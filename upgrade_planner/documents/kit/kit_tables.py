@@ -1,0 +1,160 @@
+"""A kit as CSV and XLSX: figures as figures, texts that no spreadsheet computes."""
+
+import io
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from upgrade_planner.configuration.tables.list_writing import Cell, csv_bytes
+from upgrade_planner.configuration.tables.spreadsheet import harmless
+from upgrade_planner.configuration.tables.workbooks import undated
+from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words, title_words
+from upgrade_planner.documents.kit.cutting_page import cut_lines
+from upgrade_planner.documents.kit.kit_page import article_words, prices_words
+from upgrade_planner.documents.kit.kit_words import exact_text
+from upgrade_planner.errors import printable
+from upgrade_planner.kit.orders import OrderLine
+from upgrade_planner.kit.packing import Kit
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
+COLUMNS = (
+    "shelf",
+    "article",
+    "number",
+    "unit",
+    "needed",
+    "to pack",
+    "in stock",
+    "missing",
+    "sold by",
+    "selling units",
+    "left over",
+    "price",
+    "amount",
+    "currency",
+    "prices from",
+    "open",
+    "remark",
+    "alternatives",
+)
+BAG_COLUMNS = (
+    "bag",
+    "for",
+    "place",
+    "sheet",
+    "article",
+    "number",
+    "unit",
+    "to pack",
+    "in stock",
+    "missing",
+    "pieces",
+    "used for",
+)
+CUT_COLUMNS = ("article", "number", "reel", "reel m", "piece m", "wire", "bag")
+
+WIDEST = 60
+"""Widest column, in characters. Source: our assumption."""
+
+
+def order_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
+    """One row a line of the order; None where there is no figure, never zero instead of it."""
+    for line in kit.order.lines:
+        yield tuple(_order_cells(line, kit))
+
+
+def _order_cells(line: OrderLine, kit: Kit) -> Iterator[Cell]:
+    first, listed, sale = line.articles[0], line.line, line.sale
+    yield from (first.shelf, article_words(line), listed.number if listed else "", first.unit)
+    yield from (line.needed, line.to_pack, line.in_stock, line.missing)
+    yield str(listed.sold_by) if listed else ""
+    yield from (sale.units, sale.off_cut) if sale else (None, None)
+    yield listed.price if listed else None
+    yield from (sale.amount if sale else None, kit.order.currency, prices_words(kit))
+    yield "" if not line.is_open else "no article" if listed is None else "no price"
+    yield line.why
+    yield "; ".join(f"{other.line.number}: {other.why}" for other in line.alternatives)
+
+
+def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
+    """One row an article of a bag."""
+    for number, bag in enumerate(kit.order.bags, start=1):
+        for line in bag.lines:
+            yield (
+                number,
+                title_words(kit, bag),
+                place_words(kit, bag),
+                sheet_words(kit, bag),
+                line.article.words,
+                line.line.number if line.line else "",
+                line.article.unit,
+                line.to_pack,
+                line.in_stock,
+                line.missing,
+                " + ".join(exact_text(piece) for piece in line.pieces),
+                ", ".join(line.wires),
+            )
+
+
+def cut_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
+    """One row a piece of cable."""
+    for cutting in cut_lines(kit):
+        listed = cutting.line.line
+        for number, reel in enumerate(cutting.reels, start=1):
+            for piece in reel.pieces:
+                yield (
+                    article_words(cutting.line),
+                    listed.number if listed else "",
+                    f"{number} ({reel.source})",
+                    reel.length,
+                    piece.length,
+                    piece.wire,
+                    piece.bag or None,
+                )
+
+
+def kit_csv(kit: Kit) -> str:
+    """The lines of the order as CSV text, with a decimal point."""
+    rows = (
+        [printable(cell) if isinstance(cell, str) else cell for cell in row]
+        for row in order_rows(kit)
+    )
+    return csv_bytes([COLUMNS, *rows]).decode()
+
+
+def safe_text(text: str) -> str:
+    """The text without control characters; an apostrophe first if it looks like a formula."""
+    return harmless(printable(text))
+
+
+def kit_xlsx(kit: Kit, issued: date) -> bytes:
+    """The order, its bags and its cutting list as a workbook; equal input gives equal bytes."""
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.remove(book.worksheets[0])
+    for name, columns, rows in (
+        ("Order", COLUMNS, order_rows(kit)),
+        ("Bags", BAG_COLUMNS, bag_rows(kit)),
+        ("Cutting", CUT_COLUMNS, cut_rows(kit)),
+    ):
+        _fill(book.create_sheet(name), columns, rows)
+    book.properties.created = datetime(issued.year, issued.month, issued.day)
+    book.properties.creator = "upgrade-planner"
+    packed = io.BytesIO()
+    book.save(packed)
+    return undated(packed.getvalue(), issued)
+
+
+def _fill(sheet: "Worksheet", columns: Sequence[str], rows: Iterable[tuple[Cell, ...]]) -> None:
+    widths = [len(column) for column in columns]
+    sheet.append(list(columns))
+    for row in rows:
+        cells = [safe_text(cell) if isinstance(cell, str) else cell for cell in row]
+        widths = [max(old, len(str(cell or ""))) for old, cell in zip(widths, cells, strict=True)]
+        sheet.append(cells)
+    sheet.freeze_panes = "A2"
+    for number, width in enumerate(widths):
+        sheet.column_dimensions[chr(ord("A") + number)].width = min(width + 2, WIDEST)

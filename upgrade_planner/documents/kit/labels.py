@@ -1,0 +1,134 @@
+"""Labels for the bags and wires of a kit, on one sheet to cut up, each with a code to scan."""
+
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from upgrade_planner.documents.kit.bag_pages import (
+    packed_wires,
+    place_words,
+    sheet_words,
+    title_words,
+    vehicle_words,
+)
+from upgrade_planner.documents.kit.kit_words import cut_words
+from upgrade_planner.documents.shared.wording import conductor_words, terminal_words
+from upgrade_planner.kit.packing import Kit
+
+WIDTH_MM, HEIGHT_MM = 90, 36
+"""One label. Source: our assumption; what has to be read at arm's length fits, and folded along
+its length it wraps round a wire."""
+
+COLUMNS, ROWS = 2, 7
+"""Labels of a sheet: 180 by 252 mm, which A4 and Letter both hold within what printers print."""
+
+CODE_MM = 24
+"""Side of the code to scan, with its margin. Source: our assumption; steps of 0.5 mm and more."""
+
+QUIET = 4
+"""Empty steps round a QR code. Source: ISO/IEC 18004, from memory."""
+
+SEPARATOR = ";"
+
+
+@frozen(kw_only=True)
+class Label:
+    """
+    One label.
+
+    Attributes:
+        heading: Wire id, or the number of the bag.
+        lines: Below it.
+        scanned: What a scanner gives.
+        code: The same as drawing.
+    """
+
+    heading: str
+    lines: tuple[str, ...]
+    sheet: str
+    scanned: str
+    code: "Code"
+
+
+@frozen(kw_only=True)
+class Code:
+    """A QR code as drawing: side in steps with its empty margin, path of the dark steps."""
+
+    side: int
+    path: str
+
+
+def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
+    """For each bag its own label, then those of the wires in it."""
+    count = len(kit.order.bags)
+    for number, bag in enumerate(kit.order.bags, start=1):
+        sheet, title = sheet_words(kit, bag), title_words(kit, bag)
+        about = (place_words(kit, bag), title, vehicle_words(kit, bag))
+        yield _label(f"Bag {number} of {count}", about, sheet, f"bag {number}")
+        for packed in packed_wires(kit, bag):
+            wire, after = packed.wire, packed.plan.comparison.after
+            start, end = (terminal_words(after, ref) for ref in wire.ends)
+            lines = (
+                wire.circuit,
+                f"{start} – {end}",
+                f"{conductor_words(wire, units)} · {cut_words(packed.material.quantity, units)}",
+                f"{title}, bag {number}",
+            )
+            yield _label(wire.id, lines, sheet, wire.id, *map(str, wire.ends))
+
+
+def _label(heading: str, lines: tuple[str, ...], sheet: str, *scanned: str) -> Label:
+    text = SEPARATOR.join([sheet, *scanned] if sheet else scanned)
+    return Label(heading=heading, lines=lines, sheet=sheet, scanned=text, code=qr_code(text))
+
+
+def qr_code(text: str) -> Code:
+    """The text as QR code, level M: 15 % of it may be dirty."""
+    import segno
+
+    made = segno.make(text, error="m", micro=False, boost_error=False)
+    matrix = [[bool(step) for step in row] for row in made.matrix]
+    path = "".join(
+        f"M{QUIET + first} {QUIET + row}h{length}v1h-{length}z"
+        for row, steps in enumerate(matrix)
+        for first, length in _runs(steps)
+    )
+    return Code(side=len(matrix) + 2 * QUIET, path=path)
+
+
+def _runs(steps: list[bool]) -> Iterator[tuple[int, int]]:
+    """First and number of dark steps that follow each other."""
+    first = 0
+    while first < len(steps):
+        length = 0
+        while first + length < len(steps) and steps[first + length]:
+            length += 1
+        if length:
+            yield first, length
+        first += length or 1
+
+
+def labels_html(
+    kit: Kit,
+    *,
+    paper: str = "A4",
+    units: str = "both",
+    embed_fonts: bool = False,
+    title: str = "Labels",
+) -> str:
+    """The label sheets as HTML; equal inputs give equal text."""
+    from upgrade_planner.documents.shared.html import template_html
+
+    return template_html(
+        "labels.html.jinja",
+        paper=paper,
+        embed_fonts=embed_fonts,
+        language="en",
+        title=title,
+        labels=tuple(labels(kit, units)),
+        columns=COLUMNS,
+        rows=ROWS,
+        width_mm=WIDTH_MM,
+        height_mm=HEIGHT_MM,
+        code_mm=CODE_MM,
+    )

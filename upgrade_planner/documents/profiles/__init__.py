@@ -1,0 +1,1 @@
+"""Profiles as text that people read and edit."""

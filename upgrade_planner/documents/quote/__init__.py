@@ -1,0 +1,1 @@
+"""The quotation, and the shop's own calculation."""

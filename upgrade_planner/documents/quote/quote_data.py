@@ -1,0 +1,227 @@
+"""A quotation as data and as spreadsheets: for the customer, and the shop's own."""
+
+import json
+from collections.abc import Iterator, Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from upgrade_planner import __version__
+from upgrade_planner.configuration.tables.workbooks import Cell, Sheet, workbook_bytes
+from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
+from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
+
+VERSION = 1
+
+# Customer ---------------------------------------------------------------------------------------
+
+
+def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
+    """The customer's quotation as JSON text; decimals are texts, so that none is rounded."""
+    head = view.letterhead
+    data = {
+        "format": "upgrade-planner quotation",
+        "version": VERSION,
+        "program": f"upgrade-planner {__version__}",
+        "number": view.number,
+        "date": given.isoformat(),
+        "valid_until": valid_until.isoformat(),
+        "invented": view.invented,
+        "shop": {"name": head.name, "address": list(head.address), "contact": head.contact},
+        "currency": view.currency.symbol,
+        "vehicle": view.vehicle,
+        "serial_number": view.serial_number,
+        "owner": view.owner,
+        "before": view.before,
+        "terms": list(view.terms),
+        "local_rules": view.local_rules,
+        "offers": [_offer_data(offer) for offer in view.offers],
+    }
+    return _text(data)
+
+
+def _offer_data(offer: OfferView) -> dict[str, Any]:
+    return {
+        "letter": offer.letter,
+        "number": offer.number,
+        "after": offer.title,
+        "work": list(offer.work),
+        "put_right": list(offer.settled),
+        "figures": [
+            {"subject": g.subject, "now": g.now, "after": g.after, "verdict": g.verdict}
+            for g in offer.gains
+        ],
+        "price": [_row_data(row) for row in offer.price],
+        "net": str(offer.net),
+        "tax": [_row_data(row) for row in offer.taxes],
+        "to_pay": str(offer.to_pay),
+        "to_pay_covering_80_percent": str(offer.covering),
+        "hours": str(offer.hours),
+        "hours_covering_80_percent": str(offer.covering_hours),
+        "without_a_price": list(offer.open_items),
+        "options": [{"words": c.words, "to_pay": str(c.to_pay)} for c in offer.choices],
+        "parts": [
+            {
+                "words": p.words,
+                "quantity": str(p.quantity),
+                "unit": p.unit,
+                "amount": str(p.amount),
+                "tax": p.tax_words,
+            }
+            for p in offer.parts
+        ],
+        "assumed": list(offer.assumed),
+        "not_included": list(offer.excluded),
+        "left_as_found": list(offer.left),
+        "danger_findings": offer.dangers,
+    }
+
+
+def _row_data(row: PriceRow) -> dict[str, str]:
+    hours = {} if row.hours is None else {"hours": str(row.hours)}
+    return {"words": row.words, **hours, "amount": str(row.amount)}
+
+
+def quote_xlsx(view: QuoteView, given: date) -> bytes:
+    """The customer's quotation as a workbook: comparison, offers, their parts."""
+    decimals = view.currency.decimals
+    sheets = []
+    if view.compared:
+        heading = ("", "now", *(f"Offer {offer.letter}: {offer.title}" for offer in view.offers))
+        table = (heading, *((row.subject, row.now, *row.cells) for row in view.compared))
+        sheets.append(Sheet(title="Comparison", rows=table, decimals=decimals))
+    for offer in view.offers:
+        name = f"Offer {offer.letter}".strip()
+        rows, headings = _offer_rows(view, offer)
+        sheets.append(Sheet(title=name, rows=rows, headings=headings, decimals=decimals))
+        sheets.append(
+            Sheet(
+                title=f"Parts {offer.letter}".strip(),
+                rows=tuple(_part_rows(offer)),
+                decimals=decimals,
+            )
+        )
+    return workbook_bytes(sheets, given)
+
+
+def _offer_rows(
+    view: QuoteView, offer: OfferView
+) -> tuple[tuple[tuple[Cell, ...], ...], tuple[int, ...]]:
+    rows: list[tuple[Cell, ...]] = [
+        (view.letterhead.name, None, offer.number),
+        (view.vehicle, None, f"{view.given}, valid until {view.valid_until}"),
+        (offer.title,),
+    ]
+    if view.invented:
+        rows.append((view.invented,))
+    headings = [0, len(rows)]
+    rows.append(("Price", "hours", view.currency.symbol))
+    rows += [(row.words, row.hours, row.amount) for row in offer.price]
+    rows.append(("Before tax", offer.hours, offer.net))
+    rows += [(row.words, None, row.amount) for row in offer.taxes]
+    headings.append(len(rows))
+    rows.append(("To pay", None, offer.to_pay))
+    rows.append(("Enough in 80 of 100 such jobs", offer.covering_hours, offer.covering))
+    if offer.open_words:
+        rows.append((f"These sums are {offer.open_words}:",))
+        rows += [(item,) for item in offer.open_items]
+    rows += [(choice.words, None, choice.to_pay) for choice in offer.choices]
+    for title, texts in (
+        ("What is done", offer.work),
+        ("What is put right", offer.settled),
+        ("Assumed", offer.assumed),
+        ("Not included", offer.excluded),
+        ("Left as found", offer.left),
+        ("Terms", (*view.terms, view.local_rules)),
+    ):
+        if texts:
+            headings.append(len(rows))
+            rows.append((title,))
+            rows += [(text,) for text in texts]
+    return tuple(rows), tuple(headings)
+
+
+def _part_rows(offer: OfferView) -> Iterator[tuple[Cell, ...]]:
+    yield "Part", "quantity", "unit", "amount", "tax"
+    for part in offer.parts:
+        yield part.words, part.quantity, part.unit, part.amount, part.tax_words
+
+
+# The shop's own ---------------------------------------------------------------------------------
+
+_COLUMNS = (
+    "section",
+    "work",
+    "words",
+    "phase",
+    "place",
+    "low_min",
+    "likely_min",
+    "high_min",
+    "quantity",
+    "unit",
+    "rate",
+    "amount",
+    "tax_class",
+    "cost",
+    "margin",
+)
+
+
+def internal_json(offers: Sequence[InternalOffer], given: date, invented: str) -> str:
+    """Every line as JSON text; decimals are texts."""
+    data = {
+        "format": "upgrade-planner quotation, internal",
+        "version": VERSION,
+        "program": f"upgrade-planner {__version__}",
+        "date": given.isoformat(),
+        "invented": invented,
+        "offers": [_internal_data(offer) for offer in offers],
+    }
+    return _text(data)
+
+
+def _internal_data(offer: InternalOffer) -> dict[str, Any]:
+    return {
+        "letter": offer.letter,
+        "number": offer.number,
+        "after": offer.title,
+        "lines": [{name: _plain(getattr(line, name)) for name in _COLUMNS} for line in offer.lines],
+        "sums": [{"words": words, "amount": str(amount)} for words, amount in offer.sums],
+        "hours": list(offer.together),
+        "without_a_price": list(offer.open_items),
+    }
+
+
+def _plain(value: object) -> object:
+    return str(value) if isinstance(value, Decimal) else value
+
+
+def internal_xlsx(
+    offers: Sequence[InternalOffer], given: date, invented: str, decimals: int
+) -> bytes:
+    """Every line as a workbook: a sheet of lines and one of sums for each offer."""
+    sheets = []
+    for offer in offers:
+        lines: list[tuple[Cell, ...]] = [
+            tuple(
+                phase_words(line.phase) if name == "phase" else getattr(line, name)
+                for name in _COLUMNS
+            )
+            for line in offer.lines
+        ]
+        heading = tuple(name.replace("_", " ") for name in _COLUMNS)
+        sheets.append(
+            Sheet(title=f"Lines {offer.letter}".strip(), rows=(heading, *lines), decimals=decimals)
+        )
+        sums: list[tuple[Cell, ...]] = [(offer.title, None), *offer.sums]
+        sums += [(text,) for text in (*offer.together, invented) if text]
+        sums += [(f"Without a price: {item}",) for item in offer.open_items]
+        sheets.append(
+            Sheet(title=f"Sums {offer.letter}".strip(), rows=tuple(sums), decimals=decimals)
+        )
+    return workbook_bytes(sheets, given)
+
+
+def _text(data: dict[str, Any]) -> str:
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"

@@ -1,0 +1,125 @@
+"""What the customer's pages of a quotation show; templates only lay it out."""
+
+from decimal import Decimal
+
+from attrs import frozen
+
+from upgrade_planner.documents.quote.quote_words import Told
+from upgrade_planner.kit.prices.money import Currency
+from upgrade_planner.quote.offer import CustomerLine
+from upgrade_planner.quote.rates import Letterhead
+
+
+@frozen(kw_only=True)
+class PriceRow:
+    """A row of the price table; `hours` None where there are none."""
+
+    words: str
+    hours: Decimal | None
+    amount: Decimal
+
+
+@frozen(kw_only=True)
+class ChoiceRow:
+    """Another way and its total."""
+
+    words: str
+    to_pay: Decimal
+    difference: Decimal
+    note: str
+
+
+@frozen(kw_only=True)
+class OfferView:
+    """
+    One offer as its page shows it.
+
+    Attributes:
+        letter: `A`, `B`, …; "" if it is the only one.
+        price: Labour, parts, sundries, deposits; the amounts add up to `net`.
+        taxes: Tax by class, and rounding if there is any; with `net` they add up to `to_pay`.
+        covering: What is enough in most such jobs.
+        parts: Every article with a price.
+        left: What stands against the vehicle afterwards.
+    """
+
+    letter: str
+    number: str
+    title: str
+    work: tuple[str, ...]
+    settled: tuple[str, ...]
+    gains: tuple[Told, ...]
+    price: tuple[PriceRow, ...]
+    net: Decimal
+    taxes: tuple[PriceRow, ...]
+    to_pay: Decimal
+    covering: Decimal
+    hours: Decimal
+    covering_hours: Decimal
+    open_words: str
+    open_items: tuple[str, ...]
+    choices: tuple[ChoiceRow, ...]
+    parts: tuple[CustomerLine, ...]
+    assumed: tuple[str, ...]
+    excluded: tuple[str, ...]
+    left: tuple[str, ...]
+    left_count: str
+    left_dangers: tuple[str, ...]
+    dangers: int
+
+    @property
+    def is_gain(self) -> bool:
+        """False if nothing is put right and no figure gets better."""
+        return bool(self.settled) or any(told.verdict == "better" for told in self.gains)
+
+
+@frozen(kw_only=True)
+class ComparedRow:
+    """One line of the comparison: the vehicle as it is now, if that can be told, and each offer."""
+
+    subject: str
+    now: str
+    cells: tuple[str, ...]
+    is_strong: bool = False
+
+
+@frozen(kw_only=True)
+class QuoteView:
+    """A quotation: one offer, or several side by side."""
+
+    title: str
+    number: str
+    letterhead: Letterhead
+    currency: Currency
+    vehicle: str
+    serial_number: str
+    owner: str
+    before: str
+    given: str
+    valid_until: str
+    greeting: str
+    closing: str
+    terms: tuple[str, ...]
+    invented: str
+    local_rules: str
+    offers: tuple[OfferView, ...]
+    compared: tuple[ComparedRow, ...]
+
+    def money(self, amount: Decimal) -> str:
+        """An amount as the shop prints it."""
+        return self.currency.words(amount)
+
+    def hours(self, hours: Decimal) -> str:
+        """Hours as the shop prints numbers."""
+        return hours_words(hours, self.currency)
+
+
+def hours_words(hours: Decimal, currency: Currency) -> str:
+    """Hours with the decimal mark of the shop."""
+    return str(hours).replace(".", currency.decimal_mark)
+
+
+def quantity_words(quantity: Decimal, unit: str) -> str:
+    """`0.34 m`, `5`."""
+    number = f"{quantity.normalize():f}"
+    return number if unit == "each" else f"{number} {unit}"

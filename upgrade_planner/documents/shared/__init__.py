@@ -1,0 +1,1 @@
+"""What every paper needs: words, pages, files written whole or not at all."""

@@ -1,0 +1,270 @@
+"""The form to take to the car: fills its view and writes it as PDF, HTML or CSV."""
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner import __version__
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.configuration.registry import circuits
+from upgrade_planner.configuration.values.insulation import insulations
+from upgrade_planner.documents.shared.wording import (
+    brief_words,
+    role_words,
+    sentence,
+    short_length_words,
+    size_words,
+    terminal_words,
+)
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.survey.form_csv import STRANGERS, form_code, survey_csv
+from upgrade_planner.documents.survey.form_views import (
+    Measured,
+    PartLine,
+    PlaceView,
+    ReadingLine,
+    SignLine,
+    StateLine,
+    SurveyIdentity,
+    SurveyView,
+    WireLine,
+)
+from upgrade_planner.documents.survey.form_words import (
+    STATES,
+    brief_measure_words,
+    end_words,
+    expected_words,
+    unit_of,
+)
+from upgrade_planner.documents.worksheet.views import SafetyMessage
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.inspection.answers import CONDITIONS
+from upgrade_planner.inspection.form_cautions import cautions
+from upgrade_planner.inspection.measuring import Measurement
+from upgrade_planner.inspection.signs import Sign
+from upgrade_planner.inspection.walk import Inspection, Stop, first_place, inspection
+
+SUFFIXES = (".pdf", ".html", ".csv")
+UNKNOWN_CLASS = ("PVC", "COTTON", "RUBBER")
+"""Insulations that a person can tell by the look; the form explains them."""
+
+LONGEST_WHERE = 4
+"""Places of a sign that are named; more would hide the sign."""
+
+
+@frozen(kw_only=True)
+class SurveyRequest:
+    """
+    What a survey form shall be.
+
+    Attributes:
+        configuration: Name or path.
+        target: File to write; its suffix decides the format.
+        issued: Date of issue; the only date that enters the file.
+        paper: `A4` or `Letter`.
+        units: `metric`, `us` or `both`.
+    """
+
+    configuration: str
+    target: Path
+    issued: date
+    paper: str = "A4"
+    units: str = "both"
+
+
+def make_survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) -> Inspection:
+    """
+    Writes the survey form of a configuration.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    suffix = request.target.suffix.lower()
+    if suffix not in SUFFIXES:
+        expected = f"expected one of {', '.join(SUFFIXES)}"
+        raise NotWritten(f"{request.target}: found the suffix '{suffix}'; {expected}")
+    require_target(request.target)
+    say("reading")
+    (configuration,) = load_sized(request.configuration)
+    walked = inspection(configuration)
+    say("laying out")
+    write_whole(request.target, _rendered(walked, request, suffix))
+    return walked
+
+
+def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
+    if suffix == ".csv":
+        return survey_csv(walked, request.units).encode("utf-8-sig")
+    view = survey_view(walked, request.issued.isoformat(), request.units)
+    if suffix == ".html":
+        return survey_html(view, paper=request.paper, embed_fonts=True).encode()
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
+    html = survey_html(view, paper=request.paper)
+    return worksheet_pdf(html, identity=None, plan_json=None, created=issued, fillable=True)
+
+
+def survey_html(view: SurveyView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
+    """The form as HTML; equal inputs give equal text."""
+    from upgrade_planner.documents.shared.html import template_html
+
+    return template_html(
+        "survey.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+    )
+
+
+def survey_view(walked: Inspection, issued: str, units: str) -> SurveyView:
+    """The view of a survey form."""
+    return SurveyView(
+        identity=_identity(walked.configuration, issued),
+        safety=tuple(_message(caution) for caution in cautions(walked)),
+        states=tuple(_states(walked)),
+        readings=tuple(_readings(walked)),
+        places=tuple(_place(stop, walked, units) for stop in walked.stops),
+        strangers=tuple(f"stranger-{number}" for number in range(1, STRANGERS + 1)),
+        signs=tuple(_sign(sign, walked.configuration) for sign in walked.signs),
+        conditions=CONDITIONS,
+        conductors=tuple(map(str, Conductor)),
+        circuits=tuple(circuits()),
+        insulations=tuple(i.name for i in insulations() if i.name not in UNKNOWN_CLASS),
+    )
+
+
+def _identity(configuration: Configuration, issued: str) -> SurveyIdentity:
+    vehicle = configuration.vehicle
+    return SurveyIdentity(
+        title=f"Survey form: {vehicle.title}",
+        number=f"SF-{configuration.digest[:4].upper()}",
+        date=issued,
+        vehicle=vehicle.title,
+        serial_number=vehicle.serial_number,
+        owner=vehicle.owner,
+        configuration=configuration.title,
+        ground=vehicle.ground,
+        voltage=f"{vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
+        code=form_code(configuration),
+        program=f"upgrade-planner {__version__}",
+    )
+
+
+def _message(caution: dict[str, str]) -> SafetyMessage:
+    return SafetyMessage(
+        id=caution["id"],
+        word=caution["word"],
+        hazard=caution["hazard"],
+        avoid=caution["avoid"],
+        if_it_happens=caution.get("if_it_happens", ""),
+    )
+
+
+def _states(walked: Inspection) -> Iterator[StateLine]:
+    """The order of the measuring: with the battery connected first, the rest with it off."""
+    for state, words in STATES.items():
+        ours = [found for found in walked.measurements if found.state == state]
+        if ours:
+            names = [f.id if f.kind == "wire" else _spaced(f.id) for f in ours]
+            yield StateLine(state=sentence(words), what=", ".join(names))
+
+
+def _spaced(name: str) -> str:
+    return role_words(name).replace("-", " ")
+
+
+def _readings(walked: Inspection) -> Iterator[ReadingLine]:
+    for found in walked.measurements:
+        if found.kind == "reading":
+            ends = (end_words(end, walked.configuration) for end in found.between)
+            yield ReadingLine(
+                id=found.id,
+                name=sentence(_spaced(found.id)),
+                leads=f"{sentence(STATES[found.state])}: {' to '.join(ends)}",
+                measured=_measured(found),
+            )
+
+
+def _measured(found: Measurement) -> Measured:
+    return Measured(
+        what=sentence(brief_measure_words(found)),
+        expected=expected_words(found),
+        unit=unit_of(found),
+        can_be_used=bool(found.rating),
+    )
+
+
+# Places -----------------------------------------------------------------------------------------
+
+
+def _place(stop: Stop, walked: Inspection, units: str) -> PlaceView:
+    configuration = walked.configuration
+    return PlaceView(
+        name=stop.place.name,
+        parts=tuple(_part(part, walked) for part in stop.parts),
+        wires=tuple(_wire(wire, stop, walked, units) for wire in stop.wires),
+        ends_here=tuple(
+            f"{wire.id} (from {first_place(wire, configuration).name})" for wire in stop.ends_here
+        ),
+    )
+
+
+def _part(part: Component, walked: Inspection) -> PartLine:
+    found = walked.measurement_of.get(("part", part.role))
+    labels = [terminal.label for terminal in part.terminals if terminal.label]
+    return PartLine(
+        role=part.role,
+        name=part.name,
+        terminals=", ".join(labels),
+        note=part.note,
+        measured=_measured(found) if found else None,
+    )
+
+
+def _wire(wire: Wire, stop: Stop, walked: Inspection, units: str) -> WireLine:
+    configuration = walked.configuration
+    ends = sorted(wire.ends, key=lambda ref: configuration.place_of(ref).id != stop.place.id)
+    here, there = (terminal_words(configuration, ref) for ref in ends)
+    other = configuration.place_of(ends[1])
+    is_here = other.id == stop.place.id
+    found = walked.measurement_of.get(("wire", wire.id))
+    return WireLine(
+        id=wire.id,
+        circuit=wire.circuit,
+        here=here,
+        there=there if is_here else f"{there}, {other.name}",
+        here_key="from" if ends[0] == wire.start else "to",
+        there_key="to" if ends[0] == wire.start else "from",
+        profile=_profile(wire, configuration, units),
+        note=wire.note,
+        measured=_measured(found) if found else None,
+        asks_conductor=wire.conductor is not Conductor.COPPER,
+    )
+
+
+def _profile(wire: Wire, configuration: Configuration, units: str) -> str:
+    length = short_length_words(configuration.runs[wire.id].length_m, units)
+    brief = brief_words(wire).replace(wire.size.label, size_words(wire.size, units), 1)
+    return f"{brief} · {wire.colour.words} · {length}"
+
+
+def _sign(sign: Sign, configuration: Configuration) -> SignLine:
+    places = dict.fromkeys(
+        place for name in sign.where for place in _places_of(name, configuration)
+    )
+    named = list(places)[:LONGEST_WHERE]
+    more = " and elsewhere" if len(places) > LONGEST_WHERE else ""
+    return SignLine(
+        id=sign.id,
+        look=sign.look,
+        where="; ".join(named) + more if named else "whole vehicle",
+        record=sign.record,
+    )
+
+
+def _places_of(name: str, configuration: Configuration) -> Iterator[str]:
+    wire = configuration.wire_by_id.get(name)
+    if wire is not None:
+        yield from (configuration.place_of(ref).name for ref in wire.ends)
+    elif name in configuration.component_by_role:
+        yield configuration.place_by_id[configuration.component(name).place].name

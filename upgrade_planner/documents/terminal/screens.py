@@ -1,0 +1,173 @@
+"""Tables for the terminal, readable in eighty columns and without colour."""
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition, WireChange
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.shared.wording import conductor_words, length_words, role_words
+from upgrade_planner.documents.terminal.states import (
+    LEAST_SHOWN_A,
+    main_voltages,
+    reading_row,
+    wire_rows,
+)
+from upgrade_planner.documents.worksheet.notice import amperes, volts
+from upgrade_planner.documents.worksheet.steps import ends_words
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.planning.plan import count_words
+from upgrade_planner.planning.state_readings import Survey
+
+NARROWEST = 80
+
+
+def console() -> Console:
+    """Standard output; no mark-up is read from profile text, so that it prints as written."""
+    plain = Console(highlight=False, markup=False, emoji=False)
+    if not plain.is_terminal:
+        return Console(highlight=False, markup=False, emoji=False, width=140)
+    return plain
+
+
+def table(title: str, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
+    """A table of plain text."""
+    made = Table(title=Text(title), title_justify="left", expand=False, box=None, pad_edge=False)
+    for heading in headings:
+        made.add_column(Text(heading, style="bold"), overflow="fold", vertical="top")
+    for row in rows:
+        made.add_row(*(Text(cell) for cell in row))
+    return made
+
+
+def print_comparison(comparison: Comparison, *, everything: bool, units: str) -> None:
+    """What happens to each part and wire; kept ones only if `everything` is asked for."""
+    out = console()
+    before, after = comparison.before, comparison.after
+    out.print(Text(f"{before.vehicle.title}: {before.title} → {after.title}"), soft_wrap=True)
+    out.print(f"policy {comparison.policy}; wires: {count_words(comparison)}", soft_wrap=True)
+    parts = [
+        (str(p.disposition).upper(), role_words(p.role), p.reason)
+        for p in comparison.parts
+        if everything or p.disposition is not PartDisposition.KEEP
+    ]
+    if parts:
+        out.print()
+        out.print(table("Parts", ("", "part", "why"), parts))
+    wires = [
+        (
+            str(change.disposition).upper(),
+            change.mark,
+            ends_words(after if change.after else before, change.wire.ends),
+            _sizes(change, units),
+            change.reason,
+        )
+        for change in comparison.wires
+        if everything or change.disposition is not Disposition.KEEP
+    ]
+    if wires:
+        out.print()
+        out.print(table("Wires", ("", "wire", "ends", "conductor", "why"), wires))
+    if comparison.is_empty:
+        out.print("Nothing differs.")
+
+
+def _sizes(change: WireChange, units: str) -> str:
+    before, after = (
+        conductor_words(wire, units) if wire else "" for wire in (change.before, change.after)
+    )
+    if before and after and before != after:
+        return f"{before} → {after}"
+    return after or before
+
+
+def print_configuration(configuration: Configuration, units: str) -> None:
+    """Parts by place and wires with their runs."""
+    out = console()
+    vehicle = configuration.vehicle
+    out.print(Text(f"{vehicle.title}: {configuration.title}"), soft_wrap=True)
+    out.print(Text(configuration.summary), soft_wrap=True)
+    facts = f"{vehicle.voltage_v:g} V, {vehicle.ground} ground"
+    out.print(
+        f"{facts}; systems: {'; '.join(configuration.system_titles.values())}", soft_wrap=True
+    )
+    if configuration.as_found_note:
+        out.print(Text(f"As found: {configuration.as_found_note}"), soft_wrap=True)
+    parts = [
+        (place.name, part.role, part.name + (" (as found)" if part.as_found else ""))
+        for place in configuration.places
+        for part in configuration.components
+        if part.place == place.id
+    ]
+    out.print()
+    out.print(table("Parts", ("place", "role", "part"), parts))
+    wires = [
+        (
+            wire.id + (" (as found)" if wire.as_found else ""),
+            wire.circuit,
+            ends_words(configuration, wire.ends),
+            conductor_words(wire, units),
+            length_words(configuration.runs[wire.id].length_m, units),
+        )
+        for wire in configuration.wires
+    ]
+    out.print()
+    out.print(table("Wires", ("wire", "circuit", "ends", "conductor", "length"), wires))
+
+
+def print_findings(findings: Sequence[Finding], *, title: str = "") -> None:
+    """Findings under their severities, gravest first; in words if there are none."""
+    out = console()
+    if title:
+        out.print(Text(title), soft_wrap=True)
+    for severity in Severity:
+        ours = [finding for finding in findings if finding.severity is severity]
+        if ours:
+            out.print()
+            out.print(Text(f"{str(severity).upper()} ({len(ours)})", style="bold"))
+        for finding in ours:
+            _print_finding(out, finding)
+    if title and not findings:
+        out.print("None found by the planner.")
+
+
+def _print_finding(out: Console, finding: Finding) -> None:
+    head = f"{finding.title} [{finding.code}]: {', '.join(finding.where)}"
+    out.print(Padding(Text(head, style="bold"), (0, 0, 0, 2)))
+    for text in (finding.what, f"Remedy: {finding.remedy}", f"Limit from: {finding.source}"):
+        out.print(Padding(Text(text), (0, 0, 0, 4)))
+
+
+def print_survey(survey: Survey) -> None:
+    """Main voltages, wire currents and expected readings, state by state."""
+    out = console()
+    configuration = survey.configuration
+    out.print(Text(f"{configuration.vehicle.title}: {configuration.title}"), soft_wrap=True)
+    for state, point in survey.points.items():
+        out.print()
+        out.print(Text(f"{state.name}: {state.title}", style="bold"))
+        if point is None:
+            out.print("  No solution: the wiring contradicts itself in this state.")
+            continue
+        if not point.settled:
+            out.print("  Some wire is far above its range; its figures are a lower bound.")
+        _print_point(out, point)
+        ours = [reading for reading in survey.readings if reading.point.state == state.name]
+        if ours:
+            rows = [reading_row(reading, survey) for reading in ours]
+            out.print(table("", ("reading", "red / black lead", "expected", "limit"), rows))
+
+
+def _print_point(out: Console, point: OperatingPoint) -> None:
+    voltages = [(words, volts(value)) for _, words, value in main_voltages(point)]
+    out.print(table("", ("against the grounded post", ""), voltages))
+    wires = [
+        (row.wire, amperes(row.current_a), volts(row.drop_v), f"{row.temperature_c:.0f} °C")
+        for row in wire_rows(point, LEAST_SHOWN_A)
+    ]
+    if wires:
+        out.print(table("", ("wire", "current", "drop", "conductor"), wires))

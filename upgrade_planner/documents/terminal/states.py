@@ -1,0 +1,150 @@
+"""A configuration in its operating states, for the terminal and as data."""
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.worksheet.reading_rows import (
+    NOT_COMPUTED,
+    lead_words,
+    range_data,
+    range_words,
+    terminal_at,
+)
+from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.planning.standing_data import Reading
+from upgrade_planner.planning.state_readings import Survey
+from upgrade_planner.readings.points import placed, probe_of
+
+FORMAT = "upgrade-planner readings"
+VERSION = 1
+
+MAIN_PROBES = (
+    "battery.live",
+    "main_junction.stud",
+    "distributor.supply",
+    "coil.feed",
+    "alternator.output",
+    "alternator.lamp",
+    "regulator.lamp",
+    "starter.solenoid",
+    "metal.engine",
+    "metal.body",
+)
+"""Where voltages are worth a line in every state."""
+
+LEAST_SHOWN_A = 0.05
+"""Wires with less current are left out of the table; the data has them all. [A]"""
+
+
+@frozen(kw_only=True)
+class WireRow:
+    """Current, drop and temperature of one wire in one state."""
+
+    wire: str
+    current_a: float
+    drop_v: float
+    temperature_c: float
+
+
+def main_voltages(point: OperatingPoint) -> Iterator[tuple[str, str, float | None]]:
+    """Probe, its words, its voltage against the grounded battery post. [V]"""
+    for name in MAIN_PROBES:
+        probe = probe_of(name, point.configuration)
+        if probe is not None:
+            words = terminal_at(probe, point.configuration)
+            yield probe.node, words, point.node_v(probe.node)
+
+
+def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireRow]:
+    """Wires by size of their current."""
+    rows = [
+        WireRow(
+            wire=wire.id,
+            current_a=point.wire_current_a(wire.id),
+            drop_v=point.wire_drop_v(wire),
+            temperature_c=point.temperature_c[wire.id],
+        )
+        for wire in point.configuration.wires
+        if abs(point.wire_current_a(wire.id)) >= least_a
+    ]
+    return sorted(rows, key=lambda row: (-abs(row.current_a), row.wire))
+
+
+def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
+    """Reading, leads, expected range, limit: in words."""
+    red, black = _lead_pair(reading, survey.configuration)
+    expected = survey.expected.get(reading.id)
+    words = range_words(expected) if expected else NOT_COMPUTED
+    return reading.id, f"{red} / {black}", words, reading.limit
+
+
+def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str]:
+    at = placed(reading.point, configuration)
+    assert at is not None, "only readings that can be taken are surveyed"
+    return lead_words(at.red, configuration), lead_words(at.black, configuration)
+
+
+def survey_json(survey: Survey) -> str:
+    """The survey as JSON text."""
+    configuration = survey.configuration
+    data = {
+        "format": FORMAT,
+        "version": VERSION,
+        "configuration": configuration.name,
+        "digest": configuration.digest,
+        "ground": configuration.vehicle.ground,
+        "states": [
+            _state(state.name, state.title, point) for state, point in survey.points.items()
+        ],
+        "readings": [_reading(reading, survey) for reading in survey.readings],
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any]:
+    if point is None:
+        return {"state": name, "title": title, "solved": False}
+    return {
+        "state": name,
+        "title": title,
+        "solved": True,
+        "settled": point.settled,
+        "voltages": [
+            {"probe": node, "words": words, "live_v": None if v is None else _rounded(v)}
+            for node, words, v in main_voltages(point)
+        ],
+        "wires": [
+            {
+                "wire": row.wire,
+                "current_a": _rounded(row.current_a),
+                "drop_v": _rounded(row.drop_v),
+                "temperature_c": round(row.temperature_c, 1),
+            }
+            for row in wire_rows(point)
+        ],
+    }
+
+
+def _reading(reading: Reading, survey: Survey) -> dict[str, Any]:
+    at = placed(reading.point, survey.configuration)
+    red, black = _lead_pair(reading, survey.configuration)
+    return {
+        "id": reading.id,
+        "operating_state": reading.point.state,
+        "state": reading.condition,
+        "red": red,
+        "black": black,
+        "probes": {"red": at.red.node, "black": at.black.node} if at else None,
+        "expected": range_data(survey.expected.get(reading.id)),
+        "limit": reading.limit,
+        "source": reading.source,
+    }
+
+
+def _rounded(value: float) -> float:
+    """To a tenth of a millivolt or milliampere; no minus before zero."""
+    return round(value, 4) + 0.0

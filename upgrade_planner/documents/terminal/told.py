@@ -1,0 +1,58 @@
+"""What `record` says when it is done: changes, doubts, findings, and what nobody looked at."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.errors import printable
+from upgrade_planner.inspection.recorded import Recorded
+
+
+@frozen(kw_only=True)
+class Outcome:
+    """
+    What came of a form.
+
+    Attributes:
+        target: The file that was written.
+        wires: How many wires the profile has.
+        recorded: Changes, doubts, findings, and what nobody looked at.
+        is_survey: False for a spreadsheet of wires, in which nothing is left out.
+    """
+
+    target: Path
+    wires: int
+    recorded: Recorded
+    is_survey: bool
+
+
+def outcome_lines(outcome: Outcome) -> Iterator[str]:
+    """Lines for the terminal; the same stands in the file, as comments."""
+    result = outcome.recorded
+    counts = (
+        _counted(result.changes, "change"),
+        _counted(len(result.findings), "finding"),
+        _counted(len(result.doubts), "doubt"),
+    )
+    yield f"{outcome.target}: {', '.join(counts)}"
+    for heading, texts in (
+        ("Measured, and not as computed", tuple(map(str, result.findings))),
+        ("Taken over from a measured value", result.settings),
+        ("Look at these again", result.doubts),
+    ):
+        if texts:
+            yield f"{heading}:"
+            yield from (printable(f"  {text}") for text in texts)
+    if outcome.is_survey and result.not_looked_at:
+        yield (
+            f"Nobody looked at {len(result.not_looked_at)} of {outcome.wires} wires; they stand as "
+            f"the profile has them: {', '.join(result.not_looked_at)}"
+        )
+    if result.parts_not_looked_at:
+        parts = result.parts_not_looked_at
+        yield f"Nobody looked at {len(parts)} parts: {', '.join(parts)}"
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

@@ -1,0 +1,74 @@
+"""What driver and owner will notice: figures of before and after side by side, as a meter shows."""
+
+from collections.abc import Callable, Iterable
+
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.worksheet.views import SummaryRow
+from upgrade_planner.electrical.performance import Performance, performance
+
+NBSP = "\N{NO-BREAK SPACE}"
+NOT_COMPUTED = "not computed"
+
+Figure = Callable[[Performance], str]
+
+
+def volts(value: float | None) -> str:
+    """As a hand-held meter shows it: two digits behind the point below 1 V, else one."""
+    if value is None:
+        return "–"
+    return f"{value:.2f}{NBSP}V" if abs(value) < 1 else f"{value:.1f}{NBSP}V"
+
+
+def amperes(value: float | None) -> str:
+    """Two digits behind the point below 1 A, one below 10 A, else none."""
+    if value is None:
+        return "–"
+    size = abs(value)
+    digits = 2 if size < 1 else 1 if size < 10 else 0
+    text = f"{value:.{digits}f}"
+    return f"{text.removeprefix('-') if float(text) == 0 else text}{NBSP}A"
+
+
+def spark_words(figures: Performance, index: int) -> str:
+    """Primary current and energy at one speed."""
+    if len(figures.sparks) <= index:
+        return NOT_COMPUTED
+    spark = figures.sparks[index]
+    energy = f"{1000 * spark.energy_j:.0f}{NBSP}mJ"
+    return energy if spark.current_a is None else f"{amperes(spark.current_a)}, {energy}"
+
+
+ROWS: tuple[tuple[str, Figure], ...] = (
+    ("ignition supply, running", lambda p: volts(p.ignition_run_v)),
+    ("ignition supply, cranking", lambda p: volts(p.ignition_cranking_v)),
+    ("coil or unit current, running", lambda p: amperes(p.ignition_run_a)),
+    ("coil current, stored energy at 1000 r/min", lambda p: spark_words(p, 0)),
+    ("coil current, stored energy at 3000 r/min", lambda p: spark_words(p, 1)),
+    ("battery voltage, idling", lambda p: volts(p.idle_battery_v)),
+    ("battery voltage, loads on", lambda p: volts(p.loaded_battery_v)),
+    ("charging current, idling", lambda p: amperes(p.idle_charge_a)),
+    ("charging current, loads on", lambda p: amperes(p.loaded_charge_a)),
+    ("output to spare, loads on", lambda p: amperes(p.spare_output_a)),
+    ("loss from output to battery, loads on", lambda p: volts(p.output_drop_v)),
+    ("hottest wire", lambda p: f"{p.hottest_wire} {p.hottest_c:.0f}{NBSP}°C"),
+    ("drain with the key off", lambda p: amperes(p.standing_a)),
+    ("stops by the key", lambda p: "yes" if p.stops else "NO: it may run on"),
+)
+
+
+def notice_rows(before: Configuration, after: Configuration) -> tuple[SummaryRow, ...]:
+    """One row a figure; a side whose network has no solution says so in every row."""
+    old, new = _figures(before), _figures(after)
+    return tuple(
+        SummaryRow(subject=subject, before=shown, after=wanted)
+        for (subject, _), shown, wanted in zip(ROWS, old, new, strict=True)
+    )
+
+
+def _figures(configuration: Configuration) -> Iterable[str]:
+    points = Examined(configuration=configuration).points
+    if not points:
+        return [NOT_COMPUTED] * len(ROWS)
+    figures = performance(configuration, points)
+    return [figure(figures) for _, figure in ROWS]

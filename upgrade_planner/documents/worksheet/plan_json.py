@@ -1,0 +1,216 @@
+"""
+The plan as data: JSON, versioned. The format is described in the contributor guide.
+
+Whoever reads it checks `format` and `version` first; new keys may be added within a version.
+"""
+
+import json
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from upgrade_planner import __version__
+from upgrade_planner.checks.findings import Finding
+from upgrade_planner.comparison.results import Comparison, PartChange, WireChange
+from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.documents.worksheet.reading_rows import readings_data
+from upgrade_planner.documents.worksheet.sheet import SHELVES, SheetOptions, identity_of
+from upgrade_planner.kit.articles import Material
+from upgrade_planner.kit.materials import consumption, gives_back, totals
+from upgrade_planner.planning.operations import Operation, Procedure
+from upgrade_planner.planning.plan import Plan
+
+FORMAT = "upgrade-planner plan"
+VERSION = 1
+
+
+def plan_json(
+    plan: Plan, options: SheetOptions, extra: Mapping[str, Any] = MappingProxyType({})
+) -> str:
+    """
+    The plan as JSON text: sorted keys, SI units, ids that hold across runs.
+
+    Args:
+        plan: The plan.
+        options: Date and numbers of the sheet.
+        extra: Further keys, of a stage or a way back.
+    """
+    data = {**plan_data(plan, options), **extra}
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
+    """The plan as plain lists and dictionaries."""
+    identity = identity_of(plan, options)
+    materials = consumption(plan)
+    used = [material for found in materials.values() for material in found]
+    return {
+        "format": FORMAT,
+        "version": VERSION,
+        "program": f"upgrade-planner {__version__}",
+        "sheet_number": identity.sheet_number,
+        "revision": identity.revision,
+        "date": options.date,
+        "check_code": plan.check_code,
+        "policy": str(plan.comparison.policy),
+        "before": _configuration(plan.comparison.before),
+        "after": _configuration(plan.comparison.after),
+        **comparison_data(plan.comparison),
+        "steps": [_step(s.number, s.operation, materials) for s in plan.steps],
+        "materials": [_material(material) for material in totals(used)],
+        "gives_back": [
+            _material(material) for found in gives_back(plan).values() for material in found
+        ],
+        "readings": readings_data(plan),
+        "hazards": [
+            {
+                "id": h.id,
+                "word": h.word,
+                "hazard": h.hazard,
+                "avoid": h.avoid,
+                "phases": list(h.phases),
+                "source": h.source,
+            }
+            for h in plan.hazards
+        ],
+        "findings_after": [_finding(finding) for finding in plan.findings],
+    }
+
+
+def comparison_json(comparison: Comparison) -> str:
+    """A comparison alone as JSON text, in the same words as inside a plan."""
+    data = {
+        "format": "upgrade-planner comparison",
+        "version": VERSION,
+        "policy": str(comparison.policy),
+        "before": _configuration(comparison.before),
+        "after": _configuration(comparison.after),
+        **comparison_data(comparison),
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
+    """Findings of one configuration as JSON text."""
+    data = {
+        "format": "upgrade-planner findings",
+        "version": VERSION,
+        "configuration": _configuration(configuration),
+        "findings": [_finding(finding) for finding in findings],
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "title": finding.title,
+        "severity": str(finding.severity),
+        "where": list(finding.where),
+        "what": finding.what,
+        "remedy": finding.remedy,
+        "source": finding.source,
+    }
+
+
+def comparison_data(comparison: Comparison) -> dict[str, Any]:
+    """What happens to every part and wire, with the reason."""
+    return {
+        "parts": [_part(change) for change in comparison.parts],
+        "wires": [_wire_change(change) for change in comparison.wires],
+    }
+
+
+def _configuration(configuration: Configuration) -> dict[str, Any]:
+    return {
+        "name": configuration.name,
+        "title": configuration.title,
+        "vehicle": configuration.vehicle.title,
+        "ground": configuration.vehicle.ground,
+        "voltage_v": configuration.vehicle.voltage_v,
+        "digest": configuration.digest,
+    }
+
+
+def _part(change: PartChange) -> dict[str, Any]:
+    return {
+        "role": change.role,
+        "disposition": str(change.disposition),
+        "before": change.before.name if change.before else None,
+        "after": change.after.name if change.after else None,
+        "reason": change.reason,
+        "differences": [str(difference) for difference in change.differences],
+    }
+
+
+def _wire_change(change: WireChange) -> dict[str, Any]:
+    return {
+        "mark": change.mark,
+        "circuit": change.wire.circuit,
+        "disposition": str(change.disposition),
+        "old_stays": change.old_stays,
+        "before": _wire(change.before),
+        "after": _wire(change.after),
+        "reason": change.reason,
+        "differences": [str(difference) for difference in change.differences],
+    }
+
+
+def _wire(wire: Wire | None) -> dict[str, Any] | None:
+    if wire is None:
+        return None
+    return {
+        "id": wire.id,
+        "from": str(wire.start),
+        "to": str(wire.end),
+        "size": wire.size.label.replace("\N{NO-BREAK SPACE}", " "),
+        "area_mm2": wire.size.area_mm2,
+        "conductor": str(wire.conductor),
+        "resistance_ohm": wire.resistance_ohm,
+        "insulation": wire.insulation.name,
+        "colour": wire.colour.code,
+        "note": wire.note,
+    }
+
+
+def _step(
+    number: str, operation: Operation, materials: Mapping[str, tuple[Material, ...]]
+) -> dict[str, Any]:
+    step: dict[str, Any] = {
+        "number": number,
+        "id": operation.id,
+        "phase": str(operation.phase),
+        "place": operation.place,
+        "line": operation.line,
+        "reverse": operation.reverse,
+        "after": [
+            {"id": dependency.operation_id, "reason": dependency.reason}
+            for dependency in operation.after
+        ],
+        "materials": [_material(material) for material in materials.get(operation.id, ())],
+    }
+    if isinstance(operation, Procedure):
+        step |= {
+            "details": list(operation.details),
+            "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
+            "expected": operation.expected,
+            "unit": operation.unit,
+            "hold": operation.hold,
+            "source": operation.source,
+        }
+    return step
+
+
+def _material(material: Material) -> dict[str, Any]:
+    article = material.article
+    return {
+        "group": SHELVES[article.shelf],
+        "shelf": article.shelf,
+        "article": article.sort,
+        "traits": dict(article.traits),
+        "item": article.words.replace("\N{NO-BREAK SPACE}", " "),
+        "unit": article.unit,
+        "quantity": float(material.quantity),
+        "pieces_m": [float(piece) for piece in material.pieces],
+        "wires": list(material.wires),
+    }

@@ -1,0 +1,203 @@
+"""Readings in words: where the leads go, what to expect, what to look at; and the same as data."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from math import ceil, floor
+from typing import Any
+
+from upgrade_planner.configuration.model import Configuration, Joint
+from upgrade_planner.documents.shared.wording import NBSP, role_words
+from upgrade_planner.documents.worksheet.views import Reading as ReadingView
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.standing_data import Reading
+from upgrade_planner.readings.expecting import Expectation, Side
+from upgrade_planner.readings.points import Probe
+from upgrade_planner.readings.predicting import Range
+from upgrade_planner.readings.suspecting import Suspect
+
+NOT_MEASURABLE = "not measurable"
+NOT_COMPUTED = "not computed"
+_DIRECTIONS = ("low", "high")
+
+
+def reading_views(plan: Plan) -> Iterator[ReadingView]:
+    """The rows of the test table, T1 first."""
+    before, after = plan.comparison.before, plan.comparison.after
+    for number, reading in enumerate(plan.readings, start=1):
+        expectation = plan.expected[reading.id]
+        red, black = leads(expectation.after, after)
+        yield ReadingView(
+            number=f"T{number}",
+            state=reading.condition,
+            red=red,
+            black=black,
+            before=_before_words(expectation, before),
+            predicted=side_words(expectation.after),
+            limit=reading.limit,
+            source=reading.source if reading.has_limit else "",
+            unit=reading.unit,
+            if_not=outside_words(reading, expectation.suspects, after),
+        )
+
+
+def leads(side: Side, configuration: Configuration) -> tuple[str, str]:
+    """Where the red and the black lead go; empty if the reading cannot be taken."""
+    if side.placed is None:
+        return "", ""
+    red, black = side.placed.red, side.placed.black
+    return lead_words(red, configuration), lead_words(black, configuration)
+
+
+def lead_words(probe: Probe, configuration: Configuration) -> str:
+    """One lead: part, terminal as cast on it, place; the battery needs no place."""
+    if probe.ref is None:
+        return f"bare metal of the {probe.node.partition('.')[2]}"
+    part = configuration.component(probe.ref.role)
+    terminal = terminal_at(probe, configuration)
+    if part.kind == "battery":
+        return terminal
+    place = configuration.place_of(probe.ref).name.removeprefix(f"{role_words(part.role)}, ")
+    return f"{terminal}, {place}"
+
+
+def terminal_at(probe: Probe, configuration: Configuration) -> str:
+    """Part and terminal without the place; battery posts by what they are for."""
+    if probe.ref is None:
+        return lead_words(probe, configuration)
+    part = configuration.component(probe.ref.role)
+    terminal = part.terminal(probe.ref.terminal)
+    label = (terminal.label if terminal else "") or role_words(probe.ref.terminal)
+    label = label.replace(" ", NBSP)
+    role = role_words(part.role)
+    if part.kind == "battery":
+        is_grounded = probe.ref.terminal == configuration.vehicle.ground
+        return f"{role} {'grounded' if is_grounded else 'live'} post {label}"
+    if terminal and terminal.connection.joint is Joint.CASE:
+        return f"{role} {label}"
+    return f"{role} terminal {label}"
+
+
+def _before_words(expectation: Expectation, before: Configuration) -> str:
+    """The range before, with its terminal if that is another than after."""
+    words = side_words(expectation.before)
+    old, new = expectation.before.placed, expectation.after.placed
+    if old is not None and new is not None and old.live != new.live:
+        return f"{words} at {terminal_at(old.live, before)}"
+    return words
+
+
+def side_words(side: Side) -> str:
+    """The expected range, or why there is none."""
+    if side.placed is None:
+        return NOT_MEASURABLE
+    return range_words(side.expected) if side.expected else NOT_COMPUTED
+
+
+def range_words(expected: Range) -> str:
+    """
+    The range as a meter shows it, rounded outwards.
+
+    Example:
+        >>> range_words(Range(0.021, 0.05, 0.078)).replace(NBSP, " ")
+        '0.02 to 0.08 V'
+        >>> range_words(Range(12.58, 12.8, 13.04)).replace(NBSP, " ")
+        '12.5 to 13.1 V'
+    """
+    digits = 2 if max(abs(expected.low_v), abs(expected.high_v)) < 1 else 1
+    scale = 10**digits
+    low = floor(expected.low_v * scale + 1e-6) / scale
+    high = ceil(expected.high_v * scale - 1e-6) / scale
+    if low == high:
+        return f"{_number(low, digits)}{NBSP}V" if low else f"0{NBSP}V"
+    return f"{_number(low, digits)} to {_number(high, digits)}{NBSP}V"
+
+
+def _number(value: float, digits: int) -> str:
+    return f"{value:.{digits}f}".replace("-", "\N{MINUS SIGN}")
+
+
+def outside_words(
+    reading: Reading, suspects: Iterable[Suspect], configuration: Configuration
+) -> str:
+    """What to look at if the reading is outside its range: wiring first, then other causes."""
+    named: dict[str, list[str]] = {direction: [] for direction in _DIRECTIONS}
+    for suspect in suspects:
+        named[suspect.direction].append(suspect_words(suspect, configuration))
+    for text in filter(None, reading.causes.split(" · ")):
+        direction, _, causes = text.partition(": ")
+        named[direction].append(causes)
+    return " · ".join(f"{way}: {'; '.join(named[way])}" for way in _DIRECTIONS if named[way])
+
+
+def suspect_words(suspect: Suspect, configuration: Configuration) -> str:
+    """A wire or a ground, and whether it is open or has a bad joint."""
+    what = f"wire {suspect.wire}" if suspect.wire else _ground_words(suspect.part, configuration)
+    if suspect.is_open and suspect.is_joint:
+        return what
+    return f"{what} ({'open' if suspect.is_open else 'bad joint'})"
+
+
+def _ground_words(role: str, configuration: Configuration) -> str:
+    is_point = configuration.component(role).kind == "ground_point"
+    return f"{role_words(role)} bolt" if is_point else f"ground of {role_words(role)}"
+
+
+def readings_data(plan: Plan) -> list[dict[str, Any]]:
+    """The readings as data, with the inputs of every printed figure."""
+    return [_datum(reading, plan) for reading in plan.readings]
+
+
+def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
+    expectation = plan.expected[reading.id]
+    after = plan.comparison.after
+    red, black = leads(expectation.after, after)
+    return {
+        "id": reading.id,
+        "state": reading.condition,
+        "red": red,
+        "black": black,
+        "limit": reading.limit,
+        "unit": reading.unit,
+        "source": reading.source,
+        "if_not": outside_words(reading, expectation.suspects, after),
+        **expectation_data(expectation),
+    }
+
+
+def expectation_data(expectation: Expectation) -> dict[str, Any]:
+    """Operating state, probes, ranges and suspects of one reading."""
+    return {
+        "operating_state": expectation.point.state,
+        "probes": _probes(expectation.after),
+        "probes_before": _probes(expectation.before),
+        "before": range_data(expectation.before.expected),
+        "after": range_data(expectation.after.expected),
+        "suspects": [_suspect(suspect) for suspect in expectation.suspects],
+    }
+
+
+def _probes(side: Side) -> Mapping[str, str] | None:
+    if side.placed is None:
+        return None
+    return {"red": side.placed.red.node, "black": side.placed.black.node}
+
+
+def range_data(expected: Range | None) -> Mapping[str, float] | None:
+    """Low, nominal and high of a range; None stands for none."""
+    if expected is None:
+        return None
+    return {
+        "low_v": round(expected.low_v, 4) + 0.0,
+        "nominal_v": round(expected.nominal_v, 4) + 0.0,
+        "high_v": round(expected.high_v, 4) + 0.0,
+    }
+
+
+def _suspect(suspect: Suspect) -> dict[str, Any]:
+    return {
+        "direction": suspect.direction,
+        "wire": suspect.wire or None,
+        "ground_of": suspect.part or None,
+        "open": suspect.is_open,
+        "bad_joint": suspect.is_joint,
+        "moved_to_v": round(suspect.moved_to_v, 4) + 0.0,
+    }

@@ -1,0 +1,226 @@
+"""First page of a stage: where it stands, what may be driven after it, what is fitted ahead."""
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+from upgrade_planner.checks.findings import Finding
+from upgrade_planner.documents.shared.wording import NBSP, brief_words, length_words, role_words
+from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
+from upgrade_planner.documents.worksheet.views import (
+    AheadRow,
+    BetweenView,
+    FindingView,
+    StageRow,
+    StageView,
+    TotalRow,
+)
+from upgrade_planner.kit.job_totals import JobTotals, job_totals
+from upgrade_planner.kit.labour import labour
+from upgrade_planner.kit.labour_table import Minutes
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.stages import Between, StagedJob, between
+from upgrade_planner.planning.standing_data import Reading
+
+
+def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) -> StageView:
+    """
+    The first page of one stage.
+
+    Args:
+        job: The whole job.
+        number: The stage, from 1.
+        files: Names of the files of all stages.
+        units: `metric`, `us` or `both`.
+    """
+    count = len(job.plans)
+    return StageView(
+        place=f"Stage {number} of {count}",
+        stages=tuple(_stage_rows(job, number, files)),
+        between=_between_view(job, number) if number < count else None,
+        ahead=tuple(_ahead_rows(job, number)),
+        ahead_before=tuple(
+            f"{item.fitted.id} ({brief_words(item.fitted)}) in stage {item.stage}"
+            for item in job.staging.ahead
+            if item.for_stage == number
+        ),
+        not_ahead=tuple(
+            f"{item.planned.id}: {brief_words(item.planned)} now, {brief_words(item.wanted)} in "
+            f"stage {item.for_stage}; not fitted ahead, {item.why}."
+            for item in job.staging.not_ahead
+            if item.stage == number
+        ),
+        undone=tuple(
+            f"{role_words(item.what) if item.is_part else 'wire ' + item.what} "
+            f"(out again in stage {item.by_stage})"
+            for item in job.staging.undone
+            if item.stage == number
+        ),
+        totals=tuple(_total_rows(job, units)),
+        has_without=bool(job.without_ahead),
+    )
+
+
+def hours_words(minutes: Minutes) -> str:
+    """`9.5 h (5.2 to 19.1)`; tenths of an hour, as the trade writes them."""
+    low, likely, high = minutes.hours
+    return f"{likely:.1f}{NBSP}h ({low:.1f} to {high:.1f})"
+
+
+def _stage_rows(job: StagedJob, number: int, files: Sequence[str]) -> Iterator[StageRow]:
+    for index, plan in enumerate(job.plans, start=1):
+        yield StageRow(
+            number=str(index),
+            is_this=index == number,
+            leads_to=plan.comparison.after.title,
+            file=files[index - 1],
+            steps=str(len(plan.steps)),
+            hours=hours_words(labour(plan).total),
+        )
+
+
+def _between_view(job: StagedJob, number: int) -> BetweenView:
+    plan = job.plans[number - 1]
+    found = between(plan)
+    verdict, text = _verdict(found)
+    return BetweenView(
+        heading=f"Between stage {number} and stage {number + 1}",
+        verdict=verdict,
+        text=text,
+        blocked=bool(found.dangers),
+        findings=tuple(_finding(f, found) for f in (*found.dangers, *found.warnings)),
+        watched=tuple(_watched_words(reading, plan) for reading in found.watched),
+    )
+
+
+def _verdict(found: Between) -> tuple[str, str]:
+    if found.dangers:
+        text = "danger finding stands" if len(found.dangers) == 1 else "danger findings stand"
+        return "MAY NOT BE DRIVEN", (
+            f"{len(found.dangers)} {text} after this stage. Leave the battery disconnected until "
+            "the next stage is done, or settle them first."
+        )
+    if found.warnings:
+        return "WITH CARE", (
+            "No danger was computed. It may be driven as far as the wiring is concerned, with "
+            "these warnings in mind:"
+        )
+    return "NOTHING AGAINST IT", (
+        "Nothing was computed that speaks against driving it as far as the wiring is concerned."
+    )
+
+
+def _finding(finding: Finding, found: Between) -> FindingView:
+    since = "new with this stage" if finding in found.new else "as before this stage"
+    return FindingView(
+        severity=str(finding.severity),
+        code=finding.code,
+        where=", ".join(finding.where),
+        what=f"{finding.title}. {finding.what} ({since})",
+        remedy=finding.remedy,
+    )
+
+
+def _watched_words(reading: Reading, plan: Plan) -> str:
+    number = [one.id for one in plan.readings].index(reading.id) + 1
+    side = plan.expected[reading.id].after
+    red, black = leads(side, plan.comparison.after)
+    return f"T{number}, {reading.condition}, {red} to {black}: {side_words(side)}"
+
+
+def _ahead_rows(job: StagedJob, number: int) -> Iterator[AheadRow]:
+    for item in job.staging.ahead:
+        if item.stage == number:
+            yield AheadRow(
+                wire=item.fitted.id,
+                planned=f"{brief_words(item.planned)}, {item.planned.insulation.name}",
+                fitted=f"{brief_words(item.fitted)}, {item.fitted.insulation.name}",
+                for_stage=str(item.for_stage),
+            )
+
+
+# Totals -----------------------------------------------------------------------------------------
+
+
+def _total_rows(job: StagedJob, units: str) -> Iterator[TotalRow]:
+    stages, direct = job_totals(job.plans), job_totals([job.direct])
+    without = job_totals(job.without_ahead) if job.without_ahead else None
+    figures: tuple[tuple[str, Callable[[JobTotals], str]], ...] = (
+        ("hours, likely (low to high)", lambda t: hours_words(t.minutes)),
+        ("steps", lambda t: str(t.steps)),
+        ("cable", lambda t: length_words(t.cable_m, units)),
+        ("parts", lambda t: str(t.parts)),
+        ("terminals, splices, pins", lambda t: str(t.terminals)),
+        ("caps, tags, clips", lambda t: str(t.small)),
+    )
+    for subject, words in figures:
+        yield TotalRow(
+            subject=subject,
+            stages=words(stages),
+            direct=words(direct),
+            without=words(without) if without else "",
+        )
+
+
+# As data ----------------------------------------------------------------------------------------
+
+
+def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, Any]:
+    """The same as data; hours in h, cable in m."""
+    plan = job.plans[number - 1]
+    found = between(plan) if number < len(job.plans) else None
+    staging = job.staging
+    return {
+        "number": number,
+        "of": len(job.plans),
+        "files": list(files),
+        "may_be_driven_after": None if found is None else not found.dangers,
+        "watch": [] if found is None else [reading.id for reading in found.watched],
+        "fitted_ahead": [
+            {
+                "wire": i.fitted.id,
+                "for_stage": i.for_stage,
+                "planned": _spec(i.planned),
+                "fitted": _spec(i.fitted),
+                "reason": i.words,
+            }
+            for i in staging.ahead
+            if i.stage == number
+        ],
+        "not_ahead": [
+            {
+                "wire": i.planned.id,
+                "for_stage": i.for_stage,
+                "planned": _spec(i.planned),
+                "wanted": _spec(i.wanted),
+                "why": i.why,
+            }
+            for i in staging.not_ahead
+            if i.stage == number
+        ],
+        "undone": [
+            {"what": i.what, "is_part": i.is_part, "by_stage": i.by_stage}
+            for i in staging.undone
+            if i.stage == number
+        ],
+        "totals": {
+            "this_stage": _totals_data(job_totals([plan])),
+            "all_stages": _totals_data(job_totals(job.plans)),
+            "one_job": _totals_data(job_totals([job.direct])),
+        },
+    }
+
+
+def _spec(wire: Any) -> dict[str, str]:
+    return {"size": wire.size.label.replace(NBSP, " "), "insulation": wire.insulation.name}
+
+
+def _totals_data(totals: JobTotals) -> dict[str, Any]:
+    low, likely, high = (round(hours, 2) for hours in totals.minutes.hours)
+    return {
+        "steps": totals.steps,
+        "hours": {"low": low, "likely": likely, "high": high},
+        "cable_m": round(totals.cable_m, 4),
+        "parts": totals.parts,
+        "terminals": totals.terminals,
+        "small_parts": totals.small,
+    }

@@ -1,0 +1,116 @@
+"""The bag that a job fills, and the first page of the way back."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.shared.wording import (
+    NBSP,
+    brief_words,
+    part_words,
+    short_length_words,
+)
+from upgrade_planner.documents.worksheet.views import BagRow, BagView, SummaryRow, WayBackView
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.way_back import Bagged, WayBack, bag_of
+
+_FILLED = (
+    "What comes off goes into the bag in this order, each with a tag. It is the kit of the way "
+    "back: print that sheet with the same two configurations and --way-back."
+)
+_EMPTIED = (
+    "The kit of this sheet: lay it out before you begin and tick what is there and sound. Step "
+    "and place are those of the first sheet."
+)
+
+
+def forward_bag(plan: Plan, units: str) -> BagView | None:
+    """What a job under the policy `reversible` keeps; None if nothing, or under `clean`."""
+    if plan.comparison.policy is not Policy.REVERSIBLE:
+        return None
+    return _bag_view("Bag and keep", _FILLED, bag_of(plan), plan.comparison.before, units)
+
+
+def way_back_bag(way: WayBack, units: str) -> BagView | None:
+    """What the way back takes out of the bag; None if nothing."""
+    original = way.forward.comparison.before
+    usable = [item for item in way.bag if item.reusable]
+    return _bag_view("Out of the bag", _EMPTIED, usable, original, units)
+
+
+def way_back_view(way: WayBack) -> WayBackView:
+    """The first page of a way back."""
+    forward = way.forward.comparison
+    return WayBackView(
+        text=(
+            f"This sheet undoes the work sheet with the check code {way.forward.check_code}, from "
+            f"“{forward.before.title}” to “{forward.after.title}”, policy {forward.policy}. "
+            "It holds if that sheet was followed and nothing was changed since. If the bag is "
+            "lost, print a sheet from the one configuration to the other instead: it reckons with "
+            "new parts."
+        ),
+        lasting=tuple(
+            SummaryRow(subject=item.what, before=", ".join(item.concerned), after="")
+            for item in way.lasting
+        ),
+        to_buy=tuple(_bought(way)),
+    )
+
+
+def bag_data(items: Iterable[Bagged]) -> list[dict[str, Any]]:
+    """The bag as data; lengths in metres."""
+    return [
+        {
+            "step": item.step,
+            "tag": item.mark,
+            "kind": "wire" if item.wire else "fuses" if item.fuses else "part",
+            "length_m": round(item.length_m, 4) if item.wire else None,
+            "place": item.place,
+            "reusable": item.reusable,
+        }
+        for item in items
+    ]
+
+
+def way_back_data(way: WayBack) -> dict[str, Any]:
+    """The way back as data."""
+    return {
+        "undoes": way.forward.check_code,
+        "bag": bag_data(way.bag),
+        "cannot_be_undone": [
+            {"what": item.what, "concerned": list(item.concerned)} for item in way.lasting
+        ],
+        "wires_to_make_new": list(way.new_wires),
+    }
+
+
+def _bought(way: WayBack) -> Iterable[str]:
+    original = way.forward.comparison.before
+    for wire_id in way.new_wires:
+        wire = original.wire_by_id[wire_id]
+        length = short_length_words(original.runs[wire_id].length_m, "metric")
+        yield f"{wire_id}: {brief_words(wire)}, {wire.insulation.name}, {length}"
+
+
+def _bag_view(
+    heading: str, lead: str, items: Iterable[Bagged], original: Configuration, units: str
+) -> BagView | None:
+    rows = tuple(_row(item, original, units) for item in items)
+    return BagView(heading=heading, lead=lead, rows=rows) if rows else None
+
+
+def _row(item: Bagged, original: Configuration, units: str) -> BagRow:
+    place = original.place_by_id[item.place].name
+    if item.wire is not None:
+        length = short_length_words(item.length_m, units)
+        what = f"{brief_words(item.wire)}, {item.wire.insulation.name}, about {length}"
+        ends = " to ".join(end.role.replace("_", " ") for end in item.wire.ends)
+        place = f"{ends}; tag at {place}"
+    else:
+        assert item.part is not None
+        what = part_words(item.part)
+        what = f"fuses of the {what}" if item.fuses else f"{what}, screws and brackets"
+    if not item.reusable:
+        what += " (drawn out of loom or connector: keep it as a pattern)"
+    return BagRow(step=item.step, tag=item.mark.replace("_", NBSP), what=what, where=place)

@@ -1,0 +1,1 @@
+"""The form to take to the vehicle, and what a filled one says."""

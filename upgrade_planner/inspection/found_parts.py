@@ -1,0 +1,61 @@
+"""Lines of the form about a part, or about a reading that belongs to no part."""
+
+from upgrade_planner.configuration.model import Component
+from upgrade_planner.inspection.answers import Answer
+from upgrade_planner.inspection.collecting import Collector, Entry, is_ohms, note_with
+from upgrade_planner.inspection.judging import UNIT
+
+COLUMNS = ("present", "condition", "measured", "use_measured", "marked", "note")
+READING_COLUMNS = ("measured", "note")
+
+
+def part_entry(answer: Answer, part: Component, collector: Collector) -> Entry:
+    """The entry of `change_component` without its role; empty if nothing differs."""
+    entry: Entry = {}
+    ratings = _measured(answer, part, collector)
+    if ratings:
+        entry["ratings"] = ratings
+    note = note_with(answer, part.note, f"Marked: {answer.marked}." if answer.marked else "")
+    if note:
+        entry["note"] = note
+    if answer.marked:
+        words = f"marked '{answer.marked}'; the ratings of '{part.name}' stand until you change "
+        collector.doubt(answer, words + "them in the file")
+    collector.doubt_condition(answer)
+    return entry
+
+
+def _measured(answer: Answer, part: Component, collector: Collector) -> Entry:
+    expected = collector.inspection.measurement_of.get(("part", part.role))
+    if answer.measured is not None:
+        if expected is None or expected.dimension is not answer.measured.dimension:
+            wanted = f"a value in {UNIT[expected.dimension]}" if expected else "nothing here"
+            found = f"'{answer.measured.text}'"
+            collector.refuse(answer, "measured", found, f"{wanted}; other readings under note")
+            return {}
+        collector.judge(answer, expected)
+    if not answer.use_measured:
+        return {}
+    if expected is None or not expected.rating:
+        wanted = "nothing: no rating of this part is a resistance"
+        collector.refuse(answer, "use_measured", f"yes on {part.role}", wanted)
+        return {}
+    if not is_ohms(answer.measured):
+        collector.refuse_use(answer)
+        return {}
+    return collector.taken(answer, expected.rating, part.ratings.get(expected.rating))
+
+
+def take_reading(answer: Answer, collector: Collector) -> None:
+    """Judges a reading that belongs to no single part."""
+    collector.refuse_columns(answer, READING_COLUMNS)
+    if answer.note:
+        collector.doubt(answer, f"note: {answer.note}")
+    expected = collector.inspection.measurement_of["reading", answer.id]
+    if answer.measured is None:
+        return
+    if answer.measured.dimension is expected.dimension:
+        collector.judge(answer, expected)
+    else:
+        wanted = f"a value in {UNIT[expected.dimension]}"
+        collector.refuse(answer, "measured", f"'{answer.measured.text}'", wanted)

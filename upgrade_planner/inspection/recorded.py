@@ -1,0 +1,275 @@
+"""From a filled survey form to what is different on the vehicle: changes, doubts, findings."""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+
+from attrs import define, evolve, field, frozen
+
+from upgrade_planner.configuration.files.faults import one_of, quoted
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.tables.spreadsheet import Row
+from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.inspection import found_parts, found_wires
+from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, Answer, read_answers
+from upgrade_planner.inspection.collecting import Collector, Entry
+from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
+from upgrade_planner.inspection.strangers import stranger_entry
+from upgrade_planner.inspection.terminal_names import TerminalNames
+from upgrade_planner.inspection.walk import Inspection
+
+FEW_STRANGE = 5
+"""Lines of a form that may not fit the profile before the whole form is refused; our assumption."""
+
+_BARE_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?", re.ASCII)
+
+
+@frozen(kw_only=True)
+class Recorded:
+    """
+    What a form says about a vehicle.
+
+    Attributes:
+        remove_wires: Ids of the wires that are absent.
+        remove_components: Roles of the parts that are absent.
+        change_wires: Entries of `change_wires`, as in a profile.
+        add_wires: Entries of `add_wires`.
+        change_component: Entries of `change_component`.
+        doubts: What a person should look at again, in words.
+        findings: Measured values outside their range.
+        settings: What was taken over from a measured value, in words.
+        not_looked_at: Ids of the wires nobody looked at.
+        parts_not_looked_at: Roles of the parts nobody looked at.
+    """
+
+    remove_wires: tuple[str, ...] = ()
+    remove_components: tuple[str, ...] = ()
+    change_wires: tuple[Entry, ...] = ()
+    add_wires: tuple[Entry, ...] = ()
+    change_component: tuple[Entry, ...] = ()
+    doubts: tuple[str, ...] = ()
+    findings: tuple[MeasuredFinding, ...] = ()
+    settings: tuple[str, ...] = ()
+    not_looked_at: tuple[str, ...] = ()
+    parts_not_looked_at: tuple[str, ...] = ()
+
+    @property
+    def changes(self) -> int:
+        """How many things differ."""
+        lists = (
+            self.remove_wires,
+            self.remove_components,
+            self.change_wires,
+            self.add_wires,
+            self.change_component,
+        )
+        return sum(map(len, lists))
+
+
+def recorded(
+    rows: Iterable[Row],
+    inspection: Inspection,
+    *,
+    form: str = "",
+    automatic: frozenset[str] = frozenset(),
+    is_european: bool = False,
+    has_units: bool = False,
+) -> Recorded:
+    """
+    What a filled form says.
+
+    Args:
+        rows: The lines of the form.
+        inspection: What the form asked for.
+        form: Check code of the form for this configuration.
+        automatic: Ids of wires whose size the profile leaves to the program.
+        is_european: True if commas are decimal commas for certain.
+        has_units: True if the unit of a measured value is printed in its box, so that a bare
+            number has it.
+
+    Raises:
+        ConfigurationError: anything that cannot be read or contradicts itself; all of it.
+    """
+    rows = tuple(_with_unit(row, inspection) if has_units else row for row in rows)
+    answers, problems = read_answers(rows, is_european=is_european)
+    collector = Collector(inspection, automatic, problems)
+    other = {row.cells.get(FORM, "").strip() for row in rows} - {form, ""} if form else set()
+    if other:
+        codes = ", ".join(sorted(other))
+        collector.doubts.append(
+            f"the form was printed for another state of the profile (code {codes}, now {form}): "
+            "compare sizes and ends"
+        )
+    if other:
+        _refuse_other_form(rows, inspection, form, other)
+    result = _Recorder(collector, TerminalNames(inspection.configuration)).result(answers)
+    if problems:
+        raise ConfigurationError(problems)
+    return result
+
+
+def _refuse_other_form(
+    rows: Iterable[Row], inspection: Inspection, form: str, other: set[str]
+) -> None:
+    """
+    One fault instead of a hundred for a form about another vehicle.
+
+    Raises:
+        ConfigurationError: many of its wires and parts are not those of the configuration.
+    """
+    configuration = inspection.configuration
+    strange = [row for row in rows if _is_strange(row, configuration)]
+    if len(strange) <= FEW_STRANGE:
+        return
+    row = strange[0]
+    found = (
+        f"the form of another configuration (code {', '.join(sorted(other))}): {len(strange)} of "
+        f"its lines do not fit, the first is {row.cells['line']} {quoted(row.cells.get('id', ''))}"
+    )
+    expected = f"a form printed for {configuration.name} (code {form})"
+    raise ConfigurationError([row.problem(FORM, found, expected)])
+
+
+def _is_strange(row: Row, configuration: Configuration) -> bool:
+    kind, name = row.cells.get("line", ""), row.cells.get("id", "")
+    if kind == "part":
+        return name not in configuration.component_by_role
+    wire = configuration.wire_by_id.get(name)
+    return kind == "wire" and (wire is None or bool(found_wires.overwritten(row, wire)))
+
+
+def _with_unit(row: Row, inspection: Inspection) -> Row:
+    """The row with the printed unit behind a bare measured number."""
+    key = (row.cells.get("line", ""), row.cells.get("id", ""))
+    measured = row.cells.get("measured", "").strip()
+    expected = inspection.measurement_of.get(key)
+    if expected is None or not _BARE_NUMBER.fullmatch(measured):
+        return row
+    return evolve(row, cells={**row.cells, "measured": f"{measured} {UNIT[expected.dimension]}"})
+
+
+@define
+class _Recorder:
+    """Goes through the answers and keeps what differs."""
+
+    collector: Collector
+    names: TerminalNames
+    changed: dict[str, Entry] = field(factory=dict)
+    absent: list[str] = field(factory=list)
+    parts: dict[str, Entry] = field(factory=dict)
+    parts_gone: dict[str, Answer] = field(factory=dict)
+    added: list[Entry] = field(factory=list)
+
+    def result(self, answers: Iterable[Answer]) -> Recorded:
+        """Everything that the answers say."""
+        seen = {(a.kind, a.id) for a in answers if self._takes(a)}
+        self._check_parts_gone()
+        collector, configuration = self.collector, self.collector.configuration
+        wires = (wire.id for wire in configuration.wires)
+        parts = (part.role for part in configuration.components)
+        return Recorded(
+            remove_wires=tuple(self.absent),
+            remove_components=tuple(self.parts_gone),
+            change_wires=tuple({"id": key, **entry} for key, entry in self.changed.items()),
+            add_wires=tuple(self.added),
+            change_component=tuple({"role": key, **entry} for key, entry in self.parts.items()),
+            doubts=tuple(collector.doubts),
+            findings=tuple(collector.findings),
+            settings=tuple(collector.settings),
+            not_looked_at=tuple(name for name in wires if ("wire", name) not in seen),
+            parts_not_looked_at=tuple(name for name in parts if ("part", name) not in seen),
+        )
+
+    def _takes(self, answer: Answer) -> bool:
+        """Takes one line in; True if somebody looked at the wire or part that it is about."""
+        if answer.kind == "stranger":
+            self._stranger(answer)
+            return False
+        if not self._is_known(answer):
+            return False
+        if answer.kind == "reading":
+            found_parts.take_reading(answer, self.collector)
+            return False
+        return self._part(answer) if answer.kind == "part" else self._wire(answer)
+
+    def _is_known(self, answer: Answer) -> bool:
+        configuration = self.collector.configuration
+        measurements = self.collector.inspection.measurements
+        known: Mapping[str, Iterable[str]] = {
+            "wire": configuration.wire_by_id,
+            "part": configuration.component_by_role,
+            "reading": [found.id for found in measurements if found.kind == "reading"],
+        }
+        if answer.id in known[answer.kind]:
+            return True
+        found = f"no {answer.kind} {quoted(answer.id)} in {configuration.name}"
+        self.collector.refuse(answer, "id", found, one_of(answer.id, known[answer.kind]))
+        return False
+
+    def _wire(self, answer: Answer) -> bool:
+        wire = self.collector.configuration.wire_by_id[answer.id]
+        self.collector.refuse_columns(answer, found_wires.COLUMNS)
+        found_wires.refuse_overwritten(answer, wire, self.collector)
+        if not self.collector.presence_is_clear(answer):
+            return False
+        if answer.present == NO:
+            self.absent.append(wire.id)
+            if answer.note:
+                self.collector.doubt(answer, f"absent; note: {answer.note}")
+            return True
+        entry = found_wires.wire_entry(answer, wire, self.names, self.collector)
+        if entry:
+            self.changed[wire.id] = entry
+        return True
+
+    def _part(self, answer: Answer) -> bool:
+        part = self.collector.configuration.component(answer.id)
+        self.collector.refuse_columns(answer, found_parts.COLUMNS)
+        if answer.present == ELSEWHERE:
+            expected = "yes or no, and the place under note"
+            self.collector.refuse(answer, "present", "'elsewhere' on a part", expected)
+            return False
+        if not self.collector.presence_is_clear(answer):
+            return False
+        if answer.present == NO:
+            self.parts_gone[part.role] = answer
+            if answer.note:
+                self.collector.doubt(answer, f"absent; note: {answer.note}")
+            return True
+        entry = found_parts.part_entry(answer, part, self.collector)
+        if entry:
+            self.parts[part.role] = entry
+        return True
+
+    def _stranger(self, answer: Answer) -> None:
+        if not answer.filled:
+            return
+        taken = {*self.collector.configuration.wire_by_id, *(entry["id"] for entry in self.added)}
+        problems = self.collector.problems
+        before = len(problems)
+        entry, doubts = stranger_entry(answer, self.names, taken, problems)
+        if len(problems) == before:
+            self.added.append(entry)
+            self.collector.doubts += doubts
+
+    def _check_parts_gone(self) -> None:
+        """A part can only be absent if nothing is joined to it any more."""
+        for role, answer in self.parts_gone.items():
+            joined = sorted(set(self._joined_to(role)))
+            if joined:
+                found = f"'no', but these wires are joined to it: {', '.join(joined)}"
+                expected = "each of them 'no' or 'elsewhere', too"
+                self.collector.refuse(answer, "present", found, expected)
+
+    def _joined_to(self, role: str) -> Iterator[str]:
+        for wire in self.collector.configuration.wires:
+            entry = self.changed.get(wire.id, {})
+            ends = (entry.get("from", str(wire.start)), entry.get("to", str(wire.end)))
+            if wire.id not in self.absent and any(_role(end) == role for end in ends):
+                yield wire.id
+        for entry in self.added:
+            if role in (_role(entry["from"]), _role(entry["to"])):
+                yield entry["id"]
+
+
+def _role(end: str) -> str:
+    return end.partition(".")[0]

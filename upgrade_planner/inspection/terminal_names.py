@@ -1,0 +1,80 @@
+"""Finds the terminal that a person names, by its function or by the label cast on it."""
+
+import re
+from collections import defaultdict
+
+from upgrade_planner.configuration.files.faults import nearest, quoted
+from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef
+
+_PARTING = re.compile(r"[\s.:_/()]+")
+_WORDS = re.compile(r"[\s.:]+")
+MOST_NAMED = 12
+"""Terminals of one part that a message names."""
+_LOOSE = ("loose", "nowhere", "cut", "hanging", "none", "nothing")
+
+
+class TerminalNames:
+    """
+    All terminals of a configuration that take a wire.
+
+    A name is the role and the function (`coil.positive`), or the role and the label (`coil 15a`);
+    `battery.live` and `battery.grounded` are the right post whatever the polarity. Only a name
+    that means one terminal is accepted.
+    """
+
+    def __init__(self, configuration: Configuration) -> None:
+        self._ground = configuration.vehicle.ground
+        self._by_name: dict[str, set[TerminalRef]] = defaultdict(set)
+        self._refs: dict[str, TerminalRef] = {}
+        for part in configuration.components:
+            self._add(part)
+
+    def _add(self, part: Component) -> None:
+        for terminal in part.terminals:
+            if terminal.connection.joint is Joint.CASE:
+                continue
+            ref = TerminalRef(part.role, terminal.name)
+            self._refs[str(ref)] = ref
+            names = {terminal.name, terminal.label, f"{terminal.label} {terminal.name}"}
+            if terminal.name in ("positive", "negative"):
+                names.add("grounded" if terminal.name == self._ground else "live")
+            if terminal.connection.joint is Joint.SPLICE:
+                names.add("")
+            for name in names:
+                self._by_name[_key(f"{part.role} {name}")].add(ref)
+
+    def find(self, written: str) -> TerminalRef | None:
+        """The terminal that is meant; None if none or several could be."""
+        if written.strip().lower() in self._refs:
+            return self._refs[written.strip().lower()]
+        found = self._by_name.get(_key(written), set())
+        return next(iter(found)) if len(found) == 1 else None
+
+    def refusal(self, written: str) -> tuple[str, str]:
+        """What was found and what would be right, for a name that means nothing."""
+        if written.strip().lower() in _LOOSE:
+            return f"{quoted(written)}, which is no terminal", (
+                "a terminal; a wire that hangs loose is 'no' under present, with a note; a "
+                "stranger that hangs loose is a note, not a wire"
+            )
+        several = sorted(map(str, self._by_name.get(_key(written), ())))
+        if several:
+            return f"{quoted(written)}, which may be several", f"one of: {', '.join(several)}"
+        near = self._near(written)
+        words = f"the nearest: {', '.join(near)}" if near else "as printed on the form"
+        return f"no terminal {quoted(written)}", (
+            f"role.terminal, {words}; a joint in the middle of a wire needs a splice of its own: "
+            "add it to the written file by hand"
+        )
+
+    def _near(self, written: str) -> list[str]:
+        """Terminals of the part that was probably meant."""
+        roles = {name.partition(".")[0] for name in self._refs}
+        words = _WORDS.split(written.strip().lower())
+        meant = nearest("_".join(words[:-1] or words), roles)
+        same = [name for name in self._refs if name.partition(".")[0] == meant]
+        return same[:MOST_NAMED]
+
+
+def _key(text: str) -> str:
+    return "_".join(filter(None, _PARTING.split(text.strip().lower())))

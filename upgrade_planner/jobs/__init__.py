@@ -1,0 +1,1 @@
+"""The calls behind the commands, for scripts too."""

@@ -1,0 +1,283 @@
+"""Writes what a person saw of a vehicle as a configuration, commented and proven to load."""
+
+import tempfile
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.toml_text import comment, quoted_text, table_list
+from upgrade_planner.configuration.files.toml_text import value_text as toml_value
+from upgrade_planner.documents.profiles.described_parts import (
+    Length,
+    example_lines,
+    lengths_of,
+    place_lines,
+    rating_lines,
+    ratings_as_comments,
+    wire_lines,
+)
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.terminal.proposals import points_words
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.proposing import Proposal
+from upgrade_planner.library.questions import Answers, Question, questions
+
+SUFFIX = ".toml"
+LONGEST_NOTE = 1900
+"""Characters; a profile's text may have 2000."""
+
+UNNAMED = "Vehicle without a name"
+
+
+@frozen(kw_only=True, eq=False)
+class Described:
+    """
+    A configuration as written.
+
+    Attributes:
+        proposal: What it starts from.
+        remarks: What went otherwise than asked for, a sentence each.
+        doubts: Questions without a full answer.
+    """
+
+    target: Path
+    proposal: Proposal
+    remarks: tuple[str, ...]
+    doubts: tuple[str, ...]
+
+
+def require_free(target: Path, *, replace: bool) -> None:
+    """
+    Says before the first question what would only come out after the last.
+
+    Raises:
+        NotWritten: another suffix, a folder, a missing folder, or a file that is there already.
+    """
+    if target.suffix.lower() != SUFFIX:
+        raise NotWritten(f"{target}: found the suffix '{target.suffix}'; expected {SUFFIX}")
+    require_target(target)
+    if target.exists() and not replace:
+        raise NotWritten(
+            f"{target}: found a file of that name; expected a new name, or --replace to lose it"
+        )
+
+
+def write_described(
+    target: Path, chosen: Proposal, shipped: tuple[Proposal, ...], answers: Answers
+) -> Described:
+    """
+    Writes the configuration that answers and a proposal make.
+
+    A combination that does not load gives way to the nearest shipped configuration.
+
+    Args:
+        target: File to write.
+        chosen: What to start from.
+        shipped: Shipped configurations, the nearest first.
+        answers: What was seen.
+
+    Raises:
+        NotWritten: the target cannot be written.
+        ConfigurationError: nothing of it loads; a fault of this program or of a shipped file.
+    """
+    remarks: list[str] = []
+    for proposal in (chosen, *(one for one in shipped[:1] if one is not chosen)):
+        for ground in dict.fromkeys((_other_ground(proposal, answers), "")):
+            text = described_text(proposal, answers, ground=ground)
+            failure = failure_of(text)
+            if failure is None:
+                write_whole(target, text.encode())
+                return Described(
+                    target=target,
+                    proposal=proposal,
+                    remarks=tuple(remarks),
+                    doubts=tuple(question.ask for question in doubts_of(answers)),
+                )
+            remarks.append(_remark(proposal, ground, failure))
+    assert failure is not None
+    raise failure
+
+
+def failure_of(text: str) -> PlannerError | None:
+    """Why a configuration does not load; None if it does."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"described{SUFFIX}"
+        path.write_text(text, encoding="utf-8")
+        try:
+            load_sized(str(path))
+        except PlannerError as error:
+            return error
+    return None
+
+
+def _remark(proposal: Proposal, ground: str, failure: PlannerError) -> str:
+    reason = str(failure).splitlines()[0].partition(": ")[2] or str(failure)
+    what = f"{proposal.name} with {ground} ground" if ground else proposal.name
+    return f"{what} does not load ({reason}); it was not used."
+
+
+def _other_ground(proposal: Proposal, answers: Answers) -> str:
+    """The grounded terminal, if the proposal has the other one; "" if it is the same."""
+    answer = answers.get("ground")
+    there = proposal.configuration.vehicle.ground
+    return answer.ids[0] if answer and answer.ids[0] != there else ""
+
+
+def doubts_of(answers: Answers) -> tuple[Question, ...]:
+    """Questions that were not answered, or not to the end."""
+    return tuple(q for q in questions() if q.key not in answers or answers[q.key].is_vague)
+
+
+def described_text(proposal: Proposal, answers: Answers, *, ground: str = "") -> str:
+    """
+    The configuration as TOML text.
+
+    Args:
+        proposal: What it starts from.
+        answers: What was seen.
+        ground: Grounded terminal to write, if it is not that of the proposal.
+    """
+    lengths = lengths_of(proposal.configuration, answers)
+    blocks = (
+        _head(proposal, answers),
+        _doubt_lines(answers),
+        _todo_lines(proposal, answers, lengths, ground),
+        _configuration_lines(proposal, answers, ground),
+        _system_lines(proposal),
+        _as_found_lines(proposal, answers, lengths, ground),
+        rating_lines(proposal.configuration, without=proposal.overrides),
+        place_lines(proposal.configuration, answers),
+    )
+    return "\n\n".join("\n".join(block) for block in map(list, blocks) if block) + "\n"
+
+
+def _head(proposal: Proposal, answers: Answers) -> Iterator[str]:
+    match = proposal.match
+    what = "the vehicle and systems" if proposal.is_combination else "the shipped configuration"
+    yield from comment(f"{_name(answers)}, described on the vehicle.")
+    yield from comment(
+        f"It starts from {what} '{proposal.name}' ({proposal.title}): "
+        f"{points_words(match)} alike. "
+        f"As on the vehicle: {', '.join(match.same) or 'nothing that was asked'}."
+    )
+    yield from comment(
+        "Everything that is not named below is taken from there and was not seen: compare it "
+        "with the vehicle before any work. Then: upgrade-planner check THIS_FILE, and "
+        "upgrade-planner list --from THIS_FILE."
+    )
+
+
+def _doubt_lines(answers: Answers) -> Iterator[str]:
+    doubts = doubts_of(answers)
+    if doubts:
+        yield "# NOT KNOWN. Look on the vehicle, and put right below what differs:"
+    for question in doubts:
+        vague = f" So far: '{answers[question.key].words}'." if question.key in answers else ""
+        yield from comment(f"- {question.ask}{vague} {question.see}", "  ")
+
+
+def _todo_lines(
+    proposal: Proposal, answers: Answers, lengths: tuple[Length, ...], ground: str
+) -> Iterator[str]:
+    todo = [
+        f"{one.title}: the vehicle has {one.wanted}, the profile {one.found or 'does not say'}."
+        + _advice(one.name, ground)
+        for one in proposal.match.differing
+    ]
+    todo += [one.trouble for one in lengths if one.trouble]
+    if todo:
+        yield "# TODO. Not as on the vehicle:"
+    for text in todo:
+        yield from comment(f"TODO {text}", "  ")
+
+
+_ADVICE = {
+    "voltage": " No figure of the profile holds for it: battery, regulator, coil, lamps, motors "
+    "and every current must be put right, or another profile used. Do no work from a sheet "
+    "before that.",
+    "ground": " Nothing here turns it round: every polarity on a sheet would be wrong. Do no work "
+    "from a sheet before that.",
+    "charging": " Another system for the slot, or [[as_found.change_component]] and wires.",
+    "ignition": " Another system for the slot, or [[as_found.change_component]] and wires.",
+    "starting": " Another system for the slot, or [[as_found.change_component]] and wires.",
+    "cylinders": " Length of spark and dwell follow from it: put cylinders (and dwell_angle) right "
+    "under [overrides.distributor].",
+}
+"""What to do about a trait that differs. Common practice."""
+
+
+def _advice(name: str, ground: str) -> str:
+    if name == "ground" and ground:
+        return (
+            f' Turned round below (ground = "{ground}"): compare battery posts, coil and ammeter '
+            "leads, and everything with a polarity."
+        )
+    return _ADVICE.get(name, "")
+
+
+def _configuration_lines(proposal: Proposal, answers: Answers, ground: str) -> Iterator[str]:
+    origin = "vehicle" if proposal.is_combination else "based_on"
+    summary = f"Described on the vehicle; everything else as in {proposal.name}."
+    yield "[configuration]"
+    yield f"title = {quoted_text(_name(answers))}"
+    yield f"summary = {quoted_text(summary)}"
+    yield f"{origin} = {quoted_text(proposal.name)}"
+    if ground:
+        yield f"ground = {quoted_text(ground)}"
+
+
+def _name(answers: Answers) -> str:
+    return answers["name"].words if "name" in answers else UNNAMED
+
+
+def _system_lines(proposal: Proposal) -> Iterator[str]:
+    if not proposal.is_combination:
+        return
+    yield "[systems]"
+    yield from (f"{slot} = {quoted_text(name)}" for slot, name in sorted(proposal.systems.items()))
+    for role, ratings in sorted(proposal.overrides.items()):
+        yield ""
+        yield f"[overrides.{role}]"
+        yield from (f"{name} = {_number_or_text(value)}" for name, value in ratings.items())
+        part = proposal.configuration.component(role)
+        yield from ratings_as_comments(part, without=ratings)
+
+
+def _number_or_text(value: object) -> str:
+    return str(value) if isinstance(value, int) else toml_value(value)
+
+
+def _as_found_lines(
+    proposal: Proposal, answers: Answers, lengths: tuple[Length, ...], ground: str
+) -> Iterator[str]:
+    yield "[as_found]"
+    yield f"note = {quoted_text(_note(proposal, answers, ground))}"
+    measured = [one for one in lengths if one.wire_id]
+    yield "# What differs from the profile goes here. Take the # off a line and put it right:"
+    yield "change_wires = ["
+    tables: Iterator[Mapping[str, str]] = (
+        {"id": one.wire_id, "length": one.text} for one in measured
+    )
+    for line, one in zip(table_list("x", tables)[1:-1], measured, strict=True):
+        yield f"{line}  # measured: {one.title}"
+    yield from wire_lines(proposal.configuration, without={one.wire_id for one in measured})
+    yield "]"
+    yield from example_lines(proposal.configuration)
+
+
+def _note(proposal: Proposal, answers: Answers, ground: str) -> str:
+    """What the sheet prints of it: a reader of the sheet does not see the comments."""
+    differing = [
+        f"{one.title} (vehicle: {one.wanted}; profile: {one.found or 'not stated'})"
+        for one in proposal.match.differing
+        if not (one.name == "ground" and ground)
+    ]
+    doubts = [q.key.replace("_", " ") for q in doubts_of(answers) if q.kind not in ("length",)]
+    note = "Described by questions; nothing else was compared with the vehicle."
+    if differing:
+        note += f" The profile differs from the vehicle: {'; '.join(differing)}."
+    if doubts:
+        note += f" Not known: {', '.join(doubts)}."
+    return note[:LONGEST_NOTE]

@@ -1,0 +1,159 @@
+"""From names to the files of a kit: the call behind the command, for scripts too."""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.kit.kit_page import kit_view
+from upgrade_planner.documents.kit.kit_views import KitView
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
+from upgrade_planner.kit.packing import Kit, Pair, packed, planned_job
+from upgrade_planner.kit.prices.money import Currency
+from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.quote.rates import read_rates
+
+SUFFIXES = (".pdf", ".html", ".csv", ".xlsx", ".json")
+RATES = "rates.toml"
+
+Say = Callable[[str], None]
+
+
+@frozen(kw_only=True)
+class KitRequest:
+    """
+    What shall be ordered and written.
+
+    Attributes:
+        pairs: The upgrades.
+        target: File to write; its suffix decides the format.
+        labels: PDF of the labels, or None.
+        prices: As at `kit.shop.load_prices`; None for the invented list of the program.
+        spare_percent: Packed beyond the need.
+        takes_alternatives: As at `kit.orders.order`.
+        issued: Date of issue; the only date that enters the files.
+    """
+
+    pairs: tuple[Pair, ...]
+    target: Path
+    issued: date
+    labels: Path | None = None
+    prices: Path | None = None
+    spare_percent: Decimal = Decimal(0)
+    takes_alternatives: bool = False
+    policy: Policy = Policy.REVERSIBLE
+    paper: str = "A4"
+    units: str = "both"
+    number: str = ""
+
+
+def make_kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
+    """
+    Plans all jobs, makes one order of them and writes its files, all of them or none.
+
+    Args:
+        request: What to order and where to write.
+        say: Told what is being done, for a person who waits.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    _require_targets(request)
+    kit = _kit(request, say)
+    say("laying out")
+    view = kit_view(
+        kit, date=request.issued.isoformat(), units=request.units, number=request.number
+    )
+    contents = {request.target: _rendered(kit, view, request)}
+    if request.labels is not None:
+        say("laying out labels")
+        contents[request.labels] = _label_sheets(kit, view, request)
+    write_all(contents)
+    return kit
+
+
+def _kit(request: KitRequest, say: Say) -> Kit:
+    say("reading prices")
+    folder = request.prices or shipped_shop()
+    prices, currency = load_prices(folder), _currency(folder)
+    jobs = []
+    for number, pair in enumerate(request.pairs, start=1):
+        say(f"planning job {number}")
+        jobs.append(planned_job(pair, request.policy))
+    return packed(
+        jobs,
+        prices,
+        spare_percent=request.spare_percent,
+        takes_alternatives=request.takes_alternatives,
+        currency=currency,
+        is_demo=request.prices is None,
+    )
+
+
+def _currency(prices: Path) -> Currency | None:
+    """How the shop prints money, if a file `rates.toml` lies beside its price list."""
+    file = price_settings(prices).path.parent / RATES
+    return read_rates(file).currency if file.is_file() else None
+
+
+def _require_targets(request: KitRequest) -> None:
+    suffix = request.target.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise NotWritten(
+            f"{request.target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
+        )
+    require_target(request.target)
+    if request.labels is None:
+        return
+    if request.labels.suffix.lower() != ".pdf":
+        raise NotWritten(
+            f"{request.labels}: found the suffix '{request.labels.suffix}'; labels are a .pdf"
+        )
+    if request.labels.absolute() == request.target.absolute():
+        raise NotWritten(f"{request.labels}: found one file for kit and labels; expected two")
+    require_target(request.labels)
+
+
+def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
+    match request.target.suffix.lower():
+        case ".json":
+            from upgrade_planner.documents.kit.kit_json import kit_json
+
+            return kit_json(kit, request.issued.isoformat()).encode()
+        case ".csv":
+            from upgrade_planner.documents.kit.kit_tables import kit_csv
+
+            return kit_csv(kit).encode("utf-8-sig")
+        case ".xlsx":
+            from upgrade_planner.documents.kit.kit_tables import kit_xlsx
+
+            return kit_xlsx(kit, request.issued)
+        case ".html":
+            return kit_html(view, paper=request.paper, embed_fonts=True).encode()
+    return _pdf(kit_html(view, paper=request.paper), request)
+
+
+def kit_html(view: KitView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
+    """The pick list as HTML; equal inputs give equal text."""
+    from upgrade_planner.documents.shared.html import template_html
+
+    return template_html(
+        "kit.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+    )
+
+
+def _label_sheets(kit: Kit, view: KitView, request: KitRequest) -> bytes:
+    from upgrade_planner.documents.kit.labels import labels_html
+
+    title = f"Labels, {view.number}"
+    return _pdf(labels_html(kit, paper=request.paper, units=request.units, title=title), request)
+
+
+def _pdf(html: str, request: KitRequest) -> bytes:
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
+    return worksheet_pdf(html, identity=None, plan_json=None, created=issued)

@@ -1,0 +1,194 @@
+"""From names to the papers of a quotation: the call behind the command, and for scripts."""
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from attrs import evolve, frozen
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.quote.internal import internal_offer, phase_words
+from upgrade_planner.documents.quote.offer_page import quote_view
+from upgrade_planner.documents.quote.quote_data import (
+    internal_json,
+    internal_xlsx,
+    quote_json,
+    quote_xlsx,
+)
+from upgrade_planner.documents.quote.quote_views import QuoteView
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
+from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.quote.made import Made, Terms, made_offers
+from upgrade_planner.quote.offer import Shop
+from upgrade_planner.quote.rates import read_rates, shipped_rates
+
+CUSTOMER_SUFFIXES = (".pdf", ".html", ".json", ".xlsx")
+INTERNAL_SUFFIXES = (".pdf", ".json", ".xlsx")
+
+Say = Callable[[str], None]
+
+
+@frozen(kw_only=True)
+class QuoteRequest:
+    """
+    What a quotation shall be.
+
+    Attributes:
+        before: Name or path of the configuration as it is.
+        after: Names or paths of what may be made of it: an offer for each.
+        target: The customer's file; its suffix decides the format.
+        issued: Date of the offer; the only date that enters the files, with the end of validity.
+        internal: The shop's own file, if wanted.
+        rates, labour, prices: The shop's files; those of the invented shop where None.
+        stages: Names or paths of configurations in between: a job in visits as a choice.
+    """
+
+    before: str
+    after: tuple[str, ...]
+    target: Path
+    issued: date
+    internal: Path | None = None
+    rates: Path | None = None
+    labour: Path | None = None
+    prices: Path | None = None
+    policy: Policy = Policy.REVERSIBLE
+    stages: tuple[str, ...] = ()
+    paper: str = "A4"
+
+
+@frozen(kw_only=True, eq=False)
+class Quotation:
+    """What was written: the offers, the view of the customer, what of it is invented."""
+
+    offers: tuple[Made, ...]
+    view: QuoteView
+    invented: str
+
+
+def make_quotation(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
+    """
+    Computes the offers and writes their papers, all of them or none.
+
+    Args:
+        request: What to offer and where to write.
+        say: Told what is being done, for a person who waits.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    _require_targets(request)
+    say("reading")
+    terms = _terms(request)
+    before, *others = load_sized(request.before, *request.after, *request.stages)
+    after = others[: len(request.after)]
+    terms = evolve(terms, stages=tuple(others[len(request.after) :]))
+    say("computing")
+    made = made_offers(before, after, terms)
+    invented = _invented(request)
+    view = quote_view(made, invented)
+    say("laying out")
+    contents = {request.target: _customer(view, made, request)}
+    if request.internal is not None:
+        contents[request.internal] = _internal(view, made, request)
+    write_all(contents)
+    return Quotation(offers=made, view=view, invented=invented)
+
+
+def _require_targets(request: QuoteRequest) -> None:
+    for target, suffixes in (
+        (request.target, CUSTOMER_SUFFIXES),
+        (request.internal, INTERNAL_SUFFIXES),
+    ):
+        if target is None:
+            continue
+        if target.suffix.lower() not in suffixes:
+            raise NotWritten(
+                f"{target}: found the suffix '{target.suffix}'; expected one of "
+                f"{', '.join(suffixes)}"
+            )
+        require_target(target)
+    if request.internal is not None and request.internal.resolve() == request.target.resolve():
+        raise NotWritten(
+            f"{request.internal}: found the same file for customer and shop; expected two files, "
+            "for the shop's own shows cost and margin"
+        )
+
+
+def _terms(request: QuoteRequest) -> Terms:
+    rates = shipped_rates() if request.rates is None else read_rates(request.rates)
+    labour = shipped_labour_table() if request.labour is None else read_labour_table(request.labour)
+    return Terms(
+        shop=Shop(rates=rates, labour=labour),
+        prices=load_prices(request.prices or shipped_shop()),
+        policy=request.policy,
+        given=request.issued,
+    )
+
+
+def _invented(request: QuoteRequest) -> str:
+    """What comes from the invented shop, for the customer must not take it for an offer."""
+    names = [
+        words
+        for words, path in (
+            ("shop and rates", request.rates),
+            ("working times", request.labour),
+            ("prices of parts", request.prices),
+        )
+        if path is None
+    ]
+    if not names:
+        return ""
+    listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return f"An example, not an offer: {listed} are invented."
+
+
+# Papers -----------------------------------------------------------------------------------------
+
+
+def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
+    suffix = request.target.suffix.lower()
+    if suffix == ".json":
+        return quote_json(view, request.issued, made[0].customer.valid_until).encode()
+    if suffix == ".xlsx":
+        return quote_xlsx(view, request.issued)
+    from upgrade_planner.documents.shared.html import template_html
+
+    html = template_html(
+        "quote.html.jinja",
+        paper=request.paper,
+        embed_fonts=suffix == ".html",
+        view=view,
+        language="en",
+    )
+    return html.encode() if suffix == ".html" else _pdf(html, request.issued)
+
+
+def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
+    assert request.internal is not None
+    suffix, invented = request.internal.suffix.lower(), view.invented
+    offers = tuple(internal_offer(one) for one in made)
+    if suffix == ".json":
+        return internal_json(offers, request.issued, invented).encode()
+    if suffix == ".xlsx":
+        return internal_xlsx(offers, request.issued, invented, view.currency.decimals)
+    from upgrade_planner.documents.shared.html import template_html
+
+    html = template_html(
+        "quote_internal.html.jinja",
+        paper=request.paper,
+        embed_fonts=False,
+        view=view,
+        offers=offers,
+        phase_words=phase_words,
+        language="en",
+    )
+    return _pdf(html, request.issued)
+
+
+def _pdf(html: str, issued: date) -> bytes:
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+    created = datetime(issued.year, issued.month, issued.day, tzinfo=UTC)
+    return worksheet_pdf(html, identity=None, plan_json=None, created=created)

@@ -1,0 +1,191 @@
+"""From a filled form to a configuration file of one's own: read, judge, prove, write."""
+
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from attrs import evolve
+
+from upgrade_planner.configuration.files.shipped import find_profile, shipped_profiles
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.tables.spreadsheet import Table
+from upgrade_planner.configuration.tables.wire_differences import wire_differences
+from upgrade_planner.configuration.values.sizes import AUTO
+from upgrade_planner.documents.profiles.as_found_text import (
+    AsFoundFile,
+    as_found_text,
+    listed,
+    note_text,
+)
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.survey.form_csv import form_code
+from upgrade_planner.documents.terminal.told import Outcome
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.inspection.filled_form import FilledForm, read_form
+from upgrade_planner.inspection.recorded import Recorded, recorded
+from upgrade_planner.inspection.walk import Inspection, inspection
+
+
+class DoesNotLoad(PlannerError):
+    """What the form says, taken together, is no sound configuration."""
+
+
+def record_form(name: str, form: Path, target: Path) -> Outcome:
+    """
+    Writes what a filled form says as a configuration based on `name`.
+
+    Args:
+        name: Shipped configuration or file that the form was printed for.
+        form: The filled form, or a spreadsheet of the wires.
+        target: File to write.
+
+    Raises:
+        PlannerError: anything faulty in the configuration or the form; nothing is written then.
+    """
+    if target.suffix.lower() != ".toml":
+        raise NotWritten(f"{target}: found the suffix '{target.suffix}'; expected .toml")
+    require_target(target)
+    base_path = find_profile("configuration", name)
+    if target.exists() and target.samefile(base_path):
+        found = "found the configuration that the form is about"
+        raise NotWritten(f"{target}: {found}; expected the name of another file")
+    base = load_configuration(name)
+    filled = read_form(form)
+    based_on = _based_on(name, base_path, target)
+    if isinstance(filled, Table):
+        result = _from_wires(filled, base)
+        content = _content(base, result, based_on, form.name)
+    else:
+        walked = inspection(load_sized(name)[0])
+        result = _from_form(base, walked, filled)
+        content = _surveyed(_content(base, result, based_on, form.name), base, result)
+        content = _with_form(content, walked, filled)
+    is_survey = isinstance(filled, FilledForm)
+    text = as_found_text(content)
+    _prove(text, form, target)
+    write_whole(target, text.encode())
+    return Outcome(target=target, wires=len(base.wires), recorded=result, is_survey=is_survey)
+
+
+def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> Recorded:
+    return recorded(
+        filled.rows,
+        walked,
+        form=form_code(walked.configuration),
+        automatic=frozenset(wire.id for wire in base.wires if wire.size == AUTO),
+        is_european=filled.is_european,
+        has_units=filled.has_units,
+    )
+
+
+def _from_wires(table: Table, base: Configuration) -> Recorded:
+    found = wire_differences(table, base)
+    return Recorded(remove_wires=found.remove, change_wires=found.change, add_wires=found.add)
+
+
+def _based_on(name: str, base_path: Path, target: Path) -> str:
+    """The base as the new file must name it: shipped, or a path from the new file's folder."""
+    shipped = shipped_profiles("configuration")
+    if name in shipped:
+        return name
+    try:
+        way = os.path.relpath(base_path.resolve(), target.parent.resolve())
+    except ValueError:  # another drive
+        way = str(base_path.resolve())
+    written = Path(way).as_posix()
+    return f"./{written}" if written in shipped else written
+
+
+def _content(base: Configuration, result: Recorded, based_on: str, form: str) -> AsFoundFile:
+    return AsFoundFile(
+        title=base.title if "as found" in base.title else f"{base.title}, as found",
+        summary=f"What was found at the vehicle, written down on a form for {base.name}.",
+        based_on=based_on,
+        opening=(
+            f"Recorded from {form}. What follows is how the vehicle differs from the profile it is "
+            "based on; edit it like any other.",
+        ),
+        sections={},
+        note="",
+        changes=_changes(result),
+    )
+
+
+def _surveyed(content: AsFoundFile, base: Configuration, result: Recorded) -> AsFoundFile:
+    """With what a survey says beside the changes."""
+    note = note_text(_sentences(base, result))
+    return evolve(content, sections=_sections(result), note=note)
+
+
+def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> AsFoundFile:
+    """With who looked, and which signs of alterations nobody looked for."""
+    opening = content.opening
+    if filled.head:
+        words = ", ".join(f"{key} {value}" for key, value in filled.head.items())
+        opening = (*opening, f"Looked at: {words}.")
+    if filled.signs is None:
+        return evolve(content, opening=opening)
+    missed = tuple(sign.look for sign in walked.signs if sign.id not in filled.signs)
+    sections = {**content.sections, "Nobody looked for these signs of alterations": missed}
+    return evolve(content, opening=opening, sections=sections)
+
+
+def _sections(result: Recorded) -> dict[str, tuple[str, ...]]:
+    return {
+        "Measured, and not as computed": tuple(map(str, result.findings)),
+        "Taken over from a measured value": result.settings,
+        "Look at these again": result.doubts,
+        "Nobody looked at these wires; they stand as the profile has them": _named(
+            result.not_looked_at
+        ),
+        "Nobody looked at these parts": _named(result.parts_not_looked_at),
+    }
+
+
+def _named(names: tuple[str, ...]) -> tuple[str, ...]:
+    return (", ".join(names),) if names else ()
+
+
+def _sentences(base: Configuration, result: Recorded) -> list[str]:
+    """The note that the work sheet prints: what is odd, and what nobody confirmed."""
+    sentences = [str(finding) for finding in result.findings]
+    missed = result.not_looked_at
+    if missed:
+        sentences.append(
+            f"Not looked at: {len(missed)} of {len(base.wires)} wires ({listed(missed)})."
+        )
+    return sentences or ["Every wire of the profile was looked at."]
+
+
+def _changes(result: Recorded) -> dict[str, Any]:
+    return {
+        "remove_wires": result.remove_wires,
+        "remove_components": result.remove_components,
+        "change_wires": result.change_wires,
+        "add_wires": result.add_wires,
+        "change_component": result.change_component,
+    }
+
+
+def _prove(text: str, form: Path, target: Path) -> None:
+    """
+    Loads the text before it is put in place.
+
+    Raises:
+        DoesNotLoad: it is no sound configuration; says why, in the words of the loader.
+    """
+    handle, name = tempfile.mkstemp(prefix=".trial-", suffix=".toml", dir=target.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        load_configuration(name)
+    except PlannerError as error:
+        told = str(error).replace(name, "the new file")
+        raise DoesNotLoad(
+            f"{form}: found entries that do not fit together; nothing was written\n{told}"
+        ) from error
+    finally:
+        Path(name).unlink(missing_ok=True)

@@ -1,0 +1,240 @@
+"""From names to files: the calls behind the commands, for the command line and for scripts."""
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from attrs import evolve, frozen
+
+from upgrade_planner.checks.findings import Severity
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.shared.writing import (
+    NotWritten,
+    require_target,
+    write_all,
+    write_whole,
+)
+from upgrade_planner.documents.worksheet.plan_json import plan_json
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
+from upgrade_planner.documents.worksheet.stage_pages import stage_data, stage_view
+from upgrade_planner.documents.worksheet.views import SheetView
+from upgrade_planner.documents.worksheet.way_back import (
+    bag_data,
+    way_back_bag,
+    way_back_data,
+    way_back_view,
+)
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.planning.plan import Plan, plan_upgrade
+from upgrade_planner.planning.stages import StagedJob, staged_job
+from upgrade_planner.planning.way_back import bag_of, way_back
+
+SUFFIXES = (".pdf", ".html", ".json", ".csv")
+
+NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+Say = Callable[[str], None]
+
+
+class WrongNumber(PlannerError):
+    """Too few configurations for a sheet, or too many for a way back."""
+
+
+@frozen(kw_only=True)
+class SheetRequest:
+    """
+    What a work sheet shall be.
+
+    Attributes:
+        before: Name or path of the configuration as it is.
+        after: Name or path of the configuration as it shall be.
+        target: File to write; its suffix decides the format.
+        issued: Date of issue; the only date that enters the file.
+        paper: `A4` or `Letter`.
+        stages: Names or paths of the configurations on the way, if the job is done in stages.
+        way_back: True for the sheet that undoes the upgrade.
+    """
+
+    before: str
+    after: str
+    target: Path
+    issued: date
+    policy: Policy = Policy.REVERSIBLE
+    paper: str = "A4"
+    units: str = "both"
+    sheet_number: str = ""
+    revision: str = "A"
+    stages: tuple[str, ...] = ()
+    way_back: bool = False
+
+
+@frozen(kw_only=True, eq=False)
+class Sheet:
+    """A written sheet: its file and its plan."""
+
+    target: Path
+    plan: Plan
+
+
+def make_worksheets(request: SheetRequest, say: Say = lambda _: None) -> tuple[Sheet, ...]:
+    """
+    Plans the upgrade, in stages or back if asked for, and writes its sheets, all of them or none.
+
+    Args:
+        request: What to plan and where to write.
+        say: Told what is being done, for a person who waits.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    if request.way_back:
+        return (_make_way_back(request, say),)
+    if request.stages:
+        return _make_stages(request, say)
+    return (Sheet(target=request.target, plan=make_worksheet(request, say)),)
+
+
+def make_worksheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
+    """
+    Plans the upgrade in one job and writes its work sheet.
+
+    Args:
+        request: What to plan and where to write.
+        say: Told what is being done, for a person who waits.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    _require_suffix(request.target)
+    require_target(request.target)
+    say("reading")
+    before, after = load_sized(request.before, request.after)
+    plan = plan_upgrade(before, after, request.policy)
+    say("laying out")
+    options = _options(request)
+    extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
+    write_whole(request.target, _rendered(plan, sheet_view(plan, options), request, options, extra))
+    return plan
+
+
+def stage_targets(target: Path, count: int) -> tuple[Path, ...]:
+    """`sheet_1.pdf`, `sheet_2.pdf`, … beside each other for the target `sheet.pdf`."""
+    return tuple(
+        target.with_name(f"{target.stem}_{number}{target.suffix}") for number in range(1, count + 1)
+    )
+
+
+def danger_stands(plan: Plan) -> bool:
+    """True if the target configuration still has a danger finding."""
+    return any(finding.severity is Severity.DANGER for finding in plan.findings)
+
+
+# Stages -----------------------------------------------------------------------------------------
+
+
+def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
+    targets = stage_targets(request.target, len(request.stages) + 1)
+    _require_suffix(request.target)
+    for target in targets:
+        require_target(target)
+    say("reading")
+    job = staged_job(load_sized(request.before, *request.stages, request.after), request.policy)
+    contents = {}
+    for number, target in enumerate(targets, start=1):
+        say(f"laying out stage {number}")
+        contents[target] = _stage(job, number, targets, request)
+    write_all(contents)
+    return tuple(
+        Sheet(target=target, plan=plan) for target, plan in zip(targets, job.plans, strict=True)
+    )
+
+
+def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetRequest) -> bytes:
+    plan, files = job.plans[number - 1], [target.name for target in targets]
+    options = evolve(
+        _options(request),
+        heading=f"Work sheet, stage {number} of {len(job.plans)}",
+        sheet_number=f"{request.sheet_number}-{number}" if request.sheet_number else "",
+    )
+    view = evolve(sheet_view(plan, options), stage=stage_view(job, number, files, request.units))
+    extra = {"stage": stage_data(job, number, files), "bag": bag_data(bag_of(plan))}
+    return _rendered(plan, view, request, options, extra)
+
+
+# The way back -----------------------------------------------------------------------------------
+
+
+def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
+    if request.stages:
+        raise WrongNumber(
+            f"--way-back: found {len(request.stages) + 2} configurations; expected two, BEFORE and "
+            "AFTER of the sheet that shall be undone"
+        )
+    _require_suffix(request.target)
+    require_target(request.target)
+    say("reading")
+    before, after = load_sized(request.before, request.after)
+    way = way_back(plan_upgrade(before, after, request.policy))
+    say("laying out")
+    number = request.sheet_number or f"WB-{way.forward.check_code[:4].upper()}"
+    options = evolve(_options(request), heading="Work sheet, the way back", sheet_number=number)
+    view = evolve(
+        sheet_view(way.plan, options),
+        way_back=way_back_view(way),
+        bag=way_back_bag(way, request.units),
+    )
+    content = _rendered(way.plan, view, request, options, {"way_back": way_back_data(way)})
+    write_whole(request.target, content)
+    return Sheet(target=request.target, plan=way.plan)
+
+
+# One sheet --------------------------------------------------------------------------------------
+
+
+def _require_suffix(target: Path) -> None:
+    suffix = target.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise NotWritten(
+            f"{target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
+        )
+
+
+def _options(request: SheetRequest) -> SheetOptions:
+    return SheetOptions(
+        date=request.issued.isoformat(),
+        units=request.units,
+        sheet_number=request.sheet_number,
+        revision=request.revision,
+    )
+
+
+def _rendered(
+    plan: Plan,
+    view: SheetView,
+    request: SheetRequest,
+    options: SheetOptions,
+    extra: Mapping[str, Any],
+) -> bytes:
+    suffix = request.target.suffix.lower()
+    if suffix == ".json":
+        return plan_json(plan, options, extra).encode()
+    if suffix == ".csv":
+        from upgrade_planner.documents.worksheet.steps_csv import steps_csv
+
+        return steps_csv(view).encode("utf-8-sig")
+    from upgrade_planner.documents.shared.html import worksheet_html
+
+    if suffix == ".html":
+        return worksheet_html(view, paper=request.paper, embed_fonts=True).encode()
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
+    return worksheet_pdf(
+        worksheet_html(view, paper=request.paper),
+        identity=identity_of(plan, options),
+        plan_json=plan_json(plan, options, extra),
+        created=issued,
+    )

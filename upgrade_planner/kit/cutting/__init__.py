@@ -1,0 +1,1 @@
+"""Which piece of cable is cut from which reel."""

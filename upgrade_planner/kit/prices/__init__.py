@@ -1,0 +1,1 @@
+"""A shop's list of prices and stock."""

@@ -1,0 +1,82 @@
+"""Single values of a shop's files: money, percent, counts, words; each fault says what is right."""
+
+import re
+from decimal import Decimal
+from typing import Annotated, Any
+
+from upgrade_planner.configuration.files.faults import FieldFault, shown
+from upgrade_planner.configuration.structuring.single_values import text_from
+
+LARGEST_MONEY = Decimal(10_000_000)
+LARGEST_PERCENT = Decimal(1000)
+LONGEST_VALIDITY = 3660
+"""All: our assumption; a slip of the finger is larger."""
+
+_NUMBER = re.compile(r"\d{1,12}(\.\d{1,6})?", re.ASCII)
+_INEXACT = "; a bare number with a point is not kept exactly"
+
+
+def _decimal(value: Any, largest: Decimal, wanted: str) -> Decimal:
+    if isinstance(value, float):
+        raise FieldFault(f"{shown(value)}{_INEXACT}", f"{wanted} in quotes")
+    if isinstance(value, bool) or not isinstance(value, str | int):
+        raise FieldFault(shown(value), wanted)
+    if (isinstance(value, int) and value < 0) or (isinstance(value, str) and value.startswith("-")):
+        raise FieldFault(f"{shown(value)}, which is negative", f"{wanted}, zero or more")
+    if isinstance(value, str) and not _NUMBER.fullmatch(value):
+        raise FieldFault(shown(value), f"{wanted}, a point before the decimals, nothing else")
+    if (isinstance(value, int) and value > largest) or Decimal(value) > largest:
+        raise FieldFault(shown(value), f"{wanted}, at most {largest}")
+    return Decimal(value)
+
+
+def money_from(value: Any) -> Decimal:
+    """An amount of money, zero or more."""
+    return _decimal(value, LARGEST_MONEY, 'an amount such as "12.50" or 12')
+
+
+def step_from(value: Any) -> Decimal:
+    """The step to which something is rounded, above zero."""
+    step = _decimal(value, LARGEST_MONEY, 'a step such as "0.05" or 1')
+    if step == 0:
+        raise FieldFault(shown(value), 'a step above zero, such as "0.05" or 1')
+    return step
+
+
+def percent_from(value: Any) -> Decimal:
+    """Percent, zero or more."""
+    return _decimal(value, LARGEST_PERCENT, 'a percentage such as "2.5" or 20')
+
+
+def _whole(value: Any, least: int, most: int) -> int:
+    wanted = f"a whole number from {least} to {most}, without quotes"
+    if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+        raise FieldFault(shown(value), wanted)
+    return value
+
+
+def decimals_from(value: Any) -> int:
+    """Decimals of a currency."""
+    return _whole(value, 0, 4)
+
+
+def days_from(value: Any) -> int:
+    """Days of validity."""
+    return _whole(value, 1, LONGEST_VALIDITY)
+
+
+def words_from(value: Any) -> str:
+    """A text that is not empty."""
+    text = text_from(value)
+    if not text.strip():
+        raise FieldFault(shown(text), "a text that is not empty")
+    return text
+
+
+Money = Annotated[Decimal, money_from]
+Step = Annotated[Decimal, step_from]
+Percent = Annotated[Decimal, percent_from]
+Count = Annotated[int, decimals_from]
+Days = Annotated[int, days_from]
+Text = Annotated[str, words_from]
+Direction = Annotated[str, "choice", "before", "after"]

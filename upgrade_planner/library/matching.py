@@ -1,0 +1,218 @@
+"""Whether traits are the wanted ones: filters that forgive, and how near a configuration comes."""
+
+import re
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.faults import one_of
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.traits import (
+    NONE,
+    NUMBER_WORDS,
+    Subject,
+    Trait,
+    Traits,
+    subjects,
+)
+
+Wanted = Mapping[str, tuple[str, ...]]
+"""What is known of a vehicle: ids of sorts, or the value itself, by the name of the subject.
+
+Several ids mean all of them where a subject takes several sorts at once, else any of them.
+"""
+
+_VOLTS = re.compile(r"(\d+(?:\.\d+)?)\s*(?:v|volts?)?", re.IGNORECASE)
+_GROUNDS = {
+    "+": "positive",
+    "plus": "positive",
+    "-": "negative",
+    "−": "negative",
+    "minus": "negative",
+}
+
+
+class BadFilter(PlannerError):
+    """A value that one filter does not take."""
+
+    def __init__(self, filter_name: str, found: str, expected: str) -> None:
+        super().__init__(f"--{filter_name}: found '{found}'; expected {expected}")
+
+
+def volts_in(text: str) -> str:
+    """
+    The figure of a system voltage, however it is written; "" if it is none.
+
+    Example:
+        >>> volts_in("6V"), volts_in("12 volt"), volts_in("six")
+        ('6', '12', '')
+    """
+    match = _VOLTS.fullmatch(text.strip())
+    return f"{float(match[1]):g}" if match else ""
+
+
+def ground_in(text: str) -> str:
+    """
+    `negative` or `positive`, however it is written; "" if it is neither.
+
+    Example:
+        >>> ground_in("POS"), ground_in("-"), ground_in("positive ground"), ground_in("left")
+        ('positive', 'negative', 'positive', '')
+    """
+    word = (text.strip().lower().split() or [""])[0]
+    if word in _GROUNDS:
+        return _GROUNDS[word]
+    found = [name for name in ("negative", "positive") if len(word) > 2 and name.startswith(word)]
+    return found[0] if found else ""
+
+
+def count_in(text: str) -> str:
+    """
+    A small whole number in figures or in words; "" if it is none.
+
+    Example:
+        >>> count_in("six"), count_in("8"), count_in("V8")
+        ('6', '8', '')
+    """
+    word = text.strip().lower()
+    if word in NUMBER_WORDS[1:]:
+        return str(NUMBER_WORDS.index(word))
+    return str(int(word)) if word.isascii() and word.isdigit() and 0 < int(word) < 100 else ""
+
+
+MOST_TOLD = 2
+"""Sorts that may be meant which are told by name; our assumption, more are no longer read."""
+
+_READ = {"voltage": volts_in, "ground": ground_in, "cylinders": count_in}
+
+
+def checked_filter(name: str, text: str, seen: tuple[str, ...]) -> str:
+    """
+    A filter as it is compared: the value itself where there is a fixed way of writing it.
+
+    Args:
+        name: Name of the subject.
+        text: What was typed.
+        seen: Values that exist, for the message.
+
+    Raises:
+        BadFilter: not a voltage, a terminal or a number.
+    """
+    if name not in _READ:
+        return text.strip().lower()
+    value = _READ[name](text)
+    if not value:
+        allowed = ("negative", "positive") if name == "ground" else seen
+        raise BadFilter(name, text, one_of(text, allowed))
+    return value
+
+
+def is_wanted(trait: Trait, value: str) -> bool:
+    """True if a trait is what a checked filter asks for; every word of it must be found."""
+    if trait.name in _READ:
+        return value in trait.ids
+    return has_words(trait.search, value)
+
+
+def has_words(text: str, words: str, *, whole: bool = False) -> bool:
+    """
+    True if each of some words is a part of a text; numbers must be whole, or all words must.
+
+    Example:
+        >>> has_words("points with ballast resistor", "POINTS ballast"), has_words("16 v", "6")
+        (True, False)
+    """
+    row = re.split(r"[\s,;]+", words.strip().lower())
+    return all(_has_word(text.lower(), word, whole=whole) for word in row)
+
+
+def _has_word(text: str, word: str, *, whole: bool = False) -> bool:
+    if whole or word.isdigit():
+        return re.search(rf"(?<![a-z0-9.]){re.escape(word)}(?![a-z0-9.])", text) is not None
+    return word in text
+
+
+@frozen(kw_only=True)
+class Difference:
+    """One trait that is not as wanted: both in words; `found` is "" if the profile is silent."""
+
+    name: str
+    title: str
+    wanted: str
+    found: str
+
+
+@frozen(kw_only=True)
+class Match:
+    """
+    How near traits come to what is wanted.
+
+    Attributes:
+        points: Weights of all that is as wanted, shares of what is nearly so.
+        possible: Points if all were as wanted.
+        same: Titles of the traits that are as wanted.
+        differing: Those that are not, or only nearly so.
+    """
+
+    points: float
+    possible: float
+    same: tuple[str, ...]
+    differing: tuple[Difference, ...]
+
+    @property
+    def ratio(self) -> float:
+        """Points of those possible, 0 to 1; 1 if nothing is wanted."""
+        return self.points / self.possible if self.possible else 1.0
+
+
+def match_of(wanted: Wanted, traits: Traits) -> Match:
+    """How near a configuration comes to what is known of a vehicle; unknown things do not count."""
+    points, possible = 0.0, 0.0
+    same, differing = [], []
+    for name, subject in subjects().items():
+        if name not in wanted or not subject.weight:
+            continue
+        share = _share(subject, wanted[name], traits[name])
+        points += subject.weight * share
+        possible += subject.weight
+        if share == 1:
+            same.append(subject.title)
+        else:
+            told = Difference(
+                name=name,
+                title=subject.title,
+                wanted=wanted_words(subject, wanted[name]),
+                found=traits[name].words,
+            )
+            differing.append(told)
+    return Match(points=points, possible=possible, same=tuple(same), differing=tuple(differing))
+
+
+def wanted_words(subject: Subject, ids: tuple[str, ...]) -> str:
+    """What is wanted, in words."""
+    by_id = {sort.id: sort.words for sort in subject.sorts} | {NONE: subject.none}
+    told = [by_id.get(one, one) for one in ids]
+    if not subject.takes_all and len(told) > MOST_TOLD:
+        return f"{told[0]}, or one of {len(told) - 1} others like it"
+    words = (" and " if subject.takes_all else " or ").join(told)
+    unit = {"voltage": " V", "ground": " ground", "cylinders": " cylinders"}.get(subject.name, "")
+    return words + unit
+
+
+def _share(subject: Subject, wanted: tuple[str, ...], trait: Trait) -> float:
+    if not subject.sorts and subject.name not in _READ:
+        return _share_of_words(wanted[0], trait.search)
+    ids, theirs = ({*row} - {NONE} for row in (wanted, trait.ids))
+    if ids == theirs:
+        return 1.0
+    if subject.takes_all:
+        return len(ids & theirs) / len(ids | theirs)
+    if ids & theirs:  # one of those that may be meant
+        return 1.0
+    families = {sort.family for sort in subject.sorts if sort.id in ids} - {""}
+    return subject.family_share if families & trait.families else 0.0
+
+
+def _share_of_words(wanted: str, text: str) -> float:
+    words = wanted.lower().split()
+    return sum(_has_word(text, word) for word in words) / len(words) if words else 1.0

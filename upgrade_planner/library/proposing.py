@@ -1,0 +1,161 @@
+"""Which shipped configuration, or which combination of shipped systems, is most like a vehicle."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.fitting import trial
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.reading import load_system
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.collected import Library, Say, Shipped
+from upgrade_planner.library.matching import Match, Wanted, match_of
+from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
+
+VEHICLES_RECOMBINED = 3
+"""Vehicles, the most alike first, whose systems are recombined; our assumption."""
+
+CLEAR_GAIN = 2.0
+"""Points by which a combination must be better to stand first; our assumption: more than the
+weight of fuses or connector alone."""
+
+ALTERED_MALUS = 3.0
+"""Points that a configuration loses in the order for the alterations that somebody found in it:
+they are hardly those of another vehicle. Our assumption."""
+
+Overrides = Mapping[str, Mapping[str, object]]
+
+
+@frozen(kw_only=True, eq=False)
+class Proposal:
+    """
+    Something to start from.
+
+    Attributes:
+        name: Name of the shipped configuration, or of the vehicle if it is a combination.
+        is_combination: True if it is a vehicle with systems, and no shipped configuration.
+        systems: System by slot.
+        overrides: Ratings that a combination needs, by role.
+    """
+
+    name: str
+    title: str
+    is_combination: bool
+    systems: Mapping[str, str]
+    overrides: Overrides
+    configuration: Configuration
+    match: Match
+
+    @property
+    def is_altered(self) -> bool:
+        """True if it holds alterations that somebody found in one vehicle."""
+        wiring = self.configuration
+        is_wire = any(wire.as_found for wire in wiring.wires)
+        return is_wire or any(part.as_found for part in wiring.components)
+
+
+def proposals(wanted: Wanted, library: Library, say: Say = lambda _: None) -> tuple[Proposal, ...]:
+    """
+    All shipped configurations, the most alike first; a better combination among the first two.
+
+    A combination has not the sizes and guards that a shipped configuration was given, so it stands
+    before the nearest one only if it is clearly better. One with as-found alterations stands behind
+    those that come nearly as near. Equal ones stand in order of their names.
+    """
+    shipped = [_shipped(one, wanted) for one in library.shipped]
+    shipped.sort(key=_order)
+    combined = _combination(wanted, shipped, say)
+    gain = combined[0].match.points - shipped[0].match.points if combined else 0.0
+    first = 0 if gain > CLEAR_GAIN else 1
+    return (*shipped[:first], *combined, *shipped[first:])
+
+
+def _order(proposal: Proposal) -> tuple[float, str]:
+    malus = ALTERED_MALUS if proposal.is_altered else 0.0
+    return (malus - proposal.match.points, proposal.name)
+
+
+def _shipped(one: Shipped, wanted: Wanted) -> Proposal:
+    return Proposal(
+        name=one.name,
+        title=one.configuration.title,
+        is_combination=False,
+        systems=one.configuration.systems,
+        overrides={},
+        configuration=one.configuration,
+        match=match_of(wanted, one.traits),
+    )
+
+
+def _combination(wanted: Wanted, shipped: Sequence[Proposal], say: Say) -> tuple[Proposal, ...]:
+    """The best combination, if it is nearer than every shipped configuration."""
+    bases: dict[str, Proposal] = {}
+    for proposal in shipped:
+        bases.setdefault(proposal.configuration.vehicle.name, proposal)
+    found = []
+    for base in [*bases.values()][:VEHICLES_RECOMBINED]:
+        say(f"trying systems in {base.configuration.vehicle.name}")
+        found += [made for made in (_recombined(base, wanted),) if made is not None]
+    found = [made for made in found if made.match.points > shipped[0].match.points]
+    return tuple(sorted(found, key=_order)[:1])
+
+
+def _recombined(base: Proposal, wanted: Wanted) -> Proposal | None:
+    """The systems of a shipped configuration, slot by slot exchanged where that is more alike."""
+    best = base
+    for subject in subjects().values():
+        if subject.slot in base.systems and subject.name in wanted:
+            best = _with_best_system(best, subject.slot, wanted)
+    return best if best.is_combination else None
+
+
+def _with_best_system(base: Proposal, slot: str, wanted: Wanted) -> Proposal:
+    best = base
+    for system in _systems_for(slot):
+        made = _combined(base, {**base.systems, slot: system}, wanted)
+        if made is not None and made.match.points > best.match.points:
+            best = made
+    return best
+
+
+def _systems_for(slot: str) -> Iterator[str]:
+    for system in shipped_profiles("system"):
+        try:
+            if load_system(system)[1].system.slot == slot:
+                yield system
+        except PlannerError:
+            continue
+
+
+def _combined(base: Proposal, systems: Mapping[str, str], wanted: Wanted) -> Proposal | None:
+    vehicle = base.configuration.vehicle
+    overrides = _overrides(systems, wanted, vehicle.engine)
+    try:
+        configuration, _ = trial(vehicle.name, systems, overrides)
+    except PlannerError:
+        return None
+    if configuration is None:
+        return None
+    return Proposal(
+        name=vehicle.name,
+        title=vehicle.title,
+        is_combination=True,
+        systems=dict(systems),
+        overrides=overrides,
+        configuration=configuration,
+        match=match_of(wanted, traits_of(configuration)),
+    )
+
+
+def _overrides(systems: Mapping[str, str], wanted: Wanted, engine: str) -> Overrides:
+    """The number of cylinders, where a system states another one."""
+    cylinders = int(wanted["cylinders"][0]) if "cylinders" in wanted else cylinders_in(engine)
+    if cylinders is None:
+        return {}
+    parts = (part for name in systems.values() for part in load_system(name)[1].component)
+    return {
+        part.role: {"cylinders": cylinders}
+        for part in parts
+        if part.ratings.get("cylinders", cylinders) != cylinders
+    }

@@ -1,0 +1,286 @@
+"""What is asked of a person who describes a vehicle, and how an answer is read."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.faults import nearest
+from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
+from upgrade_planner.library.matching import Wanted, count_in, ground_in, has_words, volts_in
+from upgrade_planner.library.traits import (
+    NONE,
+    Sort,
+    Subject,
+    cylinders_in,
+    subjects,
+    trait_for,
+)
+
+_DATA = Path(__file__).parent / "data" / "questions.toml"
+
+SYSTEM_VOLTAGES = ("6", "12", "24")
+"""Common practice. [V]"""
+
+MOST_CYLINDERS = 16
+LONGEST_LENGTH_M = 30.0
+"""Nothing on a vehicle is as far from anything else. [m] Our assumption."""
+
+LONGEST_ANSWER = 80
+"""Characters; our assumption."""
+
+SHORTEST_VAGUE_WORD = 4
+"""Letters of a word that may mean several sorts, or be part of a word; our assumption."""
+
+_NO = ("no", "none", "nothing", "0", "n")
+_YES = ("yes", "y")
+
+
+class AnswerError(NotationError):
+    """An answer that does not fit its question."""
+
+
+@frozen(kw_only=True)
+class Question:
+    """
+    One question.
+
+    Attributes:
+        kind: How the answer is read; the head of data/questions.toml lists the kinds.
+        see: How to find the answer on the vehicle.
+        more: What is shown to somebody who asks for more.
+        parts: Patterns of kinds of part, for `place`.
+        between: Patterns of kinds at both ends, for `length`.
+        circuits: Circuits of the wire, for `length`.
+    """
+
+    key: str
+    kind: str
+    ask: str
+    see: str
+    more: str
+    parts: tuple[str, ...] = ()
+    between: tuple[tuple[str, ...], ...] = ()
+    circuits: tuple[str, ...] = ()
+
+    @property
+    def subject(self) -> Subject:
+        """The trait that it asks for; KeyError if it asks for none."""
+        return subjects()[self.key]
+
+    @property
+    def choices(self) -> tuple[Sort, ...]:
+        """The sorts to choose from; empty if it is no matter of choice."""
+        if self.kind not in ("sort", "sorts"):
+            return ()
+        return tuple(sort for sort in self.subject.sorts if not sort.hidden)
+
+
+@frozen(kw_only=True)
+class Answer:
+    """
+    One answer as understood.
+
+    Attributes:
+        words: What was understood, in words; of a vague answer what was typed.
+        ids: Ids of sorts, or the value itself, for what is compared with traits; else empty.
+        length_m: For a length. [m]
+        is_vague: True if several sorts may be meant.
+    """
+
+    key: str
+    words: str
+    ids: tuple[str, ...] = ()
+    length_m: float | None = None
+    is_vague: bool = False
+
+
+Answers = Mapping[str, Answer]
+"""Answers by the key of their question; a question without one is not known."""
+
+
+@cache
+def questions() -> tuple[Question, ...]:
+    """All questions in order, from data/questions.toml."""
+    data = tomllib.loads(_DATA.read_text(encoding="utf-8"))
+    return tuple(_question(entry) for entry in data["question"])
+
+
+def _question(entry: dict[str, Any]) -> Question:
+    return Question(
+        key=entry["key"],
+        kind=entry["kind"],
+        ask=entry["ask"],
+        see=entry["see"],
+        more=entry["more"],
+        parts=tuple(entry.get("parts", ())),
+        between=tuple(tuple(row) for row in entry.get("between", ())),
+        circuits=tuple(entry.get("circuits", ())),
+    )
+
+
+def wanted_of(answers: Answers) -> Wanted:
+    """What the answers say of traits."""
+    return {key: answer.ids for key, answer in answers.items() if answer.ids and key in subjects()}
+
+
+def completed(answers: Answers) -> dict[str, Answer]:
+    """The answers, and the number of cylinders if only the words for the engine name it."""
+    engine = answers.get("engine")
+    cylinders = cylinders_in(engine.words) if engine else None
+    if cylinders is None or "cylinders" in answers:
+        return dict(answers)
+    words = f"{cylinders} cylinders"
+    return {**answers, "cylinders": Answer(key="cylinders", words=words, ids=(str(cylinders),))}
+
+
+def read_answer(question: Question, text: str) -> Answer:
+    """
+    An answer as understood.
+
+    Raises:
+        AnswerError: it does not fit the question; says what would.
+    """
+    plain = " ".join(text.split())
+    if len(plain) > LONGEST_ANSWER:
+        raise AnswerError(f"an answer of {len(plain)} characters", f"at most {LONGEST_ANSWER}")
+    if not plain.isprintable():
+        raise AnswerError(shown(plain), "text that can be printed")
+    return _READERS[question.kind](question, plain)
+
+
+def _text(question: Question, text: str) -> Answer:
+    ids = (text,) if question.key in subjects() else ()
+    return Answer(key=question.key, words=text, ids=ids)
+
+
+def _voltage(question: Question, text: str) -> Answer:
+    value = volts_in(text)
+    if value not in SYSTEM_VOLTAGES:
+        raise AnswerError(shown(text), "6, 12 or 24 V")
+    return Answer(key=question.key, words=f"{value} V", ids=(value,))
+
+
+def _ground(question: Question, text: str) -> Answer:
+    value = ground_in(text)
+    if not value:
+        raise AnswerError(shown(text), "negative or positive (or − or +)")
+    return Answer(key=question.key, words=f"{value} ground", ids=(value,))
+
+
+def _count(question: Question, text: str) -> Answer:
+    value = count_in(text)
+    if not value or int(value) > MOST_CYLINDERS:
+        raise AnswerError(shown(text), f"a whole number from 1 to {MOST_CYLINDERS}")
+    return Answer(key=question.key, words=f"{value} cylinders", ids=(value,))
+
+
+def _length(question: Question, text: str) -> Answer:
+    try:
+        length_m = parse_quantity(text, Dimension.LENGTH)
+    except NotationError as error:
+        raise AnswerError(error.found, error.expected, error.nearest) from error
+    if not 0 < length_m <= LONGEST_LENGTH_M:
+        raise AnswerError(shown(text), f"more than 0 and at most {LONGEST_LENGTH_M:g} m")
+    return Answer(key=question.key, words=text, length_m=length_m)
+
+
+def _sort(question: Question, text: str) -> Answer:
+    ids = _ids_meant(question, text)
+    by_id = {sort.id: sort.words for sort in question.choices} | {NONE: question.subject.none}
+    is_vague = len(ids) > 1
+    words = text if is_vague else by_id[ids[0]]
+    return Answer(key=question.key, words=words, ids=ids, is_vague=is_vague)
+
+
+def _sorts(question: Question, text: str) -> Answer:
+    ids: list[str] = []
+    for piece in text.replace("+", ",").replace(" and ", ",").replace(";", ",").split(","):
+        if piece.strip():
+            meant = _ids_meant(question, piece.strip())
+            if len(meant) > 1:
+                raise _several(question, piece.strip(), meant)
+            ids += meant
+    if not ids:
+        raise AnswerError(shown(text), _choice_words(question))
+    ids = list(dict.fromkeys(ids))
+    if NONE in ids and len(ids) > 1:
+        raise AnswerError(shown(text), f"{question.subject.none}, or what is there, not both")
+    trait = trait_for(question.subject, (s for s in question.choices if s.id in ids))
+    words = trait.words or question.subject.none
+    return Answer(key=question.key, words=words, ids=tuple(ids))
+
+
+def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
+    """
+    The sorts that a number, a name, a family or a few words mean.
+
+    Raises:
+        AnswerError: none, all, or several by a word too short to mean anything.
+    """
+    choices, word = question.choices, text.lower()
+    if question.subject.none and word in (*_NO, question.subject.none.lower()):
+        return (NONE,)
+    if word in _YES and len(choices) == 1:
+        return (choices[0].id,)
+    if word.isascii() and word.isdigit():
+        return (_numbered(question, int(word)),)
+    exact = [s.id for s in choices if word in (s.id, s.words.lower(), s.id.replace("_", " "))]
+    if exact:
+        return (exact[0],)
+    found = [s for s in choices if word == s.family] or _found_by_words(question, word)
+    if not found:
+        raise AnswerError(shown(text), _choice_words(question, word))
+    if len(found) > 1 and (len(found) == len(choices) or len(word) < SHORTEST_VAGUE_WORD):
+        raise _several(question, text, tuple(sort.id for sort in found))
+    return tuple(sort.id for sort in found)
+
+
+def _found_by_words(question: Question, text: str) -> list[Sort]:
+    """Sorts that some words mean: whole words before parts, the name before other words."""
+    names = {sort.id: sort.words.lower() for sort in question.choices}
+    texts = {sort.id: trait_for(question.subject, (sort,)).search for sort in question.choices}
+    for is_whole in (True, False) if len(text) >= SHORTEST_VAGUE_WORD else (True,):
+        for searched in (names, texts):
+            found = [
+                sort
+                for sort in question.choices
+                if has_words(searched[sort.id], text, whole=is_whole)
+            ]
+            if found:
+                return found
+    return []
+
+
+def _numbered(question: Question, number: int) -> str:
+    if not 0 < number <= len(question.choices):
+        raise AnswerError(str(number), f"a number from 1 to {len(question.choices)}")
+    return question.choices[number - 1].id
+
+
+def _several(question: Question, text: str, ids: tuple[str, ...]) -> AnswerError:
+    words = "; ".join(sort.words for sort in question.choices if sort.id in ids)
+    return AnswerError(f"{shown(text)}, which may be several", f"one of: {words}")
+
+
+def _choice_words(question: Question, word: str = "") -> str:
+    words = [sort.words for sort in question.choices]
+    guess = nearest(word, words) if word else ""
+    hint = f"'{guess}', the nearest of: " if guess else "one of: "
+    return hint + "; ".join(word for word in (*words, question.subject.none) if word)
+
+
+_READERS = {
+    "text": _text,
+    "place": _text,
+    "voltage": _voltage,
+    "ground": _ground,
+    "count": _count,
+    "length": _length,
+    "sort": _sort,
+    "sorts": _sorts,
+}

@@ -1,0 +1,301 @@
+"""
+What one sees of a configuration, in the words of the trade: charging, ignition, starting, …
+
+Drawn from the kinds of parts, their terminals and their wires by the table in data/traits.toml;
+the names of files play no part. A kind that the table does not know is told in its own words.
+"""
+
+import re
+import tomllib
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from fnmatch import fnmatchcase
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attrs import evolve, frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.registry import kinds
+
+_TABLE = Path(__file__).parent / "data" / "traits.toml"
+
+NUMBER_WORDS = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+
+_NUMBERS = "|".join(NUMBER_WORDS[1:])
+_CYLINDERS = (
+    rf"\b(\d+|{_NUMBERS})[\s-]*cylinder",
+    r"\b(?:v|straight|flat|in-?line)[\s-]*(\d+)\b",
+    rf"\b({_NUMBERS})\b",
+)
+"""Ways of saying how many cylinders there are, the surest first."""
+
+NONE = "none"
+"""Id of the sort of a trait that the configuration does not have."""
+
+OTHER = "other"
+"""Id of a sort that the table does not know."""
+
+
+@frozen(kw_only=True)
+class Sort:
+    """
+    One sort of a trait, such as a way of charging.
+
+    Attributes:
+        words: What people call it.
+        brief: The same for a narrow column.
+        family: What it has in common with others.
+        also: Other words that people use.
+        see: How to know it on the vehicle.
+        has: Patterns of facts that must all be met; `|` separates alternatives.
+        hidden: True if it only stands in where nothing better is known; nobody is asked for it.
+    """
+
+    id: str
+    words: str
+    brief: str
+    family: str
+    also: tuple[str, ...]
+    see: str
+    has: tuple[tuple[str, ...], ...]
+    hidden: bool
+
+    def is_met(self, facts: frozenset[str]) -> bool:
+        """True if every condition is met by a fact."""
+        return all(any(_is_among(one, facts) for one in alternatives) for alternatives in self.has)
+
+
+def _is_among(pattern: str, facts: frozenset[str]) -> bool:
+    if "*" not in pattern:
+        return pattern in facts
+    return any(fnmatchcase(fact, pattern) for fact in facts)
+
+
+@frozen(kw_only=True)
+class Subject:
+    """
+    Something that is seen of every configuration.
+
+    Attributes:
+        weight: How much it counts when the nearest configuration is sought.
+        family_share: How much of the weight another sort of the same family gets, 0 to 1.
+        takes_all: True if several sorts may hold at once.
+        none: Words if no sort holds.
+        slot: Slot whose parts are named if the table knows none of them.
+    """
+
+    name: str
+    title: str
+    weight: float
+    family_share: float
+    takes_all: bool
+    none: str
+    slot: str
+    sorts: tuple[Sort, ...]
+
+
+@frozen(kw_only=True)
+class Trait:
+    """
+    What one subject is in one configuration.
+
+    Attributes:
+        ids: Ids of the sorts that hold, or the value itself; NONE or OTHER if no sort does.
+        words: In words; "" if nothing is known.
+        brief: The same for a narrow column.
+        families: Families of the sorts.
+        search: Lower-case text in which filters look.
+    """
+
+    name: str
+    title: str
+    ids: tuple[str, ...]
+    words: str
+    brief: str = ""
+    families: frozenset[str] = frozenset()
+    search: str = ""
+
+
+Traits = Mapping[str, Trait]
+"""Traits by the name of their subject, in the order of the table."""
+
+
+@cache
+def subjects() -> Mapping[str, Subject]:
+    """All subjects by name, from data/traits.toml."""
+    data = tomllib.loads(_TABLE.read_text(encoding="utf-8"))
+    return {name: _subject(name, entry) for name, entry in data.items()}
+
+
+def _subject(name: str, entry: dict[str, Any]) -> Subject:
+    return Subject(
+        name=name,
+        title=entry["title"],
+        weight=entry["weight"],
+        family_share=entry.get("family_share", 0.0),
+        takes_all=entry.get("pick") == "all",
+        none=entry.get("none", ""),
+        slot=entry.get("slot", ""),
+        sorts=tuple(_sort(sort) for sort in entry.get("sort", ())),
+    )
+
+
+def _sort(entry: dict[str, Any]) -> Sort:
+    return Sort(
+        id=entry["id"],
+        words=entry["words"],
+        brief=entry.get("brief", entry["words"]),
+        family=entry.get("family", ""),
+        also=tuple(entry.get("also", ())),
+        see=entry["see"],
+        has=tuple(tuple(one.strip() for one in text.split("|")) for text in entry["has"]),
+        hidden=entry.get("hidden", False),
+    )
+
+
+def traits_of(configuration: Configuration) -> Traits:
+    """Everything that is seen of a configuration."""
+    facts = frozenset(facts_of(configuration))
+    plain = _plain_traits(configuration)
+    return {
+        name: plain[name] if name in plain else _sorted_trait(subject, facts, configuration)
+        for name, subject in subjects().items()
+    }
+
+
+def facts_of(configuration: Configuration) -> Iterator[str]:
+    """The facts that the table's conditions look for; its head lists their forms."""
+    for kind, count in Counter(part.kind for part in configuration.components).items():
+        yield from (f"{n} {kind}" for n in range(2, count + 1))
+    for part in configuration.components:
+        yield part.kind
+        yield from (f"{part.kind} rated {rating}" for rating in part.ratings)
+        yield f"{part.kind} in {configuration.place_by_id[part.place].space}"
+    for ref in configuration.wires_at:
+        part = configuration.component(ref.role)
+        terminal = part.terminal(ref.terminal)
+        yield f"{part.kind}.{ref.terminal}"
+        yield f"{part.kind}.{ref.terminal}={terminal.label if terminal else ''}"
+    for wire in configuration.wires:
+        yield f"{wire.circuit}: {wire.conductor}"
+        for ref in wire.ends:
+            yield f"{configuration.component(ref.role).kind} @ {wire.circuit}"
+
+
+def _sorted_trait(subject: Subject, facts: frozenset[str], configuration: Configuration) -> Trait:
+    met = [sort for sort in subject.sorts if sort.is_met(facts)]
+    met = met if subject.takes_all else met[:1]
+    if met:
+        return trait_for(subject, met)
+    strange = _words_of_slot(subject.slot, configuration)
+    words = strange or subject.none
+    return Trait(
+        name=subject.name,
+        title=subject.title,
+        ids=(OTHER if strange else NONE,),
+        words=words,
+        search=words.lower(),
+    )
+
+
+def trait_for(subject: Subject, sorts: Iterable[Sort]) -> Trait:
+    """The trait that some sorts of a subject make."""
+    chosen = tuple(sorts)
+    words = " and ".join(sort.words for sort in chosen)
+    texts = [t for s in chosen for t in (s.words, s.family, s.id.replace("_", " "), *s.also)]
+    return Trait(
+        name=subject.name,
+        title=subject.title,
+        ids=tuple(sort.id for sort in chosen),
+        words=words,
+        brief=" + ".join(sort.brief for sort in chosen),
+        families=frozenset(sort.family for sort in chosen if sort.family),
+        search=" ; ".join(texts).lower(),
+    )
+
+
+def _words_of_slot(slot: str, configuration: Configuration) -> str:
+    """What the parts of a slot are called, where the table knows none of them."""
+    parts = [part for part in configuration.components if slot and part.slot == slot]
+    words = dict.fromkeys(kinds()[part.kind].words for part in parts)
+    return ", ".join(word for word in words if word not in ("splice", "ground point"))
+
+
+def _plain_traits(configuration: Configuration) -> dict[str, Trait]:
+    """Traits that are a value of the vehicle and not one of a row of sorts."""
+    vehicle = configuration.vehicle
+    cylinders = cylinders_of(configuration)
+    values = {
+        "voltage": (f"{vehicle.voltage_v:g}", f"{vehicle.voltage_v:g} V", ""),
+        "ground": (vehicle.ground, f"{vehicle.ground} ground", ""),
+        "cylinders": (str(cylinders or ""), f"{cylinders} cylinders" if cylinders else "", ""),
+        "engine": (vehicle.engine, vehicle.engine, vehicle.summary),
+        "body": (vehicle.body, vehicle.body, f"{vehicle.title} {vehicle.summary}"),
+    }
+    made = {name: _plain(name, *value) for name, value in values.items()}
+    made["engine"] = evolve(
+        made["engine"], search=f"{made['engine'].search} {made['cylinders'].search}"
+    )
+    slots = tuple(sorted(configuration.systems))
+    made["slots"] = Trait(
+        name="slots",
+        title=subjects()["slots"].title,
+        ids=slots,
+        words=", ".join(slots),
+        search=" ".join(slots).lower(),
+    )
+    return made
+
+
+def _plain(name: str, value: str, words: str, also: str) -> Trait:
+    search = f"{words} {also}".strip()
+    if name == "cylinders" and value.isdigit() and int(value) < len(NUMBER_WORDS):
+        search += f" {NUMBER_WORDS[int(value)]} cylinders"
+    return Trait(
+        name=name,
+        title=subjects()[name].title,
+        ids=(value,) if value else (),
+        words=words,
+        search=search.lower(),
+    )
+
+
+def cylinders_of(configuration: Configuration) -> int | None:
+    """Number of cylinders: from the words for the engine, else rating of a part, else None."""
+    rated = [
+        part.ratings["cylinders"]
+        for part in configuration.components
+        if "cylinders" in part.ratings
+    ]
+    return cylinders_in(configuration.vehicle.engine) or (int(rated[0]) if rated else None)
+
+
+def cylinders_in(words: str) -> int | None:
+    """
+    Number of cylinders that the words for an engine name, or None.
+
+    Example:
+        >>> cylinders_in("straight six, 2.2 litre"), cylinders_in("V8"), cylinders_in("diesel")
+        (6, 8, None)
+    """
+    for pattern in _CYLINDERS:
+        found = re.search(pattern, words.lower())
+        if found:
+            return int(found[1]) if found[1].isdigit() else NUMBER_WORDS.index(found[1])
+    return None

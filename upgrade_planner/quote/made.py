@@ -1,0 +1,177 @@
+"""Offers for one vehicle, computed: what every paper of a quotation is made from."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from decimal import Decimal
+
+from attrs import frozen
+
+from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.comparison.results import Disposition, Policy
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.planning.plan import Plan, plan_upgrade
+from upgrade_planner.planning.stages import staged_job
+from upgrade_planner.quote.job_supplies import supplies_of
+from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
+from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
+from upgrade_planner.quote.options import Gain, gains
+from upgrade_planner.quote.priced import Section, Supply
+from upgrade_planner.quote.remarks import findings_left
+
+MOST_OFFERS = 5
+"""As many columns as a page holds. Source: our assumption."""
+
+LETTERS = "ABCDE"
+
+
+class NoOffer(PlannerError):
+    """Nothing that could be offered, or too much for one paper."""
+
+
+@frozen(kw_only=True)
+class Choice:
+    """
+    Another way to have the same job, with its own total.
+
+    Attributes:
+        to_pay: The whole sum if it is chosen, tax included.
+        open_lines: Items without a price in it.
+    """
+
+    words: str
+    to_pay: Decimal
+    open_lines: int
+
+
+@frozen(kw_only=True, eq=False)
+class Made:
+    """
+    One offer.
+
+    Attributes:
+        letter: `A`, `B`, …; "" if it is the only one.
+        work: Labour lines with their estimates, in the order of the priced lines.
+        left: Findings that stand afterwards, notes left out.
+        choices: Other ways, each a separate total.
+    """
+
+    letter: str
+    plan: Plan
+    supplies: tuple[Supply, ...]
+    work: tuple[WorkLine, ...]
+    own: Offer
+    customer: CustomerOffer
+    gains: tuple[Gain, ...]
+    left: tuple[Finding, ...]
+    choices: tuple[Choice, ...]
+
+    @property
+    def number(self) -> str:
+        """Number of the offer, from the check code of its plan."""
+        return f"Q-{self.plan.check_code.upper()}"
+
+    @property
+    def dangers(self) -> tuple[Finding, ...]:
+        """Danger findings that stand in the target."""
+        return tuple(one for one in self.left if one.severity is Severity.DANGER)
+
+
+@frozen(kw_only=True)
+class Terms:
+    """
+    What the shop brings to all offers of one paper.
+
+    Attributes:
+        stages: Configurations in between, if a job in several visits is offered as a choice.
+    """
+
+    shop: Shop
+    prices: PriceList
+    policy: Policy
+    given: date
+    stages: tuple[Configuration, ...] = ()
+
+
+def made_offers(
+    before: Configuration, after: Sequence[Configuration], terms: Terms
+) -> tuple[Made, ...]:
+    """
+    An offer for each target.
+
+    Raises:
+        NoOffer: too many targets, or one that is as the vehicle is now.
+        PlannerError: two configurations that cannot be compared.
+    """
+    if len(after) > MOST_OFFERS:
+        raise NoOffer(
+            f"found {len(after)} AFTER; expected at most {MOST_OFFERS}, which one page can compare"
+        )
+    letters = LETTERS if len(after) > 1 else [""]
+    return tuple(
+        _made(before, one, letter, terms) for one, letter in zip(after, letters, strict=False)
+    )
+
+
+def _made(before: Configuration, after: Configuration, letter: str, terms: Terms) -> Made:
+    plan = plan_upgrade(before, after, terms.policy)
+    if not plan.steps:
+        raise NoOffer(
+            f"nothing to do from '{before.name}' to '{after.name}': found the same wiring; "
+            "expected an AFTER that differs from BEFORE"
+        )
+    bought = supplies_of(plan, terms.prices)
+    own = offer([plan], bought, terms.shop, given=terms.given)
+    lines = work_lines([plan], terms.shop.labour)
+    return Made(
+        letter=letter,
+        plan=plan,
+        supplies=bought,
+        work=tuple(line for work in WORKS for line in lines if line.work == work),
+        own=own,
+        customer=for_customer(own),
+        gains=gains(before, after),
+        left=findings_left([plan]),
+        choices=tuple(_choices(plan, bought, own, terms)),
+    )
+
+
+def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> Iterator[Choice]:
+    comparison = plan.comparison
+    if terms.stages:
+        yield _in_visits(plan, terms)
+    if any(line.section is Section.CORES for line in own.lines):
+        returned = offer([plan], bought, terms.shop, given=terms.given, old_parts_returned=True)
+        if returned.expected.to_pay != own.expected.to_pay:
+            words = "You leave the old parts with us and get their deposits back"
+            yield _choice(words, returned)
+    is_reversible = comparison.policy is Policy.REVERSIBLE
+    if is_reversible and not comparison.count(Disposition.CAP_OFF):
+        return
+    other = Policy.CLEAN if is_reversible else Policy.REVERSIBLE
+    way = plan_upgrade(comparison.before, comparison.after, other)
+    if [one.operation for one in way.steps] == [one.operation for one in plan.steps]:
+        return
+    words = (
+        "Unused wires are taken out instead of staying in their looms, insulated and dead"
+        if is_reversible
+        else "Unused wires stay in their looms, insulated and dead, so that all can be put back"
+    )
+    yield _choice(
+        words, offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
+    )
+
+
+def _in_visits(plan: Plan, terms: Terms) -> Choice:
+    """The same job in stages: places are opened more than once, so it costs more."""
+    before, after = plan.comparison.before, plan.comparison.after
+    visits = staged_job((before, *terms.stages, after), terms.policy).plans
+    bought = [supply for visit in visits for supply in supplies_of(visit, terms.prices)]
+    titles = ", then ".join(one.title for one in terms.stages)
+    words = f"The work in {len(visits)} visits instead of one: first {titles}, then the rest"
+    return _choice(words, offer(visits, bought, terms.shop, given=terms.given))
+
+
+def _choice(words: str, made: Offer) -> Choice:
+    return Choice(words=words, to_pay=made.expected.to_pay, open_lines=len(made.open_lines))
