@@ -141,7 +141,7 @@ def kit_html(view: KitView, *, paper: str = "A4", embed_fonts: bool = False) -> 
     from upgrade_planner.documents.shared.html import template_html
 
     return template_html(
-        "kit.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+        "kit/kit.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
     )
 
 

@@ -156,7 +156,7 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     from upgrade_planner.documents.shared.html import template_html
 
     html = template_html(
-        "quote.html.jinja",
+        "quote/quote.html.jinja",
         paper=request.paper,
         embed_fonts=suffix == ".html",
         view=view,
@@ -176,7 +176,7 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     from upgrade_planner.documents.shared.html import template_html
 
     html = template_html(
-        "quote_internal.html.jinja",
+        "quote/internal.html.jinja",
         paper=request.paper,
         embed_fonts=False,
         view=view,

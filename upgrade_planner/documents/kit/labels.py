@@ -120,7 +120,7 @@ def labels_html(
     from upgrade_planner.documents.shared.html import template_html
 
     return template_html(
-        "labels.html.jinja",
+        "kit/labels.html.jinja",
         paper=paper,
         embed_fonts=embed_fonts,
         language="en",

@@ -52,7 +52,7 @@ def worksheet_html(view: SheetView, *, paper: str = "A4", embed_fonts: bool = Fa
         UnknownPaper: paper is neither of the two.
     """
     return template_html(
-        "worksheet.html.jinja",
+        "worksheet/worksheet.html.jinja",
         paper=paper,
         embed_fonts=embed_fonts,
         view=view,
@@ -65,7 +65,7 @@ def template_html(name: str, *, paper: str, embed_fonts: bool, **content: Any) -
     Any of our pages as HTML.
 
     Args:
-        name: Template in the folder of templates.
+        name: Template by room and file, such as `kit/kit.html.jinja`.
         paper: "A4" or "Letter".
         embed_fonts: As at `worksheet_html`.
         content: What the template shows.

@@ -112,7 +112,7 @@ def survey_html(view: SurveyView, *, paper: str = "A4", embed_fonts: bool = Fals
     from upgrade_planner.documents.shared.html import template_html
 
     return template_html(
-        "survey.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+        "survey/survey.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
     )
 
 
