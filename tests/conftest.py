@@ -1,12 +1,7 @@
-"""Shared by all tests: where generated examples and helpers live, how hypothesis behaves."""
-
-import sys
-from pathlib import Path
+"""Shared by all tests: what is made once, how hypothesis behaves."""
 
 import pytest
 from hypothesis import HealthCheck, settings
-
-sys.path.insert(0, str(Path(__file__).parent))
 
 settings.register_profile(
     "default",
@@ -25,3 +20,19 @@ def load():
     from upgrade_planner.configuration.reading import load_configuration
 
     return cache(load_configuration)
+
+
+@pytest.fixture
+def garage(tmp_path):
+    """The files of a small vehicle, to be spoilt."""
+    from building import Garage
+
+    return Garage(tmp_path)
+
+
+@pytest.fixture
+def run(monkeypatch, capsys):
+    """Calls the program in this process with arguments, a folder and what is typed."""
+    from in_process import runner
+
+    return runner(monkeypatch, capsys)

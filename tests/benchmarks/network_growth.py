@@ -17,7 +17,7 @@ try:
 except ImportError:  # not on every system; only for the time of the simulator
     resource = None
 
-sys.path.insert(0, str(Path(__file__).parent.parent / "electrical" / "network"))
+sys.path.insert(0, str(Path(__file__).parent.parent / "support"))
 
 from wiring_trees import STATES, wires_in, wiring
 

@@ -2,8 +2,8 @@
 
 import pytest
 from attrs import evolve
-from mistakes.charging_mistakes import MISTAKES
-from mistakes.planting import Mistake, planted
+from charging_mistakes import MISTAKES
+from planting import Mistake, planted
 
 from upgrade_planner.checks import (
     back_feeding,

@@ -1,8 +1,8 @@
 """Rules on studs, blades and connectors."""
 
 import pytest
-from mistakes.connection_mistakes import MISTAKES
-from mistakes.planting import planted
+from connection_mistakes import MISTAKES
+from planting import planted
 
 from upgrade_planner.checks import connections
 from upgrade_planner.checks.examined import Examined

@@ -1,7 +1,7 @@
 """Limits of drops and sizes: the numbers that findings state."""
 
 import pytest
-from mistakes.planting import Mistake, planted
+from planting import Mistake, planted
 
 from upgrade_planner.checks import drops
 from upgrade_planner.checks.examined import Examined

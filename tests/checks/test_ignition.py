@@ -1,8 +1,9 @@
 """Rules on the ignition: each fires on its mistake and keeps silent on sound wiring."""
 
+import electronic_ignition_mistakes
+import ignition_mistakes
 import pytest
-from mistakes import electronic_ignition_mistakes, ignition_mistakes
-from mistakes.planting import Mistake, planted
+from planting import Mistake, planted
 
 from upgrade_planner.checks import (
     ignition,

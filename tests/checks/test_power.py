@@ -2,8 +2,8 @@
 
 import pytest
 from attrs import evolve
-from mistakes.planting import Mistake, planted
-from mistakes.power_mistakes import MISTAKES
+from planting import Mistake, planted
+from power_mistakes import MISTAKES
 
 from upgrade_planner.checks import examined as examined_module
 from upgrade_planner.checks import grounds, polarity, power

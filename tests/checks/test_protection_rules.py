@@ -1,8 +1,8 @@
 """Rules on sizes, drops, fuses and links: each fires, each keeps silent; numbers behind them."""
 
 import pytest
-from mistakes.planting import Mistake, planted
-from mistakes.protection_mistakes import MISTAKES
+from planting import Mistake, planted
+from protection_mistakes import MISTAKES
 
 from upgrade_planner.checks import drops, links, protection
 from upgrade_planner.checks.checking import check

@@ -1,8 +1,8 @@
 """Rules on starter and solenoid: each fires on its mistake and keeps silent on sound wiring."""
 
 import pytest
-from mistakes.planting import planted
-from mistakes.starting_mistakes import MISTAKES
+from planting import planted
+from starting_mistakes import MISTAKES
 
 from upgrade_planner.checks import (
     back_feeding,

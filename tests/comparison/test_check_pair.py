@@ -5,14 +5,11 @@ Sizes and dispositions are common practice of the trade for this upgrade (points
 wire and external regulator to integral-coil distributor and internally regulated alternator).
 """
 
-from pathlib import Path
-
 import pytest
+from places import PROFILES
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
-
-PROFILES = Path(__file__).parent.parent / "profiles"
 
 # wire before, size before, wire after, size after, disposition (reversible), disposition (clean)
 TABLE = [

@@ -3,7 +3,6 @@
 import re
 
 import pytest
-from building import garage_fixture  # noqa: F401
 
 
 class TestEverythingAtOnce:

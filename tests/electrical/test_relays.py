@@ -1,7 +1,7 @@
 """Relays pull in by the voltage of their coils; two batteries; key switches without start."""
 
 import pytest
-from electrical.oracle_of_networks import assert_as_simulated, needs_ngspice
+from oracle_of_networks import assert_as_simulated, needs_ngspice
 
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.reading import load_configuration

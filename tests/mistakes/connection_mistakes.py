@@ -1,6 +1,6 @@
 """Mistakes at studs, blades and connectors."""
 
-from mistakes.planting import Mistake
+from planting import Mistake
 
 VAN, TRACTOR = "van_upgraded", "tractor_upgraded"
 VANS = (VAN, "van_original_ballast", "van_original_resistance")

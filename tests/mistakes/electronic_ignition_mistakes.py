@@ -1,6 +1,6 @@
 """Mistakes around trigger modules, pick-ups, capacitor-discharge units and coil packs."""
 
-from mistakes.planting import Mistake
+from planting import Mistake
 
 MODULE = ("van_trigger_module", "tractor_trigger_module")
 DISCHARGE = ("van_discharge_unit", "van_discharge_unit_pick_up")

@@ -1,6 +1,6 @@
 """Mistakes with wire sizes, fuses and fusible links."""
 
-from mistakes.planting import Mistake
+from planting import Mistake
 
 VANS_BUILT = ("van_original_ballast", "van_original_resistance")
 VANS = (*VANS_BUILT, "van_upgraded")

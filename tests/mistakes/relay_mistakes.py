@@ -1,6 +1,6 @@
 """Mistakes around relays, fuel pumps, isolators and parts for another voltage."""
 
-from mistakes.planting import Mistake
+from planting import Mistake
 
 MISTAKES = [
     Mistake(

@@ -1,6 +1,6 @@
 """Mistakes around starter, solenoid and interlock."""
 
-from mistakes.planting import Mistake
+from planting import Mistake
 
 VAN, TRACTOR = "van_upgraded", "tractor_upgraded"
 UPGRADED = (VAN, TRACTOR)

@@ -4,7 +4,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
-from mistakes.planting import planted
+from planting import planted
 
 from upgrade_planner.checks.checking import check
 
@@ -13,7 +13,7 @@ MODULES.remove("test_mistakes")
 PLANTED = [
     (mistake, base)
     for name in MODULES
-    for mistake in import_module(f"mistakes.{name}").MISTAKES
+    for mistake in import_module(name).MISTAKES
     for base in mistake.bases
 ]
 

@@ -1,0 +1,53 @@
+"""What README shows works: its profiles load, its example does what the text says."""
+
+import re
+
+import pytest
+from places import ROOT
+from typer.testing import CliRunner
+
+from upgrade_planner.cli import app
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.reading import load_configuration
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.fixture
+def examples(tmp_path):
+    """The profiles of README as files, named as their first lines say."""
+    for number, text in enumerate(BLOCKS):
+        named = re.match(r"# (\w+\.toml)", text)
+        (tmp_path / (named[1] if named else f"example_{number}.toml")).write_text(text, "utf-8")
+    return tmp_path
+
+
+def test_every_configuration_of_readme_loads(examples):
+    configurations = [p for p in examples.glob("*.toml") if "[configuration]" in p.read_text()]
+    assert len(configurations) == 2
+    for path in configurations:
+        load_configuration(str(path))
+
+
+def test_the_system_of_the_example_does_what_the_text_says(examples):
+    mine = load_configuration(str(examples / "my_tractor.toml"))
+    comparison = compare(load_configuration("tractor_original"), mine)
+    gone = {change.before.id for change in comparison.wires if change.after is None}
+    assert gone == {"ignition-feed", "coil-feed", "start-bypass", "points-lead"}
+    assert comparison.part_by_role["ballast"].after is None
+
+
+def test_commands_of_readme_are_known():
+    names = set(re.findall(r"^\| `(\w+)[ `]", README.split("## Commands")[1], re.MULTILINE))
+    shown = CliRunner().invoke(app, ["--help"]).output
+    listed = set(re.findall(r"^  (\w+)  ", shown, re.MULTILINE))
+    assert names == listed
+
+
+def test_vehicles_of_readme_are_those_that_ship():
+    section = README.split("## What is in the library")[1].split("\n## ")[0]
+    assert set(re.findall(r"^\| `(\w+)` ", section, re.MULTILINE)) == set(
+        shipped_profiles("vehicle")
+    )

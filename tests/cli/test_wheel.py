@@ -1,0 +1,69 @@
+"""The wheel: built, installed in a clean environment, used from another folder."""
+
+import site
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from places import ROOT
+
+
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory):
+    """A fresh environment with only the wheel in it; its dependencies are borrowed."""
+    folder = tmp_path_factory.mktemp("wheel")
+    _do(
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "--no-deps",
+        "--no-build-isolation",
+        "-q",
+        "-w",
+        folder,
+        ROOT,
+    )
+    (wheel,) = folder.glob("*.whl")
+    _do(sys.executable, "-m", "venv", folder / "env")
+    python = folder / "env" / "bin" / "python"
+    _do(python, "-m", "pip", "install", "--no-deps", "--no-index", "-q", wheel)
+    packages = next((folder / "env" / "lib").glob("python*")) / "site-packages"
+    borrowed = [path for path in site.getsitepackages() if Path(path).is_dir()]
+    (packages / "borrowed.pth").write_text("\n".join(borrowed))
+    return python
+
+
+def _do(*command):
+    done = subprocess.run(
+        [str(word) for word in command], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def test_wheel_brings_its_profiles_and_templates(installed, tmp_path):
+    script = (
+        "import upgrade_planner; from upgrade_planner.configuration.files.shipped import *;"
+        "print(upgrade_planner.__file__); print(shipped_folder('profiles'));"
+        "print(shipped_folder('templates'))"
+    )
+    lines = subprocess.run(
+        [installed, "-c", script], cwd=tmp_path, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
+    home = str(installed.parent.parent)
+    assert all(line.startswith(home) for line in lines), lines
+
+
+def test_demo_runs_from_another_folder(installed, tmp_path):
+    command = installed.parent / "upgrade-planner"
+    done = subprocess.run(
+        [command, "worksheet", "van_original_resistance", "van_upgraded", "-o", "sheet.pdf"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")

@@ -1,0 +1,273 @@
+"""The work sheet as PDF: same bytes, nothing fetched, no row cut, no heading left alone."""
+
+import builtins
+import gc
+import hashlib
+import io
+import os
+import re
+import subprocess
+import sys
+import time
+from functools import cache
+from random import Random
+
+import pytest
+from attrs import evolve
+from page_layout import faults_of
+from places import ROOT, SUPPORT
+from pypdf import PdfReader
+from sample import IDENTITY, PHASES, SHEET, TESTS
+from short_sheet import CREATED, PLAN, pdf_of, short_html
+
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.shared.pdf import (
+    MissingLibrary,
+    RenderingFault,
+)
+
+PAPERS = ("A4", "Letter")
+
+
+@cache
+def shown(paper="A4"):
+    """The sample as a file, opened by another library."""
+    return PdfReader(io.BytesIO(pdf_of(worksheet_html(SHEET, paper=paper))))
+
+
+@cache
+def text(paper="A4"):
+    """All words of the sample without white space: line ends do not matter here."""
+    return squeezed("".join(page.extract_text() for page in shown(paper).pages))
+
+
+def squeezed(words):
+    return re.sub(r"[\s\u2060]", "", words)
+
+
+class TestFile:
+    def test_same_arguments_give_the_same_bytes(self):
+        assert pdf_of(short_html()) == pdf_of(short_html())
+
+    @pytest.mark.parametrize("system_fonts", [True, False])
+    def test_other_process_zone_fonts_and_hash_seed_give_the_same_bytes(
+        self, tmp_path, system_fonts
+    ):
+        program = (
+            "import hashlib, short_sheet\n"
+            "print(hashlib.sha256(short_sheet.pdf_of(short_sheet.short_html())).hexdigest())"
+        )
+        path = os.pathsep.join([str(SUPPORT), str(ROOT)])
+        changed = {"TZ": "Asia/Tokyo", "PYTHONHASHSEED": "77", "PYTHONPATH": path}
+        if not system_fonts:
+            none = tmp_path / "fonts.conf"
+            none.write_text(
+                '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">'
+                f"<fontconfig><cachedir>{tmp_path}</cachedir></fontconfig>"
+            )
+            changed["FONTCONFIG_FILE"] = str(none)
+        other = subprocess.run(
+            [sys.executable, "-c", program],
+            env={**os.environ, **changed},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        assert other.stderr == ""
+        assert other.stdout.strip() == hashlib.sha256(pdf_of(short_html())).hexdigest()
+
+    def test_other_subsetting_library_gives_the_same_bytes_later(self, monkeypatch):
+        monkeypatch.setattr("weasyprint.pdf.fonts.harfbuzz_subset", None)
+        monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+        first = pdf_of(short_html())
+        time.sleep(1.1)
+        assert pdf_of(short_html()) == first
+        assert "SOURCE_DATE_EPOCH" not in os.environ
+
+    def test_plan_is_attached(self):
+        assert shown().attachments == {"upgrade-plan.json": [PLAN.encode()]}
+
+    def test_without_a_plan_nothing_is_attached(self):
+        reader = PdfReader(io.BytesIO(pdf_of(short_html(), plan=None)))
+        assert reader.attachments == {}
+
+    def test_title_language_date_and_tags_are_set(self):
+        catalog = shown().trailer["/Root"]
+        assert shown().metadata.title == f"{IDENTITY.title}, WS-0042"
+        assert shown().metadata.creation_date == CREATED
+        assert catalog["/Lang"] == "en"
+        assert catalog["/MarkInfo"]["/Marked"]
+        assert catalog["/ViewerPreferences"]["/DisplayDocTitle"]
+        assert b"pdfuaid:part" in catalog["/Metadata"].get_data()
+
+    def test_time_without_zone_counts_as_utc(self):
+        naive = CREATED.replace(tzinfo=None)
+        assert pdf_of(short_html(), created=naive) == pdf_of(short_html())
+
+    def test_only_our_two_fonts_are_inside(self):
+        names = set()
+        for paper in PAPERS:
+            for page in shown(paper).pages:
+                for font in page["/Resources"]["/Font"].values():
+                    names.add(font.get_object()["/BaseFont"].partition("+")[2])
+        assert names == {"Sheet-Sans", "Sheet-Sans-Bold"}
+
+    def test_size_is_modest(self):
+        assert shown().stream.getbuffer().nbytes < 250_000
+
+    def test_collector_is_on_again_afterwards(self):
+        pdf_of(short_html())
+        assert gc.isenabled()
+
+
+class TestContent:
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_page_count_is_sensible(self, paper):
+        assert 10 <= len(shown(paper).pages) <= 15
+
+    def test_paper_sizes(self):
+        assert [round(float(x)) for x in shown("A4").pages[0].mediabox[2:]] == [595, 842]
+        assert [round(float(x)) for x in shown("Letter").pages[0].mediabox[2:]] == [612, 792]
+
+    def test_every_step_and_every_wire_is_printed(self):
+        for phase in PHASES:
+            for block in phase.blocks:
+                for step in block.steps:
+                    assert squeezed(step.number + step.hold + step.mark) in text()
+                    assert squeezed(step.instruction) in text()
+                    assert squeezed(step.expected) in text()
+        for group in SHEET.schedule:
+            for row in group.rows:
+                assert squeezed(row.mark) in text()
+                assert squeezed(row.conductor) in text()
+        for test in TESTS:
+            assert squeezed(test.state) in text()
+            assert squeezed(test.limit) in text()
+
+    def test_headings_are_bookmarks(self):
+        titles = []
+
+        def collect(entries):
+            for entry in entries:
+                collect(entry) if isinstance(entry, list) else titles.append(entry.title)
+
+        collect(shown().outline)
+        assert titles[0] == IDENTITY.title
+        assert [f"{phase.letter} {phase.title}" for phase in PHASES] == [
+            title for title in titles if re.match("[A-L] ", title)
+        ]
+
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_every_page_can_be_traced(self, paper):
+        pages = shown(paper).pages
+        for number, page in enumerate(pages, start=1):
+            words = squeezed(page.extract_text())
+            assert squeezed(f"WS-0042 rev B · {IDENTITY.vehicle}") in words
+            assert squeezed(f"Page {number} of {len(pages)}") in words
+            assert squeezed(f"WS-0042 rev B · {IDENTITY.check_code}") in words
+            assert squeezed("Stop if the vehicle differs from this sheet.") in words
+            assert squeezed("Go back three steps") in words
+
+    def test_running_head_names_the_phase_that_continues(self):
+        for page in shown().pages:
+            words = squeezed(page.extract_text())
+            begins = re.search(r"Phase([A-L]):", words)
+            first = re.search(r"(?<![A-Z0-9])([A-L])\d{1,2}(?=[a-z])", words)
+            if begins and first and f"{begins[1]}complete" in words:
+                assert begins[1] == first[1]
+
+    def test_safety_messages_stand_between_phase_heading_and_first_step(self):
+        for phase in PHASES:
+            start = text().index(squeezed(f"Phase {phase.letter} complete"))
+            first = text().rindex(squeezed(phase.blocks[0].steps[0].instruction), 0, start)
+            for message in phase.safety:
+                place = text().rindex(squeezed(message.hazard), 0, start)
+                assert place < first
+                previous = chr(ord(phase.letter) - 1)
+                if previous >= "A":
+                    assert place > text().index(squeezed(f"Phase {previous} complete"))
+
+    def test_cells_are_not_nested(self):
+        root = shown().trailer["/Root"]["/StructTreeRoot"]["/K"][0].get_object()
+        waiting = [(root, "")]
+        kinds = set()
+        while waiting:
+            element, parent = waiting.pop()
+            kind = element.get("/S", "")
+            kinds.add(kind)
+            assert (parent, kind) not in {("/TD", "/TD"), ("/TH", "/TD"), ("/TH", "/TH")}
+            children = element.get("/K", [])
+            for child in children if isinstance(children, list) else [children]:
+                found = child.get_object() if not isinstance(child, int) else child
+                if isinstance(found, dict):
+                    waiting.append((found, kind))
+        assert {"/H1", "/H2", "/H3", "/Table", "/TH", "/TD", "/Figure"} <= kinds
+
+
+class TestPageBreaks:
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_no_row_is_cut_and_no_heading_left_alone(self, paper):
+        assert faults_of(worksheet_html(SHEET, paper=paper)) == []
+
+    @pytest.mark.parametrize("seed", range(4))
+    def test_wherever_the_pages_break(self, seed):
+        random = Random(seed)
+        html = re.sub(
+            "<section",
+            lambda found: f'<div style="height: {random.randrange(70)}mm"></div>{found[0]}',
+            worksheet_html(SHEET, paper=random.choice(PAPERS)),
+        )
+        assert [fault for fault in faults_of(html) if not fault.startswith("page")] == []
+
+
+class TestRefusals:
+    @pytest.mark.parametrize(
+        "hostile",
+        [
+            '<img src="http://192.0.2.1/x.png" alt="">',
+            '<img src="file:///etc/hostname" alt="">',
+            '<img src="x.png" alt="">',
+            '<img src="data:image/png;base64,AAAA" alt="">',
+            '<p style="background: url(file:///etc/hostname)">x</p>',
+            '<style>@import url("http://192.0.2.1/x.css");</style>',
+            '<style>@import "sheet:../sheet.css";</style>',
+            '<link rel="stylesheet" href="http://192.0.2.1/x.css">',
+            '<link rel="attachment" href="file:///etc/hostname">',
+            '<svg><image href="file:///etc/hostname" width="9" height="9"/></svg>',
+            '<object data="file:///etc/hostname"></object>',
+            '<img src="sheet:secret" alt="">',
+        ],
+    )
+    def test_any_address_but_our_fonts_stops_the_run(self, hostile):
+        html = short_html()
+        with pytest.raises(RenderingFault):
+            pdf_of(html.replace("<header>", f"{hostile}<header>"))
+
+    def test_address_in_a_field_is_only_text(self):
+        hostile = '<img src="file:///etc/hostname"><style>@import url(http://192.0.2.1/)</style>'
+        html = short_html(intro=hostile, identity=evolve(IDENTITY, owner=hostile))
+        reader = PdfReader(io.BytesIO(pdf_of(html)))
+        assert squeezed(hostile) in squeezed(reader.pages[0].extract_text())
+
+    def test_complaint_of_the_engine_is_a_fault(self):
+        html = short_html()
+        with pytest.raises(RenderingFault, match="no-such-property") as caught:
+            pdf_of(html.replace("body {", "body { no-such-property: 1;", 1))
+        assert len(caught.value.complaints) == 1
+        assert gc.isenabled()
+
+    def test_character_that_no_font_has_is_named(self):
+        with pytest.raises(RenderingFault, match=r"no character .*\(U\+FFFE\)"):
+            pdf_of(short_html(intro="here: \ufffe"))
+
+    def test_missing_library_names_the_packages(self, monkeypatch):
+        real = builtins.__import__
+
+        def broken(name, *rest):
+            if name == "weasyprint":
+                raise OSError("cannot load library 'libpangoft2-1.0-0'")
+            return real(name, *rest)
+
+        monkeypatch.setattr(builtins, "__import__", broken)
+        with pytest.raises(MissingLibrary, match=r"libpangoft2-1\.0-0 libharfbuzz-subset0"):
+            pdf_of("<p>x</p>")

@@ -1,0 +1,100 @@
+"""Work sheets of shipped pairs as PDF: nothing that the plan holds is missing on paper."""
+
+import re
+
+import pypdf
+import pytest
+from page_layout import faults_of
+
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
+from upgrade_planner.planning.plan import plan_upgrade
+
+PAIRS = [("van_as_found", "van_upgraded", "A4"), ("tractor_original", "tractor_upgraded", "Letter")]
+LEAST_LINES = 7
+
+
+@pytest.fixture(scope="module", params=PAIRS, ids=lambda pair: pair[0])
+def sheet(request, load, tmp_path_factory):
+    from datetime import UTC, datetime
+
+    before, after, paper = request.param
+    plan = plan_upgrade(load(before), load(after))
+    options = SheetOptions(date="2026-03-01")
+    view = sheet_view(plan, options)
+    content = worksheet_pdf(
+        worksheet_html(view, paper=paper),
+        identity=identity_of(plan, options),
+        plan_json=None,
+        created=datetime(2026, 3, 1, tzinfo=UTC),
+    )
+    path = tmp_path_factory.mktemp("sheet") / "sheet.pdf"
+    path.write_bytes(content)
+    pages = [page.extract_text() for page in pypdf.PdfReader(path).pages]
+    return plan, view, pages
+
+
+def words(pages):
+    return re.sub(r"[\s\N{WORD JOINER}]+", " ", " ".join(pages))
+
+
+def test_every_step_number_is_printed(sheet):
+    plan, _, pages = sheet
+    printed = set(words(pages).split())
+    assert {step.number for step in plan.steps} <= printed
+
+
+def test_every_wire_of_both_configurations_is_printed(sheet):
+    plan, _, pages = sheet
+    text = re.sub(r"\s", "", " ".join(pages))
+    for configuration in (plan.comparison.before, plan.comparison.after):
+        for wire in configuration.wires:
+            assert wire.id in text, wire.id
+
+
+def test_every_part_of_the_list_is_printed(sheet):
+    _, view, pages = sheet
+    text = re.sub(r"\s", "", " ".join(pages))
+    for group in view.parts:
+        for row in group.rows:
+            assert re.sub(r"\s", "", row.item) in text
+
+
+def test_every_page_can_be_traced(sheet):
+    plan, view, pages = sheet
+    for number, page in enumerate(pages, start=1):
+        flat = words([page])
+        assert view.identity.sheet_number in flat
+        assert plan.check_code in flat
+        assert f"Page {number} of {len(pages)}" in flat
+        assert "Stop if the vehicle differs" in flat
+
+
+def test_no_page_is_nearly_empty(sheet):
+    _, _, pages = sheet
+    for number, page in enumerate(pages, start=1):
+        lines = [line for line in page.splitlines() if line.strip()]
+        assert len(lines) >= LEAST_LINES, f"page {number}: {lines}"
+
+
+def test_messages_about_danger_stand_before_the_steps_of_their_phase(sheet):
+    _, view, pages = sheet
+    text = words(pages)
+    for phase in view.phases:
+        start = text.index(f"{phase.letter} {phase.title}")
+        first = phase.blocks[0].steps[0].number
+        for message in phase.safety:
+            at = text.index(message.hazard, start)
+            assert at < re.compile(rf"\b{first}\b").search(text, start).start()
+
+
+@pytest.mark.parametrize(("before", "after"), [pair[:2] for pair in PAIRS])
+def test_no_row_is_cut_and_no_heading_left_alone(load, before, after):
+    plan = plan_upgrade(load(before), load(after))
+    assert faults_of(worksheet_html(sheet_view(plan, SheetOptions(date="2026-03-01")))) == []
+
+
+def test_last_words_say_when_it_is_complete(sheet):
+    _, _, pages = sheet
+    assert "complete when every box above is ticked" in words(pages[-1:])

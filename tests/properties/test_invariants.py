@@ -1,0 +1,93 @@
+"""What must hold for every plan, over generated configurations and the shipped pairs."""
+
+import pytest
+from generating import pairs
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from proving import assert_ordered, assert_reaches
+from shipped_pairs import SHIPPED_PAIRS
+
+from upgrade_planner.comparison.results import PartDisposition, Policy
+from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    CapWire,
+    DetachEnd,
+)
+from upgrade_planner.planning.plan import plan_upgrade
+
+POLICIES = st.sampled_from(list(Policy))
+
+
+class TestGenerated:
+    @given(pairs(), POLICIES)
+    @settings(max_examples=120)
+    def test_plan_leads_from_before_to_after(self, pair, policy):
+        plan = plan_upgrade(*pair, policy)
+        assert_reaches(plan)
+        assert_ordered(plan)
+
+    @given(pairs(), POLICIES)
+    @settings(max_examples=60)
+    def test_reverse_plan_leads_back(self, pair, policy):
+        before, after = pair
+        assert_reaches(plan_upgrade(after, before, policy))
+
+    @given(pairs())
+    @settings(max_examples=40)
+    def test_same_configuration_needs_nothing(self, pair):
+        plan = plan_upgrade(pair[0], pair[0])
+        assert plan.operations == ()
+        assert plan.comparison.is_empty
+
+    @given(pairs())
+    @settings(max_examples=60)
+    def test_clean_policy_leaves_nothing_dead_behind(self, pair):
+        plan = plan_upgrade(*pair, Policy.CLEAN)
+        assert not any(isinstance(op, CapWire) for op in plan.operations)
+
+    @given(pairs())
+    @settings(max_examples=60)
+    def test_every_wire_stands_once_in_the_comparison(self, pair):
+        before, after = pair
+        comparison = plan_upgrade(before, after).comparison
+        olds = [c.before.id for c in comparison.wires if c.before]
+        news = [c.after.id for c in comparison.wires if c.after]
+        assert sorted(olds) == sorted(w.id for w in before.wires)
+        assert sorted(news) == sorted(w.id for w in after.wires)
+
+    @given(pairs())
+    @settings(max_examples=60)
+    def test_battery_ground_is_off_first_and_on_last(self, pair):
+        plan = plan_upgrade(*pair)
+        moves = [op for op in plan.operations if isinstance(op, AttachEnd | DetachEnd)]
+        old, new = (
+            TerminalRef("battery", one.vehicle.ground)
+            for one in (plan.comparison.before, plan.comparison.after)
+        )
+        off = [op for op in moves if isinstance(op, DetachEnd) and op.end == old]
+        on = [op for op in moves if isinstance(op, AttachEnd) and op.end == new]
+        if off:
+            assert moves[: len(off)] == off
+        if on:
+            assert moves[-len(on) :] == on
+
+
+@pytest.mark.parametrize("policy", list(Policy))
+@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+class TestShipped:
+    def test_plan_leads_from_before_to_after(self, load, before, after, policy):
+        plan = plan_upgrade(load(before), load(after), policy)
+        assert_reaches(plan)
+        assert_ordered(plan)
+
+    def test_parts_that_leave_come_out_once(self, load, before, after, policy):
+        plan = plan_upgrade(load(before), load(after), policy)
+        gone = [
+            c.role
+            for c in plan.comparison.parts
+            if c.disposition in (PartDisposition.REMOVE, PartDisposition.REPLACE)
+            and c.part.kind != "splice"
+        ]
+        removed = [op.id for op in plan.operations if op.id.startswith("remove-part:")]
+        assert sorted(removed) == sorted(f"remove-part:{role}" for role in gone)

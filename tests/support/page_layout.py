@@ -1,0 +1,85 @@
+"""Where the elements of a document come to lie on paper, and what is wrong with it."""
+
+from upgrade_planner.documents.shared.pdf import fonts_only
+
+
+def boxes(box):
+    """A box and all boxes inside it."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from boxes(child)
+
+
+def pages_of(html):
+    from weasyprint import HTML
+
+    return HTML(string=html, url_fetcher=fonts_only()).render().pages
+
+
+class Layout:
+    """Where the elements of a sheet came to lie."""
+
+    def __init__(self, html):
+        self.places = {}
+        self.lines = []
+        self.order = []
+        self.overflowing = []
+        for number, page in enumerate(pages_of(html)):
+            count = 0
+            for box in boxes(page._page_box):
+                kind = type(box).__name__
+                if box.element is None or kind == "MarginBox":
+                    continue
+                count += kind == "LineBox"
+                self.places.setdefault(box.element, set()).add(number)
+                self.order.append((number, box))
+                self.watch(box, kind)
+            self.lines.append(count)
+
+    def watch(self, box, kind):
+        if kind == "TableCellBox":
+            limit = box.position_x + box.border_width() + 0.5
+            for inner in boxes(box):
+                is_word = type(inner).__name__ == "TextBox"
+                if is_word and inner.position_x + inner.width > limit:
+                    self.overflowing.append(inner.text)
+
+
+KEEP_WITH_NEXT = {"h2", "h3", "lead", "place", "open", "reading"}
+
+
+def pieces(layout):
+    """What must stay whole, in order: headings, paragraphs, panels, rows; each with its words."""
+    inside = set()
+    for element in layout.places:
+        names = {element.tag, *(element.get("class") or "").split()}
+        if element.tag == "thead":
+            inside.update(element.iter())
+        if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel"}:
+            continue
+        inside.update(element.iter())
+        yield element, names, " ".join(" ".join(element.itertext()).split())[:60]
+
+
+def faults_of(html):
+    """Everything about page breaks that a person with the sheet in hand would curse."""
+    layout = Layout(html)
+    faults = [f"clipped: {words}" for words in layout.overflowing]
+    of_phases = {e for top in layout.places if top.get("class") == "phase" for e in top}
+    page, waiting = 0, ""
+    for element, names, words in pieces(layout):
+        numbers = layout.places[element]
+        if len(numbers) > 1:
+            faults.append(f"cut: {words}")
+        if waiting and min(numbers) != page:
+            faults.append(f"left alone: {waiting}")
+        if "complete" in names and min(numbers) != page:
+            faults.append(f"left alone: {words}")
+        keeps = names & KEEP_WITH_NEXT or (element in of_phases and "panel" in names)
+        page, waiting = max(numbers), words if keeps else ""
+    faults += [
+        f"page {number} has {count} lines"
+        for number, count in enumerate(layout.lines[:-1], start=1)
+        if count < 6
+    ]
+    return faults

@@ -1,0 +1,25 @@
+"""A work sheet of one phase as PDF: enough for what does not depend on the length."""
+
+from datetime import UTC, datetime
+from functools import cache
+
+from attrs import evolve
+from sample import IDENTITY, PHASES, SHEET
+
+from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+CREATED = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
+PLAN = '{"steps": 47, "size": "10 mm²"}\n'
+
+
+def pdf_of(html, plan=PLAN, created=CREATED):
+    return worksheet_pdf(html, identity=IDENTITY, plan_json=plan, created=created)
+
+
+@cache
+def short_html(**changes):
+    """A sheet of one phase: enough for what does not depend on the length."""
+    return worksheet_html(
+        evolve(SHEET, phases=PHASES[:1], schedule=(), parts=(), tests=(), **changes)
+    )
