@@ -1,24 +1,14 @@
 """
 Puts operations in order: phases first, then reasons, then as few changes of place as possible.
 
-Within a phase the search is exact: at a place everything that can be done there is done before
-walking on (doing more never hurts), so the only choice is where to walk next. The cheapest walk is
-found by a shortest-path search over what has been done.
+`walking` finds the walk through each phase.
 """
 
-import heapq
-from collections.abc import Iterable, Mapping, Sequence
-
-from attrs import frozen
+from collections.abc import Iterable, Sequence
 
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import Operation, Phase
-
-LARGEST_SEARCH = 20_000
-"""States looked at before the search contents itself with the nearest open place.
-Source: our assumption; the shipped vans need a few hundred."""
-
-Distances = Mapping[str, Mapping[str, float]]
+from upgrade_planner.planning.walking import Distances, Work, walk_through
 
 
 class OrderingLoop(PlannerError):
@@ -73,109 +63,35 @@ def changes_of_place(operations: Iterable[Operation], start_place: str = "") -> 
     return walks
 
 
-@frozen(order=True)
-class _Walk:
-    """A state of the search: cost so far, then a tie-break that is the same on every run."""
-
-    changes: int
-    distance_m: float
-    visited: tuple[str, ...]
-    done: tuple[int, ...]
-
-
 def _ordered_phase(
     operations: Sequence[Operation], distances: Distances, place: str
 ) -> list[Operation]:
-    if not operations:
-        return []
-    waits = _waits(operations)
-    first = _closure(operations, waits, (), place)
-    queue = [_Walk(0, 0.0, (place,), first)]
-    seen: set[tuple[frozenset[int], str]] = set()
-    while queue:
-        state = heapq.heappop(queue)
-        if len(state.done) == len(operations):
-            return [operations[index] for index in state.done]
-        key = (frozenset(state.done), state.visited[-1])
-        if key in seen:
-            continue
-        seen.add(key)
-        nexts = _next_walks(state, operations, waits, distances)
-        if len(seen) > LARGEST_SEARCH:
-            queue = nexts[:1]
-            continue
-        for walk in nexts:
-            heapq.heappush(queue, walk)
-    raise OrderingLoop(_looping(operations, waits))
+    work = Work(
+        places=tuple(operation.place for operation in operations),
+        waits=_waits(operations),
+        distances=distances,
+    )
+    if work.stuck:
+        raise OrderingLoop(_looping(operations, work))
+    return [operations[index] for index in walk_through(work, place)]
 
 
-def _waits(operations: Sequence[Operation]) -> list[frozenset[int]]:
+def _waits(operations: Sequence[Operation]) -> tuple[frozenset[int], ...]:
     """For each operation, those of the same phase that it waits for."""
     index = {operation.id: i for i, operation in enumerate(operations)}
-    return [
+    return tuple(
         frozenset(index[d.operation_id] for d in operation.after if d.operation_id in index)
         for operation in operations
-    ]
-
-
-def _closure(
-    operations: Sequence[Operation],
-    waits: Sequence[frozenset[int]],
-    done: tuple[int, ...],
-    place: str,
-) -> tuple[int, ...]:
-    """`done` and everything that can be done here now, one after another."""
-    ready = set(done)
-    order_ = list(done)
-    progress = True
-    while progress:
-        progress = False
-        for index, operation in enumerate(operations):
-            here = operation.place in ("", place)
-            if index not in ready and here and waits[index] <= ready:
-                ready.add(index)
-                order_.append(index)
-                progress = True
-                break
-    return tuple(order_)
-
-
-def _next_walks(
-    state: _Walk,
-    operations: Sequence[Operation],
-    waits: Sequence[frozenset[int]],
-    distances: Distances,
-) -> list[_Walk]:
-    done = set(state.done)
-    here = state.visited[-1]
-    open_places = {
-        operation.place
-        for index, operation in enumerate(operations)
-        if index not in done and waits[index] <= done
-    }
-    return sorted(
-        _Walk(
-            state.changes + bool(here),
-            state.distance_m + distances.get(here, {}).get(place, 0.0),
-            (*state.visited, place),
-            _closure(operations, waits, state.done, place),
-        )
-        for place in open_places
     )
 
 
-def _looping(operations: Sequence[Operation], waits: Sequence[frozenset[int]]) -> list[Operation]:
+def _looping(operations: Sequence[Operation], work: Work) -> list[Operation]:
     """The members of one circle."""
-    stuck = set(range(len(operations)))
-    while True:
-        free = {index for index in stuck if not waits[index] & stuck}
-        if not free:
-            break
-        stuck -= free
+    stuck = set(work.stuck)
     index, path = min(stuck), []
     while index not in path:
         path.append(index)
-        index = min(waits[index] & stuck)
+        index = min(work.waits[index] & stuck)
     return [operations[i] for i in path[path.index(index) :]]
 
 
