@@ -194,3 +194,19 @@ class TestBadInput:
         assert "the fonts have no character" in done.stderr
         assert (tmp_path / "q.pdf").read_bytes() == b"the last one"
         assert left(tmp_path) == ["q.pdf"]
+
+    def test_a_tax_class_that_the_rates_have_not_has_file_row_and_column(self, run, tmp_path):
+        (tmp_path / "shop.toml").write_bytes((SHOP / "shop.toml").read_bytes())
+        lines = (SHOP / "prices.csv").read_text(encoding="utf-8").splitlines()
+        header = lines[0].split(",")
+        column = header.index("tax_class")
+        for row in (4, 9):
+            cells = lines[row].split(",")
+            cells[column] = "standrad"
+            lines[row] = ",".join(cells)
+        (tmp_path / "prices.csv").write_text("\n".join(lines), encoding="utf-8")
+        done = run("quote", *VAN, "-o", "q.json", "--prices", "prices.csv", cwd=tmp_path)
+        assert done.returncode == 2
+        assert f"prices.csv:5:{column + 1}: tax_class: found 'standrad'" in done.stderr
+        assert "the first of 2 such rows; expected 'standard', the nearest" in done.stderr
+        assert not (tmp_path / "q.json").exists()

@@ -17,6 +17,8 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
+from upgrade_planner.kit.prices import money
+from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import FitPart, RemovePart
@@ -34,6 +36,7 @@ from upgrade_planner.quote.supplies import supplies_of
 DAY = datetime.date(2026, 3, 2)
 RATES = shipped_rates()
 CENT = RATES.currency.step
+PRICES = load_prices(shipped_shop())
 
 
 def supply(words="Cable", sort="cable", quantity="10", cost="1.37", unit="m"):
@@ -340,15 +343,54 @@ class TestOptions:
         assert (one.hours, one.open_lines) == (made.hours, 1)
 
 
-class TestFromAnOrder:
-    def test_cost_is_the_total_of_the_order(self, found_plan):
+class TestFromAPriceList:
+    def test_cost_is_that_of_all_that_the_order_packs(self, found_plan):
+        """The job pays for its part of a pack, the order for whole packs."""
         materials = tuple(m for found in consumption(found_plan).values() for m in found)
         job = Job(name="van", stages=(Stage(materials=materials),))
-        ordered = order([job], load_prices(shipped_shop()))
-        one = offer([found_plan], supplies_of(ordered), Shop(), given=DAY)
+        ordered = order([job], PRICES)
+        one = offer([found_plan], supplies_of(found_plan, PRICES), Shop(), given=DAY)
         assert_adds_up(one)
-        assert one.cost == ordered.total > 0
+        used = sum(
+            RATES.rounded(line.line.price / line.line.contains * line.to_pack)
+            for line in ordered.lines
+            if not line.is_open
+        )
+        assert abs(one.cost - used) < CENT
+        assert 0 < one.cost < ordered.total
         assert len(one.open_lines) == len(ordered.open_lines)
+
+    @given(st.randoms(use_true_random=False), st.sampled_from(["per line", "per total"]))
+    @settings(max_examples=15)
+    def test_bill_by_tax_class_is_the_sum_over_articles(self, found_plan, chance, where):
+        """Whatever class each line of the price list has, to the cent."""
+        names = {"": "standard", "standard": "standard", "none": "none", "reduced": "reduced"}
+        reduced = evolve(RATES.tax.classes["standard"], words="reduced tax", percent=Decimal("5.5"))
+        classes = {**RATES.tax.classes, "reduced": reduced}
+        rates = evolve(RATES, tax=evolve(RATES.tax, classes=classes, rounding=where))
+        lines = tuple(evolve(line, tax_class=chance.choice([*names])) for line in PRICES.lines)
+        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, PRICES.columns))
+        one = offer([found_plan], bought, Shop(rates=rates), given=DAY)
+        assert_adds_up(one)
+        sums = Counter({rates.tax.labour: 0})
+        for line in one.lines:
+            if line.section is not Section.PARTS:
+                sums[line.tax_class] += line.amount
+        finer = CENT / 100
+        for article in bought:
+            if article.cost is not None:
+                price = rates.margin.on(article.sort) / 100 * article.cost + article.cost
+                price = money.rounded(price, finer, rates.rounding.mode)
+                sums[names[article.tax_class]] += rates.rounded(price * article.quantity)
+        printed = {tax.words: tax.base for tax in for_customer(one).expected.taxes}
+        assert printed == {classes[name].words: total for name, total in sums.items()}
+
+    def test_the_class_of_an_article_is_the_one_of_its_line(self, found_plan):
+        lines = tuple(evolve(line, tax_class=line.sort) for line in PRICES.lines)
+        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, PRICES.columns))
+        priced = [one for one in bought if one.cost is not None]
+        assert len({one.sort for one in priced}) > 3
+        assert all(one.tax_class == one.sort for one in priced)
 
     def test_a_tax_class_that_the_rates_have_not_is_told(self, found_plan):
         bought = [evolve(supply(), tax_class="standrad")]

@@ -13,7 +13,7 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
-from upgrade_planner.quote.job_supplies import supplies_of
+from upgrade_planner.quote.supplies import require_tax_classes, supplies_of
 from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
 from upgrade_planner.quote.options import Gain, gains
@@ -102,8 +102,10 @@ def made_offers(
 
     Raises:
         NoOffer: too many targets, or one that is as the vehicle is now.
+        ConfigurationError: a price list with tax classes that the rates have not.
         PlannerError: two configurations that cannot be compared.
     """
+    require_tax_classes(terms.prices, terms.shop.rates)
     if len(after) > MOST_OFFERS:
         raise NoOffer(
             f"found {len(after)} AFTER; expected at most {MOST_OFFERS}, which one page can compare"

@@ -1,28 +1,80 @@
-"""What a job buys, from its order: in selling units, so that price times units is exact."""
+"""What a job buys, from its plan and a price list."""
 
-from upgrade_planner.kit.orders import Order, OrderLine
+from collections.abc import Iterator
+from decimal import ROUND_HALF_UP, Decimal, localcontext
+
+from upgrade_planner.configuration.files.faults import one_of, quoted
+from upgrade_planner.errors import ConfigurationError, Problem
+from upgrade_planner.kit.materials import consumption
+from upgrade_planner.kit.orders import Job, OrderLine, Stage, order
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
+from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.priced import Supply
+from upgrade_planner.quote.rates import Rates
+
+TAX_CLASS = "tax_class"
+"""Column of price lists."""
+
+UNIT_STEP = Decimal("0.000001")
+"""A pack of 30 m has a price for a metre that never ends; a millionth is far below a cent.
+Source: our assumption."""
+
+PART = "part"
+"""Sort of article that a customer knows by name; all others are small items."""
 
 
-def supplies_of(order: Order) -> tuple[Supply, ...]:
+def supplies_of(plan: Plan, prices: PriceList) -> tuple[Supply, ...]:
     """
-    The lines of an order as an offer prices them; a line without a price stays open.
+    Every article that the job takes, in the order of the shelves.
 
-    The prices of the list are what the shop pays: the margin of its rates comes on top.
+    The job pays for what it uses, not for the rest of a pack or a reel.
     """
-    return tuple(_supply(line) for line in order.lines)
+    used = tuple(material for taken in consumption(plan).values() for material in taken)
+    jobs = [Job(name=plan.check_code, stages=(Stage(materials=used),))]
+    return tuple(_supply(line) for line in order(jobs, prices).lines)
 
 
 def _supply(line: OrderLine) -> Supply:
-    words, sort = "; ".join(one.words for one in line.articles), line.articles[0].sort
-    if line.line is None or line.sale is None or line.is_open:
-        unit = line.articles[0].unit
-        return Supply(words=words, sort=sort, quantity=line.to_pack, unit=unit, cost=None)
+    first = line.articles[0]
     return Supply(
-        words=words,
-        sort=sort,
-        quantity=line.sale.units,
-        unit=str(line.line.sold_by),
-        cost=line.line.price,
-        tax_class=line.line.tax_class,
+        words=first.words,
+        sort=first.sort,
+        quantity=line.to_pack,
+        unit=first.unit,
+        cost=_unit_cost(line),
+        tax_class=line.line.tax_class if line.line is not None else "",
     )
+
+
+def _unit_cost(line: OrderLine) -> Decimal | None:
+    """Price of one metre, piece or millilitre; None if the line is open."""
+    if line.is_open or line.line is None or line.line.price is None:
+        return None
+    with localcontext(prec=60):
+        return (line.line.price / line.line.contains).quantize(UNIT_STEP, ROUND_HALF_UP)
+
+
+def require_tax_classes(prices: PriceList, rates: Rates) -> None:
+    """
+    Raises:
+        ConfigurationError: lines of the list whose tax class the rates have not, all of them.
+    """
+    if problems := list(_unknown_tax_classes(prices, rates)):
+        raise ConfigurationError(problems)
+
+
+def _unknown_tax_classes(prices: PriceList, rates: Rates) -> Iterator[Problem]:
+    lines: dict[str, list[PriceLine]] = {}
+    for line in prices.lines:
+        if line.tax_class and line.tax_class not in rates.tax.classes:
+            lines.setdefault(line.tax_class, []).append(line)
+    for name, own in lines.items():
+        others = f", the first of {len(own)} such rows" if own[1:] else ""
+        yield Problem(
+            file=prices.file,
+            line=own[0].line,
+            column=prices.columns[TAX_CLASS],
+            subject=TAX_CLASS,
+            found=f"{quoted(name)}{others}",
+            expected=f"{one_of(name, rates.tax.classes)}, as in the rates, or an empty cell",
+        )

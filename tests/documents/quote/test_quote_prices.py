@@ -21,7 +21,7 @@ from quote_sample import (
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
-from upgrade_planner.quote.job_supplies import PART, supplies_of
+from upgrade_planner.quote.supplies import PART, supplies_of
 from upgrade_planner.quote.priced import Section
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")

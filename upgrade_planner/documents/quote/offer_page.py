@@ -21,7 +21,7 @@ from upgrade_planner.documents.quote.quote_words import (
     work_words,
 )
 from upgrade_planner.kit.prices.money import ZERO, Currency
-from upgrade_planner.quote.job_supplies import PART
+from upgrade_planner.quote.supplies import PART
 from upgrade_planner.quote.lines import SETTING_UP
 from upgrade_planner.quote.made import Made
 from upgrade_planner.quote.offer import CustomerLine, CustomerOffer

@@ -79,7 +79,8 @@ def price_list(table: PriceTable, mark: str, currency: str) -> PriceList:
         reading.check_alternatives()
     if reading.problems:
         raise ConfigurationError(_first(reading.problems, table.file))
-    return PriceList(table.file, currency, tuple(reading.lines))
+    columns = {name: number + 1 for name, number in reading.columns.items()}
+    return PriceList(table.file, currency, tuple(reading.lines), columns)
 
 
 def _first(problems: Iterable[Problem], file: str) -> list[Problem]:

@@ -110,11 +110,13 @@ class PriceList:
         file: Its name as given.
         currency: Of all prices.
         lines: In the order of the file.
+        columns: Number of each column by its name, from 1.
     """
 
     file: str
     currency: str
     lines: tuple[PriceLine, ...]
+    columns: Mapping[str, int]
 
     @cached_property
     def by_number(self) -> Mapping[str, PriceLine]:
