@@ -13,12 +13,12 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
-from upgrade_planner.quote.supplies import require_tax_classes, supplies_of
 from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
 from upgrade_planner.quote.options import Gain, gains
 from upgrade_planner.quote.priced import Section, Supply
 from upgrade_planner.quote.remarks import findings_left
+from upgrade_planner.quote.supplies import require_tax_classes, supplies_of
 
 MOST_OFFERS = 5
 """As many columns as a page holds. Source: our assumption."""

@@ -21,8 +21,8 @@ from quote_sample import (
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
-from upgrade_planner.quote.supplies import PART, supplies_of
 from upgrade_planner.quote.priced import Section
+from upgrade_planner.quote.supplies import PART, supplies_of
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")
 EUROS = {

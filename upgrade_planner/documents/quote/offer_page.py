@@ -21,12 +21,12 @@ from upgrade_planner.documents.quote.quote_words import (
     work_words,
 )
 from upgrade_planner.kit.prices.money import ZERO, Currency
-from upgrade_planner.quote.supplies import PART
 from upgrade_planner.quote.lines import SETTING_UP
 from upgrade_planner.quote.made import Made
 from upgrade_planner.quote.offer import CustomerLine, CustomerOffer
 from upgrade_planner.quote.priced import Section
 from upgrade_planner.quote.remarks import Sort
+from upgrade_planner.quote.supplies import PART
 
 LOCAL_RULES = "Local rules for vehicles and the makers' manuals come before anything in this offer."
 """On every page that a customer gets."""
