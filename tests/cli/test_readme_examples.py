@@ -8,6 +8,8 @@ from typer.testing import CliRunner
 
 from upgrade_planner.cli import app
 from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.part_changes import PartTakenOut
+from upgrade_planner.comparison.wire_changes import IntoTarget
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.reading import load_configuration
 
@@ -34,9 +36,9 @@ def test_every_configuration_of_readme_loads(examples):
 def test_the_system_of_the_example_does_what_the_text_says(examples):
     mine = load_configuration(str(examples / "my_tractor.toml"))
     comparison = compare(load_configuration("tractor_original"), mine)
-    gone = {change.before.id for change in comparison.wires if change.after is None}
+    gone = {c.before.id for c in comparison.wires if not isinstance(c, IntoTarget)}
     assert gone == {"ignition-feed", "coil-feed", "start-bypass", "points-lead"}
-    assert comparison.part_by_role["ballast"].after is None
+    assert isinstance(comparison.part_by_role["ballast"], PartTakenOut)
 
 
 def test_commands_of_readme_are_known():

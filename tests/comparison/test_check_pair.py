@@ -10,6 +10,7 @@ from places import PROFILES
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget
 
 # wire before, size before, wire after, size after, disposition (reversible), disposition (clean)
 TABLE = [
@@ -57,7 +58,10 @@ def after(load):
 
 def rows(comparison):
     return {
-        (c.before.id if c.before else None, c.after.id if c.after else None): c
+        (
+            c.before.id if isinstance(c, FromVehicle) else None,
+            c.after.id if isinstance(c, IntoTarget) else None,
+        ): c
         for c in comparison.wires
     }
 

@@ -8,7 +8,9 @@ from generating import pairs
 from hypothesis import given, settings
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.comparison.results import Disposition, PartDisposition, Policy
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Conductor, Joint
 from upgrade_planner.kit.articles import shelves, sorts
 from upgrade_planner.kit.cable import cable_article

@@ -26,7 +26,7 @@ def reason(before, after, wire_id, disposition):
     (change,) = (
         change
         for change in compared(before, after).wires
-        if (change.after or change.before).id == wire_id and str(change.disposition) == disposition
+        if change.wire.id == wire_id and str(change.disposition) == disposition
     )
     return change.reason
 
@@ -122,7 +122,7 @@ def test_reason_names_what_decides(before, after, wire_id, disposition, words):
 def test_no_wire_of_the_ignition_is_left_without_a_reason(name):
     circuits = ("ignition feed", "ignition primary", "start bypass", "trigger", "tachometer")
     for change in compared(RESISTANCE, name).wires:
-        wire = change.after or change.before
+        wire = change.wire
         if wire.circuit in circuits:
             assert "The target" not in change.reason or "coil of the target" in change.reason, wire
 

@@ -4,7 +4,8 @@ import pytest
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.converting import conversions
-from upgrade_planner.comparison.results import Disposition, PartDisposition
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import carried_out

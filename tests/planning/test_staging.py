@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.checks.checking import check
-from upgrade_planner.comparison.as_built import stays_capped
 from upgrade_planner.comparison.comparing import DifferentVehicles
-from upgrade_planner.comparison.results import Disposition, Policy
+from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.reuse import shortfalls
-from upgrade_planner.comparison.staging import FITS, NoStage, new_findings, staged, stages_of
+from upgrade_planner.comparison.staging import Fits, NoStage, new_findings, staged, stages_of
+from upgrade_planner.comparison.wire_changes import Disposition, FromVehicle, IntoTarget
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.planning.plan import plan_for, plan_upgrade
 from upgrade_planner.planning.stages import between, staged_job
@@ -82,7 +82,7 @@ class TestGenerated:
         excused = {(item.stage, item.planned.id) for item in staging.not_ahead}
         assert all(item.why for item in staging.not_ahead)
         for stage, comparison in enumerate(staging.comparisons, start=1):
-            fitted = [c.wire.id for c in comparison.wires if c.disposition in FITS]
+            fitted = [c.wire.id for c in comparison.wires if isinstance(c, Fits)]
             for wire_id in fitted:
                 if _resized_later(wire_id, staging.comparisons[stage:]):
                     assert (stage, wire_id) in excused
@@ -107,8 +107,8 @@ class TestGenerated:
         for comparison in stages_of(chain, Policy.REVERSIBLE):
             runs = comparison.before.runs
             for change in comparison.wires:
-                if change.before is not None and stays_capped(change):
-                    held.update(runs[change.before.id].connectors)
+                if change.capped_wire is not None:
+                    held.update(runs[change.capped_wire.id].connectors)
             live = Counter(
                 role for run in comparison.after.runs.values() for role in run.connectors
             )
@@ -119,10 +119,11 @@ class TestGenerated:
 
 def _resized_later(wire_id, comparisons):
     for comparison in comparisons:
-        change = next(c for c in comparison.wires if c.before and c.before.id == wire_id)
+        known = (c for c in comparison.wires if isinstance(c, FromVehicle))
+        change = next(c for c in known if c.before.id == wire_id)
         if change.disposition is Disposition.RESIZE:
             return True
-        if change.after is None or change.disposition is Disposition.MOVE:
+        if not isinstance(change, IntoTarget) or change.disposition is Disposition.MOVE:
             return False
         wire_id = change.after.id
     return False

@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.comparison.as_built import capped_wires
-from upgrade_planner.comparison.results import Disposition, PartDisposition, Policy
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -70,7 +71,7 @@ class TestGenerated:
     def test_capped_wires_are_joined_again_and_not_bought(self, pair):
         forward = plan_upgrade(*pair)
         way = way_back(forward)
-        capped = {wire.id for wire in capped_wires(forward.comparison)}
+        capped = {wire.id for wire in forward.comparison.capped_wires}
         uncapped = {op.wire.id for op in way.plan.operations if isinstance(op, UncapWire)}
         assert uncapped == capped
         assert not capped & set(way.new_wires)

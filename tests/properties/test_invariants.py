@@ -7,7 +7,9 @@ from hypothesis import strategies as st
 from proving import assert_ordered, assert_reaches
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.comparison.results import PartDisposition, Policy
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -51,8 +53,8 @@ class TestGenerated:
     def test_every_wire_stands_once_in_the_comparison(self, pair):
         before, after = pair
         comparison = plan_upgrade(before, after).comparison
-        olds = [c.before.id for c in comparison.wires if c.before]
-        news = [c.after.id for c in comparison.wires if c.after]
+        olds = [c.before.id for c in comparison.wires if isinstance(c, FromVehicle)]
+        news = [c.after.id for c in comparison.wires if isinstance(c, IntoTarget)]
         assert sorted(olds) == sorted(w.id for w in before.wires)
         assert sorted(news) == sorted(w.id for w in after.wires)
 

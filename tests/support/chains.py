@@ -16,7 +16,7 @@ from generating import (
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from upgrade_planner.comparison.results import Disposition
+from upgrade_planner.comparison.wire_changes import Disposition, IntoTarget
 from upgrade_planner.configuration.model import Wire
 from upgrade_planner.planning.operations import ConductorKey, RemoveWire, RunWire, Side
 from upgrade_planner.planning.simulation import ConductorState, VehicleState
@@ -68,7 +68,7 @@ def names_after(comparison):
     """The id in AFTER of every conductor that serves after a job."""
     found = {}
     for change in comparison.wires:
-        if change.after is None:
+        if not isinstance(change, IntoTarget):
             continue
         if change.disposition in IN_USE:
             found[ConductorKey(Side.OLD, change.before.id)] = change.after.id

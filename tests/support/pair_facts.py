@@ -50,8 +50,7 @@ def wire_fates(before, after):
     """Dispositions of the wires by id, in words; an id that goes and comes again has two."""
     fates = defaultdict(set)
     for change in compared(before, after).wires:
-        wire = change.after or change.before
-        fates[wire.id].add(str(change.disposition))
+        fates[change.wire.id].add(str(change.disposition))
     return {name: " ".join(sorted(words)) for name, words in fates.items()}
 
 

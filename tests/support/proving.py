@@ -1,7 +1,7 @@
 """Proofs that a plan does what it is for; several tests use them."""
 
-from upgrade_planner.comparison.results import Disposition
 from upgrade_planner.comparison.reuse import shortfalls
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.planning.operations import AttachEnd, Phase, Procedure, Side
 from upgrade_planner.planning.simulation import carried_out, state_of
 
@@ -24,12 +24,7 @@ def assert_reaches(plan):
             assert shortfalls(before.wire_by_id[key.wire_id], wanted) == ()
     capped = {key.wire_id for key, s in state.conductors.items() if s.capped}
     assert all(not s.joined for s in state.conductors.values() if s.capped)
-    expected = {
-        c.before.id
-        for c in plan.comparison.wires
-        if c.disposition is Disposition.CAP_OFF or c.old_stays
-    }
-    assert capped == expected
+    assert capped == {wire.id for wire in plan.comparison.capped_wires}
     wanted_parts = {p.role: p.kind for p in after.components if p.kind != "splice"}
     fitted = {role: kind for role, kind in state.parts.items() if kind != "splice"}
     assert fitted == wanted_parts
@@ -65,5 +60,6 @@ def facts(comparison):
         return w and (frozenset(w.ends), w.size.label, w.conductor, w.colour.code, w.circuit)
 
     return sorted(
-        repr((c.disposition, wire(c.before), wire(c.after), c.old_stays)) for c in comparison.wires
+        repr((c.disposition, [wire(w) for w in c.wires], wire(c.capped_wire)))
+        for c in comparison.wires
     )

@@ -3,7 +3,8 @@
 from collections import defaultdict
 
 from upgrade_planner.comparison.comparing import compare
-from upgrade_planner.comparison.results import Disposition, PartDisposition
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.wire_changes import Disposition
 
 KEEP, REMOVE, ADD = Disposition.KEEP, Disposition.REMOVE, Disposition.ADD
 RESIZE, MOVE, CAP_OFF = Disposition.RESIZE, Disposition.MOVE, Disposition.CAP_OFF
@@ -19,7 +20,7 @@ def wire_dispositions(before, after):
     """All that happens under each wire id: old and new wire may share one."""
     found = defaultdict(set)
     for change in compare(before, after).wires:
-        for wire in {w.id: w for w in (change.before, change.after) if w is not None}.values():
+        for wire in {w.id: w for w in change.wires}.values():
             found[wire.id].add(change.disposition)
     return {wire_id: frozenset(all_of_it) for wire_id, all_of_it in found.items()}
 

@@ -2,7 +2,8 @@
 
 from attrs import evolve
 
-from upgrade_planner.comparison.results import Comparison, Disposition, WireChange
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import IntoTarget, Kept, Moved
 from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.model import Configuration, Wire
 
@@ -18,7 +19,7 @@ def as_built(comparison: Comparison) -> Configuration:
     conductors = {
         change.after.id: conductor_after(change)
         for change in comparison.wires
-        if change.after is not None
+        if isinstance(change, IntoTarget)
     }
     wires = tuple(conductors[wire.id] for wire in after.wires)
     if wires == after.wires:
@@ -26,14 +27,13 @@ def as_built(comparison: Comparison) -> Configuration:
     return evolve(after, wires=wires, digest=digest_of((after.digest, wires)))
 
 
-def conductor_after(change: WireChange) -> Wire:
+def conductor_after(change: IntoTarget) -> Wire:
     """The conductor that serves after the job, under the name and between the ends it then has."""
-    old, new = change.before, change.after
-    assert new is not None
-    if old is None or change.disposition not in (Disposition.KEEP, Disposition.MOVE):
+    new = change.after
+    if not isinstance(change, Kept | Moved):
         return new
     return evolve(
-        old,
+        change.before,
         id=new.id,
         circuit=new.circuit,
         start=new.start,
@@ -41,17 +41,3 @@ def conductor_after(change: WireChange) -> Wire:
         loom=new.loom,
         slot=new.slot,
     )
-
-
-def capped_wires(comparison: Comparison) -> tuple[Wire, ...]:
-    """Conductors that the job leaves in the vehicle, dead and capped at both ends."""
-    return tuple(
-        change.before
-        for change in comparison.wires
-        if change.before is not None and stays_capped(change)
-    )
-
-
-def stays_capped(change: WireChange) -> bool:
-    """True if the old conductor of a change stays in its loom, capped."""
-    return change.disposition is Disposition.CAP_OFF or change.old_stays

@@ -1,12 +1,24 @@
-"""Room in connectors over several jobs: wires that an earlier one left dead hold cavities too."""
+"""
+Room in connectors: a dead wire that was to stay capped comes out where its cavity is needed.
+
+Over several jobs, wires that an earlier one left dead hold cavities too.
+"""
 
 from collections.abc import Sequence
 
 from attrs import evolve
 
-from upgrade_planner.comparison.as_built import stays_capped
-from upgrade_planner.comparison.results import Comparison, Disposition, WireChange
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import CappedOff, Removed, Resized
 from upgrade_planner.configuration.model import Component
+
+
+def with_own_room(comparison: Comparison) -> Comparison:
+    """The same job; a dead wire whose cavity a new one needs comes out instead of being capped."""
+    made = [comparison]
+    for part in _connectors(comparison):
+        _make_room(made, 0, part, "Its cavity in the {connector} is needed: it comes out.")
+    return made[0]
 
 
 def with_room(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
@@ -18,13 +30,17 @@ def with_room(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
     """
     made = list(comparisons)
     for number in range(len(made)):
-        for part in made[number].after.components:
-            if part.kind == "connector":
-                _make_room(made, number, part)
+        for part in _connectors(made[number]):
+            why = f"Stage {number + 1} needs its cavity in the {{connector}}: it comes out."
+            _make_room(made, number, part, why)
     return tuple(made)
 
 
-def _make_room(made: list[Comparison], number: int, connector: Component) -> None:
+def _connectors(comparison: Comparison) -> list[Component]:
+    return [part for part in comparison.after.components if part.kind == "connector"]
+
+
+def _make_room(made: list[Comparison], number: int, connector: Component, why: str) -> None:
     while _occupied(made, number, connector.role) > connector.ratings["cavities"]:
         held = [
             (stage, change)
@@ -34,7 +50,7 @@ def _make_room(made: list[Comparison], number: int, connector: Component) -> Non
         if not held:
             return  # too many live wires: a finding, not a matter of policy
         stage, first = min(held, key=lambda item: (item[0], item[1].wire.circuit, item[1].mark))
-        out = _taken_out(first, connector.role, number + 1)
+        out = _taken_out(first, why.format(connector=connector.role.replace("_", " ")))
         wires = tuple(out if change is first else change for change in made[stage].wires)
         made[stage] = evolve(made[stage], wires=wires)
 
@@ -45,21 +61,21 @@ def _occupied(made: Sequence[Comparison], number: int, connector: str) -> int:
     return live + sum(len(_holding(made[stage], connector)) for stage in range(number + 1))
 
 
-def _holding(comparison: Comparison, connector: str) -> list[WireChange]:
+def _holding(comparison: Comparison, connector: str) -> list[CappedOff | Resized]:
     """Changes that leave a dead wire in the connector."""
     runs = comparison.before.runs
     return [
         change
         for change in comparison.wires
-        if change.before is not None
-        and stays_capped(change)
+        if isinstance(change, CappedOff | Resized)
+        and change.capped_wire is not None
         and connector in runs[change.before.id].connectors
     ]
 
 
-def _taken_out(change: WireChange, connector: str, stage: int) -> WireChange:
+def _taken_out(change: CappedOff | Resized, why: str) -> Removed | Resized:
     reason = change.reason.split(" It lies in ")[0].split(" The old one stays")[0]
-    reason += f" Stage {stage} needs its cavity in the {connector.replace('_', ' ')}: it comes out."
-    if change.disposition is Disposition.CAP_OFF:
-        return evolve(change, disposition=Disposition.REMOVE, reason=reason)
+    reason += f" {why}"
+    if isinstance(change, CappedOff):
+        return Removed(before=change.before, reason=reason)
     return evolve(change, old_stays=False, reason=reason)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from upgrade_planner.comparison.results import Difference
+from upgrade_planner.comparison.wire_changes import Difference
 from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.quantities import Dimension, format_quantity

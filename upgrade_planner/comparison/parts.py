@@ -4,7 +4,16 @@ from attrs import evolve
 
 from upgrade_planner.comparison.converting import conversions, treatments
 from upgrade_planner.comparison.differences import part_differences
-from upgrade_planner.comparison.results import Difference, PartChange, PartDisposition
+from upgrade_planner.comparison.part_changes import (
+    PartAdjusted,
+    PartChange,
+    PartConverted,
+    PartExchanged,
+    PartFitted,
+    PartKept,
+    PartRelocated,
+    PartTakenOut,
+)
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.configuration.registry import GENERATORS, kinds
 
@@ -22,39 +31,27 @@ def compare_parts(before: Configuration, after: Configuration) -> tuple[PartChan
 
 def _converted(change: PartChange, converted: tuple[str, ...], after: Configuration) -> PartChange:
     """The change with what a new ground or voltage asks of a part that stays."""
-    if not converted or change.disposition is not PartDisposition.KEEP:
+    if not converted or not isinstance(change, PartKept):
         return change
     found = treatments(change.part, converted, after)
     if not found:
         return change
-    is_work = any(treatment.is_work for treatment in found)
-    return evolve(
-        change,
-        disposition=PartDisposition.CONVERT if is_work else PartDisposition.KEEP,
-        reason=" ".join(treatment.reason for treatment in found),
-        treatments=found,
-    )
+    reason = " ".join(treatment.reason for treatment in found)
+    if any(treatment.is_work for treatment in found):
+        return PartConverted(
+            before=change.before, after=change.after, reason=reason, treatments=found
+        )
+    return evolve(change, reason=reason, treatments=found)
 
 
 def _part_change(role: str, before: Configuration, after: Configuration) -> PartChange:
     old, new = before.component_by_role.get(role), after.component_by_role.get(role)
-    differences: tuple[Difference, ...] = ()
     if new is None:
-        assert old is not None
-        disposition, reason = PartDisposition.REMOVE, _gone_reason(old, before)
-    elif old is None:
-        disposition, reason = PartDisposition.ADD, _new_reason(new, before, after)
-    else:
-        differences = part_differences(old, new)
-        disposition, reason = _pair_change(old, new, differences)
-    return PartChange(
-        disposition=disposition,
-        role=role,
-        before=old,
-        after=new,
-        reason=reason,
-        differences=differences,
-    )
+        old = before.component(role)
+        return PartTakenOut(before=old, reason=_gone_reason(old, before))
+    if old is None:
+        return PartFitted(after=new, reason=_new_reason(new, before, after))
+    return _pair_change(old, new)
 
 
 def _gone_reason(part: Component, before: Configuration) -> str:
@@ -83,21 +80,24 @@ def _new_reason(part: Component, before: Configuration, after: Configuration) ->
     return reason
 
 
-def _pair_change(
-    old: Component, new: Component, differences: tuple[Difference, ...]
-) -> tuple[PartDisposition, str]:
+def _pair_change(old: Component, new: Component) -> PartChange:
+    differences = part_differences(old, new)
     attributes = {difference.attribute for difference in differences}
     if not attributes:
-        return PartDisposition.KEEP, "The same part serves."
+        return PartKept(before=old, after=new, reason="The same part serves.")
     if attributes == {"place"}:
-        return PartDisposition.RELOCATE, "The same part sits elsewhere in the target."
+        reason = "The same part sits elsewhere in the target."
+        return PartRelocated(before=old, after=new, reason=reason, differences=differences)
     if old.kind == new.kind in _ADJUSTABLE and all(name[:6] == "rating" for name in attributes):
-        return PartDisposition.ADJUST, "The same part takes fuses of other ratings."
+        reason = "The same part takes fuses of other ratings."
+        return PartAdjusted(before=old, after=new, reason=reason, differences=differences)
     if old.kind != new.kind:
         words = f"{_words(old)} gives way to {_words(new)}"
-        return PartDisposition.REPLACE, words[0].upper() + words[1:] + "."
-    changed = "; ".join(str(item).removeprefix("rating ") for item in differences)
-    return PartDisposition.REPLACE, f"Another part of the same kind: {changed}."
+        reason = words[0].upper() + words[1:] + "."
+    else:
+        changed = "; ".join(str(item).removeprefix("rating ") for item in differences)
+        reason = f"Another part of the same kind: {changed}."
+    return PartExchanged(before=old, after=new, reason=reason, differences=differences)
 
 
 def _words(part: Component) -> str:

@@ -1,8 +1,8 @@
 """Why a wire stays, goes, comes or grows: plain sentences from the facts of both sides."""
 
 from upgrade_planner.comparison import ignition_reasons
-from upgrade_planner.comparison.results import Difference
 from upgrade_planner.comparison.reuse import shortfalls
+from upgrade_planner.comparison.wire_changes import Difference
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,

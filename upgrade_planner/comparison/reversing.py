@@ -9,20 +9,30 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from upgrade_planner.comparison.as_built import as_built, capped_wires, conductor_after
+from upgrade_planner.comparison.as_built import as_built, conductor_after
 from upgrade_planner.comparison.differences import wire_differences
-from upgrade_planner.comparison.parts import compare_parts
-from upgrade_planner.comparison.reasons import PLAIN_KEEP
-from upgrade_planner.comparison.results import (
-    Comparison,
-    Disposition,
+from upgrade_planner.comparison.part_changes import (
+    PartAdjusted,
     PartChange,
     PartDisposition,
+    PartExchanged,
+    PartFitted,
+)
+from upgrade_planner.comparison.parts import compare_parts
+from upgrade_planner.comparison.reasons import PLAIN_KEEP
+from upgrade_planner.comparison.results import Comparison, in_order
+from upgrade_planner.comparison.wire_changes import (
+    Added,
+    CappedOff,
+    Kept,
+    Moved,
+    Refitted,
+    Rejoined,
+    Removed,
+    Resized,
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Run, Wire
-
-_BAGGED = (PartDisposition.REMOVE, PartDisposition.REPLACE, PartDisposition.ADJUST)
 
 
 def reversed_comparison(forward: Comparison) -> Comparison:
@@ -39,8 +49,8 @@ def reversed_comparison(forward: Comparison) -> Comparison:
         after=forward.before,
         policy=forward.policy,
         parts=_parts(forward, built),
-        wires=tuple(sorted(changes, key=lambda c: (c.wire.circuit, c.mark, c.disposition))),
-        spares=capped_wires(forward),
+        wires=in_order(changes),
+        spares=forward.capped_wires,
     )
 
 
@@ -55,62 +65,57 @@ def is_reusable(run: Run) -> bool:
 
 
 def _back(change: WireChange, forward: Comparison) -> Iterator[WireChange]:
-    old, new = change.before, change.after
-    if change.disposition in (Disposition.KEEP, Disposition.MOVE):
-        assert old is not None
-        yield _stays(change, old)
-        return
-    if new is not None:
-        yield WireChange(
-            disposition=Disposition.REMOVE,
-            before=new,
-            after=None,
-            reason="It came with the upgrade; its end must be off before the old wire goes on."
-            if old is not None
-            else "It came with the upgrade: the original has no such wire.",
-        )
-    if old is not None:
-        yield _comes_again(change, old, forward.before)
+    match change:
+        case Kept() | Moved():
+            yield _stays(change)
+        case Resized(before=old, after=new):
+            reason = "It came with the upgrade; its end must be off before the old wire goes on."
+            yield Removed(before=new, reason=reason)
+            yield _comes_again(change, old, forward.before)
+        case Removed(before=old) | CappedOff(before=old):
+            yield _comes_again(change, old, forward.before)
+        case _:
+            reason = "It came with the upgrade: the original has no such wire."
+            yield Removed(before=change.after, reason=reason)
 
 
-def _stays(change: WireChange, old: Wire) -> WireChange:
-    now = conductor_after(change)
-    moved = change.disposition is Disposition.MOVE
-    return WireChange(
-        disposition=change.disposition,
-        before=now,
-        after=old,
-        reason="The same conductor goes back to where it was." if moved else PLAIN_KEEP,
-        differences=wire_differences(now, old),
-    )
+def _stays(change: Kept | Moved) -> Kept | Moved:
+    now, old = conductor_after(change), change.before
+    differences = wire_differences(now, old)
+    if isinstance(change, Kept):
+        return Kept(before=now, after=old, reason=PLAIN_KEEP, differences=differences)
+    reason = "The same conductor goes back to where it was."
+    return Moved(before=now, after=old, reason=reason, differences=differences)
 
 
-def _comes_again(change: WireChange, old: Wire, original: Configuration) -> WireChange:
-    if change.disposition is Disposition.CAP_OFF or change.old_stays:
-        disposition = Disposition.REJOIN
+def _comes_again(
+    change: Resized | Removed | CappedOff, old: Wire, original: Configuration
+) -> Rejoined | Refitted | Added:
+    if change.capped_wire is not None:
         reason = "It lies in its loom, capped at both ends: it serves again."
-    elif is_reusable(original.runs[old.id]):
-        disposition = Disposition.REFIT
-        reason = "It came out whole and was kept."
-    else:
-        disposition = Disposition.ADD
-        reason = (
-            "The old one was drawn out of a taped loom or a connector: new cable of the same size "
-            "and colour. If the old one is whole, use it."
-        )
-    return WireChange(disposition=disposition, before=None, after=old, reason=reason)
+        return Rejoined(after=old, reason=reason)
+    if is_reusable(original.runs[old.id]):
+        return Refitted(after=old, reason="It came out whole and was kept.")
+    reason = (
+        "The old one was drawn out of a taped loom or a connector: new cable of the same size "
+        "and colour. If the old one is whole, use it."
+    )
+    return Added(after=old, reason=reason)
 
 
 def _parts(forward: Comparison, built: Configuration) -> tuple[PartChange, ...]:
-    before = forward.part_by_role
     return tuple(
-        evolve(
-            change,
-            from_bag=before[change.role].disposition in _BAGGED,
-            reason=_part_reason(before[change.role], change),
-        )
+        _part_back(forward.part_by_role[change.role], change)
         for change in compare_parts(built, forward.before)
     )
+
+
+def _part_back(forward: PartChange, back: PartChange) -> PartChange:
+    """The change back; what the job took off comes out of the bag."""
+    reason = _part_reason(forward, back)
+    if isinstance(back, PartFitted | PartExchanged | PartAdjusted):
+        return evolve(back, reason=reason, from_bag=True)
+    return evolve(back, reason=reason)
 
 
 def _part_reason(forward: PartChange, back: PartChange) -> str:

@@ -15,13 +15,24 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.as_built import as_built
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.connector_room import with_room
-from upgrade_planner.comparison.results import Comparison, Disposition, Policy, WireChange
+from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartGoes
+from upgrade_planner.comparison.results import Comparison, Policy
 from upgrade_planner.comparison.reuse import reaches
+from upgrade_planner.comparison.wire_changes import (
+    Added,
+    FromVehicle,
+    IntoTarget,
+    Moved,
+    Resized,
+    WireChange,
+)
 from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.errors import PlannerError
 
-FITS = (Disposition.ADD, Disposition.RESIZE)
+Fits = Added | Resized
+"""Changes that fit a new wire."""
+
 _GRAVE = (Severity.DANGER, Severity.WARNING)
 
 
@@ -214,7 +225,7 @@ def _fitted_twice(comparisons: Sequence[Comparison]) -> list[_Twice]:
         _last_resize(change, comparisons, stage)
         for stage, comparison in enumerate(comparisons, start=1)
         for change in comparison.wires
-        if change.disposition in FITS
+        if isinstance(change, Fits)
     )
     return [twice for twice in found if twice is not None]
 
@@ -225,16 +236,17 @@ def _last_resize(
     found, ids = None, [fitted.wire.id]
     for number in range(stage + 1, len(comparisons) + 1):
         change = _next_change(comparisons[number - 1], ids[-1])
-        if change.after is None or change.disposition is Disposition.MOVE:
+        if not isinstance(change, IntoTarget) or isinstance(change, Moved):
             break
-        if change.disposition is Disposition.RESIZE:
+        if isinstance(change, Resized):
             found = _Twice(stage, number, tuple(ids), change.after)
         ids.append(change.after.id)
     return found
 
 
-def _next_change(comparison: Comparison, wire_id: str) -> WireChange:
-    return next(c for c in comparison.wires if c.before is not None and c.before.id == wire_id)
+def _next_change(comparison: Comparison, wire_id: str) -> FromVehicle:
+    found = (c for c in comparison.wires if isinstance(c, FromVehicle))
+    return next(change for change in found if change.before.id == wire_id)
 
 
 # Whether it may be fitted ahead -----------------------------------------------------------------
@@ -337,7 +349,7 @@ def _with_reasons(
     words = {(item.stage, item.fitted.id): item.words for item in ahead}
 
     def told(stage: int, change: WireChange) -> WireChange:
-        text = words.get((stage, change.wire.id), "") if change.disposition in FITS else ""
+        text = words.get((stage, change.wire.id), "") if isinstance(change, Fits) else ""
         return evolve(change, reason=f"{change.reason} {text}") if text else change
 
     return tuple(
@@ -349,7 +361,7 @@ def _with_reasons(
 def _undone(comparisons: Sequence[Comparison]) -> Iterator[Undone]:
     for stage, comparison in enumerate(comparisons, start=1):
         for change in comparison.wires:
-            if change.disposition in FITS:
+            if isinstance(change, Fits):
                 by = _out_in(change.wire.id, comparisons, stage)
                 if by:
                     yield Undone(stage=stage, by_stage=by, what=change.wire.id)
@@ -360,20 +372,19 @@ def _out_in(wire_id: str, comparisons: Sequence[Comparison], stage: int) -> int:
     """The later stage in which nothing takes a wire's place any more; 0 if something does."""
     for number in range(stage + 1, len(comparisons) + 1):
         change = _next_change(comparisons[number - 1], wire_id)
-        if change.after is None:
+        if not isinstance(change, IntoTarget):
             return number
-        if change.disposition is Disposition.RESIZE:
+        if isinstance(change, Resized):
             return 0
         wire_id = change.after.id
     return 0
 
 
 def _parts_undone(comparisons: Sequence[Comparison], stage: int) -> Iterator[Undone]:
-    comes, goes = ("add", "replace"), ("remove", "replace")
     for part in comparisons[stage - 1].parts:
-        if part.disposition not in comes or part.part.kind == "splice":
+        if not isinstance(part, PartFitted | PartExchanged) or part.part.kind == "splice":
             continue
         for number in range(stage + 1, len(comparisons) + 1):
-            if comparisons[number - 1].part_by_role[part.role].disposition in goes:
+            if isinstance(comparisons[number - 1].part_by_role[part.role], PartGoes):
                 yield Undone(stage=stage, by_stage=number, what=part.role, is_part=True)
                 break

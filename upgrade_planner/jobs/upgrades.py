@@ -11,7 +11,9 @@ from attrs import evolve, frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.comparing import compare
-from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.fitting import configurations_of, shipped_uses
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.terminal.finds import Filters, find, print_left_out

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from upgrade_planner.comparison.results import PartDisposition
+from upgrade_planner.comparison.part_changes import PartRelocated
 from upgrade_planner.configuration.model import Component, Joint
 from upgrade_planner.electrical.protection import fuse_ratings
 from upgrade_planner.kit.articles import Article, Material, article
@@ -44,7 +44,7 @@ def fitted(operation: FitPart, plan: Plan) -> Iterator[Material]:
     """What is bought for a part that comes on; nothing if it only moves to another place."""
     part = operation.part
     change = plan.comparison.part_by_role[part.role]
-    if operation.from_bag or change.disposition is PartDisposition.RELOCATE:
+    if operation.from_bag or isinstance(change, PartRelocated):
         return
     yield _one(_main_article(part), part)
     if part.kind == "relay" and any(t.connection.joint is Joint.BLADE for t in part.terminals):
@@ -84,7 +84,7 @@ def given_back(plan: Plan) -> Iterator[tuple[RemovePart, Material]]:
             continue
         change = comparison.part_by_role[operation.part.role]
         family = EXCHANGE[operation.part.kind]
-        if change.disposition is not PartDisposition.RELOCATE and wanted[family]:
+        if not isinstance(change, PartRelocated) and wanted[family]:
             wanted[family] -= 1
             yield operation, _one(part_article(operation.part), operation.part)
 

@@ -6,12 +6,24 @@ from collections.abc import Iterator, Mapping
 from attrs import frozen
 
 from upgrade_planner.comparison.converting import Treatment
-from upgrade_planner.comparison.results import (
-    Comparison,
-    Disposition,
-    PartChange,
-    PartDisposition,
-    WireChange,
+from upgrade_planner.comparison.part_changes import (
+    PartAdjusted,
+    PartComes,
+    PartConverted,
+    PartExchanged,
+    PartFitted,
+    PartLeaves,
+)
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import (
+    Added,
+    CappedOff,
+    Kept,
+    Moved,
+    Refitted,
+    Rejoined,
+    Removed,
+    Resized,
 )
 from upgrade_planner.configuration.model import (
     OTHER_POST,
@@ -40,9 +52,6 @@ from upgrade_planner.planning.operations import (
     Side,
     UncapWire,
 )
-
-_LEAVES = (PartDisposition.REMOVE, PartDisposition.REPLACE, PartDisposition.RELOCATE)
-_COMES = (PartDisposition.ADD, PartDisposition.REPLACE, PartDisposition.RELOCATE)
 
 GROUND_OFF = "the grounded battery cable comes off first and goes on last"
 
@@ -76,23 +85,26 @@ class _Builder:
 
     def wires(self) -> Iterator[Operation]:
         for change in self.comparison.wires:
-            if change.disposition in (Disposition.KEEP, Disposition.MOVE):
-                yield from self._stays_in_use(change)
-            if change.disposition is Disposition.REMOVE or (
-                change.disposition is Disposition.RESIZE and not change.old_stays
-            ):
-                yield from self._taken_out(change)
-            if change.disposition is Disposition.CAP_OFF or change.old_stays:
-                yield from self._capped(change)
-            if change.disposition in (Disposition.ADD, Disposition.RESIZE, Disposition.REFIT):
-                yield from self._new(change)
-            if change.disposition is Disposition.REJOIN:
-                yield from self._rejoined(change)
+            match change:
+                case Kept() | Moved():
+                    yield from self._stays_in_use(change)
+                case Removed():
+                    yield from self._taken_out(change)
+                case CappedOff():
+                    yield from self._capped(change)
+                case Resized():
+                    yield from self._old_gives_way(change)
+                    yield from self._new(change)
+                case Added() | Refitted():
+                    yield from self._new(change)
+                case Rejoined():
+                    yield from self._rejoined(change)
 
-    def _stays_in_use(self, change: WireChange) -> Iterator[Operation]:
+    def _old_gives_way(self, change: Resized) -> Iterator[Operation]:
+        return self._capped(change) if change.old_stays else self._taken_out(change)
+
+    def _stays_in_use(self, change: Kept | Moved) -> Iterator[Operation]:
         old, new = change.before, change.after
-        assert old is not None
-        assert new is not None
         key = ConductorKey(Side.OLD, old.id)
         leads: list[Dependency] = []
         targets = _target_ends(old, new)
@@ -110,17 +122,14 @@ class _Builder:
     def _is_disturbed(self, end: TerminalRef) -> bool:
         """A kept end must come off if its part leaves, or if its splice is made anew."""
         part = self.comparison.part_by_role[end.role]
-        if part.disposition in _LEAVES:
-            return True
-        return self._is_remade_splice(end)
+        return isinstance(part, PartLeaves) or self._is_remade_splice(end)
 
     def _is_remade_splice(self, end: TerminalRef) -> bool:
         part = self.comparison.part_by_role[end.role].part
         return part.kind == "splice" and any(
-            end in wire.ends and change.disposition is not Disposition.KEEP
+            end in wire.ends and not isinstance(change, Kept)
             for change in self.comparison.wires
-            for wire in (change.before, change.after)
-            if wire is not None
+            for wire in change.wires
         )
 
     def _needs_new_terminal(self, old_end: TerminalRef, new_end: TerminalRef) -> bool:
@@ -130,9 +139,8 @@ class _Builder:
         assert new is not None
         return old.connection != new.connection or new.connection.joint is Joint.SPLICE
 
-    def _taken_out(self, change: WireChange) -> Iterator[Operation]:
+    def _taken_out(self, change: Removed | Resized) -> Iterator[Operation]:
         old = change.before
-        assert old is not None
         key = ConductorKey(Side.OLD, old.id)
         at_post = [end for end in old.ends if end in self._all_posts(self.comparison.before)]
         off = [self._detach(key, old, end) for end in at_post]
@@ -144,12 +152,11 @@ class _Builder:
             after=tuple(Dependency(o.id, "its battery end must be off") for o in off),
             conductor=key,
             wire=old,
-            for_resize=change.disposition is Disposition.RESIZE,
+            for_resize=isinstance(change, Resized),
         )
 
-    def _capped(self, change: WireChange) -> Iterator[Operation]:
+    def _capped(self, change: CappedOff | Resized) -> Iterator[Operation]:
         old = change.before
-        assert old is not None
         key = ConductorKey(Side.OLD, old.id)
         off = [self._detach(key, old, end) for end in old.ends]
         yield from off
@@ -160,21 +167,20 @@ class _Builder:
             after=tuple(Dependency(o.id, "both ends must be off their terminals") for o in off),
             conductor=key,
             wire=old,
-            for_resize=change.disposition is Disposition.RESIZE,
+            for_resize=isinstance(change, Resized),
         )
 
-    def _new(self, change: WireChange) -> Iterator[Operation]:
+    def _new(self, change: Added | Refitted | Resized) -> Iterator[Operation]:
         new = change.after
-        assert new is not None
         key = ConductorKey(Side.NEW, new.id)
         after = self.comparison.after
         feed = feed_end(new, self.after_steps, after)
         load = new.other_end(feed)
-        old = change.before
+        old = change.before if isinstance(change, Resized) else None
         waits: tuple[Dependency, ...] = ()
-        if old is not None and not change.old_stays:
+        if old is not None and change.capped_wire is None:
             waits = (Dependency(f"remove-wire:{old.id}", "the old wire must be out of its clips"),)
-        refit = change.disposition is Disposition.REFIT
+        refit = isinstance(change, Refitted)
         run = RunWire(
             id=f"run-wire:{new.id}",
             phase=self._making_phase(new),
@@ -197,10 +203,9 @@ class _Builder:
         """A splice is crimped anew, whatever the wire had on its end."""
         return self.comparison.after.component(end.role).kind == "splice"
 
-    def _rejoined(self, change: WireChange) -> Iterator[Operation]:
+    def _rejoined(self, change: Rejoined) -> Iterator[Operation]:
         """A dead wire in its loom serves again; its caps go and take the old terminals along."""
         wire = change.after
-        assert wire is not None
         key = ConductorKey(Side.CAPPED, wire.id)
         after = self.comparison.after
         feed = feed_end(wire, self.after_steps, after)
@@ -295,11 +300,9 @@ class _Builder:
         """The grounded cables come off in phase A and go on in phase I, changed or not."""
         grounded, _ = battery_posts(self.comparison.before)
         for change in self.comparison.wires:
-            if change.disposition is not Disposition.KEEP:
+            if not isinstance(change, Kept):
                 continue
             old, new = change.before, change.after
-            assert old is not None
-            assert new is not None
             for end in old.ends:
                 if end in grounded and not self._is_disturbed(end):
                     key = ConductorKey(Side.OLD, old.id)
@@ -316,19 +319,19 @@ class _Builder:
         for change in self.comparison.parts:
             if change.part.kind == "splice":
                 continue  # a splice is made and unmade by joining its wires
-            if change.disposition is PartDisposition.ADJUST:
+            if isinstance(change, PartAdjusted):
                 yield self._adjusted(change)
-            for treatment in change.treatments:
-                if treatment.is_work:
-                    yield _converted(change.part, treatment)
-            if change.disposition in _LEAVES:
+            if isinstance(change, PartConverted):
+                for treatment in change.treatments:
+                    if treatment.is_work:
+                        yield _converted(change.part, treatment)
+            if isinstance(change, PartLeaves):
                 yield self._removed(change, wire_operations)
-            if change.disposition in _COMES:
+            if isinstance(change, PartComes):
                 yield self._fitted(change)
 
-    def _removed(self, change: PartChange, wire_operations: list[Operation]) -> RemovePart:
+    def _removed(self, change: PartLeaves, wire_operations: list[Operation]) -> RemovePart:
         part = change.before
-        assert part is not None
         waits = [
             Dependency(operation.id, "its wires must be off before the part comes out")
             for operation in wire_operations
@@ -342,11 +345,10 @@ class _Builder:
             part=part,
         )
 
-    def _fitted(self, change: PartChange) -> FitPart:
+    def _fitted(self, change: PartComes) -> FitPart:
         part = change.after
-        assert part is not None
         waits: tuple[Dependency, ...] = ()
-        if change.before is not None:
+        if isinstance(change, PartLeaves):
             waits = (Dependency(f"remove-part:{part.role}", "the old part stands in its place"),)
         return FitPart(
             id=f"fit-part:{part.role}",
@@ -354,12 +356,10 @@ class _Builder:
             place=part.place,
             after=waits,
             part=part,
-            from_bag=change.from_bag,
+            from_bag=isinstance(change, PartFitted | PartExchanged) and change.from_bag,
         )
 
-    def _adjusted(self, change: PartChange) -> AdjustPart:
-        assert change.before is not None
-        assert change.after is not None
+    def _adjusted(self, change: PartAdjusted) -> AdjustPart:
         before = {(way.start, way.end): way for way in change.before.ratings.get("fuses", ())}
         after = change.after.ratings.get("fuses", ())
         changed = tuple(
@@ -383,7 +383,7 @@ class _Builder:
 
     def _comes(self, role: str) -> bool:
         change = self.comparison.part_by_role[role]
-        return change.disposition in _COMES and change.part.kind != "splice"
+        return isinstance(change, PartComes) and change.part.kind != "splice"
 
     def _place_before(self, end: TerminalRef) -> str:
         return self.comparison.before.component(end.role).place

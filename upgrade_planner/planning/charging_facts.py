@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping
 
-from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition
+from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartKept
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import Kept
 from upgrade_planner.configuration.model import Component, Configuration
 
 CHARGING_ROLES = ("dynamo", "alternator", "regulator", "cut_out", "battery")
@@ -39,7 +41,7 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
         "pump_fitted": any(
             "fuel_pump" in change.role
             and change.part.kind in PUMPS
-            and change.disposition in (PartDisposition.ADD, PartDisposition.REPLACE)
+            and isinstance(change, PartFitted | PartExchanged)
             for change in comparison.parts
         ),
         "pump_by_oil_after": {"fuel_pump", "oil_pressure_switch"} <= roles,
@@ -50,12 +52,12 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
 def _is_touched(comparison: Comparison) -> bool:
     """True if dynamo, box, battery or the wires between them are changed, or the ground is."""
     parts = any(
-        change.role in CHARGING_ROLES and change.disposition is not PartDisposition.KEEP
+        change.role in CHARGING_ROLES and not isinstance(change, PartKept)
         for change in comparison.parts
     )
     wires = any(
-        change.disposition is not Disposition.KEEP
-        and any(w and w.circuit in CHARGING_CIRCUITS for w in (change.before, change.after))
+        not isinstance(change, Kept)
+        and any(wire.circuit in CHARGING_CIRCUITS for wire in change.wires)
         for change in comparison.wires
     )
     turned = comparison.before.vehicle.ground != comparison.after.vehicle.ground

@@ -1,16 +1,17 @@
 """What is true of a job, in flags and words, so that data files can say when a step applies."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from upgrade_planner.comparison.converting import conversions
-from upgrade_planner.comparison.results import (
-    ON_THE_WAY_BACK,
-    Comparison,
-    Disposition,
-    PartDisposition,
-    WireChange,
+from upgrade_planner.comparison.part_changes import (
+    PartConverted,
+    PartExchanged,
+    PartGoes,
+    PartKept,
 )
-from upgrade_planner.configuration.model import OTHER_POST, Configuration
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, Resized
+from upgrade_planner.configuration.model import OTHER_POST, Configuration, Wire
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
@@ -29,8 +30,6 @@ _REST_CELL_V = 12.4 / 6
 _CELLS = {6.0: 3, 12.0: 6, 24.0: 12}
 """Cells of a lead-acid battery by the voltage it is called after."""
 
-_NEW = (Disposition.ADD, Disposition.RESIZE)
-
 Facts = Mapping[str, bool | str]
 
 
@@ -48,16 +47,20 @@ def facts_of(comparison: Comparison) -> Facts:
         "system_voltage": f"{after.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
         **ignition_words(after),
         **charging_words(after),
-        "capped_wires": _marks(change.before for change in comparison.wires if is_capped(change)),
-        "new_wires": _marks(
-            change.after for change in comparison.wires if change.disposition in _NEW
-        ),
-        "rejoined_wires": _marks(
-            change.after for change in comparison.wires if change.disposition in ON_THE_WAY_BACK
-        ),
+        "capped_wires": _marks(comparison.capped_wires),
+        "new_wires": _marks(_new_wires(comparison)),
+        "rejoined_wires": _marks(_old_wires_again(comparison)),
         "parts_off": _parts_off(comparison),
         "standing_current": _standing_current(after),
     }
+
+
+def _new_wires(comparison: Comparison) -> list[Wire]:
+    return [change.after for change in comparison.wires if isinstance(change, Added | Resized)]
+
+
+def _old_wires_again(comparison: Comparison) -> list[Wire]:
+    return [change.after for change in comparison.wires if isinstance(change, Refitted | Rejoined)]
 
 
 def _standing_current(configuration: Configuration) -> str:
@@ -81,16 +84,10 @@ def _converted_parts(comparison: Comparison) -> str:
     names = [
         change.part.name
         for change in comparison.parts
-        if any(treatment.is_work for treatment in change.treatments)
-        or change.disposition is PartDisposition.REPLACE
-        or (change.part.kind == "dynamo" and change.treatments)
+        if isinstance(change, PartConverted | PartExchanged)
+        or (isinstance(change, PartKept) and change.part.kind == "dynamo" and change.treatments)
     ]
     return "; ".join(names) if names else "none"
-
-
-def is_capped(change: WireChange) -> bool:
-    """True if an old conductor stays in the vehicle, capped."""
-    return change.disposition is Disposition.CAP_OFF or change.old_stays
 
 
 def _posts(configuration: Configuration, suffix: str) -> dict[str, str]:
@@ -125,9 +122,9 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "no_charge_lamp_after": not charge_lamp,
         "ignition_changes": _changes(comparison, IGNITION_ROLES),
         "distributor_changes": _changes(comparison, TIMING_ROLES),
-        "has_capped": any(is_capped(change) for change in comparison.wires),
-        "has_new": any(change.disposition in _NEW for change in comparison.wires),
-        "has_rejoined": any(c.disposition in ON_THE_WAY_BACK for c in comparison.wires),
+        "has_capped": bool(comparison.capped_wires),
+        "has_new": bool(_new_wires(comparison)),
+        "has_rejoined": bool(_old_wires_again(comparison)),
         "has_parts_off": _parts_off(comparison) != "none",
     }
 
@@ -138,13 +135,12 @@ def _kinds(configuration: Configuration) -> set[str]:
 
 def _changes(comparison: Comparison, roles: tuple[str, ...]) -> bool:
     return any(
-        change.role in roles and change.disposition is not PartDisposition.KEEP
-        for change in comparison.parts
+        change.role in roles and not isinstance(change, PartKept) for change in comparison.parts
     )
 
 
-def _marks(wires: object) -> str:
-    ids = sorted({wire.id for wire in wires if wire is not None})  # type: ignore[attr-defined]
+def _marks(wires: Iterable[Wire]) -> str:
+    ids = sorted({wire.id for wire in wires})
     return ", ".join(ids) if ids else "none"
 
 
@@ -152,8 +148,6 @@ def _parts_off(comparison: Comparison) -> str:
     names = [
         change.before.name
         for change in comparison.parts
-        if change.before is not None
-        and change.part.kind != "splice"
-        and change.disposition in (PartDisposition.REMOVE, PartDisposition.REPLACE)
+        if isinstance(change, PartGoes) and change.part.kind != "splice"
     ]
     return "; ".join(names) if names else "none"

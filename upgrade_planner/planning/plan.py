@@ -14,12 +14,8 @@ from attrs import evolve, frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.comparing import compare
-from upgrade_planner.comparison.results import (
-    ON_THE_WAY_BACK,
-    Comparison,
-    Disposition,
-    Policy,
-)
+from upgrade_planner.comparison.results import Comparison, Policy
+from upgrade_planner.comparison.wire_changes import ON_THE_WAY_BACK, Disposition
 from upgrade_planner.configuration.composing.routing import walking_distances
 from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
 from upgrade_planner.planning.building import battery_posts, wire_and_part_operations

@@ -9,8 +9,9 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
-from upgrade_planner.comparison.results import Disposition, PartDisposition
+from upgrade_planner.comparison.part_changes import PartFitted, PartRelocated
 from upgrade_planner.comparison.reversing import is_reusable, reversed_comparison
+from upgrade_planner.comparison.wire_changes import Added
 from upgrade_planner.configuration.model import Component, Run, Wire
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -100,7 +101,7 @@ def way_back(forward: Plan) -> WayBack:
         bag=bag_of(forward),
         lasting=lasting_traces(forward),
         new_wires=tuple(
-            change.mark for change in plan.comparison.wires if change.disposition is Disposition.ADD
+            change.mark for change in plan.comparison.wires if isinstance(change, Added)
         ),
     )
 
@@ -124,8 +125,7 @@ def _bagged(step: NumberedOperation, plan: Plan) -> Bagged | None:
                 reusable=is_reusable(run),
             )
         case RemovePart(part=part, place=place):
-            change = plan.comparison.part_by_role[part.role]
-            if change.disposition is PartDisposition.RELOCATE:
+            if isinstance(plan.comparison.part_by_role[part.role], PartRelocated):
                 return None
             return Bagged(step=step.number, mark=part.role, part=part, place=place)
         case AdjustPart(before=part, place=place):
@@ -187,7 +187,7 @@ def _is_cut(operation: AttachEnd) -> bool:
 def _is_new(operation: FitPart, plan: Plan) -> bool:
     """True if nothing sat there before."""
     change = plan.comparison.part_by_role[operation.part.role]
-    return change.disposition in (PartDisposition.ADD, PartDisposition.RELOCATE)
+    return isinstance(change, PartFitted | PartRelocated)
 
 
 def _consumed(operations: Iterable[Operation]) -> tuple[str, ...]:

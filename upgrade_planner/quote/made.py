@@ -7,7 +7,8 @@ from decimal import Decimal
 from attrs import frozen
 
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.results import Disposition, Policy
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices.price_list import PriceList

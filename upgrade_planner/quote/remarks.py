@@ -7,8 +7,8 @@ from attrs import frozen
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.results import Disposition
 from upgrade_planner.comparison.staging import new_findings
+from upgrade_planner.comparison.wire_changes import Rejoined
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found
 
@@ -61,13 +61,9 @@ def _assumed(plan: Plan) -> Iterator[Remark]:
 def _capped(plan: Plan) -> Iterator[Remark]:
     """Dead wires that stay in the vehicle when all is done."""
     comparison = plan.comparison
-    capped = {
-        change.mark
-        for change in comparison.wires
-        if change.disposition is Disposition.CAP_OFF or change.old_stays
-    }
-    joined = {c.mark for c in comparison.wires if c.disposition is Disposition.REJOIN}
-    capped |= {wire.id for wire in comparison.spares} - joined
+    joined = {change.mark for change in comparison.wires if isinstance(change, Rejoined)}
+    capped = {wire.id for wire in comparison.spares} - joined
+    capped |= {wire.id for wire in comparison.capped_wires}
     if capped:
         words = "These wires stay in their looms, dead and capped at both ends."
         yield Remark(sort=Sort.EXCLUDED, words=words, where=tuple(sorted(capped)))

@@ -7,13 +7,13 @@ from datetime import date
 from attrs import frozen
 
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.results import (
-    Comparison,
-    Disposition,
+from upgrade_planner.comparison.part_changes import (
     PartChange,
     PartDisposition,
+    PartExchanged,
 )
-from upgrade_planner.configuration.model import Component
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.options import Gain
 
@@ -132,7 +132,7 @@ def _conversion(comparison: Comparison) -> Iterator[str]:
 def _parts(comparison: Comparison) -> Iterator[str]:
     changes = [c for c in comparison.parts if not _is_joint(c)]
     for change in changes:
-        if change.disposition is PartDisposition.REPLACE and change.before and change.after:
+        if isinstance(change, PartExchanged):
             yield f"{change.before.name}: replaced by {_lower(change.after.name)}."
     for words, wanted in (
         ("New", PartDisposition.ADD),
@@ -141,19 +141,13 @@ def _parts(comparison: Comparison) -> Iterator[str]:
         ("Made fit for the new supply", PartDisposition.CONVERT),
         ("New fuse ratings in", PartDisposition.ADJUST),
     ):
-        names = [_of(c).name for c in changes if c.disposition is wanted]
+        names = [c.part.name for c in changes if c.disposition is wanted]
         if names:
             yield f"{words}: {_listed(names)}."
 
 
 def _is_joint(change: PartChange) -> bool:
-    return _of(change).kind in JOINTS
-
-
-def _of(change: PartChange) -> Component:
-    part = change.after or change.before
-    assert part is not None
-    return part
+    return change.part.kind in JOINTS
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -8,7 +8,9 @@ from rich.table import Table
 from rich.text import Text
 
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.results import Comparison, Disposition, PartDisposition, WireChange
+from upgrade_planner.comparison.part_changes import PartKept
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import IntoTarget, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.shared.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.terminal.states import (
@@ -53,7 +55,7 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
     parts = [
         (str(p.disposition).upper(), role_words(p.role), p.reason)
         for p in comparison.parts
-        if everything or p.disposition is not PartDisposition.KEEP
+        if everything or not isinstance(p, PartKept)
     ]
     if parts:
         out.print()
@@ -62,12 +64,12 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
         (
             str(change.disposition).upper(),
             change.mark,
-            ends_words(after if change.after else before, change.wire.ends),
+            ends_words(after if isinstance(change, IntoTarget) else before, change.wire.ends),
             _sizes(change, units),
             change.reason,
         )
         for change in comparison.wires
-        if everything or change.disposition is not Disposition.KEEP
+        if everything or not isinstance(change, Kept)
     ]
     if wires:
         out.print()
@@ -77,12 +79,7 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
 
 
 def _sizes(change: WireChange, units: str) -> str:
-    before, after = (
-        conductor_words(wire, units) if wire else "" for wire in (change.before, change.after)
-    )
-    if before and after and before != after:
-        return f"{before} → {after}"
-    return after or before
+    return " → ".join(dict.fromkeys(conductor_words(wire, units) for wire in change.wires))
 
 
 def print_configuration(configuration: Configuration, units: str) -> None:

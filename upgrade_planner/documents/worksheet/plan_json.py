@@ -11,7 +11,23 @@ from typing import Any
 
 from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding
-from upgrade_planner.comparison.results import Comparison, PartChange, WireChange
+from upgrade_planner.comparison.part_changes import (
+    PartAdjusted,
+    PartChange,
+    PartExchanged,
+    PartFitted,
+    PartRelocated,
+    PartTakenOut,
+)
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import (
+    FromVehicle,
+    IntoTarget,
+    Kept,
+    Moved,
+    Resized,
+    WireChange,
+)
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SHELVES, SheetOptions, identity_of
@@ -136,10 +152,10 @@ def _part(change: PartChange) -> dict[str, Any]:
     return {
         "role": change.role,
         "disposition": str(change.disposition),
-        "before": change.before.name if change.before else None,
-        "after": change.after.name if change.after else None,
+        "before": None if isinstance(change, PartFitted) else change.before.name,
+        "after": None if isinstance(change, PartTakenOut) else change.after.name,
         "reason": change.reason,
-        "differences": [str(difference) for difference in change.differences],
+        "differences": _differences(change),
     }
 
 
@@ -148,17 +164,21 @@ def _wire_change(change: WireChange) -> dict[str, Any]:
         "mark": change.mark,
         "circuit": change.wire.circuit,
         "disposition": str(change.disposition),
-        "old_stays": change.old_stays,
-        "before": _wire(change.before),
-        "after": _wire(change.after),
+        "old_stays": isinstance(change, Resized) and change.old_stays,
+        "before": _wire(change.before) if isinstance(change, FromVehicle) else None,
+        "after": _wire(change.after) if isinstance(change, IntoTarget) else None,
         "reason": change.reason,
-        "differences": [str(difference) for difference in change.differences],
+        "differences": _differences(change),
     }
 
 
-def _wire(wire: Wire | None) -> dict[str, Any] | None:
-    if wire is None:
-        return None
+def _differences(change: WireChange | PartChange) -> list[str]:
+    if isinstance(change, Kept | Moved | Resized | PartExchanged | PartRelocated | PartAdjusted):
+        return [str(difference) for difference in change.differences]
+    return []
+
+
+def _wire(wire: Wire) -> dict[str, Any]:
     return {
         "id": wire.id,
         "from": str(wire.start),

@@ -6,12 +6,16 @@ from attrs import frozen
 
 from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.comparison.part_changes import PartConverted, PartGoes, PartKept
 from upgrade_planner.comparison.reasons import PLAIN_KEEP
-from upgrade_planner.comparison.results import (
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
-    Comparison,
     Disposition,
-    PartDisposition,
+    FromVehicle,
+    IntoTarget,
+    Kept,
+    Resized,
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Terminal
@@ -195,7 +199,7 @@ def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
             gone += [
                 c.mark
                 for c in plan.comparison.wires
-                if c.wire.circuit == circuit and c.disposition is not Disposition.KEEP
+                if c.wire.circuit == circuit and not isinstance(c, Kept)
             ]
     if gone:
         yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
@@ -203,12 +207,12 @@ def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
 
 def _conversion(plan: Plan) -> Iterable[SummaryRow]:
     """Every part that stays, with what the new ground or voltage asks of it; work first."""
-    for disposition, words in (
-        (PartDisposition.CONVERT, "changed over"),
-        (PartDisposition.KEEP, "stays"),
+    for fate, words in (
+        (PartConverted, "changed over"),
+        (PartKept, "stays"),
     ):
         for change in plan.comparison.parts:
-            if change.treatments and change.disposition is disposition:
+            if isinstance(change, fate) and change.treatments:
                 yield SummaryRow(subject=change.part.name, before=words, after=change.reason)
 
 
@@ -226,21 +230,23 @@ def _same(old: str, new: str) -> str:
 
 def _changed_circuits(plan: Plan) -> list[str]:
     changed = {
-        change.wire.circuit
-        for change in plan.comparison.wires
-        if change.disposition is not Disposition.KEEP
+        change.wire.circuit for change in plan.comparison.wires if not isinstance(change, Kept)
     }
     return sorted(changed)
 
 
 def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
     """The wires of a circuit that change, before or after, in a few words each."""
-    wires = [
-        change.before if old else change.after
+    changes = [
+        change
         for change in plan.comparison.wires
-        if change.wire.circuit == circuit and change.disposition is not Disposition.KEEP
+        if change.wire.circuit == circuit and not isinstance(change, Kept)
     ]
-    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires if wire is not None)
+    if old:
+        wires = [change.before for change in changes if isinstance(change, FromVehicle)]
+    else:
+        wires = [change.after for change in changes if isinstance(change, IntoTarget)]
+    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires)
 
 
 def _grave(plan: Plan) -> Iterable[FindingView]:
@@ -399,10 +405,10 @@ def _schedule(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
 def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> ScheduleRow:
     before, after = plan.comparison.before, plan.comparison.after
     wire = change.wire
-    configuration = after if change.after is not None else before
+    configuration = after if isinstance(change, IntoTarget) else before
     length = short_length_words(configuration.runs[wire.id].length_m, units)
     conductor = f"{brief_words(wire)} {length}"
-    if change.disposition is Disposition.RESIZE and change.before is not None:
+    if isinstance(change, Resized):
         conductor = f"{change.before.size.label} → {conductor}"
     reason = change.reason.removeprefix(common).strip()
     return ScheduleRow(
@@ -458,9 +464,7 @@ def _parts_notes(plan: Plan) -> tuple[str, ...]:
     off = [
         change.before.name
         for change in plan.comparison.parts
-        if change.before is not None
-        and change.part.kind != "splice"
-        and change.disposition in (PartDisposition.REMOVE, PartDisposition.REPLACE)
+        if isinstance(change, PartGoes) and change.part.kind != "splice"
     ]
     if off:
         notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")

@@ -4,7 +4,14 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.comparison.results import ON_THE_WAY_BACK, Disposition, WireChange
+from upgrade_planner.comparison.wire_changes import (
+    ON_THE_WAY_BACK,
+    Disposition,
+    FromVehicle,
+    IntoTarget,
+    Rejoined,
+    WireChange,
+)
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.shared.wording import (
     conductor_words,
@@ -145,7 +152,7 @@ class StepWriter:
     def _detach(self, operation: DetachEnd) -> _Words:
         change = self._changes[operation.conductor]
         at = terminal_words(self._before, operation.end)
-        bare = "Cap it in phase D." if _is_capped(change) else "Cover the end, lay it aside."
+        bare = "Cap it in phase D." if change.capped_wire else "Cover the end, lay it aside."
         return self._wire_words(
             change,
             operation.wire,
@@ -261,13 +268,12 @@ class StepWriter:
 
     def _lead(self, operation: LeadAcross) -> _Words:
         change = self._changes[operation.conductor]
-        assert change.after is not None
         return self._wire_words(
             change,
             operation.wire,
             f"Route the free end of {operation.wire.id} to its new terminal.",
             details=(
-                self._from_to(self._after, change.after),
+                self._from_to(self._after, operation.becomes),
                 conductor_words(operation.wire, self._units),
             ),
             why=change.reason,
@@ -400,17 +406,13 @@ def _joined_well(joint: Joint) -> str:
     }.get(joint, "")
 
 
-def _is_capped(change: WireChange) -> bool:
-    return change.disposition is Disposition.CAP_OFF or change.old_stays
-
-
 def _changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
-    found = {}
+    found: dict[ConductorKey, WireChange] = {}
     for change in plan.comparison.wires:
-        if change.before is not None:
+        if isinstance(change, FromVehicle):
             found[ConductorKey(Side.OLD, change.before.id)] = change
-        if change.after is not None:
-            side = Side.CAPPED if change.disposition is Disposition.REJOIN else Side.NEW
+        if isinstance(change, IntoTarget):
+            side = Side.CAPPED if isinstance(change, Rejoined) else Side.NEW
             found[ConductorKey(side, change.after.id)] = change
     return found
 
