@@ -14,7 +14,7 @@ from upgrade_planner.electrical.operating_points import OperatingPoint
 
 STRAP_MM2 = 4.0
 """Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
-MOUNTED = ("starter", "ground_point")
+MOUNTINGS = 2
 """Starter and ground cable on the engine: the mountings in the cranking return."""
 
 
@@ -133,7 +133,7 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(examined.ways.live.partition(".")[0]))
         cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
-        limit_v = cable.limit_v + current_a * sum(map(assumed.mounting_ohm, MOUNTED))
+        limit_v = cable.limit_v + current_a * MOUNTINGS * assumed.BOLTED_OHM
         if lost_v > limit_v:
             shown, allowed = volts_against(lost_v, limit_v)
             yield Finding(

@@ -6,10 +6,10 @@ Rules ask for a path to say which wires make it; how much current flows is for o
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from enum import StrEnum
-from itertools import pairwise
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Family, Passing, When
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
@@ -17,8 +17,8 @@ from upgrade_planner.configuration.model import (
     Configuration,
 )
 from upgrade_planner.electrical import batteries
-from upgrade_planner.electrical.branches import SOLENOID_STARTERS
 from upgrade_planner.electrical.models.context import case_terminals, metal_node, node_of
+from upgrade_planner.electrical.passing import Way, ways_through
 from upgrade_planner.electrical.states import Engine, State, position_of
 
 RESTING_START = State("", "key in start, all else released", "start", Engine.CRANKING)
@@ -131,8 +131,7 @@ def _post(configuration: Configuration, pole: str) -> str:
 
 def return_of(part: Component) -> str | None:
     """Node through which a part returns its current, or None if it has no such terminal."""
-    names = ("return", "ground", "case")
-    name = next((name for name in names if part.terminal(name) is not None), None)
+    name = part.return_terminal
     return None if name is None else f"{part.role}.{name}"
 
 
@@ -160,48 +159,37 @@ def _wires(configuration: Configuration) -> list[Link]:
     ]
 
 
-def _inside(part: Component, state: State, configuration: Configuration) -> Iterator[Link]:
-    def link(one: str, other: str, sort: Sort) -> Link:
-        return Link(f"{part.role}.{one}", f"{part.role}.{other}", sort, part.role)
-
-    yield from _bonds(part, configuration)
-    has = {terminal.name for terminal in part.terminals}
-    if part.kind in ("switch", "key_switch"):
-        groups = part.ratings["positions"].get(position_of(part, state, configuration), ())
-        # a closed isolator is a piece of battery cable: a ground path may pass it
-        sort = Sort.WIRE if ISOLATOR in part.role else Sort.CONTACT
-        for group in groups:
-            yield from (link(one, other, sort) for one, other in pairwise(group))
-    elif part.kind == "fuse_box":
-        yield from (link(way.start, way.end, Sort.CONTACT) for way in part.ratings["fuses"])
-    elif part.kind in SOLENOID_STARTERS and state.engine is Engine.CRANKING and "bypass" in has:
-        yield link("battery", "bypass", Sort.CONTACT)
-    elif part.kind == "starter_relay" and state.engine is Engine.CRANKING:
-        for name in sorted({"starter", "bypass"} & has):
-            yield link("battery", name, Sort.CONTACT)
-    elif part.kind == "regulator_electromechanical" and "armature" in has:
-        yield link("armature", "supply", Sort.CONTACT)
-    elif part.kind in _THROUGH:
-        one, other, sort = _THROUGH[part.kind]
-        if {one, other} <= has:
-            yield link(one, other, sort)
-
-
-_THROUGH: Mapping[str, tuple[str, str, Sort]] = {
-    "fuse": ("in", "out", Sort.CONTACT),
-    "breaker": ("in", "out", Sort.CONTACT),
-    "ammeter": ("battery_side", "load_side", Sort.CONTACT),
-    "cut_out": ("armature", "supply", Sort.CONTACT),
-    "tachometer_current_sensing": ("in", "out", Sort.CONTACT),
-    "resistor": ("in", "out", Sort.RESISTANCE),
-    "lamp": ("supply", "return", Sort.LAMP),
+_SORTS = {
+    Passing.CONTACT: Sort.CONTACT,
+    Passing.CUT_OUT: Sort.CONTACT,
+    Passing.RESISTANCE: Sort.RESISTANCE,
+    Passing.LAMP: Sort.LAMP,
 }
+"""What of a part makes a path; a winding or a diode does not."""
+
+
+def _inside(part: Component, state: State, configuration: Configuration) -> Iterator[Link]:
+    yield from _bonds(part, configuration)
+    for way in ways_through(part):
+        if way.sort in _SORTS and _is_open_to(way, part, state, configuration):
+            # a closed isolator is a piece of battery cable: a ground path may pass it
+            is_cable = way.when is When.BY_POSITION and ISOLATOR in part.role
+            sort = Sort.WIRE if is_cable else _SORTS[way.sort]
+            yield Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", sort, part.role)
+
+
+def _is_open_to(way: Way, part: Component, state: State, configuration: Configuration) -> bool:
+    """True if current passes in a state; what a relay moves is for operating points to say."""
+    if way.when is When.BY_POSITION:
+        return way.position == position_of(part, state, configuration)
+    cranks = way.when is When.CRANKING and state.engine is Engine.CRANKING
+    return cranks or way.when is When.ALWAYS
 
 
 def _bonds(part: Component, configuration: Configuration) -> Iterator[Link]:
     metal = configuration.place_by_id[part.place].metal
     names = case_terminals(part)
-    if part.kind == "ground_point":
+    if part.family is Family.GROUND_POINT:
         names = [terminal.name for terminal in part.terminals]
     if metal:
         for name in names:

@@ -11,6 +11,8 @@ from typing import Any
 
 from attrs import field, frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import Insulation
 from upgrade_planner.configuration.values.sizes import WireSize
@@ -117,6 +119,44 @@ class Component:
     def terminal(self, name: str) -> Terminal | None:
         """The terminal of that function, or None."""
         return next((item for item in self.terminals if item.name == name), None)
+
+    @property
+    def words(self) -> str:
+        """What people call its kind."""
+        return kinds()[self.kind].words
+
+    @property
+    def family(self) -> Family:
+        """What does the same job as it."""
+        return kinds()[self.kind].family
+
+    def can(self, capability: Capability) -> bool:
+        """True if its kind has that capability."""
+        return capability in kinds()[self.kind].capabilities
+
+    def terminal_as(self, job: Job) -> str | None:
+        """Name of the terminal that plays a part, or None if it has none."""
+        name = kinds()[self.kind].plays.get(job, job)
+        return None if self.terminal(name) is None else str(name)
+
+    def ref_as(self, job: Job) -> TerminalRef | None:
+        """As `terminal_as`, the terminal itself."""
+        name = self.terminal_as(job)
+        return None if name is None else TerminalRef(self.role, name)
+
+    @property
+    def return_terminal(self) -> str | None:
+        """Name of the terminal through which its current returns, or None if it has none."""
+        names = kinds()[self.kind].returns
+        return next((name for name in names if self.terminal(name) is not None), None)
+
+    @property
+    def feed_terminals(self) -> tuple[str, ...]:
+        """Names of the terminals that the battery must be able to reach."""
+        kind, names = kinds()[self.kind], [terminal.name for terminal in self.terminals]
+        if kind.fed is None:
+            return tuple(name for name in names if name not in kind.returns)
+        return tuple(name for name in kind.fed if name in names)
 
 
 @frozen(kw_only=True)
@@ -308,6 +348,14 @@ class Configuration:
             for ref in wire.ends:
                 found.setdefault(ref, []).append(wire)
         return {ref: tuple(wires) for ref, wires in found.items()}
+
+    def parts_of(self, *families: Family) -> tuple[Component, ...]:
+        """Components of these families, by role."""
+        return tuple(part for part in self.components if part.family in families)
+
+    def parts_that(self, capability: Capability) -> tuple[Component, ...]:
+        """Components with that capability, by role."""
+        return tuple(part for part in self.components if part.can(capability))
 
     def component(self, role: str) -> Component:
         """The component of that role; KeyError if the configuration has none."""

@@ -6,11 +6,12 @@ What a way for current is made of: branches, what guards each, which contacts ca
 
 from collections.abc import Iterator
 from enum import StrEnum
-from itertools import pairwise
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job, When
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.electrical.passing import ways_through
 
 
 class Guard(StrEnum):
@@ -49,10 +50,7 @@ class Branch:
         return self.ends[1] if node == self.ends[0] else self.ends[0]
 
 
-SOLENOID_STARTERS = ("starter", "starter_permanent_magnet")
-"""Kinds of starter with a solenoid on them."""
-
-STARTERS = (*SOLENOID_STARTERS, "starter_motor")
+STARTERS = ("starter", "starter_permanent_magnet", "starter_motor")
 """Kinds that turn the engine."""
 
 START_SIGNALS = {
@@ -65,18 +63,17 @@ START_SIGNALS = {
 
 def is_out_of_work(part: Component, configuration: Configuration) -> bool:
     """True for a starter relay of which nothing but the battery stud is used, as a junction."""
-    names = ("starter", "signal", "bypass")
-    refs = [TerminalRef(part.role, name) for name in names]
-    is_used = any(configuration.wires_at.get(ref) for ref in refs)
-    return part.kind == "starter_relay" and not is_used
+    if part.family is not Family.RELAY or part.terminal_as(Job.START_SIGNAL) is None:
+        return False
+    ends = {part.terminal_as(Job.START_SIGNAL), *(way.other for way in ways_through(part))}
+    return not any(configuration.wires_at.get(TerminalRef(part.role, str(e))) for e in ends)
 
 
 def key_positions(configuration: Configuration) -> tuple[str | None, ...]:
     """Every position of every key switch; None alone if there is no key switch."""
     found = [
         position
-        for part in configuration.components
-        if part.kind == "key_switch"
+        for part in configuration.parts_that(Capability.KEY)
         for position in part.ratings["positions"]
     ]
     return tuple(dict.fromkeys(found)) or (None,)
@@ -84,30 +81,22 @@ def key_positions(configuration: Configuration) -> tuple[str | None, ...]:
 
 def closable(part: Component, key: str | None) -> Iterator[tuple[str, str]]:
     """Pairs of terminals that contacts of a part can join."""
-    if part.kind in ("switch", "key_switch"):
-        for position, groups in part.ratings["positions"].items():
-            if part.kind == "switch" or key in (None, position):
-                for group in groups:
-                    yield from pairwise(group)
-    if part.kind == "relay":
-        yield "common", "normally_open"
-    if (
-        part.kind in SOLENOID_STARTERS
-        and part.terminal("bypass") is not None
-        and key in (None, "start")
-    ):
-        yield "battery", "bypass"
-    if part.kind == "starter_relay" and key in (None, "start"):
-        yield "battery", "starter"
-        if part.terminal("bypass") is not None:
-            yield "battery", "bypass"
+    is_key = part.can(Capability.KEY)
+    for way in ways_through(part):
+        positions = {
+            When.BY_POSITION: way.position if is_key else key,
+            When.CRANKING: "start",
+            When.PULLED_IN: key,
+        }
+        if way.when in positions and key in (None, positions[way.when]):
+            yield way.one, way.other
 
 
 def fuse_ratings_by_element(configuration: Configuration) -> Iterator[tuple[str, float]]:
     """Name of the element and rating of every fuse. [A]"""
-    for part in configuration.components:
-        if part.kind in ("fuse", "breaker"):
-            yield part.role, float(part.ratings["rated_current"])
-        elif part.kind == "fuse_box":
+    for part in configuration.parts_of(Family.PROTECTION):
+        if "fuses" in part.ratings:
             for way in part.ratings["fuses"]:
                 yield f"{part.role}:{way.end}", float(way.rated_current_a)
+        else:
+            yield part.role, float(part.ratings["rated_current"])

@@ -2,7 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
+from upgrade_planner.configuration.kinds import JOINS_ONLY, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.electrical.batteries import grounded_post
 from upgrade_planner.electrical.conductors import wire_resistance
 from upgrade_planner.electrical.models import assumptions as assumed
@@ -17,8 +19,10 @@ from upgrade_planner.electrical.models.context import (
     Context,
     case_terminals,
     metal_node,
+    mounting_ohm,
     node_of,
 )
+from upgrade_planner.electrical.models.joining import joining
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.network.laws import Element
@@ -28,47 +32,50 @@ from upgrade_planner.electrical.states import State
 Model = Callable[[Component, Context], list[Element]]
 
 MODELS: Mapping[str, Model] = {
-    "battery": sources.battery,
-    "alternator_internal_regulator": sources.alternator_internal_regulator,
-    "alternator_external_regulator": sources.alternator_external_regulator,
-    "dynamo": dynamos.dynamo,
-    "cut_out": dynamos.cut_out,
-    "regulator_electromechanical": sources.regulator_electromechanical,
-    "regulator_transistor": sources.regulator_transistor,
-    "starter": switching.starter,
-    "starter_permanent_magnet": switching.starter,
-    "starter_motor": switching.starter_motor,
-    "starter_relay": switching.starter_relay,
-    "key_switch": switching.switch,
-    "switch": switching.switch,
-    "relay": switching.relay,
-    "fuse_box": switching.fuse_box,
-    "fuse": switching.fuse,
-    "breaker": switching.fuse,
-    "diode": ignition_units.diode,
-    "condenser": ignition_units.condenser,
-    "pick_up": ignition_units.pick_up,
-    "pick_up_distributor": ignition_units.pick_up,
-    "trigger_distributor": ignition_units.trigger_distributor,
-    "ignition_module": ignition_units.ignition_module,
-    "ignition_controller": ignition_units.ignition_controller,
-    "coil_pack": ignition_units.coil_pack,
-    "tachometer_current_sensing": ignition_units.tachometer_current_sensing,
-    "capacitor_discharge_unit": ignition_units.capacitor_discharge_unit,
-    "coil": loads.coil,
-    "resistor": loads.resistor,
-    "points_distributor": loads.points_distributor,
-    "integral_coil_distributor": loads.integral_coil_distributor,
-    "lamp": loads.lamp,
-    "load": loads.load,
-    "motor": loads.motor,
-    "ammeter": loads.ammeter,
-    "voltmeter": loads.voltmeter,
-    "tachometer": loads.tachometer,
-    "gauge": loads.gauge,
-    "sender": loads.sender,
-}
-"""Kinds without a model only join wires: junction, splice, ground point, connector."""
+    model.__name__: model
+    for model in (
+        sources.battery,
+        sources.alternator_internal_regulator,
+        sources.alternator_external_regulator,
+        sources.regulator_electromechanical,
+        sources.regulator_transistor,
+        dynamos.dynamo,
+        dynamos.cut_out,
+        switching.starter,
+        switching.starter_motor,
+        switching.starter_relay,
+        switching.switch,
+        switching.relay,
+        switching.fuse_box,
+        switching.fuse,
+        ignition_units.pick_up,
+        ignition_units.ignition_module,
+        ignition_units.ignition_controller,
+        ignition_units.coil_pack,
+        ignition_units.tachometer_current_sensing,
+        ignition_units.capacitor_discharge_unit,
+        loads.coil,
+        loads.points_distributor,
+        loads.integral_coil_distributor,
+        loads.lamp,
+        loads.load,
+        loads.motor,
+        loads.voltmeter,
+        loads.tachometer,
+        loads.gauge,
+        loads.sender,
+    )
+} | {JOINS_ONLY: joining}
+"""Models by the name that a kind gives."""
+
+
+class UnknownModel(NetworkError):
+    """A kind names an electrical model that there is not."""
+
+    def __init__(self, kind: str, model: str) -> None:
+        self.kind, self.model = kind, model
+        names = ", ".join(sorted(MODELS))
+        super().__init__(f"kinds.toml: {kind}.model: found {model!r}; expected one of {names}")
 
 
 class NoBattery(NetworkError):
@@ -150,15 +157,17 @@ def _wire(wire: Wire, configuration: Configuration, temperature_c: float) -> Ele
 
 
 def _model(part: Component, context: Context) -> list[Element]:
-    model = MODELS.get(part.kind)
-    return model(part, context) if model else []
+    name = kinds()[part.kind].model
+    if name not in MODELS:
+        raise UnknownModel(part.kind, name)
+    return MODELS[name](part, context)
 
 
 def _bonds(part: Component, context: Context) -> list[Element]:
     """Case terminals and ground points are joined to the metal they are mounted on."""
     metal = context.configuration.place_by_id[part.place].metal
     names = case_terminals(part)
-    if part.kind == "ground_point":
+    if part.family is Family.GROUND_POINT:
         names = [terminal.name for terminal in part.terminals]
     if not metal:
         return []
@@ -167,7 +176,7 @@ def _bonds(part: Component, context: Context) -> list[Element]:
             f"{part.role}:{name} on {metal}",
             context.node(part, name),
             metal_node(metal),
-            assumed.mounting_ohm(part.kind),
+            mounting_ohm(part),
         )
         for name in names
     ]

@@ -13,6 +13,7 @@ from math import inf
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Passing
 from upgrade_planner.configuration.model import (
     Conductor,
     Configuration,
@@ -32,6 +33,7 @@ from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.passing import ways_through
 from upgrade_planner.electrical.states import OFF
 
 __all__ = ["Branch", "FeedWays", "Guard"]
@@ -195,7 +197,11 @@ class FeedWays:
     @cached_property
     def _in_series(self) -> frozenset[str]:
         configuration = self.configuration
-        resistors = [part.role for part in configuration.components if part.kind == "resistor"]
+        resistors = [
+            part.role
+            for part in configuration.components
+            if any(way.sort is Passing.RESISTANCE for way in ways_through(part))
+        ]
         wires = [
             wire_name(wire.id)
             for wire in configuration.wires

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context, node_of
@@ -16,7 +17,6 @@ from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.states import State
 
 RELAYS = ("relay", "starter_relay")
-MACHINES = ("alternator_external_regulator", "dynamo")
 
 PULL_IN_RATIO = 0.6
 """Coil voltage that pulls a relay in, as part of its rated voltage. [1] Source: from memory: makers
@@ -61,25 +61,28 @@ def coils_of(configuration: Configuration) -> tuple[Coil, ...]:
 
 
 def _coils(configuration: Configuration) -> Iterator[Coil]:
-    for part in configuration.components:
+    for part in configuration.parts_of(Family.RELAY):
         ends = _coil_ends(part)
-        if part.kind in RELAYS and ends is not None:
+        if ends is not None:
             rated_v = part.ratings.get("rated_voltage", configuration.vehicle.voltage_v)
             pull_in_v = part.ratings.get("pull_in_voltage", PULL_IN_RATIO * rated_v)
             yield Coil(part.role, *ends, pull_in_v, min(DROP_OUT_RATIO * rated_v, pull_in_v))
 
 
 def _coil_ends(part: Component) -> tuple[str, str] | None:
-    if part.kind == "relay":
-        return f"{part.role}.coil_in", f"{part.role}.coil_out"
-    names = ("return", "ground", "case")
-    back = next((name for name in names if part.terminal(name) is not None), None)
-    return None if back is None else (f"{part.role}.signal", f"{part.role}.{back}")
+    one = part.terminal_as(Job.WINDING)
+    other = part.terminal_as(Job.WINDING_RETURN) or part.return_terminal
+    return None if other is None else (f"{part.role}.{one}", f"{part.role}.{other}")
+
+
+def _excited_from_outside(configuration: Configuration) -> Iterator[Component]:
+    machines = configuration.parts_that(Capability.CHARGES)
+    return (part for part in machines if not part.can(Capability.REGULATES))
 
 
 def first_guess(configuration: Configuration) -> frozenset[str]:
     """Every machine excited, no relay pulled in."""
-    return frozenset(part.role for part in configuration.components if part.kind in MACHINES)
+    return frozenset(part.role for part in _excited_from_outside(configuration))
 
 
 def operated_in(
@@ -92,10 +95,9 @@ def operated_in(
     """
     pulled = {coil.role for coil in coils_of(configuration) if coil.is_in(solution, before)}
     context = Context(configuration=configuration, state=state, operated=before)
-    machines = [part for part in configuration.components if part.kind in MACHINES]
     excited = {
         part.role
-        for part in machines
+        for part in _excited_from_outside(configuration)
         if part.role in before and _is_excited(part, context, solution)
     }
     return frozenset(pulled | excited)
@@ -105,7 +107,7 @@ def _is_excited(part: Component, context: Context, solution: Solution) -> bool:
     nominal_v = context.configuration.vehicle.voltage_v
     if not context.is_generating:
         return True
-    if part.kind == "dynamo":
+    if part.family is Family.DYNAMO:
         ohms = float(part.ratings.get("field_resistance", assumed.COIL_FIELD_OHM))
         least_a = BUILD_UP_RATIO * nominal_v / ohms
         return abs(solution.current_a.get(f"{part.role}:field", 0.0)) >= least_a

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Component, Configuration
 
 
@@ -61,7 +62,7 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     named: str | None = configuration.switch_positions.get(state.name, {}).get(switch.role)
     if named is not None:
         return named
-    if switch.kind == "key_switch":
+    if switch.can(Capability.KEY):
         # without a start position the key stays in run while another switch cranks
         key = "run" if state.key == "start" and "start" not in positions else state.key
         if key in positions:

@@ -15,8 +15,8 @@ from upgrade_planner.configuration.files.faults import (
     shown,
     with_article,
 )
+from upgrade_planner.configuration.kinds import Kind
 from upgrade_planner.configuration.model import Joint
-from upgrade_planner.configuration.registry import Kind
 from upgrade_planner.configuration.structuring.connections import SIZES
 from upgrade_planner.configuration.structuring.single_values import (
     choice_from,

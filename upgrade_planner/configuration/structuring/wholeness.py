@@ -10,8 +10,8 @@ from upgrade_planner.configuration.files.faults import (
     quoted,
     with_article,
 )
+from upgrade_planner.configuration.kinds import Kind
 from upgrade_planner.configuration.model import Conductor
-from upgrade_planner.configuration.registry import Kind
 from upgrade_planner.configuration.structuring.ratings import parse_ratings
 
 

@@ -16,7 +16,7 @@ SIX_CELLS_V = 12.6
 """EMF of six charged cells. [V] Source: common practice: 2.1 V a cell."""
 
 CONTACT_OHM = 1e-3
-"""Closed contact of a switch or relay in good order. [Ω]"""
+"""Closed contact of a switch or relay in good order; ammeter with its shunt. [Ω]"""
 
 SOLENOID_CONTACT_OHM = 3e-4
 """Main contacts of a starter solenoid. [Ω] Source: our assumption; at 150 A it drops 45 mV, inside
@@ -29,17 +29,6 @@ BOLTED_OHM = 2e-4
 """Machine bolted to the engine by its flange, or stud of a ground point on clean metal. [Ω]
 Source: our assumption; at 150 A it drops 30 mV, and TM 5-3820-256-24-4 allows the whole ground side
 0.2 V and a single connection none that its meter shows."""
-
-BOLTED_KINDS = (
-    "starter",
-    "starter_permanent_magnet",
-    "starter_motor",
-    "alternator_internal_regulator",
-    "alternator_external_regulator",
-    "dynamo",
-    "ground_point",
-)
-"""Kinds that are grounded by a flange or a stud, not by a sheet-metal screw."""
 
 JOINT_OHM = 5e-4
 """Crimp and screwed joint at one wire end in good order, at most. [Ω]"""
@@ -107,9 +96,6 @@ SENDER_OHM = 40.0
 METER_OHM = 1e4
 """Voltmeter or signal input of a tachometer. [Ω]"""
 
-AMMETER_OHM = 1e-3
-"""Ammeter with its shunt. [Ω]"""
-
 UNIT_RESTING_A = 0.2
 """Electronic ignition unit, key on, engine stopped. [A]"""
 
@@ -130,8 +116,3 @@ IDLE_RATIO = 0.4
 def joint_ohm(area_mm2: float) -> float:
     """Joint at one end of a wire of that area, in good order. [Ω]"""
     return max(LEAST_JOINT_OHM, min(JOINT_OHM, JOINT_OHM_MM2 / area_mm2))
-
-
-def mounting_ohm(kind: str) -> float:
-    """Joint between a part of that kind and the metal that it sits on. [Ω]"""
-    return BOLTED_OHM if kind in BOLTED_KINDS else MOUNTING_OHM

@@ -1,10 +1,8 @@
 """What a component model may know of its surroundings: nodes, state, polarity, neighbours."""
 
-from collections.abc import Mapping
-from functools import cached_property
-
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
@@ -14,9 +12,6 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.states import Engine, State
-
-REGULATORS = ("regulator_electromechanical", "regulator_transistor")
-"""Kinds that drive the field of a machine from outside."""
 
 GENERATING = (Engine.IDLING, Engine.RUNNING, Engine.COASTING)
 """States of the engine in which alternator or dynamo turns fast enough to deliver."""
@@ -62,10 +57,8 @@ class Context:
 
     def return_node(self, part: Component) -> str | None:
         """Node through which a part returns its current: its return, ground or case terminal."""
-        for name in ("return", "ground", "case"):
-            if part.terminal(name) is not None:
-                return self.node(part, name)
-        return None
+        name = part.return_terminal
+        return None if name is None else self.node(part, name)
 
     def live_and_return(self, live: str, back: str) -> tuple[str, str]:
         """The two nodes as (plus, minus): the live side is plus on negative ground only."""
@@ -81,12 +74,12 @@ class Context:
 
     def is_joined_to_ground(self, ref: TerminalRef) -> bool:
         """True if wires alone, over splices and studs, lead from a terminal to a ground point."""
-        return any(self._part_kind[other.role] == "ground_point" for other in self._reach(ref))
+        return any(self._is_a(other, Family.GROUND_POINT) for other in self._reach(ref))
 
     def regulator_of(self, machine: Component) -> Component | None:
         """The external regulator whose field terminal is wired to this machine's."""
         field = TerminalRef(machine.role, "field")
-        for regulator in self.of_kind(*REGULATORS):
+        for regulator in self.configuration.parts_of(Family.REGULATOR):
             if self.are_joined(TerminalRef(regulator.role, "field"), field):
                 return regulator
         return None
@@ -98,9 +91,8 @@ class Context:
         wired = self.is_wired(TerminalRef(regulator.role, "ignition"))
         return "ignition" if key_fed and wired else "supply"
 
-    def of_kind(self, *kinds: str) -> list[Component]:
-        """Components of these kinds, by role."""
-        return [part for part in self.configuration.components if part.kind in kinds]
+    def _is_a(self, ref: TerminalRef, family: Family) -> bool:
+        return self.configuration.component(ref.role).family is family
 
     def _reach(self, start: TerminalRef) -> set[TerminalRef]:
         found, queue = {start}, [start]
@@ -110,18 +102,19 @@ class Context:
                 other = wire.other_end(ref)
                 if other not in found:
                     found.add(other)
-                    if self._part_kind[other.role] in ("junction", "splice"):
+                    if self._is_a(other, Family.JOINT):
                         queue.append(other)
         return found
-
-    @cached_property
-    def _part_kind(self) -> Mapping[str, str]:
-        return {part.role: part.kind for part in self.configuration.components}
 
 
 def case_terminals(part: Component) -> list[str]:
     """Terminals that are joined to metal by the mounting."""
     return [t.name for t in part.terminals if t.connection.joint is Joint.CASE]
+
+
+def mounting_ohm(part: Component) -> float:
+    """Joint between a part and the metal that it sits on: a flange or stud, else a screw. [Ω]"""
+    return assumed.BOLTED_OHM if part.can(Capability.BOLTED) else assumed.MOUNTING_OHM
 
 
 def output_limit_a(part: Component, engine: Engine) -> float:

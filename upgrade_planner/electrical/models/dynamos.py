@@ -6,6 +6,7 @@ resistor or wire ground. B: it begins at the field terminal and ends on the fram
 from the armature. A dynamo without a field current gives its residual volts and no more.
 """
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context, output_limit_a, regulated
@@ -95,7 +96,7 @@ def control_box(part: Component, context: Context) -> list[Element]:
     """
     back = context.return_node(part)
     armature, field = context.node(part, "armature"), context.node(part, "field")
-    elements = _cut_out(part, context)
+    elements = cut_out(part, context)
     far = back if _box_circuit(part, context) == "A" else armature
     if far is not None:
         ohms = assumed.COIL_FIELD_OHM if context.is_generating else assumed.CONTACT_OHM
@@ -107,7 +108,7 @@ def _box_circuit(part: Component, context: Context) -> str:
     """Of the box, if the profile says; else that of the dynamo it works with."""
     if "field_circuit" in part.ratings:
         return field_circuit(part)
-    for machine in context.of_kind("dynamo"):
+    for machine in context.configuration.parts_of(Family.DYNAMO):
         if context.regulator_of(machine) == part:
             return field_circuit(machine)
     return DEFAULT_CIRCUIT
@@ -115,10 +116,6 @@ def _box_circuit(part: Component, context: Context) -> str:
 
 def cut_out(part: Component, context: Context) -> list[Element]:
     """Lets current from the armature to the battery and none back."""
-    return _cut_out(part, context)
-
-
-def _cut_out(part: Component, context: Context) -> list[Element]:
     armature = context.node(part, "armature")
     plus, minus = context.live_and_return(armature, context.node(part, "supply"))
     elements: list[Element] = [Diode(f"{part.role}:cut-out", plus, minus, 0.0, assumed.CONTACT_OHM)]

@@ -1,17 +1,13 @@
-"""Trigger modules, capacitor-discharge units, pick-ups, condensers and diodes."""
+"""Trigger modules, capacitor-discharge units, controllers and pick-ups."""
 
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context
 from upgrade_planner.electrical.models.loads import LOAD_KNEE_V
-from upgrade_planner.electrical.network.elements import Diode, Resistor
+from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink
 from upgrade_planner.electrical.states import Engine
-
-DIODE_V, DIODE_OHM = 0.7, 0.05
-"""Forward voltage and slope of a silicon diode where the profile gives none. Source: our
-assumption; the usual textbook value."""
 
 SWITCH_OHM = 0.2
 """Closed switching transistor of a module. [Ω] Source: our assumption: 1 V at 5 A."""
@@ -32,18 +28,6 @@ TACHOMETER_LOOP_OHM = 0.02
 thick wire, which must not weaken the spark."""
 
 
-def diode(part: Component, context: Context) -> list[Element]:
-    """Conducts from anode to cathode."""
-    forward = part.ratings.get("forward_voltage", DIODE_V)
-    anode, cathode = context.node(part, "anode"), context.node(part, "cathode")
-    return [Diode(part.role, anode, cathode, forward, DIODE_OHM)]
-
-
-def condenser(part: Component, context: Context) -> list[Element]:
-    """Open at direct current."""
-    return []
-
-
 def pick_up(part: Component, context: Context) -> list[Element]:
     """The resistance of its winding; also of a distributor that holds nothing but the pick-up."""
     ohms = part.ratings.get("resistance", PICK_UP_OHM)
@@ -51,13 +35,8 @@ def pick_up(part: Component, context: Context) -> list[Element]:
     return [Resistor(part.role, plus, minus, ohms)]
 
 
-def trigger_distributor(part: Component, context: Context) -> list[Element]:
-    """The module in the distributor: as `ignition_module`."""
-    return ignition_module(part, context)
-
-
 def ignition_module(part: Component, context: Context) -> list[Element]:
-    """Its own supply current, and its transistor closed: the state of most coil current."""
+    """Its supply current, and its transistor closed; also a distributor with the module inside."""
     back = context.return_node(part)
     if back is None:
         return []

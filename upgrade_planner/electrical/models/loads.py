@@ -11,8 +11,6 @@ from upgrade_planner.electrical.states import Engine
 LOAD_KNEE_V = 2.0
 """Below this voltage a motor draws like a resistor. [V] Source: our assumption."""
 
-_BACK = ("return", "ground", "case")
-
 
 def lamp(part: Component, context: Context) -> list[Element]:
     """A filament, whose resistance rises with its voltage."""
@@ -39,19 +37,11 @@ def motor(part: Component, context: Context) -> list[Element]:
     if back is None:
         return []
     elements: list[Element] = []
-    for terminal in part.terminals:
-        if terminal.name not in _BACK:
-            plus, minus = context.live_and_return(context.node(part, terminal.name), back)
-            amps = part.ratings["running_current"]
-            name = f"{part.role}:{terminal.name}"
-            elements.append(CurrentSink(name, plus, minus, amps, LOAD_KNEE_V))
+    for terminal in part.feed_terminals:
+        plus, minus = context.live_and_return(context.node(part, terminal), back)
+        amps = part.ratings["running_current"]
+        elements.append(CurrentSink(f"{part.role}:{terminal}", plus, minus, amps, LOAD_KNEE_V))
     return elements
-
-
-def resistor(part: Component, context: Context) -> list[Element]:
-    """Ballast or dropping resistor, warm."""
-    ohms = part.ratings["resistance"]
-    return [Resistor(part.role, context.node(part, "in"), context.node(part, "out"), ohms)]
 
 
 def coil(part: Component, context: Context) -> list[Element]:
@@ -78,13 +68,6 @@ def integral_coil_distributor(part: Component, context: Context) -> list[Element
         amps = assumed.UNIT_DUTY_RATIO * part.ratings.get("maximum_current", 8.0)
     plus, minus = context.live_and_return(context.node(part, "supply"), back)
     return [CurrentSink(part.role, plus, minus, amps, assumed.UNIT_KNEE_V)]
-
-
-def ammeter(part: Component, context: Context) -> list[Element]:
-    """In series with everything but the starter."""
-    ohms = part.ratings.get("resistance", assumed.AMMETER_OHM)
-    one, other = context.node(part, "battery_side"), context.node(part, "load_side")
-    return [Resistor(part.role, one, other, ohms)]
 
 
 def voltmeter(part: Component, context: Context) -> list[Element]:

@@ -1,5 +1,6 @@
 """Battery, alternators and their regulators."""
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context, output_limit_a, regulated
@@ -161,7 +162,7 @@ def regulator_transistor(part: Component, context: Context) -> list[Element]:
     feed, field = context.node(part, context.feed_of(part)), context.node(part, "field")
     works = context.is_generating and any(
         machine.role in context.operated and context.regulator_of(machine) == part
-        for machine in context.of_kind("alternator_external_regulator")
+        for machine in context.configuration.parts_of(Family.ALTERNATOR)
     )
     ohms = assumed.COIL_FIELD_OHM if works else assumed.TRANSISTOR_OHM
     elements: list[Element] = [Resistor(f"{part.role}:field drive", feed, field, ohms)]

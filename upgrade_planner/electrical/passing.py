@@ -1,0 +1,53 @@
+"""What passes a current from one terminal of a part to another, and when; from its kind's data."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from attrs import frozen
+
+from upgrade_planner.configuration.kinds import Passage, Passing, When
+from upgrade_planner.configuration.model import Component, TerminalRef
+from upgrade_planner.configuration.registry import kinds
+
+
+@frozen
+class Way:
+    """One way through a part; `position` of its switch, if that decides."""
+
+    one: str
+    other: str
+    sort: Passing
+    when: When
+    position: str = ""
+
+    def other_end(self, terminal: str) -> str:
+        """The terminal that is not `terminal`."""
+        return self.other if terminal == self.one else self.one
+
+
+def ways_through(part: Component) -> Iterator[Way]:
+    """Every way through a part between terminals that it has, in the order of its data."""
+    for passage in kinds()[part.kind].passes:
+        if passage.by:
+            yield from _listed(passage, part)
+        elif all(part.terminal(name) is not None for name in passage.between):
+            one, other = passage.between
+            yield Way(one, other, passage.sort, passage.when)
+
+
+def reached_through(ref: TerminalRef, part: Component) -> Iterator[TerminalRef]:
+    """Terminals of a part that one way through it joins to one of them."""
+    for way in ways_through(part):
+        if ref.terminal in (way.one, way.other):
+            yield TerminalRef(ref.role, way.other_end(ref.terminal))
+
+
+def _listed(passage: Passage, part: Component) -> Iterator[Way]:
+    listed = part.ratings[passage.by]
+    if passage.when is When.ALWAYS:
+        yield from (Way(way.start, way.end, passage.sort, passage.when) for way in listed)
+        return
+    for position, groups in listed.items():
+        for group in groups:
+            for one, other in pairwise(group):
+                yield Way(one, other, passage.sort, passage.when, position)
