@@ -1,6 +1,7 @@
 """Every ready pair as a whole: computed, compared, planned, proven."""
 
 import pytest
+from first_current import assert_first_current_through_lamp
 from proving import assert_ordered, assert_reaches
 
 from upgrade_planner.checks.checking import check
@@ -10,6 +11,7 @@ from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.way_back import way_back
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
 TARGETS = sorted({after for _, after in PAIRS})
@@ -52,6 +54,9 @@ def test_plan_leads_to_the_target(sized, before, after, policy):
     assert plan.steps
     assert_reaches(plan)
     assert_ordered(plan)
+    assert_first_current_through_lamp(plan)
+    if policy is Policy.REVERSIBLE:
+        assert_first_current_through_lamp(way_back(plan).plan)
 
 
 @pytest.mark.parametrize(("before", "after"), PAIRS)

@@ -214,3 +214,71 @@ def pairs(draw):
         configuration = {"configuration": header, "as_found": draw(as_found(vehicle))}
         sides.append(configuration_from(vehicle, {"ignition": system}, configuration, prefix))
     return tuple(sides)
+
+
+LAYOUTS = {
+    "in series": {
+        "battery-ground": ("battery_second.grounded", "ground.stud"),
+        "battery-link": ("battery.grounded", "battery_second.live"),
+        "battery-live": ("battery.live", "main_junction.stud"),
+    },
+    "side by side": {
+        "battery-ground": ("battery_second.grounded", "ground.stud"),
+        "battery-link": ("battery.grounded", "battery_second.grounded"),
+        "live-link": ("battery.live", "battery_second.live"),
+        "battery-live": ("battery.live", "main_junction.stud"),
+    },
+    "side by side, each grounded": {
+        "battery-ground": ("battery.grounded", "ground.stud"),
+        "battery-link": ("battery_second.grounded", "ground.stud"),
+        "battery-live": ("battery.live", "main_junction.stud"),
+        "live-link": ("battery_second.live", "main_junction.stud"),
+    },
+}
+"""Cables of two batteries, by id: from and to."""
+
+
+@st.composite
+def two_battery_pairs(draw):
+    """
+    Jobs on a vehicle with two batteries, in either direction.
+
+    The job may leave them, resize a cable, take one of them out, or turn the ground round.
+    """
+    vehicle = draw(vehicles())
+    count = len(vehicle["place"])
+    wires = [
+        wire
+        for wire in vehicle["wiring"]["wires"]
+        if not any(end.startswith("battery.") for end in (wire["from"], wire["to"]))
+    ]
+    parts = vehicle["component"]
+    rest = {**vehicle, "component": [part for part in parts if part["kind"] != "battery"]}
+    second = _part(draw, "battery_second", "battery", ("positive", "negative"), count)
+    cables = LAYOUTS[draw(st.sampled_from(sorted(LAYOUTS)))]
+    wires += [_wire(draw, name, *ends) for name, ends in cables.items()]
+    vehicle |= {"component": [*parts, second], "wiring": {"wires": wires}}
+    sides = []
+    for prefix in ("a", "b"):
+        header = {"title": prefix, "summary": prefix, "vehicle": "generated"}
+        changes = {}
+        if prefix == "b":
+            header["ground"] = draw(st.sampled_from(("negative", "positive")))
+            changes = draw(st.sampled_from(({}, _resized("battery-link"), _one_battery(cables))))
+        configuration = {"configuration": header, "changes": changes}
+        system = draw(systems(rest, prefix))
+        sides.append(configuration_from(vehicle, {"ignition": system}, configuration, prefix))
+    return tuple(draw(st.permutations(sides)))
+
+
+def _resized(name):
+    return {"change_wires": [{"id": name, "size": "6 SAE", "insulation": "GPT"}]}
+
+
+def _one_battery(cables):
+    """The changes that leave one battery, joined as the pair was."""
+    return {
+        "remove_components": ["battery_second"],
+        "remove_wires": [name for name in cables if name.endswith("-link")],
+        "change_wires": [{"id": "battery-ground", "from": "battery.grounded"}],
+    }

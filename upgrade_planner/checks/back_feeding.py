@@ -13,7 +13,7 @@ from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Sort,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -149,7 +149,7 @@ def field_drains(examined: Examined) -> Iterator[Finding]:
 
 def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[str, ...]:
     """Wires between what is live with the key off and the field, over lamp and resistance."""
-    live = live_post(configuration)
+    live = live_node(configuration)
     links = links_of(configuration, OFF)
     nodes = [f"{machine.role}.field", *map(str, _lamp_terminals(configuration))]
     for node in nodes:

@@ -9,13 +9,14 @@ from upgrade_planner.checks.paths import (
     Path,
     is_grounded,
     links_of,
-    live_post,
+    live_node,
     of_kind,
     paths_from,
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, with_sensing_at
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
+from upgrade_planner.electrical import batteries
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import IDLING, KEY_ON
@@ -85,8 +86,8 @@ def _lost(machine: Component, junction: str | None, point: OperatingPoint | None
     if point is None or junction is None:
         return ""
     better = with_sensing_at(machine.role, junction, point)
-    battery, _, pole = live_post(point.configuration).partition(".")
-    volts = None if better is None else live_in(better, TerminalRef(battery, pole), point)
+    post = batteries.live_post(point.configuration)
+    volts = None if better is None or post is None else live_in(better, post, point)
     if volts is None:
         return ""
     return f" The battery gets {point.battery_v:.2f} V; sensing at the junction, {volts:.2f} V."
@@ -123,7 +124,7 @@ def sensing_open(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
     for _, sense in _sensing(configuration):
-        if live_post(configuration) not in paths_from(links, node_of(sense)):
+        if live_node(configuration) not in paths_from(links, node_of(sense)):
             wires = configuration.wires_at.get(sense, ())
             yield Finding(
                 code="CHG-SENSE-OPEN",

@@ -8,7 +8,7 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.checks.paths import (
     Path,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -44,7 +44,7 @@ def _machines(configuration: Configuration) -> Iterator[tuple[Component, float, 
     links = links_of(configuration, KEY_ON)
     for machine in of_kind(configuration, *MACHINES):
         output = "armature" if machine.kind == DYNAMO else "output"
-        path = paths_from(links, f"{machine.role}.{output}").get(live_post(configuration))
+        path = paths_from(links, f"{machine.role}.{output}").get(live_node(configuration))
         yield machine, machine.ratings["rated_output"], path
 
 

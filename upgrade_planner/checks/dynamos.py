@@ -7,7 +7,7 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.checks.paths import (
     is_grounded,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -66,7 +66,7 @@ def no_cut_out(examined: Examined) -> Iterator[Finding]:
     links = [link for link in links_of(configuration, OFF) if link.name not in barred]
     point = examined.points.get(OFF.name)
     for dynamo in of_kind(configuration, "dynamo"):
-        path = paths_from(links, f"{dynamo.role}.armature").get(live_post(configuration))
+        path = paths_from(links, f"{dynamo.role}.armature").get(live_node(configuration))
         if path is None:
             continue
         amps = abs(point.element_current_a(f"{dynamo.role}:armature")) if point else 0.0

@@ -10,7 +10,7 @@ from upgrade_planner.checks.paths import (
     Sort,
     is_grounded,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -163,7 +163,7 @@ def lamp_bridged(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(KEY_ON.name)
     links = links_of(configuration, KEY_ON)
     for ref, name in _lamp_terminals(configuration):
-        path = paths_from(links, str(ref), PLAIN).get(live_post(configuration))
+        path = paths_from(links, str(ref), PLAIN).get(live_node(configuration))
         if path is None:
             continue
         amps = f"; {abs(point.element_current_a(name)):.1f} A flow with the key on" if point else ""
@@ -183,7 +183,7 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
     """A relay regulator whose lamp has no resistance beside it."""
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
-    live = live_post(configuration)
+    live = live_node(configuration)
     for part in of_kind(configuration, REGULATOR):
         start = f"{part.role}.lamp"
         if part.terminal("armature") is not None:

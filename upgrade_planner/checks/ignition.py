@@ -22,9 +22,9 @@ from upgrade_planner.checks.paths import (
     Link,
     Path,
     Sort,
-    grounded_post,
+    grounded_node,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -41,12 +41,12 @@ Source: British workshop manual, 1960s, ignition test 1."""
 def _path(fed: Fed, configuration: Configuration, state: State) -> Path | None:
     """Plain path from the battery to a fed part in a state; None if there is none."""
     reached = paths_from(links_of(configuration, state), fed.node)
-    return reached.get(live_post(configuration))
+    return reached.get(live_node(configuration))
 
 
 def _resistive_path(fed: Fed, configuration: Configuration, state: State) -> Path | None:
     reached = paths_from(links_of(configuration, state), fed.node, WITH_RESISTANCE)
-    return reached.get(live_post(configuration))
+    return reached.get(live_node(configuration))
 
 
 def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
@@ -217,4 +217,4 @@ def _has_return(part: Component, configuration: Configuration, links: Iterable[L
     back = back_of(part, configuration)
     if part.kind == COIL_PACK:
         return True
-    return back is not None and grounded_post(configuration) in paths_from(links, back, GROUND)
+    return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)

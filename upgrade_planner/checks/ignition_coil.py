@@ -22,7 +22,7 @@ from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Sort,
     links_of,
-    live_post,
+    live_node,
     of_kind,
     paths_from,
     wires_before_switch,
@@ -72,7 +72,7 @@ def _overloaded(
 ) -> Finding:
     reached = paths_from(links_of(configuration, KEY_ON), fed.node)
     bridged = bridged_ballasts(fed, configuration)
-    plain = wires_before_switch(reached.get(live_post(configuration), ()))
+    plain = wires_before_switch(reached.get(live_node(configuration), ()))
     has_points = switch is None or switch.kind == POINTS
     switched_by = "points" if has_points else "module"
     watts = amps**2 * fed.part.ratings["primary_resistance"]
@@ -109,8 +109,8 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
     for fed in fed_parts(configuration):
         if fed.is_unit or fed.part.ratings["primary_resistance"] < limit_ohm:
             continue
-        path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_post(configuration))
-        if path is None or live_post(configuration) in paths_from(links, fed.node):
+        path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_node(configuration))
+        if path is None or live_node(configuration) in paths_from(links, fed.node):
             continue
         resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
         yield Finding(

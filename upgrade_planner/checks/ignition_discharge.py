@@ -11,9 +11,9 @@ from upgrade_planner.checks.paths import (
     Link,
     Path,
     Sort,
-    grounded_post,
+    grounded_node,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -76,7 +76,7 @@ def supply_not_straight(examined: Examined) -> Iterator[Finding]:
     """The heavy lead goes through the key switch, a switch or a resistance, or is not joined."""
     configuration = examined.configuration
     for unit in of_kind(configuration, DISCHARGE):
-        ref, post = _pair(unit, configuration)[0], live_post(configuration)
+        ref, post = _pair(unit, configuration)[0], live_node(configuration)
         path = paths_from(links_of(configuration, OFF), str(ref)).get(post)
         straight = path is not None
         if path is None:
@@ -126,9 +126,9 @@ def heavy_pair_unfit(examined: Examined) -> Iterator[Finding]:
     for unit in of_kind(configuration, DISCHARGE):
         live, back = _pair(unit, configuration)
         links = links_of(configuration, OFF)
-        supply = paths_from(links, str(live)).get(live_post(configuration), ())
+        supply = paths_from(links, str(live)).get(live_node(configuration), ())
         returns = paths_from(wires_of(configuration), str(back)).get(
-            grounded_post(configuration), ()
+            grounded_node(configuration), ()
         )
         if supply and not any(_guards(link, configuration) for link in supply):
             yield _unguarded(unit, supply)
@@ -202,7 +202,7 @@ def return_missing(examined: Examined) -> Iterator[Finding]:
     for unit in of_kind(configuration, DISCHARGE):
         ref = _pair(unit, configuration)[1]
         reached = paths_from(links_of(configuration, KEY_ON), str(ref), GROUND)
-        if grounded_post(configuration) not in reached:
+        if grounded_node(configuration) not in reached:
             yield Finding(
                 code="IGN-CD-RETURN",
                 title="Heavy return of the discharge unit not joined",

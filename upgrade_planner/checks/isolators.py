@@ -6,8 +6,8 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.checks.paths import (
     ISOLATOR,
-    grounded_post,
-    live_post,
+    grounded_node,
+    live_node,
     of_kind,
 )
 from upgrade_planner.configuration.model import Component, Configuration
@@ -51,7 +51,7 @@ def bypassed(examined: Examined) -> Iterator[Finding]:
                 f"Joined to {post} itself: with the isolator off, current still flows.",
                 "Move its battery end to the far stud of the isolator.",
             )
-        if post == live_post(configuration):
+        if post == live_node(configuration):
             yield _finding(
                 "ISO-LIVE-SIDE",
                 "Isolator in the live cable",
@@ -65,7 +65,7 @@ def bypassed(examined: Examined) -> Iterator[Finding]:
 def _side(part: Component, configuration: Configuration) -> tuple[str, set[str]] | None:
     """The battery post whose cable ends at the isolator, and the isolator's nodes."""
     own = {f"{part.role}.{terminal.name}" for terminal in part.terminals}
-    for post in (grounded_post(configuration), live_post(configuration)):
+    for post in (grounded_node(configuration), live_node(configuration)):
         for wire in configuration.wires:
             ends = set(map(str, wire.ends))
             if post in ends and ends & own:

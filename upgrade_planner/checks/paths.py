@@ -11,10 +11,10 @@ from attrs import frozen
 
 from upgrade_planner.configuration.kinds import Family, Passing, When
 from upgrade_planner.configuration.model import (
-    OTHER_POST,
     Component,
     Conductor,
     Configuration,
+    TerminalRef,
 )
 from upgrade_planner.electrical import batteries
 from upgrade_planner.electrical.models.context import case_terminals, metal_node, node_of
@@ -111,22 +111,18 @@ def wires_before_switch(path: Path) -> tuple[str, ...]:
     return tuple(found)
 
 
-def live_post(configuration: Configuration) -> str:
-    """Node of the battery post that is not grounded; a node nothing joins without a battery."""
-    return _post(configuration, OTHER_POST[configuration.vehicle.ground])
+def live_node(configuration: Configuration) -> str:
+    """Node of the live battery post; without a battery a node that nothing joins."""
+    return _node(batteries.live_post(configuration))
 
 
-def grounded_post(configuration: Configuration) -> str:
-    """Node of the battery post that is joined to the metal; as at `live_post`."""
-    return _post(configuration, configuration.vehicle.ground)
+def grounded_node(configuration: Configuration) -> str:
+    """Node of the battery post that is joined to the metal; as at `live_node`."""
+    return _node(batteries.grounded_post(configuration))
 
 
-def _post(configuration: Configuration, pole: str) -> str:
-    grounded = pole == configuration.vehicle.ground
-    post = (
-        batteries.grounded_post(configuration) if grounded else batteries.live_post(configuration)
-    )
-    return f"no battery.{pole}" if post is None else node_of(post)
+def _node(post: TerminalRef | None) -> str:
+    return "no battery" if post is None else node_of(post)
 
 
 def return_of(part: Component) -> str | None:
@@ -138,7 +134,7 @@ def return_of(part: Component) -> str | None:
 def is_grounded(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
     """True if wires and metal alone lead from a part's return to the grounded battery post."""
     back = return_of(part)
-    return back is not None and grounded_post(configuration) in paths_from(links, back, GROUND)
+    return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)
 
 
 def of_kind(configuration: Configuration, *kinds: str) -> list[Component]:

@@ -9,10 +9,10 @@ from upgrade_planner.checks.paths import (
     RESTING_RUN,
     RESTING_START,
     Path,
-    grounded_post,
+    grounded_node,
     is_grounded,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -86,7 +86,7 @@ def _signal_path(
     starter: Component, configuration: Configuration, point: OperatingPoint
 ) -> Path | None:
     links = links_of(configuration, point.state)
-    return paths_from(links, str(_signal_of(starter))).get(live_post(configuration))
+    return paths_from(links, str(_signal_of(starter))).get(live_node(configuration))
 
 
 def no_start_signal(examined: Examined) -> Iterator[Finding]:
@@ -97,7 +97,7 @@ def no_start_signal(examined: Examined) -> Iterator[Finding]:
         ref = str(_signal_of(starter))
         if _is_live(ref, examined.points.get(CRANKING.name)):
             continue  # through a relay, which paths do not cross
-        if live_post(configuration) not in paths_from(links, ref):
+        if live_node(configuration) not in paths_from(links, ref):
             yield Finding(
                 code="STA-NO-SIGNAL",
                 title="No start signal",
@@ -125,7 +125,7 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
     switches = [part.role for part in of_kind(configuration, "switch") if _is_interlock(part)]
     relays = {part.role for part in of_kind(configuration, "starter_relay")}
     for ref in map(str, _judged_signals(configuration)):
-        path = paths_from(links, ref).get(live_post(configuration))
+        path = paths_from(links, ref).get(live_node(configuration))
         if path is None or _is_fed_in_run(ref, configuration):
             continue  # fed without the start position: a rule of back-feeding says so
         if any(link.name in relays for link in path):
@@ -155,7 +155,7 @@ def _judged_signals(configuration: Configuration) -> Iterator[TerminalRef]:
 
 def _is_fed_in_run(ref: str, configuration: Configuration) -> bool:
     reached = paths_from(links_of(configuration, RESTING_RUN), ref)
-    return live_post(configuration) in reached
+    return live_node(configuration) in reached
 
 
 def _is_interlock(part: Component) -> bool:
@@ -185,11 +185,11 @@ def _sides(
     ground = None if back is None else point.node_v(back)
     links = links_of(configuration, CRANKING)
     if live is not None:
-        path = paths_from(links, f"{starter.role}.battery").get(live_post(configuration), ())
+        path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
         yield "live", point.battery_v - live, _worst_first(path, point)
     if ground is not None and back is not None:
         reached = paths_from(links, back, GROUND)
-        yield "ground", ground, _worst_first(reached.get(grounded_post(configuration), ()), point)
+        yield "ground", ground, _worst_first(reached.get(grounded_node(configuration), ()), point)
 
 
 def _worst_first(path: Path, point: OperatingPoint) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.checks.paths import (
     RESTING_RUN,
     links_of,
-    live_post,
+    live_node,
     names_on,
     of_kind,
     paths_from,
@@ -72,7 +72,7 @@ def mechanical_switch(examined: Examined) -> Iterator[Finding]:
     switches = {part.role for part in of_kind(configuration, "switch")}
     links = links_of(configuration, CRANKING)
     for starter in of_kind(configuration, "starter_motor"):
-        path = paths_from(links, f"{starter.role}.battery").get(live_post(configuration), ())
+        path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
         by_hand = [link.name for link in path if link.name in switches and not link.is_wire]
         if by_hand:
             yield Finding(
@@ -93,7 +93,7 @@ def holds_itself(examined: Examined) -> Iterator[Finding]:
     for starter in of_kind(configuration, MAGNETS):
         ends = f"{starter.role}.solenoid", f"{starter.role}.battery"
         jumper = paths_from(wires_of(configuration), ends[0]).get(ends[1])
-        is_live = live_post(configuration) in paths_from(resting, ends[1])
+        is_live = live_node(configuration) in paths_from(resting, ends[1])
         if jumper is None or is_live:
             continue  # live for good: another rule says that it turns by itself
         yield Finding(

@@ -1,17 +1,60 @@
 """
-Which battery posts are ground and live: of one battery, of a pair in series, of several side by
-side.
+Which battery posts are ground and live, and what the cables at them are: of one battery, of a pair
+in series, of several side by side.
 
 Batteries whose posts follow each other over cables make a string; the string begins at the battery
 whose grounded post no other battery stands behind, and ends at the live post that none follows.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from enum import StrEnum
 
-from upgrade_planner.configuration.model import OTHER_POST, Component, Configuration, TerminalRef
+from attrs import frozen
+
+from upgrade_planner.configuration.model import (
+    OTHER_POST,
+    Component,
+    Configuration,
+    TerminalRef,
+    Wire,
+)
 
 THROUGH = ("junction", "splice", "switch", "fuse", "breaker")
 """Kinds that a cable between two batteries may pass."""
+
+
+class Cable(StrEnum):
+    """
+    What a wire is at the battery post it is joined to.
+
+    Attributes:
+        GROUNDED: It leads from the grounded end of a string to the metal.
+        LIVE: It leads from the live end of a string to the vehicle.
+        LINK: It leads to another battery.
+    """
+
+    GROUNDED = "grounded"
+    LIVE = "live"
+    LINK = "link"
+
+
+@frozen
+class Posts:
+    """
+    The posts of all batteries.
+
+    Attributes:
+        grounded: The grounded end of each string.
+        live: The live end of each string.
+        inner: All others; inside a string there is voltage on both sides of a cable.
+    """
+
+    grounded: tuple[TerminalRef, ...]
+    live: tuple[TerminalRef, ...]
+    inner: tuple[TerminalRef, ...]
+
+    def __contains__(self, ref: TerminalRef) -> bool:
+        return ref in self.grounded or ref in self.live or ref in self.inner
 
 
 def batteries_of(configuration: Configuration) -> tuple[Component, ...]:
@@ -20,27 +63,63 @@ def batteries_of(configuration: Configuration) -> tuple[Component, ...]:
 
 
 def strings_of(configuration: Configuration) -> tuple[tuple[Component, ...], ...]:
-    """The strings of batteries, each from its grounded end to its live end; () without any."""
+    """
+    The strings of batteries, each from its grounded end to its live end; () without any.
+
+    Of strings side by side those with a cable to the metal come first: one may be grounded through
+    another.
+    """
     batteries = batteries_of(configuration)
     if len(batteries) < 2:
         return (batteries,) if batteries else ()
     after = {part.role: _next(part, configuration) for part in batteries}
     followers = {role for role in after.values() if role is not None}
     firsts = [part for part in batteries if part.role not in followers]
+    firsts.sort(key=lambda part: not _has_ground_cable(part, configuration))
     return tuple(tuple(_string(first, after, configuration)) for first in firsts or batteries[:1])
+
+
+def _has_ground_cable(part: Component, configuration: Configuration) -> bool:
+    post = TerminalRef(part.role, configuration.vehicle.ground)
+    wires = configuration.wires_at.get(post, ())
+    return any(configuration.component(w.other_end(post).role).kind != "battery" for w in wires)
+
+
+def posts_of(configuration: Configuration) -> Posts:
+    """The posts of all batteries, strings in the order of `strings_of`."""
+    strings, ground = strings_of(configuration), configuration.vehicle.ground
+    grounded = tuple(TerminalRef(string[0].role, ground) for string in strings)
+    live = tuple(TerminalRef(string[-1].role, OTHER_POST[ground]) for string in strings)
+    every = [TerminalRef(b.role, pole) for b in batteries_of(configuration) for pole in OTHER_POST]
+    return Posts(grounded, live, tuple(ref for ref in every if ref not in grounded + live))
 
 
 def grounded_post(configuration: Configuration) -> TerminalRef | None:
     """The battery post that is joined to the metal, to which all voltages are referred."""
-    strings = strings_of(configuration)
-    return TerminalRef(strings[0][0].role, configuration.vehicle.ground) if strings else None
+    return next(iter(posts_of(configuration).grounded), None)
 
 
 def live_post(configuration: Configuration) -> TerminalRef | None:
     """The post at the live end of the string that begins at `grounded_post`."""
-    strings = strings_of(configuration)
-    live = OTHER_POST[configuration.vehicle.ground]
-    return TerminalRef(strings[0][-1].role, live) if strings else None
+    return next(iter(posts_of(configuration).live), None)
+
+
+def cables_of(configuration: Configuration) -> Mapping[tuple[str, TerminalRef], Cable]:
+    """What each wire at a battery post is there, by wire id and post."""
+    posts = posts_of(configuration)
+    return {
+        (wire.id, end): _cable(wire, end, posts)
+        for wire in configuration.wires
+        for end in wire.ends
+        if end in posts
+    }
+
+
+def _cable(wire: Wire, end: TerminalRef, posts: Posts) -> Cable:
+    far = wire.other_end(end)
+    if end in posts.grounded and far not in posts.grounded:
+        return Cable.GROUNDED
+    return Cable.LIVE if end in posts.live and far not in posts else Cable.LINK
 
 
 def emf_of(configuration: Configuration) -> float:
@@ -72,10 +151,13 @@ def _next(part: Component, configuration: Configuration) -> str | None:
 
 
 def _reached(start: TerminalRef, configuration: Configuration) -> list[TerminalRef]:
+    """Terminals that cables join to one; what lies beyond the metal is no part of a string."""
     found = [start]
     for ref in found:
-        others = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
         part = configuration.component(ref.role)
+        if part.kind == "ground_point":
+            continue
+        others = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
         if part.kind in THROUGH:
             others += [TerminalRef(ref.role, terminal.name) for terminal in part.terminals]
         found += [other for other in dict.fromkeys(others) if other not in found]

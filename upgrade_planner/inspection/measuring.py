@@ -19,6 +19,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import AUTO
+from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.circuit import elements_of, wire_name, wire_ohms
 from upgrade_planner.electrical.models.dynamos import field_circuit
 from upgrade_planner.electrical.network.elements import Resistor
@@ -280,15 +281,15 @@ def _volts(
 
 
 def _battery(configuration: Configuration, drops: Mapping[str, Range | None]) -> Measurement | None:
-    role = next((p.role for p in configuration.components if p.kind == "battery"), None)
+    live, grounded = live_post(configuration), grounded_post(configuration)
     expected = drops.get("battery")
-    if role is None or expected is None:
+    if live is None or grounded is None or expected is None:
         return None
     return _volts(
         "part",
-        role,
+        live.role,
         "off",
-        (f"{role}.live", f"{role}.grounded"),
+        (f"{live.role}.live", f"{grounded.role}.grounded"),
         expected,
         if_low="discharged, or a cell is dead: charge and test it before anything is judged",
         if_high="charged within the last hours, or a battery of another voltage",

@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 
 from attrs import frozen
 
@@ -26,13 +27,13 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
 )
 from upgrade_planner.configuration.model import (
-    OTHER_POST,
     Component,
-    Configuration,
     Joint,
     TerminalRef,
     Wire,
 )
+from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
+from upgrade_planner.planning.battery_order import Cables
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -53,8 +54,6 @@ from upgrade_planner.planning.operations import (
     UncapWire,
 )
 
-GROUND_OFF = "the grounded battery cable comes off first and goes on last"
-
 
 def wire_and_part_operations(comparison: Comparison) -> tuple[Operation, ...]:
     """Every operation on a wire or a part that leads from before to after."""
@@ -62,24 +61,24 @@ def wire_and_part_operations(comparison: Comparison) -> tuple[Operation, ...]:
         comparison=comparison,
         before_steps=steps_from_battery(comparison.before),
         after_steps=steps_from_battery(comparison.after),
+        before_posts=posts_of(comparison.before),
+        after_posts=posts_of(comparison.after),
+        before_cables=cables_of(comparison.before),
+        after_cables=cables_of(comparison.after),
     )
-    operations = [*builder.wires(), *builder.battery_grounds()]
+    operations = [*builder.wires()]
     return (*operations, *builder.parts(operations))
 
 
-def battery_posts(configuration: Configuration) -> tuple[set[TerminalRef], set[TerminalRef]]:
-    """Terminals of all batteries: the grounded ones and the live ones."""
-    grounded = configuration.vehicle.ground
-    live = OTHER_POST[grounded]
-    roles = [part.role for part in configuration.components if part.kind == "battery"]
-    return {TerminalRef(r, grounded) for r in roles}, {TerminalRef(r, live) for r in roles}
-
-
-@frozen(kw_only=True)
+@frozen(kw_only=True, eq=False)
 class _Builder:
     comparison: Comparison
     before_steps: Mapping[TerminalRef, int]
     after_steps: Mapping[TerminalRef, int]
+    before_posts: Posts
+    after_posts: Posts
+    before_cables: Cables
+    after_cables: Cables
 
     # Wires ------------------------------------------------------------------------------------
 
@@ -108,7 +107,11 @@ class _Builder:
         key = ConductorKey(Side.OLD, old.id)
         leads: list[Dependency] = []
         targets = _target_ends(old, new)
-        disturbed = [e for e in old.ends if e != targets[e] or self._is_disturbed(e)]
+        disturbed = [
+            end
+            for end in old.ends
+            if end != targets[end] or self._is_disturbed(end) or self._is_at_battery(old, new, end)
+        ]
         for end in disturbed:
             yield self._detach(key, old, end)
         if any(targets[end] != end for end in disturbed):
@@ -123,6 +126,23 @@ class _Builder:
         """A kept end must come off if its part leaves, or if its splice is made anew."""
         part = self.comparison.part_by_role[end.role]
         return isinstance(part, PartLeaves) or self._is_remade_splice(end)
+
+    def _is_at_battery(self, old: Wire, new: Wire, end: TerminalRef) -> bool:
+        """A kept end at a post that comes off and goes on all the same."""
+        at = {self.before_cables.get((old.id, end)), self.after_cables.get((new.id, end))}
+        return Cable.GROUNDED in at or (Cable.LIVE in at and self._undoes_links)
+
+    @cached_property
+    def _undoes_links(self) -> bool:
+        """True if batteries are parted or joined; then the vehicle hangs on neither meanwhile."""
+        kept = [
+            change
+            for change in self.comparison.wires
+            if isinstance(change, Kept) and not any(map(self._is_disturbed, change.before.ends))
+        ]
+        parted = _links(self.before_cables) - {change.before.id for change in kept}
+        joined = _links(self.after_cables) - {change.after.id for change in kept}
+        return bool(parted | joined)
 
     def _is_remade_splice(self, end: TerminalRef) -> bool:
         part = self.comparison.part_by_role[end.role].part
@@ -142,7 +162,7 @@ class _Builder:
     def _taken_out(self, change: Removed | Resized) -> Iterator[Operation]:
         old = change.before
         key = ConductorKey(Side.OLD, old.id)
-        at_post = [end for end in old.ends if end in self._all_posts(self.comparison.before)]
+        at_post = [end for end in old.ends if end in self.before_posts]
         off = [self._detach(key, old, end) for end in at_post]
         yield from off
         yield RemoveWire(
@@ -225,19 +245,10 @@ class _Builder:
         yield self._attach(key, wire, feed, True, (bare, joined), is_feed=True)
 
     def _detach(self, key: ConductorKey, wire: Wire, end: TerminalRef) -> DetachEnd:
-        grounded, live = battery_posts(self.comparison.before)
-        after: tuple[Dependency, ...] = ()
-        if end in live:
-            after = tuple(
-                Dependency(f"detach:old:{other.id}:{post}", GROUND_OFF)
-                for post in sorted(grounded)
-                for other in self.comparison.before.wires_at.get(post, ())
-            )
         return DetachEnd(
             id=f"detach:{key.side}:{wire.id}:{end}",
-            phase=Phase.MAKE_SAFE if end in grounded | live else Phase.TAKE_OUT,
+            phase=Phase.MAKE_SAFE if end in self.before_posts else Phase.TAKE_OUT,
             place=self._place_before(end),
-            after=after,
             conductor=key,
             wire=wire,
             end=end,
@@ -253,13 +264,12 @@ class _Builder:
         *,
         is_feed: bool = False,
     ) -> AttachEnd:
-        posts = self._all_posts(self.comparison.after)
         waits = list(after)
         if self._comes(end.role):
             waits.append(Dependency(f"fit-part:{end.role}", "the part must be in its place"))
         return AttachEnd(
             id=f"attach:{key.side}:{wire.id}:{end}",
-            phase=Phase.RECONNECT if end in posts else self._making_phase(wire),
+            phase=Phase.RECONNECT if end in self.after_posts else self._making_phase(wire),
             place=self._place_after(end),
             after=tuple(waits),
             conductor=key,
@@ -288,30 +298,10 @@ class _Builder:
 
     def _making_phase(self, wire: Wire) -> Phase:
         parts = [self.comparison.after.component(ref.role) for ref in wire.ends]
-        grounded, _ = battery_posts(self.comparison.after)
-        is_ground = any(part.kind == "ground_point" for part in parts) or bool(
-            grounded & wire.joins
+        is_ground = any(part.kind == "ground_point" for part in parts) or any(
+            end in self.after_posts.grounded for end in wire.ends
         )
         return Phase.GROUNDS if is_ground or wire.circuit == "ground" else Phase.RUN_WIRES
-
-    # Battery ----------------------------------------------------------------------------------
-
-    def battery_grounds(self) -> Iterator[Operation]:
-        """The grounded cables come off in phase A and go on in phase I, changed or not."""
-        grounded, _ = battery_posts(self.comparison.before)
-        for change in self.comparison.wires:
-            if not isinstance(change, Kept):
-                continue
-            old, new = change.before, change.after
-            for end in old.ends:
-                if end in grounded and not self._is_disturbed(end):
-                    key = ConductorKey(Side.OLD, old.id)
-                    yield self._detach(key, old, end)
-                    yield self._attach(key, new, end, False, ())
-
-    def _all_posts(self, configuration: Configuration) -> set[TerminalRef]:
-        grounded, live = battery_posts(configuration)
-        return grounded | live
 
     # Parts ------------------------------------------------------------------------------------
 
@@ -390,6 +380,10 @@ class _Builder:
 
     def _place_after(self, end: TerminalRef) -> str:
         return self.comparison.after.component(end.role).place
+
+
+def _links(cables: Cables) -> set[str]:
+    return {wire_id for (wire_id, _), cable in cables.items() if cable is Cable.LINK}
 
 
 def _converted(part: Component, treatment: Treatment) -> Procedure:

@@ -1,5 +1,6 @@
 """What is true of a job, in flags and words, so that data files can say when a step applies."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from upgrade_planner.comparison.converting import conversions
@@ -11,7 +12,8 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, Resized
-from upgrade_planner.configuration.model import OTHER_POST, Configuration, Wire
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.electrical.batteries import Cable, batteries_of, cables_of, posts_of
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
@@ -91,14 +93,32 @@ def _converted_parts(comparison: Comparison) -> str:
 
 
 def _posts(configuration: Configuration, suffix: str) -> dict[str, str]:
-    words = {"positive": "+", "negative": "−"}
     grounded = configuration.vehicle.ground
-    live = OTHER_POST[grounded]
+    posts = posts_of(configuration)
+    loose = Counter(
+        end for (_, end), at in cables_of(configuration).items() if at is Cable.GROUNDED
+    )
+    at_lamp = [post for post in posts.grounded if post in loose]
+    one = all(count == 1 for count in loose.values())
     return {
-        f"grounded{suffix}": words[grounded],
-        f"live{suffix}": words[live],
         f"ground{suffix}": grounded,
+        f"grounded_post{suffix}": _post_words(posts.grounded[:1], configuration),
+        f"live_post{suffix}": _post_words(posts.live[:1], configuration),
+        f"lamp_posts{suffix}": _post_words(at_lamp or posts.grounded[:1], configuration),
+        f"loose_cables{suffix}": "its loose cable end" + ("" if one else "s, held together"),
+        f"grounded_battery{suffix}": posts.grounded[0].role if posts.grounded else "",
+        f"the_battery{suffix}": "the" if len(batteries_of(configuration)) < 2 else "each",
     }
+
+
+def _post_words(posts: Iterable[TerminalRef], configuration: Configuration) -> str:
+    """The signs of posts, with the name of the battery where there are several."""
+    signs = {"positive": "+", "negative": "−"}
+    one = len(batteries_of(configuration)) < 2
+    return ", then ".join(
+        signs[post.terminal] + ("" if one else f" ({configuration.component(post.role).name})")
+        for post in posts
+    )
 
 
 def _flags(comparison: Comparison) -> dict[str, bool]:

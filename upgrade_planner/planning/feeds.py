@@ -3,7 +3,8 @@
 from collections import deque
 from collections.abc import Mapping
 
-from upgrade_planner.configuration.model import OTHER_POST, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.electrical.batteries import posts_of
 
 THROUGH_KINDS = frozenset(
     {
@@ -35,17 +36,9 @@ _FAR = 1_000_000
 
 
 def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int]:
-    """Number of wires and parts between the live battery post and each terminal it can reach."""
-    live = OTHER_POST[configuration.vehicle.ground]
-    starts = [
-        TerminalRef(part.role, live) for part in configuration.components if part.kind == "battery"
-    ]
-    return _steps(configuration, starts)
-
-
-def _steps(configuration: Configuration, starts: list[TerminalRef]) -> dict[TerminalRef, int]:
-    found = dict.fromkeys(starts, 0)
-    queue = deque(starts)
+    """Number of wires and parts between the nearest live post and each terminal it can reach."""
+    found = dict.fromkeys(posts_of(configuration).live, 0)
+    queue = deque(found)
     while queue:
         ref = queue.popleft()
         for other in _neighbours(configuration, ref):
@@ -84,10 +77,11 @@ def feed_end(
 
 
 def _fixed_rank(ref: TerminalRef, configuration: Configuration) -> int:
-    kind = configuration.component(ref.role).kind
-    if kind == "battery":
-        return 0 if ref.terminal == configuration.vehicle.ground else 1
-    return 1 if kind == "ground_point" else 2
+    """Grounded posts, other posts, ground points, all else."""
+    posts = posts_of(configuration)
+    if ref in posts:
+        return 0 if ref in posts.grounded else 1
+    return 2 if configuration.component(ref.role).kind == "ground_point" else 3
 
 
 def load_end(

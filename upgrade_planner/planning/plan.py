@@ -18,7 +18,9 @@ from upgrade_planner.comparison.results import Comparison, Policy
 from upgrade_planner.comparison.wire_changes import ON_THE_WAY_BACK, Disposition
 from upgrade_planner.configuration.composing.routing import walking_distances
 from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
-from upgrade_planner.planning.building import battery_posts, wire_and_part_operations
+from upgrade_planner.electrical.batteries import Cable, cables_of, grounded_post
+from upgrade_planner.planning.battery_order import cable_at, joined_again, taken_off, waiting_for
+from upgrade_planner.planning.building import wire_and_part_operations
 from upgrade_planner.planning.facts import Facts, facts_of
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -29,7 +31,7 @@ from upgrade_planner.planning.operations import (
     Procedure,
 )
 from upgrade_planner.planning.ordering import order
-from upgrade_planner.planning.simulation import ImpossibleStep, state_of
+from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
 from upgrade_planner.planning.standing_data import (
     Hazard,
     Reading,
@@ -127,8 +129,9 @@ def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
     )
     records = _records(comparison, work)
     everything = _with_standing([*work, *records], standing, comparison)
-    battery = _place_of_role(comparison, "battery")
-    return order(everything, distances, start_place=battery)
+    battery = grounded_post(comparison.before)
+    start = comparison.before.component(battery.role).place if battery else ""
+    return order(everything, distances, start_place=start)
 
 
 def _with_standing(
@@ -139,42 +142,24 @@ def _with_standing(
     for phase in Phase:
         work = [operation for operation in operations if operation.phase is phase]
         steps = [step for step in standing if step.procedure.phase is phase]
-        woven += _woven_phase(work, steps, comparison)
+        woven += _woven_phase(phase, work, steps, comparison)
     return woven
 
 
 def _woven_phase(
-    work: list[Operation], steps: list[StandingStep], comparison: Comparison
+    phase: Phase, work: list[Operation], steps: list[StandingStep], comparison: Comparison
 ) -> list[Operation]:
     before = _chained([s for s in steps if s.side == "before"], comparison, ())
     after = _chained([s for s in steps if s.side == "after"], comparison, ())
-    if work and work[0].phase is Phase.RECONNECT:
-        grounded_posts, _ = battery_posts(comparison.after)
-        return _woven_reconnection(work, before, after, grounded_posts)
+    if phase is Phase.RECONNECT:
+        return joined_again(work, before, after, cables_of(comparison.after))
+    if phase is Phase.MAKE_SAFE:
+        work = taken_off(work, cables_of(comparison.before))
     if before:
-        work = [_waiting_for(operation, before[-1:], "") for operation in work]
+        work = [waiting_for(operation, before[-1:], "") for operation in work]
     if after:
-        after[0] = _waiting_for(after[0], work or before[-1:], "")
+        after[0] = waiting_for(after[0], work or before[-1:], "")
     return [*before, *work, *after]
-
-
-def _woven_reconnection(
-    work: list[Operation],
-    before: list[Operation],
-    after: list[Operation],
-    grounded_posts: set[TerminalRef],
-) -> list[Operation]:
-    """Polarity, live posts, test lamp with its hold point, and only then the grounded posts."""
-    grounded: list[Operation] = [
-        op for op in work if isinstance(op, AttachEnd) and op.end in grounded_posts
-    ]
-    live = [op for op in work if op not in grounded]
-    live = [_waiting_for(op, before[-1:], "polarity first") for op in live]
-    if after:
-        after[0] = _waiting_for(after[0], live or before[-1:], "the live side is joined first")
-        reason = "first current flows through a test lamp, so that a short burns nothing"
-        grounded = [_waiting_for(op, after[-1:], reason) for op in grounded]
-    return [*before, *live, *after, *grounded]
 
 
 def _chained(
@@ -183,19 +168,16 @@ def _chained(
     chained: list[Operation] = []
     for step in steps:
         after = first + tuple(Dependency(op.id, "") for op in chained[-1:])
-        place = _place_of_role(comparison, step.role) if step.role else ""
+        place = _place_of(step, comparison)
         chained.append(evolve(step.procedure, place=place, after=after))
     return chained
 
 
-def _waiting_for(operation: Operation, others: Iterable[Operation], reason: str) -> Operation:
-    waits = tuple(Dependency(other.id, reason) for other in others)
-    return evolve(operation, after=operation.after + waits)
-
-
-def _place_of_role(comparison: Comparison, role: str) -> str:
-    for configuration in (comparison.before, comparison.after):
-        part = configuration.component_by_role.get(role)
+def _place_of(step: StandingStep, comparison: Comparison) -> str:
+    """Where a part is at that phase: parts that move have moved when the new ones are fitted."""
+    sides = (comparison.before, comparison.after)
+    for side in sides if step.procedure.phase < Phase.FIT_PARTS else reversed(sides):
+        part = side.component_by_role.get(step.role)
         if part is not None:
             return part.place
     return ""
@@ -259,21 +241,32 @@ def _numbered(operations: tuple[Operation, ...]) -> tuple[NumberedOperation, ...
 
 
 def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
-    """Carries the plan out on paper; at the hold points after phase G no end may be bare."""
+    """
+    Carries the plan out on paper.
+
+    At the hold points after phase G no end may be bare but those that phase I joins; when the first
+    grounded battery cable is joined, only those of such cables.
+    """
     state = state_of(comparison.before, comparison.after, comparison.spares)
     done = {Phase.TEST_DEAD, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE, Phase.SIGN}
-    waiting = {
-        op.conductor
-        for op in operations
-        if isinstance(op, AttachEnd) and op.phase is Phase.RECONNECT
-    }
+    cables = cables_of(comparison.after)
+    joined = [op for op in operations if isinstance(op, AttachEnd) and op.phase is Phase.RECONNECT]
+    closing = [op for op in joined if cable_at(op, cables) is Cable.GROUNDED]
     for operation in operations:
+        if operation in closing:
+            _prove_no_end_is_bare(state, closing, operation)
         state.carry_out(operation)
         if isinstance(operation, Procedure) and operation.hold and operation.phase in done:
-            bare = [key for key in state.bare_conductors() if key not in waiting]
-            if bare:
-                names = ", ".join(key.wire_id for key in bare)
-                raise ImpossibleStep(f"wires with a bare end at {operation.line} {names}")
+            _prove_no_end_is_bare(state, joined, operation)
+
+
+def _prove_no_end_is_bare(
+    state: VehicleState, waiting: Iterable[AttachEnd], operation: Operation
+) -> None:
+    bare = set(state.bare_conductors()) - {op.conductor for op in waiting}
+    if bare:
+        names = ", ".join(key.wire_id for key in sorted(bare))
+        raise ImpossibleStep(f"wires with a bare end at {operation.line} {names}")
 
 
 def _check_code(comparison: Comparison) -> str:

@@ -155,21 +155,17 @@ def _post(words: str, configuration: Configuration) -> str:
 
 
 def _terminal_name(role: str, name: str, configuration: Configuration) -> str:
-    grounded = configuration.vehicle.ground
-    live = OTHER_POST[grounded]
-    if (role, name) in (("battery", "live"), ("battery", "grounded")):
-        return live if name == "live" else grounded
     if role == "coil" and name in ("feed", "switched"):
-        feed = _coil_feed(configuration, live)
+        feed = _coil_feed(configuration)
         other = OTHER_POST[feed]
         return feed if name == "feed" else other
     return name
 
 
-def _coil_feed(configuration: Configuration, live: str) -> str:
+def _coil_feed(configuration: Configuration) -> str:
     """The coil terminal that a feed is joined to; by polarity if that tells nothing."""
     for name in ("positive", "negative"):
         wires = configuration.wires_at.get(TerminalRef("coil", name), ())
         if any(wire.circuit in _FEEDING for wire in wires):
             return name
-    return live
+    return OTHER_POST[configuration.vehicle.ground]

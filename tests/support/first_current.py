@@ -1,0 +1,128 @@
+"""Proof that the first current flows through the test lamp, from the graph of joints alone."""
+
+from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.planning.operations import AttachEnd, DetachEnd, Side
+from upgrade_planner.planning.simulation import carried_out
+
+
+def assert_first_current_through_lamp(plan):
+    """
+    As the test lamp hangs, all joints are made but those of the grounded end of the batteries; they
+    are the last ones. It hangs at that post, and until then no loose end is live.
+    """
+    after, operations = plan.comparison.after, plan.operations
+    posts = grounded_ends(after)
+    lamp = next(i for i, op in enumerate(operations) if op.id == "procedure:hold-test-lamp")
+    done = operations[: lamp + 1]
+    state = carried_out(plan.comparison.before, after, done, plan.comparison.spares)
+    missing = missing_joints(plan, state)
+    grounded = {(w.id, end) for w in after.wires for end in w.ends if end in posts}
+    assert missing <= grounded
+    assert missing == {(name, end) for name, end in grounded if not _links(name, posts, after)}
+    last = [op for op in operations[lamp:] if isinstance(op, AttachEnd)]
+    assert {(op.wire.id, op.end) for op in last} == missing
+    if missing:
+        assert operations[lamp].place in {after.component(end.role).place for _, end in missing}
+    _assert_made_safe(plan, lamp)
+
+
+def _assert_made_safe(plan, lamp):
+    """What is grounded comes off first; from then until the lamp hangs no loose end is live."""
+    before, after = plan.comparison.before, plan.comparison.after
+    posts = grounded_ends(before)
+    grounded = {(w.id, end) for w in before.wires for end in w.ends if end in posts}
+    first = {(name, end) for name, end in grounded if not _links(name, posts, before)}
+    moves = [op for op in plan.operations if isinstance(op, AttachEnd | DetachEnd)]
+    assert {(op.wire.id, op.end) for op in moves[: len(first)]} == first
+    safe = plan.operations.index(moves[len(first) - 1]) + 1 if first else 0
+    batteries = {p.role for c in (before, after) for p in c.components if p.kind == "battery"}
+    state = carried_out(before, after, plan.operations[:safe], plan.comparison.spares)
+    for operation in plan.operations[safe:lamp]:
+        state.carry_out(operation)
+        assert live_loose_ends(state, batteries) == [], operation.line
+
+
+def grounded_ends(configuration):
+    """Posts on the grounded side that no cable joins to the other side of another battery."""
+    ground = configuration.vehicle.ground
+    roles = {part.role for part in configuration.components if part.kind == "battery"}
+    posts = {TerminalRef(role, ground) for role in roles}
+    return {
+        post
+        for post in posts
+        if not any(
+            ref.role in roles - {post.role} and ref.terminal != ground
+            for ref in _along_cables(post, configuration)
+        )
+    }
+
+
+def _along_cables(start, configuration):
+    found = [start]
+    for ref in found:
+        kind = configuration.component(ref.role).kind
+        if kind == "ground_point":
+            continue
+        inside = kind in ("junction", "splice", "switch", "fuse", "breaker")
+        for wire in configuration.wires:
+            for near, far in (wire.ends, wire.ends[::-1]):
+                if far not in found and (near == ref or (inside and near.role == ref.role)):
+                    found.append(far)
+    return found
+
+
+def _links(wire_id, posts, configuration):
+    return set(configuration.wire_by_id[wire_id].ends) <= posts
+
+
+def missing_joints(plan, state):
+    """Joints of the target, as wire id and terminal, that are not made yet."""
+    in_use = (Disposition.KEEP, Disposition.MOVE)
+    old = {c.after.id: c.before.id for c in plan.comparison.wires if c.disposition in in_use}
+    joined = {
+        (key.wire_id if key.side is not Side.OLD else f"old {key.wire_id}", end)
+        for key, conductor in state.conductors.items()
+        for end in conductor.joined
+    }
+    return {
+        (wire.id, end)
+        for wire in plan.comparison.after.wires
+        for end in wire.ends
+        if (f"old {old[wire.id]}" if wire.id in old else wire.id, end) not in joined
+    }
+
+
+def live_loose_ends(state, batteries):
+    """
+    Wires with a loose end that has voltage against any part of the vehicle.
+
+    Every part but a battery is taken to join all its terminals: it may be a closed contact.
+    """
+    wires = [c for c in state.conductors.values() if len(c.joined) == 2]
+    live = []
+    for conductor in state.conductors.values():
+        if len(conductor.joined) == 1 and not conductor.capped:
+            levels = _levels(next(iter(conductor.joined)), wires, batteries)
+            if any(level for ref, level in levels.items() if ref.role not in batteries):
+                live.append(conductor.wire.id)
+    return live
+
+
+def _levels(start, wires, batteries):
+    """Each terminal that is joined to one, with the batteries between them counted with sign."""
+    levels = {start: 0}
+    queue = [start]
+    refs = {end for wire in wires for end in wire.joined}
+    for ref in queue:
+        near = {end: 0 for wire in wires if ref in wire.joined for end in wire.joined}
+        if ref.role in batteries:
+            other = {"positive": "negative", "negative": "positive"}[ref.terminal]
+            near[TerminalRef(ref.role, other)] = 1 if other == "positive" else -1
+        else:
+            near |= {end: 0 for end in refs if end.role == ref.role}
+        for end, step in near.items():
+            if end not in levels:
+                levels[end] = levels[ref] + step
+                queue.append(end)
+    return levels
