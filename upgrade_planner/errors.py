@@ -1,5 +1,7 @@
 """Root of all errors that this program raises on purpose."""
 
+from collections.abc import Iterable
+
 from attrs import frozen
 
 
@@ -30,6 +32,7 @@ class Problem:
         subject: What it concerns: a wire id, a component role, a field path.
         found: What stands there.
         expected: What would be right.
+        misfit: File of a system that does not fit, at the first problem that tells so; else "".
     """
 
     file: str
@@ -38,6 +41,7 @@ class Problem:
     subject: str = ""
     found: str
     expected: str
+    misfit: str = ""
 
     def __str__(self) -> str:
         """One printable line: file:line:column: subject: found; expected."""
@@ -57,3 +61,16 @@ class ConfigurationError(PlannerError):
     def __init__(self, problems: list[Problem] | tuple[Problem, ...]) -> None:
         self.problems = tuple(sorted(set(problems)))
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class SeveralErrors(PlannerError):
+    """
+    Errors of several inputs, told together.
+
+    Attributes:
+        errors: One for each input that has any.
+    """
+
+    def __init__(self, errors: Iterable[PlannerError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("\n".join(dict.fromkeys(map(str, self.errors))))

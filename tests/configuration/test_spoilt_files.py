@@ -199,12 +199,10 @@ def test_any_data_is_structured_or_told_what_is_wrong_with_it(data):
         if isinstance(holder, dict) and data.draw(st.booleans()):
             last = data.draw(KEYS)
         holder[last] = with_huge_numbers(data.draw(JUNK))
-    entry, faults, gaps = structured_as_far_as_possible(
-        cls, TomlFile(name, Path(name), "", content)
-    )
-    assert entry is not None or faults
-    assert faults or not gaps.names
-    assert all(fault.found and fault.expected for fault in faults)
+    read = structured_as_far_as_possible(cls, TomlFile(name, Path(name), "", content))
+    assert read.content is not None or read.faults
+    assert read.faults or not read.gaps.names
+    assert all(fault.found and fault.expected for fault in read.faults)
 
 
 @settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])

@@ -23,9 +23,9 @@ CONNECTIONS = ("stud M6", "blade 6.3 mm", "stud No. 10", "bullet 4 mm")
 
 def entry(cls, data, name):
     """The entry of a file that exists only as data; faults are a mistake of the generator."""
-    made, faults = structured(cls, TomlFile(name, Path(name), "", data))
-    assert not faults, faults
-    return made
+    made = structured(cls, TomlFile(name, Path(name), "", data))
+    assert not made.faults, made.faults
+    return made.content
 
 
 def configuration_from(vehicle, systems, configuration, name="generated"):
@@ -41,9 +41,9 @@ def configuration_from(vehicle, systems, configuration, name="generated"):
             for slot, data in systems.items()
         },
     )
-    made, faults = composed(parts)
-    assert made is not None, faults
-    return made
+    made = composed(parts)
+    assert made.content is not None, made.faults
+    return made.content
 
 
 @st.composite

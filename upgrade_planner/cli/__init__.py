@@ -50,7 +50,9 @@ def main() -> None:
     try:
         app()
     except PlannerError as error:
-        typer.echo(str(error), err=True)
+        from upgrade_planner.library.fitting import with_fitting_vehicles
+
+        typer.echo(str(with_fitting_vehicles(error)), err=True)
         sys.exit(BAD_INPUT)
     except BrokenPipeError:  # the reader of a pipe has gone: not a fault
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -13,6 +13,7 @@ from attrs import evolve
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.composing.superseded import Superseded, replaced_choices
 from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted
+from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded, sound
 from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile
 from upgrade_planner.configuration.files.texts import TomlFile, read_what_can_be_read
 from upgrade_planner.configuration.model import Configuration, Origin
@@ -20,17 +21,20 @@ from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     SystemFile,
     VehicleFile,
+    WireEntry,
 )
 from upgrade_planner.configuration.structuring.hooks import structured_as_far_as_possible
-from upgrade_planner.configuration.structuring.salvage import ANY, EVERYTHING, Gaps
-from upgrade_planner.configuration.tables.wire_csv import WireTable, wires_from_csv
-from upgrade_planner.errors import ConfigurationError, PlannerError, Problem
+from upgrade_planner.configuration.tables.wire_csv import wires_from_csv
+from upgrade_planner.errors import ConfigurationError, PlannerError, Problem, SeveralErrors
 
 F = TypeVar("F", VehicleFile, SystemFile, ConfigurationFile)
 W = TypeVar("W", VehicleFile, SystemFile)
 
 Chain = tuple[tuple[str, ConfigurationFile], ...]
 """A configuration and all it is based on, the base first, each with its file."""
+
+Choices = dict[str, tuple[str, str]]
+"""Slot to (name of its system, file that chose it)."""
 
 Systems = dict[str, tuple[str, str, SystemFile]]
 """Slot to (system name, file, content)."""
@@ -46,12 +50,7 @@ def load_configuration(name: str) -> Configuration:
         UnknownProfile: no such file or shipped configuration.
         ConfigurationError: one or more files are faulty; holds every problem found.
     """
-    reader = _Reader()
-    configuration = reader.configuration(find_profile("configuration", name))
-    problems = reader.all_problems()
-    if configuration is None or problems:
-        raise ConfigurationError(problems)
-    return configuration
+    return sound(_configuration(find_profile("configuration", name)))
 
 
 def load_configurations(*names: str) -> tuple[Configuration, ...]:
@@ -61,7 +60,7 @@ def load_configurations(*names: str) -> tuple[Configuration, ...]:
     Raises:
         UnknownProfile: one name is no file or shipped configuration, the others are sound.
         ConfigurationError: one or more files are faulty; holds every problem found.
-        PlannerError: both of these; its text says all.
+        SeveralErrors: both of these.
     """
     loaded: list[Configuration] = []
     failures: list[PlannerError] = []
@@ -76,7 +75,7 @@ def load_configurations(*names: str) -> tuple[Configuration, ...]:
     if failures and len(faulty) == len(failures):
         raise ConfigurationError([problem for failure in faulty for problem in failure.problems])
     if failures:
-        raise PlannerError("\n".join(dict.fromkeys(map(str, failures))))
+        raise SeveralErrors(failures)
     return tuple(loaded)
 
 
@@ -88,7 +87,7 @@ def load_vehicle(name: str) -> tuple[str, VehicleFile]:
         UnknownProfile: no such file or shipped vehicle.
         ConfigurationError: the file is faulty.
     """
-    return _Reader().alone("vehicle", name, VehicleFile)
+    return sound(_profile(find_profile("vehicle", name), VehicleFile))
 
 
 def load_system(name: str) -> tuple[str, SystemFile]:
@@ -99,194 +98,179 @@ def load_system(name: str) -> tuple[str, SystemFile]:
         UnknownProfile: no such file or shipped system.
         ConfigurationError: the file is faulty.
     """
-    return _Reader().alone("system", name, SystemFile)
+    return sound(_profile(find_profile("system", name), SystemFile))
 
 
-class _Reader:
-    """Collects faults, problems and gaps while files lead to files."""
+def _configuration(path: Path) -> Loaded[Configuration | None]:
+    """The configuration of a file, or None if there are faults."""
+    chain = _chain(path)
+    if not chain.content:
+        return chain.giving(None)
+    chosen: Choices = {
+        slot: (name, file)
+        for file, content in chain.content
+        for slot, name in content.systems.items()
+    }
+    vehicle = _vehicle(chain.content)
+    systems = _systems(chosen)
+    if vehicle.content is None:
+        return Loaded(None).after(chain, vehicle, systems)
+    superseded = _superseded(chain.content)
+    parts = Parts(
+        name=Path(chain.content[-1][0]).stem,
+        chain=chain.content,
+        vehicle_name=Path(vehicle.content[0]).stem,
+        vehicle_file=vehicle.content[0],
+        vehicle=vehicle.content[1],
+        systems=systems.content,
+        named_in={slot: file for slot, (_, file) in chosen.items()},
+        superseded=superseded.content,
+    )
+    read = Loaded(parts).after(chain, vehicle, systems, superseded)
+    return composed(parts, read.gaps).after(read)
 
-    def __init__(self) -> None:
-        self._sources = Sources()
-        self._faults: list[Fault] = []
-        self._problems: list[Problem] = []
-        self._gaps = Gaps()
 
-    def all_problems(self) -> list[Problem]:
-        """Everything that was found so far, with line and column."""
-        return self._problems + [self._sources.problem(fault) for fault in self._faults]
+def _chain(path: Path, above: tuple[Path, ...] = ()) -> Loaded[Chain]:
+    """The configuration and all it is based on, as far as that can be read."""
+    read = _read(path, ConfigurationFile)
+    if read.content is None:
+        return Loaded((), gaps=EVERYTHING).after(read)
+    file, content = read.content
+    own = ((file.name, content),)
+    seen = (*above, path)
+    base = _base(file, content, seen).after(read)
+    if base.content is None:
+        return base.giving(own)
+    rest = _chain(base.content, seen)
+    return rest.giving((*rest.content, *own)).after(base)
 
-    def alone(self, kind: str, name: str, cls: type[W]) -> tuple[str, W]:
-        """One vehicle or system, sound, without what it will be joined to."""
-        read = self._read(find_profile(kind, name), cls)
-        content = None if read is None else self._with_csv(*read)
-        problems = self.all_problems()
-        if read is None or content is None or problems:
-            raise ConfigurationError(problems)
-        return read[0].name, content
 
-    def configuration(self, path: Path) -> Configuration | None:
-        """The configuration of a file, or None if there are problems."""
-        chain = self._chain(path)
-        if not chain:
-            return None
-        chosen = {
-            slot: (name, file) for file, content in chain for slot, name in content.systems.items()
-        }
-        vehicle = self._vehicle(chain)
-        systems = self._systems(chosen)
-        if vehicle is None:
-            return None
-        configuration, faults = composed(
-            Parts(
-                name=Path(chain[-1][0]).stem,
-                chain=chain,
-                vehicle_name=Path(vehicle[0]).stem,
-                vehicle_file=vehicle[0],
-                vehicle=vehicle[1],
-                systems=systems,
-                named_in={slot: file for slot, (_, file) in chosen.items()},
-                superseded=self._superseded(chain),
-            ),
-            self._gaps,
-        )
-        self._faults += _with_hints(faults, systems)
-        return configuration
-
-    def _chain(self, path: Path) -> Chain:
-        """The configuration and all it is based on, as far as that can be read."""
-        chain: Chain = ()
-        seen: list[Path] = []
-        following: Path | None = path
-        while following is not None:
-            seen.append(following)
-            read = self._read(following, ConfigurationFile)
-            if read is None:
-                self._gaps |= EVERYTHING
-                return chain
-            file, content = read
-            chain = ((file.name, content), *chain)
-            has_one_root = self._has_one_root(file)
-            following = self._base(file, content, seen) if has_one_root else None
-        return chain
-
-    def _base(self, file: TomlFile, content: ConfigurationFile, seen: list[Path]) -> Path | None:
-        """The file that a configuration is based on, unless it is in the chain already."""
-        base = content.configuration.based_on
-        if base is None:
-            return None
-        key = ("configuration", "based_on")
-        found = self._find("configuration", base, file.name, key)
-        if found is None:
-            return None
-        same = [path for path in seen if path.resolve() == found.resolve()]
-        if same:
-            circle = [*seen[seen.index(same[0]) :], found]
-            words = f"a circle: {' → '.join(path.stem for path in circle)}"
-            expected = "a configuration that is not based on this one"
-            self._faults.append(Fault(Origin(file.name, key), "based_on", words, expected))
-            return None
+def _base(
+    file: TomlFile, content: ConfigurationFile, seen: tuple[Path, ...]
+) -> Loaded[Path | None]:
+    """The file that a configuration is based on, unless it is in the chain already."""
+    rootless = _without_one_root(file)
+    base = content.configuration.based_on
+    if rootless is not None or base is None:
+        return rootless or Loaded(None)
+    at = Origin(file.name, ("configuration", "based_on"))
+    found = _find("configuration", base, at)
+    if found.content is None:
         return found
-
-    def _has_one_root(self, file: TomlFile) -> bool:
-        header = file.data.get("configuration")
-        if not isinstance(header, dict):
-            self._gaps |= EVERYTHING
-            return False
-        given = [key for key in ("vehicle", "based_on") if key in header]
-        if len(given) == 1:
-            return True
-        self._gaps |= EVERYTHING
-        found = "both vehicle and based_on" if given else "neither vehicle nor based_on"
-        at = Origin(file.name, ("configuration", *given[1:]))
-        self._faults.append(Fault(at, "configuration", found, "one of the two"))
-        return False
-
-    def _vehicle(self, chain: Chain) -> tuple[str, VehicleFile] | None:
-        """The vehicle that the configuration at the bottom of the chain names."""
-        file, root = chain[0]
-        name = root.configuration.vehicle
-        key = ("configuration", "vehicle")
-        path = None if name is None else self._find("vehicle", name, file, key)
-        read = self._read(path, VehicleFile) if path else None
-        return None if read is None else (read[0].name, self._with_csv(*read))
-
-    def _systems(self, chosen: dict[str, tuple[str, str]]) -> Systems:
-        systems = {}
-        for slot, (name, file) in sorted(chosen.items()):
-            path = self._find("system", name, file, ("systems", slot))
-            read = self._read(path, SystemFile) if path else None
-            if read is None:
-                missing = {("slot", slot), ("role", ANY), ("wire", ANY)}
-                self._gaps |= Gaps(frozenset(missing))
-            else:
-                systems[slot] = (Path(name).stem, read[0].name, self._with_csv(*read))
-        return systems
-
-    def _superseded(self, chain: Chain) -> dict[str, Superseded]:
-        """What each file of the chain says of systems that a later one replaces."""
-        found: dict[str, Superseded] = {}
-        for file, choices in replaced_choices(chain).items():
-            for system in self._systems(choices).values():
-                found[file] = found.get(file, Superseded()) | Superseded.by_replacing(system[2])
+    same = [path for path in seen if path.resolve() == found.content.resolve()]
+    if not same:
         return found
-
-    def _find(self, kind: str, name: str, file: str, key: tuple[str, str]) -> Path | None:
-        """The file that a name in another file means."""
-        try:
-            return find_profile(kind, name, beside=Path(file))
-        except UnknownProfile as error:
-            at = Origin(file, key)
-            self._faults.append(Fault(at, key[-1], error.found, error.expected))
-            return None
-
-    def _read(self, path: Path, cls: type[F]) -> tuple[TomlFile, F] | None:
-        """The sound part of a file; None if nothing of it can be used."""
-        file, problems = read_what_can_be_read(path)
-        self._problems += problems
-        if file is None:
-            return None
-        self._sources.add_text(file.name, file.text)
-        other = _other_sort(file, cls)
-        if other:
-            expected = f"a {_SORTS[cls]}, with a table [{_SORTS[cls]}]"
-            problem = Problem(file=file.name, found=f"a {other}", expected=expected)
-            self._problems.append(problem)
-            return None
-        entry, faults, gaps = structured_as_far_as_possible(cls, file)
-        self._faults += faults
-        self._gaps |= gaps
-        return None if entry is None else (file, entry)
-
-    def _with_csv(self, file: TomlFile, content: W) -> W:
-        """The same profile with the wires of its CSV file, if it names one."""
-        name = content.wiring.csv
-        if name is None:
-            return content
-        path = file.path.parent / name
-        if not os.path.exists(path):  # false, not an error, for a name too long
-            at = Origin(file.name, ("wiring", "csv"))
-            found = f"{quoted(name)}, a file that is not there"
-            near = nearest(path.name, [item.name for item in path.parent.glob("*.csv")])
-            expected = f"'{near}'?" if near else "a CSV file of wires"
-            self._faults.append(Fault(at, "csv", found, expected))
-            self._gaps |= Gaps(frozenset({("wire", ANY)}))
-            return content
-        table: WireTable = wires_from_csv(path)
-        self._sources.add_places(table.name, table.spans)
-        self._problems += table.problems
-        self._faults += table.faults
-        self._gaps |= table.gaps
-        wiring = evolve(content.wiring, wires=(*content.wiring.wires, *table.wires))
-        return evolve(content, wiring=wiring)
+    circle = [*seen[seen.index(same[0]) :], found.content]
+    words = f"a circle: {' → '.join(path.stem for path in circle)}"
+    expected = "a configuration that is not based on this one"
+    return Loaded(None, (Fault(at, "based_on", words, expected),))
 
 
-def _with_hints(faults: list[Fault], systems: Systems) -> list[Fault]:
-    """The same faults; where a shipped system does not fit, they name vehicles that it fits."""
-    if not faults:
-        return faults
-    from upgrade_planner.configuration.fitting import with_fitting_vehicles  # reads by this module
+def _without_one_root(file: TomlFile) -> Loaded[None] | None:
+    """What is to be said of a file that names not exactly one of vehicle and base."""
+    header = file.data.get("configuration")
+    if not isinstance(header, dict):
+        return Loaded(None, gaps=EVERYTHING)
+    given = [key for key in ("vehicle", "based_on") if key in header]
+    if len(given) == 1:
+        return None
+    found = "both vehicle and based_on" if given else "neither vehicle nor based_on"
+    at = Origin(file.name, ("configuration", *given[1:]))
+    return Loaded(None, (Fault(at, "configuration", found, "one of the two"),), EVERYTHING)
 
-    return with_fitting_vehicles(faults, {name: file for name, file, _ in systems.values()})
+
+def _vehicle(chain: Chain) -> Loaded[tuple[str, VehicleFile] | None]:
+    """The vehicle that the configuration at the bottom of the chain names."""
+    file, root = chain[0]
+    name = root.configuration.vehicle
+    if name is None:
+        return Loaded(None)
+    found = _find("vehicle", name, Origin(file, ("configuration", "vehicle")))
+    return (
+        _profile(found.content, VehicleFile).after(found) if found.content else found.giving(None)
+    )
+
+
+def _systems(chosen: Choices) -> Loaded[Systems]:
+    """The systems that are chosen, as far as they can be read."""
+    systems: Systems = {}
+    steps: list[Loaded[None]] = []
+    for slot, (name, file) in sorted(chosen.items()):
+        found = _find("system", name, Origin(file, ("systems", slot)))
+        steps.append(found.giving(None))
+        read = _profile(found.content, SystemFile) if found.content else Loaded(None)
+        if read.content is None:
+            missing = Gaps.of_any("role", "wire") | Gaps.of_any("slot", name=slot)
+            steps += [read.giving(None), Loaded(None, gaps=missing)]
+        else:
+            systems[slot] = (Path(name).stem, *read.content)
+            steps.append(read.giving(None))
+    return Loaded(systems).after(*steps)
+
+
+def _superseded(chain: Chain) -> Loaded[dict[str, Superseded]]:
+    """What each file of the chain says of systems that a later one replaces."""
+    void: dict[str, Superseded] = {}
+    steps = []
+    for file, choices in replaced_choices(chain).items():
+        systems = _systems(choices)
+        steps.append(systems)
+        for _, _, system in systems.content.values():
+            void[file] = void.get(file, Superseded()) | Superseded.by_replacing(system)
+    return Loaded(void).after(*steps)
+
+
+def _find(kind: str, name: str, at: Origin) -> Loaded[Path | None]:
+    """The file that a name in another file means."""
+    try:
+        return Loaded(find_profile(kind, name, beside=Path(at.file)))
+    except UnknownProfile as error:
+        return Loaded(None, (Fault(at, str(at.path[-1]), error.found, error.expected),))
+
+
+def _profile(path: Path, cls: type[W]) -> Loaded[tuple[str, W] | None]:
+    """The name of a file and its sound part, with the wires of its CSV file if it names one."""
+    read = _read(path, cls)
+    if read.content is None:
+        return read.giving(None)
+    file, content = read.content
+    return _with_listed_wires(file, content).after(read)
+
+
+def _with_listed_wires(file: TomlFile, content: W) -> Loaded[tuple[str, W]]:
+    listed: Loaded[tuple[WireEntry, ...]] = _wires_beside(file, content.wiring.csv)
+    wiring = evolve(content.wiring, wires=(*content.wiring.wires, *listed.content))
+    return Loaded((file.name, evolve(content, wiring=wiring))).after(listed)
+
+
+def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
+    """A file and its sound part; None if nothing of it can be used."""
+    file, problems = read_what_can_be_read(path)
+    if file is None:
+        return Loaded(None, problems=tuple(problems))
+    other = _other_sort(file, cls)
+    if other:
+        expected = f"a {_SORTS[cls]}, with a table [{_SORTS[cls]}]"
+        problems.append(Problem(file=file.name, found=f"a {other}", expected=expected))
+        sources = Sources({file.name: file.text})
+        return Loaded(None, problems=tuple(problems), sources=sources)
+    entry = structured_as_far_as_possible(cls, file)
+    content = None if entry.content is None else (file, entry.content)
+    return entry.giving(content).after(Loaded(None, problems=tuple(problems)))
+
+
+def _wires_beside(file: TomlFile, csv: str | None) -> Loaded[tuple[WireEntry, ...]]:
+    """The wires of the CSV file that a profile names."""
+    if csv is None:
+        return Loaded(())
+    path = file.path.parent / csv
+    if os.path.exists(path):  # false, not an error, for a name too long
+        return wires_from_csv(path)
+    found = f"{quoted(csv)}, a file that is not there"
+    near = nearest(path.name, [item.name for item in path.parent.glob("*.csv")])
+    expected = f"'{near}'?" if near else "a CSV file of wires"
+    at = Origin(file.name, ("wiring", "csv"))
+    return Loaded((), (Fault(at, "csv", found, expected),), Gaps.of_any("wire", name=ANY))
 
 
 def _other_sort(file: TomlFile, cls: type) -> str:

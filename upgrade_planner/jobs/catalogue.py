@@ -16,7 +16,6 @@ from upgrade_planner.configuration.files.shipped import (
     shipped_profiles,
 )
 from upgrade_planner.configuration.files.texts import read_toml
-from upgrade_planner.configuration.fitting import shipped_uses
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
 from upgrade_planner.documents.shared.writing import NotWritten, write_whole
@@ -24,6 +23,7 @@ from upgrade_planner.documents.terminal.finds import traits_data
 from upgrade_planner.documents.terminal.screens import console, print_configuration, table
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.library.collected import Library
+from upgrade_planner.library.fitting import shipped_uses
 from upgrade_planner.library.pairs import ready_pairs
 
 

@@ -27,6 +27,7 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
 from upgrade_planner.inspection.recorded import Recorded, recorded
 from upgrade_planner.inspection.walk import Inspection, inspection
+from upgrade_planner.library.fitting import with_fitting_vehicles
 
 
 class DoesNotLoad(PlannerError):
@@ -183,7 +184,7 @@ def _prove(text: str, form: Path, target: Path) -> None:
             file.write(text)
         load_configuration(name)
     except PlannerError as error:
-        told = str(error).replace(name, "the new file")
+        told = str(with_fitting_vehicles(error)).replace(name, "the new file")
         raise DoesNotLoad(
             f"{form}: found entries that do not fit together; nothing was written\n{told}"
         ) from error

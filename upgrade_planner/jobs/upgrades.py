@@ -14,7 +14,6 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
-from upgrade_planner.configuration.fitting import configurations_of, shipped_uses
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.terminal.finds import Filters, find, print_left_out
 from upgrade_planner.documents.terminal.screens import console
@@ -23,6 +22,7 @@ from upgrade_planner.electrical.sizing import load_sized, sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.library.collected import LeftOut, Say, Shipped, load_library
+from upgrade_planner.library.fitting import configurations_of, shipped_uses
 from upgrade_planner.planning.plan import Plan, plan_for
 
 WIDEST = 100

@@ -11,17 +11,16 @@ from attrs import Factory, frozen
 from upgrade_planner.configuration.files.faults import (
     Fault,
     FieldFault,
-    Sources,
     one_of,
     quoted,
     shown,
 )
+from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import TomlFile, read_toml
 from upgrade_planner.configuration.model import Origin, Place
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.planning.standing_data import standing_step_ids
 
 LONGEST_MIN, LARGEST_FACTOR = 10_000.0, 100.0
@@ -247,14 +246,9 @@ def read_labour_table(path: Path) -> LabourTable:
         ConfigurationError: the file cannot be read or is faulty; every fault, with line and column.
     """
     file = read_toml(path)
-    table, faults = structured(LabourTable, file)
-    if table is not None:
-        faults = list(_unknown_names(table, file))
-    if table is None or faults:
-        sources = Sources()
-        sources.add_text(file.name, file.text)
-        raise ConfigurationError([sources.problem(fault) for fault in faults])
-    return table
+    read = structured(LabourTable, file)
+    unknown = () if read.content is None else tuple(_unknown_names(read.content, file))
+    return sound(read.after(Loaded(None, unknown)))
 
 
 @cache

@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.configuration.fitting import trial
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_system
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
+from upgrade_planner.library.fitting import trial
 from upgrade_planner.library.matching import Match, Wanted, match_of
 from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
 
@@ -132,7 +132,7 @@ def _combined(base: Proposal, systems: Mapping[str, str], wanted: Wanted) -> Pro
     vehicle = base.configuration.vehicle
     overrides = _overrides(systems, wanted, vehicle.engine)
     try:
-        configuration, _ = trial(vehicle.name, systems, overrides)
+        configuration = trial(vehicle.name, systems, overrides).content
     except PlannerError:
         return None
     if configuration is None:

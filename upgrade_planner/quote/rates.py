@@ -8,13 +8,13 @@ from typing import Annotated, ClassVar
 
 from attrs import Factory, frozen
 
-from upgrade_planner.configuration.files.faults import Fault, Sources, one_of, quoted
+from upgrade_planner.configuration.files.faults import Fault, one_of, quoted
+from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import TomlFile, read_toml
 from upgrade_planner.configuration.model import KeyPath, Origin
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import sorts
 from upgrade_planner.kit.prices.money import Currency, rounded
 from upgrade_planner.kit.prices.notations import Days, Money, Percent, Step, Text
@@ -202,14 +202,10 @@ def read_rates(path: Path) -> Rates:
         ConfigurationError: the file cannot be read or is faulty; every fault, with line and column.
     """
     file = read_toml(path)
-    rates, faults = structured(Rates, file)
-    if rates is not None:
-        faults = [*_unknown_names(rates, file), *_unfit_values(rates, file)]
-    if rates is None or faults:
-        sources = Sources()
-        sources.add_text(file.name, file.text)
-        raise ConfigurationError([sources.problem(fault) for fault in faults])
-    return rates
+    read = structured(Rates, file)
+    rates = read.content
+    amiss = () if rates is None else (*_unknown_names(rates, file), *_unfit_values(rates, file))
+    return sound(read.after(Loaded(None, amiss)))
 
 
 @cache

@@ -4,6 +4,7 @@ import pytest
 
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.library.fitting import with_fitting_vehicles
 
 
 @pytest.fixture
@@ -132,7 +133,7 @@ def test_another_size_keeps_the_insulation_that_the_vehicle_has(based_on):
 def test_a_slot_that_the_vehicle_lacks_is_one_fault_and_names_vehicles_that_have_it(based_on):
     with pytest.raises(ConfigurationError) as caught:
         based_on("saloon_original", '[systems]\nfuel = "fuel_pump_relay"\n')
-    (problem,) = caught.value.problems
+    (problem,) = with_fitting_vehicles(caught.value).problems
     assert "a slot 'fuel'" in problem.found
     assert "'fuel_pump_relay' fits as it is: " in problem.expected
     assert "carrier_van" in problem.expected

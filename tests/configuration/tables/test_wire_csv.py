@@ -209,7 +209,7 @@ def read_back(text, folder):
     path = folder / "back.csv"
     path.write_bytes(text.encode())
     table = wires_from_csv(path)
-    assert (table.faults, table.problems) == ([], [])
+    assert (table.faults, table.problems) == ((), ())
     return [
         Wire(
             id=entry.id,
@@ -225,7 +225,7 @@ def read_back(text, folder):
             loom=entry.route,
             note=entry.note,
         )
-        for entry in table.wires
+        for entry in table.content
     ]
 
 

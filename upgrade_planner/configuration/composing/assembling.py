@@ -1,8 +1,8 @@
 """Puts vehicle, systems and changes together into one configuration, and proves it whole."""
 
-from collections.abc import Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping, Set
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.composing.digest import digest_of
@@ -16,6 +16,7 @@ from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
+from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
@@ -36,7 +37,6 @@ from upgrade_planner.configuration.structuring.entries import (
     VehicleFile,
 )
 from upgrade_planner.configuration.structuring.ratings import parse_ratings
-from upgrade_planner.configuration.structuring.salvage import ANY, Gaps
 from upgrade_planner.configuration.structuring.wholeness import component_faults
 
 
@@ -85,7 +85,7 @@ class Parts:
         return tuple((name, file.states) for name, file in self.files if file.states)
 
 
-def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | None, list[Fault]]:
+def composed(parts: Parts, gaps: Gaps | None = None) -> Loaded[Configuration | None]:
     """
     The configuration, or None, and what stands against it; all faults, not the first.
 
@@ -103,49 +103,67 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> tuple[Configuration | No
     }
     unfilled = set(header.slots) - set(parts.systems)
     if misplaced or unfilled:  # what belongs there is not known
-        gaps |= Gaps(frozenset({(ROLE, ANY), (WIRE, ANY)}))
-    draft = _draft(parts, gaps, misplaced)
-    faults = _slot_faults(parts, gaps) + place_faults(parts.vehicle_file, parts.vehicle, gaps)
-    components = tuple(
-        _component(parts, draft, role, gaps, faults) for role in sorted(draft.components)
-    )
+        gaps |= Gaps.of_any(ROLE, WIRE)
+    changed = _draft(parts, gaps, misplaced)
+    draft = changed.content
+    made = [_component(parts, draft, role, gaps) for role in sorted(draft.components)]
+    components = tuple(part.content for part in made)
     by_role = {component.role: component for component in components}
     offered = Offered(parts.vehicle_file, header.size_system, parts.named_terminals)
     joiner = Joiner(draft, by_role, parts.ground, offered, gaps)
     wires = joiner.wires()
     routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))
     ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
-    runs = joiner.runs(ways, wires, unreached_places(parts.vehicle, gaps))
-    faults += passage_faults(parts.vehicle, by_role, draft.removed, gaps)
-    faults += state_faults(parts.states, components, draft.gone, gaps)
-    faults += draft.faults + joiner.faults
+    runs = joiner.runs(ways, wires.content, unreached_places(parts.vehicle, gaps))
+    faults = (
+        *_slot_faults(parts, gaps),
+        *place_faults(parts.vehicle_file, parts.vehicle, gaps),
+        *(fault for part in made for fault in part.faults),
+        *passage_faults(parts.vehicle, by_role, draft.removed, gaps),
+        *state_faults(parts.states, components, draft.gone, gaps),
+        *changed.faults,
+        *wires.faults,
+        *runs.faults,
+    )
     if faults or gaps.names:
-        return None, faults
-    return _configuration(parts, components, routes, wires, runs), []
+        return Loaded(None, tuple(_naming_misfits(faults, parts)))
+    return Loaded(_configuration(parts, components, routes, wires.content, runs.content))
 
 
-def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Draft:
+def _naming_misfits(faults: Iterable[Fault], parts: Parts) -> Iterator[Fault]:
+    """The same faults; the first one of each system names it as one that does not fit."""
+    untold = {file for _, file, _ in parts.systems.values()}
+    for fault in faults:
+        system = fault.misfit or fault.origin.file
+        yield evolve(fault, misfit=system if system in untold else "")
+        untold.discard(system)
+
+
+def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Loaded[Draft]:
+    """Components and wires as the files change them one after the other."""
     draft = Draft(gaps)
-    draft.add_components(parts.vehicle.component, "vehicle")
-    draft.add_wires(parts.vehicle.wiring.wires, "vehicle")
-    for slot in sorted(set(parts.systems) - misplaced):
-        _, _, system = parts.systems[slot]
-        draft.add_components(system.component, slot)
-        draft.add_wires(system.wiring.wires, slot)
+    faults = [
+        *draft.add_components(parts.vehicle.component, "vehicle"),
+        *draft.add_wires(parts.vehicle.wiring.wires, "vehicle"),
+    ]
+    fitting = [(slot, *parts.systems[slot][1:]) for slot in sorted(set(parts.systems) - misplaced)]
+    for slot, _, system in fitting:
+        faults += draft.add_components(system.component, slot)
+        faults += draft.add_wires(system.wiring.wires, slot)
     if parts.vehicle.vehicle.cylinders is not None:
         draft.fit_to_engine(parts.vehicle.vehicle.cylinders)
-    for slot in sorted(set(parts.systems) - misplaced):  # when all they may change is there
-        _, name, system = parts.systems[slot]
-        draft.apply(system.changes, Origin(name, ("changes",)), as_found=False, slot=slot)
+    for slot, file, system in fitting:  # when all they may change is there
+        at = Origin(file, ("changes",))
+        faults += draft.apply(system.changes, at, as_found=False, slot=slot)
     draft.choose_sizes(parts.vehicle.vehicle.size_system)
     for file, content in parts.chain:
         draft.void = parts.superseded.get(file, Superseded())
         for role, ratings in content.overrides.items():
-            draft.override(role, ratings, Origin(file, ("overrides", role)))
-        draft.apply(content.changes, Origin(file, ("changes",)), as_found=False)
-        draft.apply(content.as_found, Origin(file, ("as_found",)), as_found=True)
+            faults += draft.override(role, ratings, Origin(file, ("overrides", role)))
+        faults += draft.apply(content.changes, Origin(file, ("changes",)), as_found=False)
+        faults += draft.apply(content.as_found, Origin(file, ("as_found",)), as_found=True)
     draft.drop_wires_to_nowhere()
-    return draft
+    return Loaded(draft, tuple(faults))
 
 
 def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
@@ -163,31 +181,33 @@ def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
         for slot in dict.fromkeys(header.slots)
         if slot not in filled and not gaps.has("slot", slot)
     ]
-    for slot, (name, _, system) in sorted(parts.systems.items()):
+    for slot, (name, file, system) in sorted(parts.systems.items()):
         here = Origin(parts.named_in.get(slot, last), ("systems", slot))
         if slot not in slots and not gaps.has("slot", ANY):
             found = f"a slot {quoted(slot)} that {parts.vehicle_file} does not have"
-            faults.append(Fault(here, slot, found, one_of(slot, slots)))
+            misfit = file if system.system.slot == slot else ""
+            faults.append(Fault(here, slot, found, one_of(slot, slots), misfit=misfit))
         elif system.system.slot not in (slot, ANY):
             found = f"{quoted(name)}, a system for the slot {quoted(system.system.slot)}"
             faults.append(Fault(here, slot, found, f"a system for the slot {quoted(slot)}"))
     return faults
 
 
-def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps, faults: list[Fault]) -> Component:
+def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Component]:
     """The component of a role; with faults, as far as wires can be joined to it."""
     entry = draft.components[role]
     names = tuple(terminal.name for terminal in entry.terminals)
     kind = kinds()[entry.kind]
-    faults += [
+    faults = [
         Fault(draft.where((ROLE, role), *fault.inner), role, fault.found, fault.expected)
         for fault in component_faults(kind, names, entry.ratings)
     ]
-    return Component(
+    place = _place(parts, draft, entry, gaps)
+    component = Component(
         role=role,
         kind=entry.kind,
         name=entry.name,
-        place=_place(parts, draft, entry, gaps, faults),
+        place=place.content,
         terminals=tuple(
             Terminal(name=t.name, label=t.label, connection=t.connection) for t in entry.terminals
         ),
@@ -197,30 +217,28 @@ def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps, faults: list[F
         slot=draft.slots[(ROLE, role)],
         origin=entry.origin,
     )
+    return Loaded(component, (*faults, *place.faults))
 
 
-def _place(
-    parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps, faults: list[Fault]
-) -> str:
+def _place(parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps) -> Loaded[str]:
     """Where a component sits; "" with a fault if that is not known."""
     role = entry.role
     places = [place.id for place in parts.vehicle.place]
     place = entry.place or parts.vehicle.mounting.get(role)
     if place in places:
-        return place or ""
+        return Loaded(place or "")
     if place is None and not gaps.has("mounting", role):
         unused = set(parts.vehicle.mounting) - set(draft.components)
         misspelt = nearest(role, unused)
         hint = f", which mounts {quoted(misspelt)}" if misspelt else ""
         found = f"no place for the role {quoted(role)} in {parts.vehicle_file}{hint}"
         expected = f'{role} = "…" under [mounting] there, or another system'
-        faults.append(Fault(draft.where((ROLE, role)), role, found, expected))
-    elif entry.place and not gaps.has("place", entry.place):  # a bad mounting has its own fault
+        return Loaded("", (Fault(draft.where((ROLE, role)), role, found, expected),))
+    if entry.place and not gaps.has("place", entry.place):  # a bad mounting has its own fault
         at = draft.where((ROLE, role), "place")
-        faults.append(
-            Fault(at, role, f"no place {quoted(entry.place)}", one_of(entry.place, places))
-        )
-    return ""
+        found = f"no place {quoted(entry.place)}"
+        return Loaded("", (Fault(at, role, found, one_of(entry.place, places)),))
+    return Loaded("")
 
 
 def _route(entry: RouteEntry) -> Route:

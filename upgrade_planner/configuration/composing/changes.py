@@ -1,12 +1,14 @@
 """Overrides, intended changes and as-found changes, applied to the entries of a configuration."""
 
 import re
+from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from attrs import evolve, fields
 
 from upgrade_planner.configuration.composing.superseded import Superseded
-from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, one_of, quoted
+from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
+from upgrade_planner.configuration.files.loaded import Gaps
 from upgrade_planner.configuration.model import Conductor, KeyPath, Origin
 from upgrade_planner.configuration.structuring.entries import (
     RENAMED,
@@ -16,7 +18,6 @@ from upgrade_planner.configuration.structuring.entries import (
     WireChange,
     WireEntry,
 )
-from upgrade_planner.configuration.structuring.salvage import Gaps
 from upgrade_planner.configuration.values.insulation import InsulationChoice
 from upgrade_planner.configuration.values.sizes import SizeChoice
 
@@ -44,7 +45,6 @@ class Draft:
         self.wires: dict[str, WireEntry] = {}
         self.slots: dict[Key, str] = {}
         self.as_found: set[Key] = set()
-        self.faults: list[Fault] = []
         self.removed: dict[Key, Origin] = {}
         self.void = Superseded()
         self._added_beside: dict[str, Superseded] = {}
@@ -78,14 +78,9 @@ class Draft:
     def choose_sizes(self, size_system: str) -> None:
         """Takes of each wire the size for the vehicle's size system, and its insulation."""
         for name, entry in self.wires.items():
-            sizes, insulations = entry.size.options, entry.insulation.options
-            option = entry.size.index_in(size_system)
-            if option is None or len(insulations) not in (1, len(sizes)):
-                continue  # a fault, unless a change gives the wire another size
-            chosen = insulations[option if len(insulations) > 1 else 0]
-            self.wires[name] = evolve(
-                entry, size=SizeChoice((sizes[option],)), insulation=InsulationChoice((chosen,))
-            )
+            chosen = with_one_size(entry, size_system)
+            if isinstance(chosen, WireEntry):  # else a fault, unless a change gives another size
+                self.wires[name] = chosen
 
     def drop_wires_to_nowhere(self) -> None:
         """Drops wires that a file added to parts of systems that a later file replaced."""
@@ -114,88 +109,95 @@ class Draft:
         entry = self.wires[name] if noun == WIRE else self.components[name]
         return Origin(entry.origin.file, (*entry.origin.path, *path))
 
-    def add_components(self, new: tuple[ComponentEntry, ...], slot: str) -> None:
+    def add_components(self, new: tuple[ComponentEntry, ...], slot: str) -> list[Fault]:
         """Adds components; a role that is taken is a fault."""
-        for entry in new:
-            self._add(self.components, entry, (ROLE, entry.role), slot)
+        return _told([self._add(self.components, e, (ROLE, e.role), slot) for e in new])
 
-    def add_wires(self, new: tuple[WireEntry, ...], slot: str) -> None:
+    def add_wires(self, new: tuple[WireEntry, ...], slot: str) -> list[Fault]:
         """Adds wires; an id that is taken is a fault."""
-        for entry in new:
-            self._add(self.wires, entry, (WIRE, entry.id), slot)
+        return _told([self._add(self.wires, e, (WIRE, e.id), slot) for e in new])
 
-    def _add(self, into: dict[str, AnyEntry], entry: AnyEntry, key: Key, slot: str) -> None:
+    def _add(self, into: dict[str, AnyEntry], entry: AnyEntry, key: Key, slot: str) -> Fault | None:
         noun, name = key
         naming = "id" if noun == WIRE else "role"
         if name in into:
             at = Origin(entry.origin.file, (*entry.origin.path, naming))
             first = self.where(key, naming)
             found = f"the {noun} {quoted(name)} a second time (the first is {ELSEWHERE})"
-            self.faults.append(Fault(at, name, found, f"another {naming}", first))
-            return
+            return Fault(at, name, found, f"another {naming}", first)
         into[name] = entry
         self.slots[key] = slot
         self._written.pop(key, None)  # of an earlier one of that name that was removed
         self.removed.pop(key, None)
         self.as_found.discard(key)
+        return None
 
-    def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> None:
+    def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> list[Fault]:
         """Replaces single ratings of a component."""
         old = self._known(self.components, (ROLE, role), origin)
-        if old is not None:
-            self.components[role] = evolve(old, ratings={**old.ratings, **ratings})
-            self._note((ROLE, role), {("ratings", name): (name,) for name in ratings}, origin)
+        if not isinstance(old, ComponentEntry):
+            return _told([old])
+        self.components[role] = evolve(old, ratings={**old.ratings, **ratings})
+        self._note((ROLE, role), {("ratings", name): (name,) for name in ratings}, origin)
+        return []
 
     def apply(
         self, changes: ChangesEntry, origin: Origin, *, as_found: bool, slot: str = "changes"
-    ) -> None:
+    ) -> list[Fault]:
         """Carries out one `[changes]` or `[as_found]` table; what it adds belongs to `slot`."""
-        for index, wire_id in enumerate(changes.remove_wires):
-            at = Origin(origin.file, (*origin.path, "remove_wires", index))
-            self._remove(self.wires, (WIRE, wire_id), at)
-        for index, role in enumerate(changes.remove_components):
-            at = Origin(origin.file, (*origin.path, "remove_components", index))
-            self._remove(self.components, (ROLE, role), at)
         self._void_roles |= self.void.roles
         self._added_beside |= {wire.id: self.void for wire in changes.add_wires}
-        self.add_components(changes.add_component, "as found" if as_found else slot)
-        self.add_wires(changes.add_wires, "as found" if as_found else slot)
-        for component_change in changes.change_component:
-            self._change_component(component_change)
-        for wire_change in changes.change_wires:
-            self._change_wire(wire_change)
+        slot = "as found" if as_found else slot
+        faults = [
+            *self._remove(self.wires, WIRE, changes.remove_wires, origin),
+            *self._remove(self.components, ROLE, changes.remove_components, origin),
+            *self.add_components(changes.add_component, slot),
+            *self.add_wires(changes.add_wires, slot),
+            *_told([self._change_component(change) for change in changes.change_component]),
+            *_told([self._change_wire(change) for change in changes.change_wires]),
+        ]
         if as_found:
             self.as_found |= {(WIRE, wire.id) for wire in changes.add_wires}
             self.as_found |= {(WIRE, wire.id) for wire in changes.change_wires}
             self.as_found |= {(ROLE, part.role) for part in changes.add_component}
             self.as_found |= {(ROLE, part.role) for part in changes.change_component}
+        return faults
 
-    def _remove(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> None:
-        if self._known(entries, key, origin) is not None:
-            del entries[key[1]]
-            self.removed[key] = origin
+    def _remove(
+        self, entries: dict[str, AnyEntry], noun: str, names: tuple[str, ...], origin: Origin
+    ) -> list[Fault]:
+        faults = []
+        for index, name in enumerate(names):
+            list_key = "remove_wires" if noun == WIRE else "remove_components"
+            at = Origin(origin.file, (*origin.path, list_key, index))
+            known = self._known(entries, (noun, name), at)
+            if isinstance(known, Fault):
+                faults.append(known)
+            elif known is not None:
+                del entries[name]
+                self.removed[(noun, name)] = at
+        return faults
 
-    def _known(self, entries: dict[str, AnyEntry], key: Key, origin: Origin) -> AnyEntry | None:
-        """The entry of that name; None if there is none, with a fault unless a gap may hold it."""
+    def _known(
+        self, entries: dict[str, AnyEntry], key: Key, origin: Origin
+    ) -> AnyEntry | Fault | None:
+        """The entry of that name; a fault if there is none; None where a gap may hold it."""
         noun, name = key
         if name in (self.void.wires if noun == WIRE else self.void.roles):
             return None
         if name in entries or self._gaps.has(noun, name):
             return entries.get(name)
-        if key in self.removed:
+        gone = self.removed.get(key)
+        if gone is not None:
             found = f"the {noun} {quoted(name)}, which is removed {ELSEWHERE}"
-            gone = self.removed[key]
-            self.faults.append(Fault(origin, name, found, f"a {noun} that is left", gone))
-            return None
-        found = f"no {noun} {quoted(name)}"
-        self.faults.append(Fault(origin, name, found, one_of(name, entries)))
-        return None
+            return Fault(origin, name, found, f"a {noun} that is left", gone)
+        return Fault(origin, name, f"no {noun} {quoted(name)}", one_of(name, entries))
 
-    def _change_component(self, change: ComponentChange) -> None:
+    def _change_component(self, change: ComponentChange) -> Fault | None:
         key = (ROLE, change.role)
         old = self._known(self.components, key, _at(change.origin, "role"))
-        if old is None:
-            return
+        if not isinstance(old, ComponentEntry):
+            return old
         given = _given(change, ("kind", "name", "place", "terminals", "note"))
         ratings = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
         self.components[change.role] = evolve(old, ratings=ratings, **given)
@@ -204,12 +206,13 @@ class Draft:
         self._note(key, {(name,): (name,) for name in given}, change.origin)
         rated: list[KeyPath] = [("ratings", name) for name in change.ratings]
         self._note(key, {path: path for path in rated}, change.origin)
+        return None
 
-    def _change_wire(self, change: WireChange) -> None:
+    def _change_wire(self, change: WireChange) -> Fault | None:
         key = (WIRE, change.id)
         old = self._known(self.wires, key, _at(change.origin, "id"))
-        if old is None:
-            return
+        if not isinstance(old, WireEntry):
+            return old
         names = tuple(field.name for field in fields(WireChange))
         given = _given(change, tuple(n for n in names if n not in ("id", "origin")))
         if given.get("conductor") not in (None, Conductor.RESISTANCE):
@@ -217,6 +220,7 @@ class Draft:
         self.wires[change.id] = evolve(old, **given)
         keys = [RENAMED.get(name, name) for name in given]
         self._note(key, {(name,): (name,) for name in keys}, change.origin)
+        return None
 
     def _note(self, key: Key, paths: dict[KeyPath, KeyPath], origin: Origin) -> None:
         """Notes that the values at some paths now stand at other paths below `origin`."""
@@ -227,6 +231,10 @@ class Draft:
             written[path] = Origin(origin.file, (*origin.path, *inner))
 
 
+def _told(faults: Iterable[Fault | None]) -> list[Fault]:
+    return [fault for fault in faults if fault is not None]
+
+
 def _at(origin: Origin, key: str) -> Origin:
     return Origin(origin.file, (*origin.path, key))
 
@@ -234,3 +242,20 @@ def _at(origin: Origin, key: str) -> Origin:
 def _given(change: Any, names: tuple[str, ...]) -> dict[str, Any]:
     values = {name: getattr(change, name) for name in names}
     return {name: value for name, value in values.items() if value is not None}
+
+
+def with_one_size(entry: WireEntry, size_system: str) -> WireEntry | FieldFault:
+    """The same wire with its size for a size system and the insulation that goes with it."""
+    sizes, insulations = entry.size.options, entry.insulation.options
+    if len(insulations) not in (1, len(sizes)):
+        found = f"{len(insulations)} insulations for {len(sizes)} sizes"
+        return FieldFault(found, "one, or one for each size", inner=("insulation",))
+    option = entry.size.index_in(size_system)
+    if option is None:
+        systems = " or ".join(size.system for size in sizes)
+        expected = f"a size of that system beside the one in {systems}"
+        return FieldFault(f"no {size_system} size", expected, inner=("size",))
+    insulation = insulations[option if len(insulations) > 1 else 0]
+    return evolve(
+        entry, size=SizeChoice((sizes[option],)), insulation=InsulationChoice((insulation,))
+    )

@@ -4,9 +4,16 @@ from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
-from upgrade_planner.configuration.composing.changes import POSTS, ROLE, WIRE, Draft
+from upgrade_planner.configuration.composing.changes import (
+    POSTS,
+    ROLE,
+    WIRE,
+    Draft,
+    with_one_size,
+)
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
+from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
@@ -18,7 +25,6 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.entries import WireEntry
-from upgrade_planner.configuration.structuring.salvage import ANY, Gaps
 from upgrade_planner.configuration.structuring.wholeness import conductor_faults, ends_faults
 
 VEHICLE = "vehicle"
@@ -54,7 +60,7 @@ class Offered:
 
 
 class Joiner:
-    """Makes the wires of one configuration; its faults are collected beside them."""
+    """Makes the wires of one configuration."""
 
     def __init__(
         self,
@@ -64,54 +70,46 @@ class Joiner:
         offered: Offered,
         gaps: Gaps,
     ) -> None:
-        self.faults: list[Fault] = []
         self._draft = draft
         self._components = components
         self._ground = ground
         self._offered = offered
         self._gaps = gaps
 
-    def wires(self) -> tuple[Wire, ...]:
+    def wires(self) -> Loaded[tuple[Wire, ...]]:
         """All wires whose ends exist; a wire for an optional part is left out without it."""
-        entries = [self._draft.wires[name] for name in sorted(self._draft.wires)]
-        made = [self._wire(entry) for entry in entries if self._is_wanted(entry)]
-        return tuple(wire for wire in made if wire is not None)
+        made = [self._wire(entry) for _, entry in sorted(self._draft.wires.items())]
+        wires = tuple(wire.content for wire in made if wire.content is not None)
+        return Loaded(wires).after(*made)
 
-    def _is_wanted(self, entry: WireEntry) -> bool:
-        role = entry.if_present
-        if role is None or role in self._components:
-            return True
-        known = role in OPTIONAL_ROLES or (ROLE, role) in self._draft.removed
-        if not known and not self._gaps.has(ROLE, role):
-            roles = {*self._components, *OPTIONAL_ROLES}
-            found = f"no role {quoted(role)}, neither here nor among the optional ones"
-            self._refuse(entry, FieldFault(found, one_of(role, roles), inner=("if_present",)))
-        return False
-
-    def _wire(self, entry: WireEntry) -> Wire | None:
+    def _wire(self, entry: WireEntry) -> Loaded[Wire | None]:
+        if entry.if_present is not None and entry.if_present not in self._components:
+            return Loaded(None, tuple(self._condition_faults(entry, entry.if_present)))
         if self._gaps.has_exactly(WIRE, entry.id):
-            return None
-        start = self._end(entry, "from", entry.start)
-        end = self._end(entry, "to", entry.end)
-        has_ohms = entry.resistance is not None
-        for fault in (
-            *conductor_faults(entry.conductor, has_ohms=has_ohms),
-            *ends_faults(start, end),
-        ):
-            self._refuse(entry, fault)
-        option = self._option(entry)
-        if start is None or end is None or option is None:
-            return None
-        sizes, insulations = entry.size.options, entry.insulation.options
+            return Loaded(None)
+        ends = [self._end(entry, "from", entry.start), self._end(entry, "to", entry.end)]
+        start, end = (end if isinstance(end, TerminalRef) else None for end in ends)
+        chosen = with_one_size(entry, self._offered.size_system)
+        faults = (
+            *(end for end in ends if isinstance(end, Fault)),
+            *self._together_faults(entry, start, end),
+            *([self._size_fault(entry, chosen)] if isinstance(chosen, FieldFault) else ()),
+        )
+        if start is None or end is None or isinstance(chosen, FieldFault):
+            return Loaded(None, faults)
+        return Loaded(self._joined(chosen, start, end), faults)
+
+    def _joined(self, entry: WireEntry, start: TerminalRef, end: TerminalRef) -> Wire:
+        (size,), (insulation,) = entry.size.options, entry.insulation.options
         return Wire(
             id=entry.id,
             circuit=entry.circuit,
             start=start,
             end=end,
-            size=sizes[option],
+            size=size,
             conductor=entry.conductor,
             resistance_ohm=entry.resistance if entry.conductor is Conductor.RESISTANCE else None,
-            insulation=insulations[option if len(insulations) > 1 else 0],
+            insulation=insulation,
             colour=entry.colour,
             measured_length_m=entry.length,
             loom=entry.route,
@@ -121,41 +119,47 @@ class Joiner:
             origin=entry.origin,
         )
 
-    def _option(self, entry: WireEntry) -> int | None:
-        """Which of the sizes of a wire is the one for this vehicle; None with a fault."""
-        sizes, insulations = entry.size.options, entry.insulation.options
-        if len(insulations) not in (1, len(sizes)):
-            found = f"{len(insulations)} insulations for {len(sizes)} sizes"
-            expected = "one, or one for each size"
-            self._refuse(entry, FieldFault(found, expected, inner=("insulation",)))
-            return None
-        option = entry.size.index_in(self._offered.size_system)
-        if option is None:
-            found = f"no {self._offered.size_system} size for {self._offered.file}"
-            systems = " or ".join(size.system for size in sizes)
-            expected = f"a size of that system beside the one in {systems}"
-            self._refuse(entry, FieldFault(found, expected, inner=("size",)))
-        return option
+    def _condition_faults(self, entry: WireEntry, role: str) -> Iterator[Fault]:
+        """What is wrong with the condition of a wire whose optional part is not there."""
+        known = role in OPTIONAL_ROLES or (ROLE, role) in self._draft.removed
+        if not known and not self._gaps.has(ROLE, role):
+            roles = {*self._components, *OPTIONAL_ROLES}
+            found = f"no role {quoted(role)}, neither here nor among the optional ones"
+            yield self._fault(entry, FieldFault(found, one_of(role, roles), inner=("if_present",)))
 
-    def _end(self, entry: WireEntry, key: str, reference: str) -> TerminalRef | None:
-        """The terminal that one end of a wire names, or None with a fault."""
+    def _together_faults(
+        self, entry: WireEntry, start: TerminalRef | None, end: TerminalRef | None
+    ) -> Iterator[Fault]:
+        has_ohms = entry.resistance is not None
+        for fault in conductor_faults(entry.conductor, has_ohms=has_ohms):
+            yield self._fault(entry, fault)
+        for fault in ends_faults(start, end):
+            yield self._fault(entry, fault)
+
+    def _size_fault(self, entry: WireEntry, fault: FieldFault) -> Fault:
+        where = f" for {self._offered.file}" if fault.inner == ("size",) else ""
+        return self._fault(
+            entry, FieldFault(fault.found + where, fault.expected, inner=fault.inner)
+        )
+
+    def _end(self, entry: WireEntry, key: str, reference: str) -> TerminalRef | Fault | None:
+        """The terminal that one end of a wire names, or a fault; None if that is told elsewhere."""
         role, _, written = reference.partition(".")
         if role == VEHICLE and VEHICLE not in self._components:
             return self._named_end(entry, key, written)
         component = self._components.get(role)
         if component is None:
-            self._refuse_role(entry, key, role, written)
-            return None
+            return self._role_fault(entry, key, role, written)
         name = self._post(component, written)
         terminal = component.terminal(name)
         if terminal is None:
-            if not self._is_told_elsewhere(component, name):
-                self._refuse(entry, self._no_terminal(component, written).inside(key))
-            return None
+            if self._is_told_elsewhere(component, name):
+                return None
+            return self._fault(entry, self._no_terminal(component, written).inside(key))
         if terminal.connection.joint is Joint.CASE:
             found = f"a wire on {reference}, which is grounded by its mounting"
-            self._refuse(entry, FieldFault(found, "a terminal that takes a wire", inner=(key,)))
-            return None
+            expected = "a terminal that takes a wire"
+            return self._fault(entry, FieldFault(found, expected, inner=(key,)))
         return TerminalRef(role, name)
 
     def _is_told_elsewhere(self, component: Component, terminal: str) -> bool:
@@ -163,21 +167,20 @@ class Joiner:
         is_required = terminal in kinds()[component.kind].required_terminals
         return is_required or self._gaps.has_exactly(ROLE, component.role)
 
-    def _named_end(self, entry: WireEntry, key: str, name: str) -> TerminalRef | None:
+    def _named_end(self, entry: WireEntry, key: str, name: str) -> TerminalRef | Fault | None:
         """The terminal behind `vehicle.NAME`."""
         reference = self._offered.named_terminals.get(name)
         if reference is None:
-            if not self._gaps.has("named_terminal", name):
-                found = f"no terminal named {quoted(name)} in {self._offered.file} or its systems"
-                expected = one_of(name, self._offered.named_terminals)
-                if not self._offered.named_terminals:
-                    expected = f'{name} = "role.terminal" under [named_terminals] there'
-                self._refuse(entry, FieldFault(found, expected, inner=(key,)))
-            return None
+            if self._gaps.has("named_terminal", name):
+                return None
+            found = f"no terminal named {quoted(name)} in {self._offered.file} or its systems"
+            expected = one_of(name, self._offered.named_terminals)
+            if not self._offered.named_terminals:
+                expected = f'{name} = "role.terminal" under [named_terminals] there'
+            return self._fault(entry, FieldFault(found, expected, inner=(key,)))
         if reference.startswith(f"{VEHICLE}."):
             found = f"{quoted(reference)}, which leads to another name"
-            self._refuse(entry, FieldFault(found, "a role.terminal", inner=(key,)))
-            return None
+            return self._fault(entry, FieldFault(found, "a role.terminal", inner=(key,)))
         return self._end(entry, key, reference)
 
     def _post(self, part: Component, name: str) -> str:
@@ -186,7 +189,7 @@ class Joiner:
             return name
         return {"live": OTHER_POST[self._ground], "grounded": self._ground}[name]
 
-    def _refuse_role(self, entry: WireEntry, key: str, role: str, terminal: str) -> None:
+    def _role_fault(self, entry: WireEntry, key: str, role: str, terminal: str) -> Fault | None:
         gone = self._draft.removed.get((ROLE, role))
         if gone is not None:
             found = (
@@ -194,15 +197,16 @@ class Joiner:
             )
             expected = f"{quoted(entry.id)} in remove_wires too, or a new end in change_wires"
             at = self._draft.where((WIRE, entry.id), key)
-            self.faults.append(Fault(gone, entry.id, found, expected, at))
-        elif not self._gaps.has(ROLE, role):
+            return Fault(gone, entry.id, found, expected, at)
+        if not self._gaps.has(ROLE, role):
             found = f"no role {quoted(role)} in {self._offered.file} and its systems"
             expected = one_of(role, self._components)
-            self._refuse(entry, FieldFault(found, expected, inner=(key,)))
         elif terminal not in self._gaps.terminals.get(role, {terminal}) | set(POSTS):
             found = f"no terminal {quoted(terminal)} on {role}"
             expected = one_of(terminal, self._gaps.terminals[role])
-            self._refuse(entry, FieldFault(found, expected, inner=(key,)))
+        else:
+            return None
+        return self._fault(entry, FieldFault(found, expected, inner=(key,)))
 
     def _no_terminal(self, component: Component, name: str) -> FieldFault:
         found = f"no terminal {quoted(name)} on {component.role} ({component.origin.file})"
@@ -211,15 +215,16 @@ class Joiner:
         wanted = f"another part: {component.role} has no terminals"
         return FieldFault(found, one_of(name, names) if names else wanted)
 
-    def _refuse(self, entry: WireEntry, fault: FieldFault) -> None:
+    def _fault(self, entry: WireEntry, fault: FieldFault) -> Fault:
         at = self._draft.where((WIRE, entry.id), *fault.inner)
-        self.faults.append(Fault(at, entry.id, fault.found, fault.expected))
+        return Fault(at, entry.id, fault.found, fault.expected)
 
     def runs(
         self, ways: RouteMap, wires: tuple[Wire, ...], unreached: frozenset[str]
-    ) -> dict[str, Run]:
+    ) -> Loaded[dict[str, Run]]:
         """The way of each wire; wires of a place that no route reaches are that place's fault."""
-        runs = {}
+        runs: dict[str, Run] = {}
+        faults: list[Fault] = []
         for wire in wires:
             ends = [self._components[ref.role].place for ref in wire.ends]
             if not unreached.isdisjoint(ends) or not set(ends) <= set(ways.places):
@@ -227,8 +232,8 @@ class Joiner:
             try:
                 runs[wire.id] = ways.run(*ends, loom=wire.loom, measured_m=wire.measured_length_m)
             except NoWay as no_way:
-                self.faults += self._no_way(wire, no_way)
-        return runs
+                faults += self._no_way(wire, no_way)
+        return Loaded(runs, tuple(faults))
 
     def _no_way(self, wire: Wire, no_way: NoWay) -> Iterator[Fault]:
         if not self._gaps.has("route", ANY) and not self._gaps.has("place", ANY):

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Mapping
 
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, one_of, quoted
+from upgrade_planner.configuration.files.loaded import ANY, Gaps
 from upgrade_planner.configuration.model import Component, Origin
 from upgrade_planner.configuration.structuring.entries import RouteEntry, VehicleFile
-from upgrade_planner.configuration.structuring.salvage import ANY, Gaps
 
 
 def unreached_places(vehicle: VehicleFile, gaps: Gaps) -> frozenset[str]:

@@ -3,9 +3,9 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from upgrade_planner.configuration.files.faults import Fault, one_of
+from upgrade_planner.configuration.files.loaded import Gaps
 from upgrade_planner.configuration.model import Component, Origin
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.structuring.salvage import Gaps
 
 STATE_NAMES = ("off", "key_on", "cranking", "idling", "loaded", "coasting")
 """Operating states that a profile may name; `electrical.states` says what they are."""

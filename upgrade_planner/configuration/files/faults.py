@@ -4,7 +4,7 @@ import datetime
 import difflib
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import define, field, frozen
+from attrs import field, frozen
 
 from upgrade_planner.configuration.files.positions import (
     Position,
@@ -29,6 +29,7 @@ class Fault:
 
     Attributes:
         elsewhere: Another place that has to do with it; `found` names it as ELSEWHERE.
+        misfit: File of a system that does not fit, at the first fault that tells so; else "".
     """
 
     origin: Origin
@@ -36,6 +37,7 @@ class Fault:
     found: str
     expected: str
     elsewhere: Origin | None = None
+    misfit: str = ""
 
 
 class FieldFault(ValueError):
@@ -73,26 +75,34 @@ class FaultInside(ValueError):
         super().__init__(f"{key}: {cause}")
 
 
-@define
+@frozen
 class Sources:
-    """The files read so far; each is scanned for places once, when a fault in it must be shown."""
+    """
+    Files that were read.
 
-    _texts: dict[str, str] = field(factory=dict)
-    _spans: dict[str, Mapping[KeyPath, Span]] = field(factory=dict)
+    Attributes:
+        texts: Text of each TOML file by name.
+        spans: Where things stand in files that are not TOML, by name.
+    """
 
-    def add_text(self, file: str, text: str) -> None:
-        """Remembers the text of a TOML file."""
-        self._texts[file] = text
+    texts: Mapping[str, str] = field(factory=dict)
+    spans: Mapping[str, Mapping[KeyPath, Span]] = field(factory=dict)
 
-    def add_places(self, file: str, spans: Mapping[KeyPath, Span]) -> None:
-        """Remembers where things stand in a file that is not TOML."""
-        self._spans[file] = spans
+    def __or__(self, other: "Sources") -> "Sources":
+        """The files of both."""
+        return Sources({**self.texts, **other.texts}, {**self.spans, **other.spans})
 
-    def problem(self, fault: Fault) -> Problem:
-        """The fault with line and column."""
-        at, found = self._position(fault.origin), fault.found
+    def problems(self, faults: Iterable[Fault]) -> list[Problem]:
+        """The faults with line and column; each file is scanned for places once, and if need be."""
+        spans = dict(self.spans)
+        return [self._problem(fault, spans) for fault in faults]
+
+    def _problem(self, fault: Fault, spans: dict[str, Mapping[KeyPath, Span]]) -> Problem:
+        at, found = self._position(fault.origin, spans), fault.found
         if fault.elsewhere is not None:
-            found = found.replace(ELSEWHERE, self._place_words(fault.elsewhere))
+            other = self._position(fault.elsewhere, spans)
+            where = f"line {other.line} of " if other else ""
+            found = found.replace(ELSEWHERE, f"in {where}{fault.elsewhere.file}")
         return Problem(
             file=fault.origin.file,
             line=at.line if at else 0,
@@ -100,16 +110,15 @@ class Sources:
             subject=fault.subject,
             found=found,
             expected=fault.expected,
+            misfit=fault.misfit,
         )
 
-    def _place_words(self, origin: Origin) -> str:
-        at = self._position(origin)
-        return f"in line {at.line} of {origin.file}" if at else f"in {origin.file}"
-
-    def _position(self, origin: Origin) -> Position | None:
-        if origin.file not in self._spans:
-            self._spans[origin.file] = positions(self._texts.get(origin.file, ""))
-        span = nearest_position(self._spans[origin.file], origin.path)
+    def _position(
+        self, origin: Origin, spans: dict[str, Mapping[KeyPath, Span]]
+    ) -> Position | None:
+        if origin.file not in spans:
+            spans[origin.file] = positions(self.texts.get(origin.file, ""))
+        span = nearest_position(spans[origin.file], origin.path)
         return None if span is None else (span.key or span.value)
 
 

@@ -10,12 +10,13 @@ from cattrs.errors import ClassValidationError
 from cattrs.gen import make_dict_structure_fn, override
 
 from upgrade_planner.configuration.files.faults import (
-    Fault,
     FaultInside,
     FieldFault,
     SeveralFaults,
+    Sources,
     shown,
 )
+from upgrade_planner.configuration.files.loaded import EVERYTHING, Loaded
 from upgrade_planner.configuration.files.texts import TomlFile
 from upgrade_planner.configuration.model import (
     Conductor,
@@ -29,12 +30,7 @@ from upgrade_planner.configuration.structuring import entries
 from upgrade_planner.configuration.structuring.connections import parse_connection
 from upgrade_planner.configuration.structuring.entries import RENAMED
 from upgrade_planner.configuration.structuring.explaining import faults_of
-from upgrade_planner.configuration.structuring.salvage import (
-    EVERYTHING,
-    Broken,
-    Gaps,
-    without_faults,
-)
+from upgrade_planner.configuration.structuring.salvage import Broken, without_faults
 from upgrade_planner.configuration.structuring.single_values import (
     count_from,
     is_role,
@@ -61,29 +57,29 @@ LONGEST_LIST = 5000
 """Source: our assumption; the largest shipped list holds about fifty entries."""
 
 
-def structured(cls: type[T], file: TomlFile) -> tuple[T | None, list[Fault]]:
+def structured(cls: type[T], file: TomlFile) -> Loaded[T | None]:
     """
     The content of a file as `cls`, or None, and all faults of the file.
 
     Values remember where they stood, so that later stages can point at their line too.
     """
+    sources = Sources({file.name: file.text})
     try:
         entry = _converter().structure(file.data, cls)
     except Exception as error:
-        return None, faults_of(error, file)
-    return _with_origins(entry, file.name, ()), []
+        return Loaded(None, tuple(faults_of(error, file)), sources=sources)
+    return Loaded(_with_origins(entry, file.name, ()), sources=sources)
 
 
-def structured_as_far_as_possible(
-    cls: type[T], file: TomlFile
-) -> tuple[T | None, list[Fault], Gaps]:
+def structured_as_far_as_possible(cls: type[T], file: TomlFile) -> Loaded[T | None]:
     """The sound part of a file, or None if there is none; all its faults; the gaps they leave."""
-    entry, faults = structured(cls, file)
-    if entry is not None:
-        return entry, [], Gaps()
-    sound, gaps = without_faults(cls, file.data, faults)
-    rest, left = structured(cls, attrs.evolve(file, data=sound))
-    return rest, faults, gaps if not left else EVERYTHING
+    whole = structured(cls, file)
+    if whole.content is not None:
+        return whole
+    rest = without_faults(cls, file.data, whole.faults)
+    again = structured(cls, attrs.evolve(file, data=rest.content))
+    gaps = EVERYTHING if again.faults else rest.gaps
+    return Loaded(again.content, whole.faults, gaps, sources=whole.sources)
 
 
 @cache

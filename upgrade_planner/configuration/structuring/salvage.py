@@ -11,6 +11,7 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import Fault
+from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded
 from upgrade_planner.configuration.model import KeyPath
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.entries import (
@@ -19,8 +20,6 @@ from upgrade_planner.configuration.structuring.entries import (
     VehicleFile,
 )
 from upgrade_planner.configuration.structuring.single_values import is_role
-
-ANY = "*"
 
 _ENTRY_LISTS = {
     "component": ("role", "role"),
@@ -34,39 +33,8 @@ _ENTRY_LISTS = {
 }
 """Lists of tables: what each table is, and the key that names it."""
 
-_NOUNS = ("role", "wire", "place", "route", "mounting", "slot", "named_terminal")
 _DEPTH = 3
 """Levels of a file that are taken apart; what lies deeper goes with the table it is in."""
-
-
-@frozen
-class Gaps:
-    """
-    Names that stand in the files, but of which nothing is known.
-
-    Attributes:
-        names: Pairs of noun and name; ANY as name if it could not even be read.
-        terminals: Names of the terminals of faulty components, where they could be read.
-    """
-
-    names: frozenset[tuple[str, str]] = frozenset()
-    terminals: Mapping[str, frozenset[str]] = {}
-
-    def has(self, noun: str, name: str) -> bool:
-        """True if there may be a wire, role, place … of that name beside those that are known."""
-        return (noun, name) in self.names or (noun, ANY) in self.names
-
-    def has_exactly(self, noun: str, name: str) -> bool:
-        """True if more is written of that very wire, role, place … than is known."""
-        return (noun, name) in self.names
-
-    def __or__(self, other: "Gaps") -> "Gaps":
-        """The gaps of both."""
-        return Gaps(self.names | other.names, {**self.terminals, **other.terminals})
-
-
-EVERYTHING = Gaps(frozenset((noun, ANY) for noun in _NOUNS))
-"""The gaps that a file leaves which could not be read at all."""
 
 
 @frozen
@@ -96,14 +64,14 @@ _HEADERS = ("vehicle", "system", "configuration")
 
 def without_faults(
     cls: type, data: Mapping[str, Any], faults: Iterable[Fault]
-) -> tuple[dict[str, Any], Gaps]:
+) -> Loaded[dict[str, Any]]:
     """The data without everything that a fault stands in, and the gaps that this leaves."""
     copy = _copied(dict(data), _DEPTH)
     gaps = Gaps()
     for fault in faults:
         left = _take_out(copy, fault.origin.path)
         gaps = gaps | left if left.names else gaps
-    return copy, gaps | _fill_in(cls, copy)
+    return Loaded(copy, gaps=gaps | _fill_in(cls, copy))
 
 
 def _copied(value: Any, depth: int) -> Any:
@@ -138,12 +106,12 @@ def _break_entry(entries: list[Any], index: int, name: str, spoilt: str | int) -
     noun, key = _ENTRY_LISTS[name]
     entry, entries[index] = entries[index], Broken()
     if spoilt == key:
-        return _any_of(noun)
+        return Gaps.of_any(noun)
     if isinstance(entry, Broken):
         return Gaps()
     named = entry.get(key) if isinstance(entry, dict) else None
     if not isinstance(named, str):
-        return _any_of(noun)
+        return Gaps.of_any(noun)
     terminals = _terminals(entry) if noun == "role" else None
     known = {} if terminals is None else {named: terminals}
     return Gaps(frozenset({(noun, named)}), known)
@@ -167,23 +135,19 @@ def _gaps_at(path: KeyPath) -> Gaps:
     top, *inner = map(str, path)
     key = inner[0] if inner else ANY
     if top in ("mounting", "named_terminals"):
-        return _any_of(top.removesuffix("s"), name=key)
+        return Gaps.of_any(top.removesuffix("s"), name=key)
     if top == "systems":
-        return _any_of("slot", name=key) | _any_of("role", "wire")
+        return Gaps.of_any("slot", name=key) | Gaps.of_any("role", "wire")
     if top in ("changes", "as_found"):
         if key == "note":
             return Gaps()
         is_list = key in _ENTRY_LISTS
-        return _any_of(_ENTRY_LISTS[key][0]) if is_list else _any_of("role", "wire")
+        return Gaps.of_any(_ENTRY_LISTS[key][0]) if is_list else Gaps.of_any("role", "wire")
     if top == "vehicle":
-        return _any_of("slot") if key in ("slots", "optional_slots", ANY) else Gaps()
+        return Gaps.of_any("slot") if key in ("slots", "optional_slots", ANY) else Gaps()
     if top in _ENTRY_LISTS or top == "wiring":
-        return _any_of(_ENTRY_LISTS.get(top, ("wire", "id"))[0])
+        return Gaps.of_any(_ENTRY_LISTS.get(top, ("wire", "id"))[0])
     return Gaps() if top in ("system", "configuration", "overrides", "states") else EVERYTHING
-
-
-def _any_of(*nouns: str, name: str = ANY) -> Gaps:
-    return Gaps(frozenset((noun, name) for noun in nouns))
 
 
 def _fill_in(cls: type, data: dict[str, Any]) -> Gaps:
@@ -194,7 +158,7 @@ def _fill_in(cls: type, data: dict[str, Any]) -> Gaps:
         if key not in data:
             gaps |= _gaps_at((key,))
         elif isinstance(present, dict) and "slots" in stand_in and "slots" not in present:
-            gaps |= _any_of("slot")
+            gaps |= Gaps.of_any("slot")
         if isinstance(stand_in, dict):
             data[key] = stand_in | (present or {})
         else:

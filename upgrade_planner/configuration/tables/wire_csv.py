@@ -6,15 +6,15 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from attrs import define, evolve, field
+from attrs import evolve
 
-from upgrade_planner.configuration.files.faults import Fault, one_of, quoted
+from upgrade_planner.configuration.files.faults import Fault, Sources, one_of, quoted
+from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Position, Span
 from upgrade_planner.configuration.files.texts import TomlFile, read_text
 from upgrade_planner.configuration.model import Configuration, KeyPath, Origin, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.configuration.structuring.salvage import ANY, Gaps
 from upgrade_planner.configuration.tables.spreadsheet import harmless, plain
 from upgrade_planner.configuration.values.sizes import AUTO
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -72,41 +72,43 @@ def _row(wire: Wire) -> dict[str, str]:
     }
 
 
-@define
-class WireTable:
-    """
-    What a CSV file holds.
+Wires = Loaded[tuple[WireEntry, ...]]
+"""Wires of a CSV file; its sources tell row and column of every cell, for faults found later."""
 
-    Attributes:
-        problems: What is wrong with the file as a whole.
-        faults: What is wrong with its columns and rows.
-        spans: Row and column of every cell, for faults that show up later.
-        gaps: The wires that could not be read.
-    """
-
-    name: str
-    wires: list[WireEntry] = field(factory=list)
-    problems: list[Problem] = field(factory=list)
-    faults: list[Fault] = field(factory=list)
-    spans: dict[KeyPath, Span] = field(factory=dict)
-    gaps: Gaps = field(factory=Gaps)
+_ALL_WIRES = Gaps.of_any("wire")
 
 
-def wires_from_csv(path: Path) -> WireTable:
+def wires_from_csv(path: Path) -> Wires:
     """The wires of a CSV file, and all that is wrong with it."""
-    table = WireTable(str(path))
+    name = str(path)
     try:
         rows = list(_rows(read_text(path, "a CSV file of wires")))
     except ConfigurationError as error:
-        table.problems += error.problems
+        return Loaded((), gaps=_ALL_WIRES, problems=error.problems)
     except csv.Error as error:
-        problem = Problem(file=table.name, found=f"no CSV ({error})", expected="a CSV file")
-        table.problems.append(problem)
-    else:
-        _read_rows(table, path, rows)
-    if table.problems or any(not fault.origin.path[1:] for fault in table.faults):
-        table.gaps |= Gaps(frozenset({("wire", ANY)}))
-    return table
+        return _unusable(name, f"no CSV ({error})", "a CSV file")
+    if not rows:
+        return _unusable(name, "rows without anything in them", _WHOLE)
+    header_line, header = rows[0][0], [cell.strip() for cell in rows[0][1]]
+    amiss = list(_header_faults(header))
+    if amiss:
+        return _with_bad_header(name, header_line, amiss)
+    read = [_row_of(path, index, header, cells) for index, (_, cells) in enumerate(rows[1:], 1)]
+    spans = {
+        key: span
+        for index, (line, cells) in enumerate(rows[1:], 1)
+        for key, span in _spans(index, line, header, cells)
+    }
+    wires = tuple(wire for row in read for wire in row.content)
+    return Loaded(wires, sources=Sources(spans={name: spans})).after(*read)
+
+
+_WHOLE = "a row of column names, then wires"
+
+
+def _unusable(name: str, found: str, expected: str) -> Wires:
+    problem = Problem(file=name, found=found, expected=expected)
+    return Loaded((), gaps=_ALL_WIRES, problems=(problem,))
 
 
 def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
@@ -119,70 +121,80 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
         line = reader.line_num + 1
 
 
-def _read_rows(table: WireTable, path: Path, rows: list[tuple[int, list[str]]]) -> None:
-    if not rows:
-        found, expected = "rows without anything in them", "a row of column names, then wires"
-        table.problems.append(Problem(file=table.name, found=found, expected=expected))
-        return
-    header_line, header = rows[0][0], [cell.strip() for cell in rows[0][1]]
-    _check_header(table, header_line, header)
-    if table.faults:
-        return
-    for index, (line, cells) in enumerate(rows[1:], 1):
-        table.spans[("wires", index)] = _at(line, 1)
-        for column, key in enumerate(header, 1):
-            table.spans[("wires", index, key)] = _at(line, column)
-        if len(cells) > len(header):
-            table.spans[("wires", index, ANY)] = _at(line, len(header) + 1)
-            origin = Origin(table.name, ("wires", index, ANY))
-            found = f"{len(cells)} cells in a row"
-            table.faults.append(
-                Fault(origin, cells[header.index("id")], found, f"{len(header)}, as in the header")
-            )
-        _read_wire(table, path, index, dict(zip(header, cells, strict=False)))
+def _spans(
+    index: int, line: int, header: list[str], cells: list[str]
+) -> Iterator[tuple[KeyPath, Span]]:
+    """Where a row and its cells stand; a cell beyond the header has the name ANY."""
+    yield ("wires", index), _at(line, 1)
+    for column, key in enumerate(header, 1):
+        yield ("wires", index, key), _at(line, column)
+    if len(cells) > len(header):
+        yield ("wires", index, ANY), _at(line, len(header) + 1)
 
 
-def _read_wire(table: WireTable, path: Path, index: int, cells: dict[str, str]) -> None:
+def _row_of(path: Path, index: int, header: list[str], cells: list[str]) -> Wires:
+    """The wire of a row, or none, and what is wrong with it."""
+    name = str(path)
+    wire = _wire_of(path, index, dict(zip(header, cells, strict=False)))
+    if len(cells) <= len(header):
+        return wire
+    origin = Origin(name, ("wires", index, ANY))
+    found, expected = f"{len(cells)} cells in a row", f"{len(header)}, as in the header"
+    fault = Fault(origin, cells[header.index("id")], found, expected)
+    return wire.after(Loaded((), (fault,)))
+
+
+def _wire_of(path: Path, index: int, cells: dict[str, str]) -> Wires:
     # Spaces round a cell mean nothing, except in a note, which is printed as it stands.
     text = {key: plain(cell) for key, cell in cells.items()}
     data = {key: cell if key == "note" else cell.strip() for key, cell in text.items()}
     data = {key: cell for key, cell in data.items() if cell}
-    entry, faults = structured(WireEntry, TomlFile(table.name, path, "", data))
-    if entry is not None:
-        table.wires.append(evolve(entry, origin=Origin(table.name, ("wires", index))))
-        return
-    wire = data.get("id", ANY)
-    table.gaps |= Gaps(frozenset({("wire", wire)}))
-    for fault in faults:
-        place = Origin(table.name, ("wires", index, *fault.origin.path))
-        table.faults.append(evolve(fault, origin=place, subject=data.get("id", "")))
+    row = Origin(str(path), ("wires", index))
+    read = structured(WireEntry, TomlFile(row.file, path, "", data))
+    if read.content is not None:
+        return Loaded((evolve(read.content, origin=row),))
+    faults = tuple(
+        evolve(
+            fault,
+            origin=Origin(row.file, (*row.path, *fault.origin.path)),
+            subject=data.get("id", ""),
+        )
+        for fault in read.faults
+    )
+    return Loaded((), faults, Gaps.of_any("wire", name=data.get("id", ANY)))
 
 
-def _check_header(table: WireTable, line: int, header: list[str]) -> None:
+ColumnFault = tuple[int, str, str]
+"""Number of a column from 1, what was found, what was expected."""
+
+
+def _with_bad_header(name: str, line: int, amiss: list[ColumnFault]) -> Wires:
+    spans: dict[KeyPath, Span] = {}
+    faults = []
+    for number, found, expected in amiss:
+        path = (f"column {number}",)
+        spans[path] = _at(line, number)
+        faults.append(Fault(Origin(name, path), "", found, expected))
+    return Loaded((), tuple(faults), _ALL_WIRES, sources=Sources(spans={name: spans}))
+
+
+def _header_faults(header: list[str]) -> Iterator[ColumnFault]:
     if len(header) == 1:
         for mark, words in OTHER_SEPARATORS.items():
             if mark in header[0]:
-                found = f"columns separated by {words}"
-                _refuse_column(table, line, 1, found, "columns separated by commas")
+                yield 1, f"columns separated by {words}", "columns separated by commas"
                 return
     counted = Counter(header)
     for number, column in enumerate(header, 1):
         if column not in COLUMNS:
             expected = one_of(column, COLUMNS, limit=len(COLUMNS))
-            _refuse_column(table, line, number, f"unknown column {quoted(column)}", expected)
+            yield number, f"unknown column {quoted(column)}", expected
         elif counted[column] > 1 and column in header[: number - 1]:
-            found = f"column {quoted(column)} a second time"
-            _refuse_column(table, line, number, found, "each column once")
+            yield number, f"column {quoted(column)} a second time", "each column once"
     for column in REQUIRED:
         if column not in header:
             expected = f"the columns {', '.join(REQUIRED)}, and more if wanted"
-            _refuse_column(table, line, len(header), f"no column '{column}'", expected)
-
-
-def _refuse_column(table: WireTable, line: int, number: int, found: str, expected: str) -> None:
-    path = (f"column {number}",)
-    table.spans[path] = _at(line, number)
-    table.faults.append(Fault(Origin(table.name, path), "", found, expected))
+            yield len(header), f"no column '{column}'", expected
 
 
 def _at(line: int, column: int) -> Span:

@@ -70,9 +70,9 @@ def _read(
     row: Row, table: Table, configuration: Configuration, problems: list[Problem]
 ) -> Iterator[tuple[WireEntry, Entry, Row]]:
     cells = {key: _cell(key, text, table) for key, text in row.cells.items()}
-    entry, faults = structured(WireEntry, TomlFile(row.file, Path(row.file), "", dict(cells)))
-    subject = cells.get("id", "")
-    for fault in faults:
+    made = structured(WireEntry, TomlFile(row.file, Path(row.file), "", dict(cells)))
+    entry, subject = made.content, cells.get("id", "")
+    for fault in made.faults:
         column = str(fault.origin.path[0]) if fault.origin.path else "id"
         problems.append(row.problem(column, fault.found, fault.expected, subject))
     if entry is None:

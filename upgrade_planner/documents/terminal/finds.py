@@ -7,9 +7,9 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import find_profile
-from upgrade_planner.configuration.fitting import Fit, fits_of_vehicle
 from upgrade_planner.documents.terminal.screens import console, table
 from upgrade_planner.library.collected import LeftOut, Library, Shipped
+from upgrade_planner.library.fitting import Fit, fits_of_vehicle
 from upgrade_planner.library.matching import checked_filter, has_words, is_wanted
 from upgrade_planner.library.traits import Traits, subjects
 

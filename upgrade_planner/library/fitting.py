@@ -15,6 +15,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault
+from upgrade_planner.configuration.files.loaded import Loaded
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.texts import read_toml
 from upgrade_planner.configuration.model import Configuration
@@ -25,7 +26,7 @@ from upgrade_planner.configuration.structuring.entries import (
     SystemFile,
     VehicleFile,
 )
-from upgrade_planner.errors import PlannerError
+from upgrade_planner.errors import ConfigurationError, PlannerError, Problem, SeveralErrors
 
 MOST_TRIALS = 16
 """Combinations of systems in the other slots that are tried at most; our assumption."""
@@ -130,30 +131,30 @@ def fit_of(system: str, vehicle: str) -> Fit:
     return Fit(system=system, slot=slot, missing=missing, partners=partners)
 
 
-def _best_partners(system: str, slot: str, vehicle: str) -> tuple[Systems, list[Fault]]:
+def _best_partners(system: str, slot: str, vehicle: str) -> tuple[Systems, tuple[Fault, ...]]:
     """Systems for the other slots that leave the fewest faults, and these faults."""
-    best: tuple[Systems, list[Fault]] | None = None
+    best: tuple[Systems, tuple[Fault, ...]] | None = None
     for partners in islice(_partners(vehicle, slot), MOST_TRIALS):
-        faults = trial(vehicle, {**partners, slot: system})[1]
+        faults = trial(vehicle, {**partners, slot: system}).faults
         if best is None or len(faults) < len(best[1]):
             best = (partners, faults)
         if not faults:
             break
     if best is None:
-        return {}, trial(vehicle, {slot: system})[1]
+        return {}, trial(vehicle, {slot: system}).faults
     return _improved(*best, system=system, slot=slot, vehicle=vehicle)
 
 
 def _improved(
-    partners: Systems, faults: list[Fault], *, system: str, slot: str, vehicle: str
-) -> tuple[Systems, list[Fault]]:
+    partners: Systems, faults: tuple[Fault, ...], *, system: str, slot: str, vehicle: str
+) -> tuple[Systems, tuple[Fault, ...]]:
     """Partners exchanged one by one while that leaves fewer faults."""
     for other in partners:
         for name in _systems_for(other):
             if not faults or any(map(_is_final, _own(faults, partners))):
                 return partners, faults
             changed = {**partners, other: name}
-            left = trial(vehicle, {**changed, slot: system})[1]
+            left = trial(vehicle, {**changed, slot: system}).faults
             if len(left) < len(faults):
                 partners, faults = changed, left
     return partners, faults
@@ -164,10 +165,10 @@ def _is_final(fault: Fault) -> bool:
     return fault.found.startswith(("no place for the role", "the role", "the wire", "no wire"))
 
 
-def _own(faults: Iterable[Fault], partners: Systems) -> list[Fault]:
+def _own(faults: Iterable[Fault], partners: Systems) -> tuple[Fault, ...]:
     """Faults that do not stand in a system beside the one that is tried."""
     others = {_system(name)[0] for name in partners.values()}
-    return [fault for fault in faults if fault.origin.file not in others]
+    return tuple(fault for fault in faults if fault.origin.file not in others)
 
 
 def vehicles_that_fit(system: str) -> tuple[str, ...]:
@@ -209,7 +210,7 @@ def fits_of_vehicle(vehicle: str) -> tuple[tuple[Fit, ...], tuple[str, ...]]:
 
 def trial(
     vehicle: str, systems: Systems, overrides: Mapping[str, Mapping[str, object]] | None = None
-) -> tuple[Configuration | None, list[Fault]]:
+) -> Loaded[Configuration | None]:
     """
     A vehicle with systems in its slots, as a configuration of nothing else would be.
 
@@ -290,33 +291,17 @@ def _phrase(fault: Fault, vehicle_file: str) -> str:
     return text.replace(str(Path(vehicle_file).parent.parent) + "/", "")
 
 
-def _without_slot(fault: Fault, systems: Mapping[str, str]) -> str:
-    """The system of a slot that the vehicle does not have; "" for any other fault."""
-    if fault.origin.path[:1] != ("systems",) or not fault.found.startswith("a slot "):
-        return ""
-    shipped = shipped_profiles("system")
-    slots = {
-        name: str(read_toml(shipped[name]).data["system"]["slot"])
-        for name in systems
-        if name in shipped
-    }
-    return next((name for name, slot in slots.items() if slot == fault.origin.path[-1]), "")
+def with_fitting_vehicles(error: PlannerError) -> PlannerError:
+    """The same error; where a shipped system does not fit, it names the vehicles that it fits."""
+    if isinstance(error, SeveralErrors):
+        return SeveralErrors(map(with_fitting_vehicles, error.errors))
+    if not isinstance(error, ConfigurationError) or not any(p.misfit for p in error.problems):
+        return error
+    names = {str(path): name for name, path in shipped_profiles("system").items()}
+    return ConfigurationError([_with_hint(p, names.get(p.misfit, "")) for p in error.problems])
 
 
-def with_fitting_vehicles(faults: list[Fault], systems: Mapping[str, str]) -> list[Fault]:
-    """
-    The same faults; the first of each shipped system also says which vehicles it does fit.
-
-    Args:
-        faults: What stands against a configuration.
-        systems: File by name of each system in it.
-    """
-    shipped = shipped_profiles("system")
-    names = {file: name for name, file in systems.items() if str(shipped.get(name)) == file}
-    told: list[Fault] = []
-    for fault in faults:
-        name = names.pop(fault.origin.file, "") or _without_slot(fault, systems)
-        fitting = vehicles_that_fit(name) if name else ()
-        hint = f"; '{name}' fits as it is: {', '.join(fitting)}" if fitting else ""
-        told.append(evolve(fault, expected=fault.expected + hint) if hint else fault)
-    return told
+def _with_hint(problem: Problem, system: str) -> Problem:
+    fitting = vehicles_that_fit(system) if system else ()
+    hint = f"; '{system}' fits as it is: {', '.join(fitting)}" if fitting else ""
+    return evolve(problem, expected=problem.expected + hint)
