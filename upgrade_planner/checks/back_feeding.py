@@ -7,7 +7,14 @@ A turning alternator is a second source. Through the charge lamp it can feed wha
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import Fed, alive_v, fed_parts, supply_v
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
@@ -27,6 +34,7 @@ from upgrade_planner.checks.trials import (
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
 from upgrade_planner.electrical.network.solving import Solution
@@ -74,20 +82,18 @@ def _run_on(fed: Fed, volts: float, limit: float, point: OperatingPoint) -> Find
     wires = tuple(wire.id for ref in ways for wire in point.configuration.wires_at.get(ref, ()))
     if good:
         ref, left = good[0]
-        remedy = (
-            f"Fit a diode in the wire at {ref}, band towards the alternator. "
-            f"Reckoned with it, {left:.1f} V are left and the engine stops."
+        remedy = Remedy(
+            "fit-diode-in-lamp-wire", {"terminal": at_terminal(ref), "left": volt(left)}
         )
     else:
-        remedy = "Find the wire that joins the charging side to the ignition feed and part them."
-        if ways:
-            remedy += " A diode in the lamp wire was reckoned and does not stop the engine."
+        remedy = Remedy("part-charging-from-ignition" if not ways else "part-diode-is-no-help")
     return Finding(
         code="CHG-RUN-ON",
-        title="Engine runs on after key-off",
         severity=Severity.DANGER,
-        where=(str(fed.ref), *wires),
-        what=f"Key off, engine turning: {volts:.1f} V at {fed.ref}; below {limit:.1f} V it dies.",
+        subjects=(at_terminal(fed.ref), *at_wires(wires)),
+        value=volt(volts),
+        limit=volt(limit),
+        facts={"fed": at_terminal(fed.ref)},
         remedy=remedy,
         source="tractor-club conversion note and vehicle wiki: diode in the lamp feed",
     )
@@ -106,12 +112,11 @@ def _may_catch_again(fed: Fed, limit: float, point: OperatingPoint) -> Iterator[
         return
     yield Finding(
         code="CHG-RUN-ON-TEST",
-        title="Run-on not computed",
         severity=Severity.NOTE,
-        where=(str(fed.ref),),
-        what=f"Through the charge lamp a unit at rest sees {volts:.1f} V after key-off, but not "
-        f"enough current to run; whether single sparks come is not computed.",
-        remedy="Switch off at idle; unless the engine stops at once, fit a diode in the lamp wire.",
+        subjects=(at_terminal(fed.ref),),
+        value=volt(volts),
+        limit=volt(limit),
+        remedy=Remedy("try-stopping-at-idle"),
         source="our assumption on the current of an electronic unit",
     )
 
@@ -138,11 +143,14 @@ def field_drains(examined: Examined) -> Iterator[Finding]:
         if amps > DRAIN_A:
             yield Finding(
                 code="CHG-FIELD-DRAIN",
-                title="Field drains the battery",
                 severity=Severity.WARNING,
-                where=(machine.role, *_wires_at_field(machine, examined.configuration)),
-                what=f"{amps:.1f} A flow through the field with the key off; 0 A is right.",
-                remedy="Feed charge lamp and field from a terminal that is dead with the key off.",
+                subjects=(
+                    at_part(machine.role),
+                    *at_wires(_wires_at_field(machine, examined.configuration)),
+                ),
+                value=ampere(amps),
+                limit=ampere(DRAIN_A),
+                remedy=Remedy("feed-field-from-switched"),
                 source="US Army TM 10-3930-671-24, p. F-276: 0 V at the field, key off",
             )
 
@@ -173,12 +181,13 @@ def solenoid_fed(examined: Examined) -> Iterator[Finding]:
         holds = volts >= SOLENOID_HOLDS_V * _scale(configuration)
         yield Finding(
             code="STA-FED",
-            title="Starter fed without the key in start",
+            cause="holds" if holds else "lags",
             severity=Severity.DANGER if holds else Severity.WARNING,
-            where=(str(ref), *_wires_joined(ref, configuration)),
-            what=f"{volts:.1f} V reach {ref} ({worst.state.title}): the starter may "
-            f"{'pull in or stay engaged' if holds else 'be slow to let go'}.",
-            remedy="Leave nothing but the start wire at the solenoid; use the bypass contact.",
+            subjects=(at_terminal(ref), *at_wires(_wires_joined(ref, configuration))),
+            value=volt(volts),
+            limit=volt(SOLENOID_QUIET_V * _scale(configuration)),
+            facts={"fed": at_terminal(ref), "state": worst.state},
+            remedy=Remedy("leave-start-wire-alone"),
             source="our assumption: a solenoid may hold at a quarter of the system voltage",
         )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Path,
@@ -50,7 +50,7 @@ def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
         junction = main_junction(part, configuration)
         if path is None or (len(path) > 1 and junction in _nodes(path)):
             continue
-        yield Finding(
+        yield worded(
             code="CHG-SENSE-OWN",
             title="Sensing at the wrong point",
             severity=Severity.WARNING,
@@ -107,7 +107,7 @@ def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
         there = point.node_v(junction)
         below = min((there or 0.0), point.battery_v) - seen
         if below > SENSE_ERROR_V * configuration.vehicle.voltage_v / 12.0:
-            yield Finding(
+            yield worded(
                 code="CHG-SENSE-DROP",
                 title="Sensing at a point with a drop of its own",
                 severity=Severity.CAUTION if below < 10 * SENSE_ERROR_V else Severity.WARNING,
@@ -126,7 +126,7 @@ def sensing_open(examined: Examined) -> Iterator[Finding]:
     for _, sense in _sensing(configuration):
         if live_node(configuration) not in paths_from(links, node_of(sense)):
             wires = configuration.wires_at.get(sense, ())
-            yield Finding(
+            yield worded(
                 code="CHG-SENSE-OPEN",
                 title="Sensing open",
                 severity=Severity.DANGER,
@@ -144,7 +144,7 @@ def two_regulators(examined: Examined) -> Iterator[Finding]:
     internal = [part.role for part in of_kind(configuration, INTERNAL)]
     external = [part.role for part in of_kind(configuration, *REGULATORS)]
     if internal and external:
-        yield Finding(
+        yield worded(
             code="CHG-TWO-REGULATORS",
             title="Two regulators",
             severity=Severity.WARNING,
@@ -162,7 +162,7 @@ def field_wires_left(examined: Examined) -> Iterator[Finding]:
         return
     left = tuple(w.id for w in configuration.wires if w.circuit in EXTERNAL_CIRCUITS)
     if left:
-        yield Finding(
+        yield worded(
             code="CHG-FIELD-LEFT",
             title="Wires of the old regulator left",
             severity=Severity.WARNING,
@@ -184,7 +184,7 @@ def machine_without_regulator(examined: Examined) -> Iterator[Finding]:
         start = f"{machine.role}.field"
         reached = paths_from(wires_of(configuration), start, WITH_RESISTANCE)
         if not fields & set(reached):
-            yield Finding(
+            yield worded(
                 code="CHG-NO-REGULATOR",
                 title="Field without a regulator",
                 severity=Severity.WARNING,
@@ -205,7 +205,7 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
         if low <= found <= high:
             continue
         scaled = "" if volts == 12.0 else f"; scaled from 12 V to {volts:g} V"
-        yield Finding(
+        yield worded(
             code="CHG-SET-POINT",
             title="Regulated voltage wrong for the battery",
             severity=Severity.WARNING,
@@ -225,7 +225,7 @@ def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
         if part.terminal("armature") is not None and part.kind == REGULATOR:
             continue  # a control box: a rule on dynamos says what its ground does
         if not is_grounded(part, configuration, links):
-            yield Finding(
+            yield worded(
                 code="CHG-GROUND",
                 title="Charging part without ground",
                 severity=Severity.WARNING,
@@ -246,7 +246,7 @@ def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
     for dynamo in of_kind(examined.configuration, DYNAMO):
         field = str(dynamo.ratings.get("field_circuit", ""))
         unknown = "find out first whether the field ends at the regulator (A) or inside (B)"
-        yield Finding(
+        yield worded(
             code="CHG-POLARISE",
             title="Polarise the dynamo after work",
             severity=Severity.NOTE,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.charging import DYNAMO, MACHINES
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     Path,
     links_of,
@@ -56,7 +56,7 @@ def output_not_joined(examined: Examined) -> Iterator[Finding]:
     """The output does not reach the battery: nothing is charged, and voltage may surge."""
     for machine, _, path in _machines(examined.configuration):
         if path is None:
-            yield Finding(
+            yield worded(
                 code="CHG-OUTPUT-OPEN",
                 title="Charging output not joined to the battery",
                 severity=Severity.DANGER,
@@ -78,7 +78,7 @@ def output_drop(examined: Examined) -> Iterator[Finding]:
         total = sum(drops.values())
         if total > limit:
             worst = sorted(drops, key=lambda wire_id: -drops[wire_id])
-            yield Finding(
+            yield worded(
                 code="CHG-OUTPUT-DROP",
                 title="Charging path loses too much",
                 severity=Severity.CAUTION,
@@ -99,7 +99,7 @@ def output_above_ratings(examined: Examined) -> Iterator[Finding]:
         for code, name, limit, remedy in _limits(path or (), configuration):
             if amps > limit:
                 hot = code == "CHG-AMMETER" and amps >= HOT_AMMETER_RATIO * limit
-                yield Finding(
+                yield worded(
                     code=code,
                     title="Output larger than what it passes",
                     severity=Severity.DANGER if hot else Severity.WARNING,
@@ -146,7 +146,7 @@ def output_above_link(examined: Examined) -> Iterator[Finding]:
             found_c = conductor_temperature(wire.size, amps, ambient_c)
             limit_c = wire.insulation.rated_c
             if found_c > limit_c:
-                yield Finding(
+                yield worded(
                     code="CHG-LINK",
                     title="Link too small for the output",
                     severity=Severity.WARNING,
@@ -171,7 +171,7 @@ def ammeter_overloaded(examined: Examined) -> Iterator[Finding]:
         ]
         amps, state = max(found, default=(0.0, ""))
         if amps > part.ratings["range"]:
-            yield Finding(
+            yield worded(
                 code="CHG-AMMETER-NOW",
                 title="Ammeter overloaded",
                 severity=Severity.WARNING,
@@ -191,7 +191,7 @@ def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
         for part in of_kind(configuration, "ammeter") if path is not None else ():
             if f"{part.role}.battery_side" in nodes:
                 continue
-            yield Finding(
+            yield worded(
                 code="CHG-AMMETER-BLIND",
                 title="Ammeter that does not see the charge",
                 severity=Severity.NOTE,
@@ -231,7 +231,7 @@ def _discharge_a(point: OperatingPoint) -> float:
 
 def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Finding:
     machines = tuple(part.role for part in of_kind(point.configuration, *MACHINES))
-    return Finding(
+    return worded(
         code="CHG-BALANCE" if severity is Severity.WARNING else "CHG-BALANCE-IDLE",
         title="Battery discharges while the engine runs",
         severity=severity,
@@ -243,7 +243,7 @@ def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Find
 
 
 def _not_computed(why: str) -> Finding:
-    return Finding(
+    return worded(
         code="CHG-BALANCE-IDLE",
         title="Load balance at idle not computed",
         severity=Severity.NOTE,

@@ -4,8 +4,19 @@ from collections import Counter
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_terminal,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.values.measures import ampere, metre, square_mm
+from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
+from upgrade_planner.electrical.states import State
 
 MOST_ON_A_STUD = 4
 """Source: FAA AC 43.13-1B Change 1: a bus strap is needed above four terminals on one stud."""
@@ -25,11 +36,11 @@ def crowded_studs(examined: Examined) -> Iterator[Finding]:
         if len(wires) > MOST_ON_A_STUD:
             yield Finding(
                 code="CONN-STUD",
-                title="Crowded stud",
                 severity=Severity.WARNING,
-                where=(str(ref), *(wire.id for wire in wires)),
-                what=f"{len(wires)} wires on one stud, at most {MOST_ON_A_STUD} hold firmly.",
-                remedy="Fit a second stud with a strap and share the wires out.",
+                subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
+                value=len(wires),
+                limit=MOST_ON_A_STUD,
+                remedy=Remedy("fit-second-stud"),
                 source="FAA AC 43.13-1B Change 1",
             )
 
@@ -45,11 +56,11 @@ def overfull_connectors(examined: Examined) -> Iterator[Finding]:
         if part.kind == "connector" and passing[part.role] > cavities:
             yield Finding(
                 code="CONN-CAVITIES",
-                title="Connector too small",
                 severity=Severity.WARNING,
-                where=(part.role,),
-                what=f"{passing[part.role]} wires pass it, it has {cavities} cavities.",
-                remedy="Lead a wire through a grommet of its own, or fit a larger connector.",
+                subjects=(at_part(part.role),),
+                value=passing[part.role],
+                limit=int(cavities),
+                remedy=Remedy("use-own-grommet-or-larger-connector"),
                 source="the profile's own figures",
             )
 
@@ -59,27 +70,29 @@ def cavity_overloaded(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for wire in configuration.wires:
         for role in configuration.runs[wire.id].connectors:
-            limit = configuration.component(role).ratings.get("cavity_current")
-            amps, state = greatest_current(examined, wire.id)
-            if limit is not None and amps > limit:
-                yield Finding(
-                    code="CONN-CAVITY-CURRENT",
-                    title="Connector cavity overloaded",
-                    severity=Severity.WARNING,
-                    where=(wire.id, role),
-                    what=f"{amps:.0f} A pass one cavity ({state}), it carries {limit:.0f} A.",
-                    remedy="Lead that wire through a grommet of its own, past the connector.",
-                    source="the profile's own figures",
-                )
+            limit_a = configuration.component(role).ratings.get("cavity_current")
+            greatest = greatest_current(examined, wire.id)
+            if limit_a is None or greatest is None or greatest[0] <= limit_a:
+                continue
+            amps, state = greatest
+            yield Finding(
+                code="CONN-CAVITY-CURRENT",
+                severity=Severity.WARNING,
+                subjects=(at_wire(wire.id), at_part(role)),
+                value=ampere(amps),
+                limit=ampere(limit_a),
+                facts={"state": state},
+                remedy=Remedy("use-own-grommet"),
+                source="the profile's own figures",
+            )
 
 
-def greatest_current(examined: Examined, wire_id: str) -> tuple[float, str]:
-    """Greatest current of a wire over all states [A], and the state it flows in."""
+def greatest_current(examined: Examined, wire_id: str) -> tuple[float, State] | None:
+    """Greatest current of a wire over all states [A], and the state it flows in; None if none."""
     found = [
-        (abs(point.wire_current_a(wire_id)), point.state.title)
-        for point in examined.points.values()
+        (abs(point.wire_current_a(wire_id)), point.state) for point in examined.points.values()
     ]
-    return max(found, default=(0.0, ""))
+    return max(found, key=lambda one: (one[0], one[1].title), default=None)
 
 
 def cable_too_thick_for_blade(examined: Examined) -> Iterator[Finding]:
@@ -89,17 +102,21 @@ def cable_too_thick_for_blade(examined: Examined) -> Iterator[Finding]:
         terminal = configuration.component(ref.role).terminal(ref.terminal)
         if terminal is None or terminal.connection.joint is not Joint.BLADE:
             continue
-        largest = BLADE_LARGEST_MM2.get(terminal.connection.size)
+        largest_mm2 = BLADE_LARGEST_MM2.get(terminal.connection.size)
         for wire in wires:
-            if largest is not None and wire.size.area_mm2 > largest:
+            if largest_mm2 is not None and wire.size.area_mm2 > largest_mm2:
                 yield Finding(
                     code="CONN-BLADE",
-                    title="Cable too thick for its blade",
                     severity=Severity.WARNING,
-                    where=(wire.id, str(ref)),
-                    what=f"{wire.size.label} on a {terminal.connection.label}: its receptacle "
-                    f"takes at most {largest:g} mm².",
-                    remedy="End the cable on a stud and lead a short thinner wire to the blade.",
-                    source="IEC 61210:2010, abstract: flexible copper to 6 mm²; smaller blades: "
-                    "our assumption",
+                    subjects=(at_wire(wire.id), at_terminal(ref)),
+                    value=square_mm(wire.size.area_mm2),
+                    limit=square_mm(largest_mm2),
+                    facts={
+                        "size": wire.size,
+                        "width": metre(parse_quantity(terminal.connection.size, Dimension.LENGTH)),
+                        "widest": square_mm(max(BLADE_LARGEST_MM2.values())),
+                    },
+                    remedy=Remedy("end-on-stud"),
+                    source="IEC 61210:2010, abstract: flexible copper to {widest:g}; smaller "
+                    "blades: our assumption",
                 )

@@ -5,7 +5,7 @@ from functools import partial
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, volts_against
+from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
@@ -50,7 +50,7 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
         if worst is not None and worst[0] > 1:
             _, drop_v, limit_v, point, source = worst
             shown, allowed = volts_against(drop_v, limit_v)
-            yield Finding(
+            yield worded(
                 code="DROP-WIRE",
                 title="Wire loses too much",
                 severity=Severity.WARNING,
@@ -101,7 +101,7 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
 
 def _lossy(lost_v: dict[str, float], limit: DropLimit, point: OperatingPoint) -> Finding:
     shown, allowed = volts_against(max(lost_v.values()), limit.limit_v)
-    return Finding(
+    return worded(
         code="DROP-PATH",
         title="Feed loses too much on its whole way",
         severity=Severity.WARNING,
@@ -142,7 +142,7 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
             examined.configuration,
             partial(_stays_cool, current_a=current_a, air_c=air_c, most_c=rated_c),
         )
-        yield Finding(
+        yield worded(
             code="DROP-HOT",
             title="Wire hotter than its insulation stands",
             severity=Severity.DANGER if warm_c > rated_c + FAR_ABOVE_K else Severity.WARNING,
@@ -168,7 +168,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
         allowed_a, source = allowed_for(wire, examined.configuration)
         if current_a <= allowed_a:
             continue
-        yield Finding(
+        yield worded(
             code="DROP-CURRENT",
             title="Current above what the wire may carry",
             severity=Severity.WARNING,
@@ -227,7 +227,7 @@ def too_thin_to_handle(examined: Examined) -> Iterator[Finding]:
     """Copper that breaks when the loom is moved."""
     for wire in examined.configuration.wires:
         if wire.conductor is Conductor.COPPER and wire.size.area_mm2 < MECHANICAL_MM2:
-            yield Finding(
+            yield worded(
                 code="SIZE-MECHANICAL",
                 title="Wire too thin to last",
                 severity=Severity.WARNING,
@@ -248,7 +248,7 @@ def below_regulation_size(examined: Examined) -> Iterator[Finding]:
         and MECHANICAL_MM2 <= wire.size.area_mm2 < REGULATION_MM2
     )
     if thin:
-        yield Finding(
+        yield worded(
             code="SIZE-REGULATION",
             title="Wires below 16 gauge",
             severity=Severity.NOTE,

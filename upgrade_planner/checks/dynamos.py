@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     is_grounded,
     links_of,
@@ -46,7 +46,7 @@ def field_circuits_differ(examined: Examined) -> Iterator[Finding]:
             continue
         if field_circuit(box) == field_circuit(dynamo):
             continue
-        yield Finding(
+        yield worded(
             code="CHG-FIELD-CIRCUIT",
             title="Dynamo and control box of different field circuits",
             severity=Severity.WARNING,
@@ -71,7 +71,7 @@ def no_cut_out(examined: Examined) -> Iterator[Finding]:
             continue
         amps = abs(point.element_current_a(f"{dynamo.role}:armature")) if point else 0.0
         flow = f"; about {amps:.0f} A flow with the engine stopped" if amps > 1.0 else ""
-        yield Finding(
+        yield worded(
             code="CHG-NO-CUT-OUT",
             title="No cut-out between dynamo and battery",
             severity=Severity.DANGER,
@@ -96,7 +96,7 @@ def full_field(examined: Examined) -> Iterator[Finding]:
         if blind:
             continue  # the rule on the box's ground says so
         how = "grounded" if is_a else "joined to the armature"
-        yield Finding(
+        yield worded(
             code="CHG-FULL-FIELD",
             title="Field past the control box",
             severity=Severity.DANGER,
@@ -145,7 +145,7 @@ def box_not_grounded(examined: Examined) -> Iterator[Finding]:
             else "Its voltage unit and cut-out are dead: the field gets all it can, and the "
             "cut-out may not part dynamo and battery."
         )
-        yield Finding(
+        yield worded(
             code="CHG-BOX-GROUND",
             title="Control box without ground",
             severity=Severity.WARNING if is_a else Severity.DANGER,
@@ -163,7 +163,7 @@ def cut_out_not_grounded(examined: Examined) -> Iterator[Finding]:
     for part in of_kind(configuration, "cut_out"):
         has_return = any(part.terminal(name) for name in ("ground", "case"))
         if has_return and not is_grounded(part, configuration, links):
-            yield Finding(
+            yield worded(
                 code="CHG-CUT-OUT-GROUND",
                 title="Cut-out without ground",
                 severity=Severity.WARNING,
@@ -188,7 +188,7 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
             or known & {machine.role, *_boxes(examined)}
         ):
             continue
-        yield Finding(
+        yield worded(
             code="CHG-NO-FIELD",
             title="Machine without field",
             severity=Severity.WARNING,
@@ -232,7 +232,7 @@ def unregulated(examined: Examined) -> Iterator[Finding]:
             continue
         amps = battery_current_a(point)
         if amps > FULL_BATTERY_A:
-            yield Finding(
+            yield worded(
                 code="CHG-UNREGULATED",
                 title="Nothing holds the charging voltage",
                 severity=Severity.CAUTION,
@@ -263,7 +263,7 @@ def no_field_fuse(examined: Examined) -> Iterator[Finding]:
         links = links_of(configuration, IDLING)
         reached = paths_from(links, f"{dynamo.role}.field")
         if not any(node.partition(".")[0] in fused for node in reached):
-            yield Finding(
+            yield worded(
                 code="CHG-FIELD-FUSE",
                 title="Third-brush dynamo without field fuse",
                 severity=Severity.CAUTION,

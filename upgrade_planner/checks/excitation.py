@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     PLAIN,
     WITH_RESISTANCE,
@@ -45,7 +45,7 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
         if amps >= LEAST_EXCITING_A or not is_grounded(part, configuration, links):
             continue
         wires = configuration.wires_at.get(ref, ())
-        yield Finding(
+        yield worded(
             code="CHG-NO-EXCITE",
             title="No lamp current to excite the field",
             severity=Severity.WARNING,
@@ -80,7 +80,7 @@ def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
     if configuration.wires_at.get(ref) or not machines:
         return
     self_excited = any(_excites_itself(part) for part in machines)
-    yield Finding(
+    yield worded(
         code="CHG-LAMP-LOOSE",
         title="Charge lamp joined to nothing",
         severity=Severity.CAUTION if self_excited else Severity.WARNING,
@@ -104,7 +104,7 @@ def excites_itself_late(examined: Examined) -> Iterator[Finding]:
     """A one-wire machine starts to charge only above its cut-in speed."""
     for part in of_kind(examined.configuration, INTERNAL):
         if _excites_itself(part):
-            yield Finding(
+            yield worded(
                 code="CHG-CUT-IN",
                 title="Charges only after the engine has been revved",
                 severity=Severity.NOTE,
@@ -146,7 +146,7 @@ def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
 
 
 def _voltmeter(ref: TerminalRef, wires: tuple[str, ...], what: str, remedy: str) -> Finding:
-    return Finding(
+    return worded(
         code="CHG-VOLTMETER",
         title="Voltmeter in the wrong place",
         severity=Severity.CAUTION,
@@ -167,7 +167,7 @@ def lamp_bridged(examined: Examined) -> Iterator[Finding]:
         if path is None:
             continue
         amps = f"; {abs(point.element_current_a(name)):.1f} A flow with the key on" if point else ""
-        yield Finding(
+        yield worded(
             code="CHG-LAMP-BRIDGED",
             title="Charge lamp bridged",
             severity=Severity.WARNING,
@@ -190,7 +190,7 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
             continue
         over_lamp = live in paths_from(links, start, PLAIN | {Sort.LAMP})
         if over_lamp and live not in paths_from(links, start, WITH_RESISTANCE):
-            yield Finding(
+            yield worded(
                 code="CHG-LAMP-RESISTANCE",
                 title="No resistance beside the charge lamp",
                 severity=Severity.CAUTION,

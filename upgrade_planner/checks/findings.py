@@ -1,8 +1,43 @@
-"""A finding: what a rule says of a configuration."""
+"""
+A finding: what a rule says of a configuration, as a value.
 
+A rule gives no words and rounds nothing. It gives a code, which of its causes is true, what the
+finding is about, numbers with their kind of quantity, and a remedy by its code. The sentences
+stand in `documents/words/sentences`, one file for each module of this folder:
+
+    yield Finding(
+        code="CHG-FIELD-DRAIN",
+        severity=Severity.WARNING,
+        subjects=(at_part(machine.role), *at_wires(names)),
+        value=ampere(amps),
+        facts={"state": point.state},
+        remedy=Remedy("fit-at-least", {"size": size}),
+        source="where the limit comes from",
+    )
+
+    [CHG-FIELD-DRAIN]
+    title = "Field drains the battery"
+    what = "{value:.1f} flow through the field ({state}); none is right."
+
+    [remedies]
+    fit-at-least = "Fit {size} at least."
+
+Where the sentence differs from case to case, `cause` names the case and `what` (or `title`) is a
+table with one sentence for each cause. A placeholder is `value`, `limit` or the name of a fact;
+what may stand behind its colon is told in `documents/words/filling.py`. A source may hold
+placeholders too.
+"""
+
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
-from attrs import frozen
+from attrs import field, frozen
+
+from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.configuration.values.measures import Quantity
+from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.electrical.models.context import METAL, metal_node, ref_of
+from upgrade_planner.electrical.states import State
 
 
 class Severity(StrEnum):
@@ -14,22 +49,91 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-MOST_DIGITS = 6
+class SubjectSort(StrEnum):
+    """What a finding can be about."""
+
+    WIRE = "wire"
+    PART = "part"
+    TERMINAL = "terminal"
+    METAL = "metal"
 
 
-def volts_against(value_v: float, limit_v: float) -> tuple[str, str]:
+@frozen(order=True)
+class Subject:
     """
-    A voltage and its limit as text, with as many digits as it takes to tell them apart.
+    One thing that a finding is about.
 
-    Example:
-        >>> volts_against(0.1012, 0.1)
-        ('0.101 V', '0.100 V')
+    Attributes:
+        sort: What it is.
+        name: Id of the wire, role of the part, or name of the lump of metal.
+        terminal: Which terminal of the part; "" for all other sorts.
     """
-    for digits in range(2, MOST_DIGITS):
-        shown, limit = f"{value_v:.{digits}f} V", f"{limit_v:.{digits}f} V"
-        if shown != limit:
-            break
-    return shown, limit
+
+    sort: SubjectSort
+    name: str
+    terminal: str = ""
+
+    def __str__(self) -> str:
+        """As written in profiles."""
+        if self.sort is SubjectSort.METAL:
+            return metal_node(self.name)
+        return f"{self.name}.{self.terminal}" if self.terminal else self.name
+
+
+def at_wire(wire_id: str) -> Subject:
+    """A wire by its id."""
+    return Subject(SubjectSort.WIRE, wire_id)
+
+
+def at_part(role: str) -> Subject:
+    """A part by its role."""
+    return Subject(SubjectSort.PART, role)
+
+
+def at_terminal(ref: TerminalRef) -> Subject:
+    """A terminal of a part."""
+    return Subject(SubjectSort.TERMINAL, ref.role, ref.terminal)
+
+
+def at_node(node: str) -> Subject:
+    """What a node of the network is: a terminal, or a lump of metal."""
+    ref = ref_of(node)
+    if ref.role == METAL:
+        return Subject(SubjectSort.METAL, ref.terminal)
+    return at_terminal(ref)
+
+
+def at_wires(wire_ids: Iterable[str]) -> tuple[Subject, ...]:
+    """Wires by their ids, in that order."""
+    return tuple(map(at_wire, wire_ids))
+
+
+def at_parts(roles: Iterable[str]) -> tuple[Subject, ...]:
+    """Parts by their roles, in that order."""
+    return tuple(map(at_part, roles))
+
+
+Fact = Quantity | WireSize | Subject | State | str | int | tuple["Fact", ...]
+"""
+What a sentence may name: a number with its kind, a size of wire, a thing, a state, a name as the
+profile has it (of a circuit, an insulation, a pole), a count; or several of these.
+"""
+
+Facts = Mapping[str, Fact]
+
+
+@frozen
+class Remedy:
+    """
+    What to do about it.
+
+    Attributes:
+        code: Our own word for it; the sentence is found by it.
+        facts: What the sentence names.
+    """
+
+    code: str
+    facts: Facts = field(factory=dict, hash=False)
 
 
 @frozen(kw_only=True)
@@ -39,17 +143,63 @@ class Finding:
 
     Attributes:
         code: Our own code of the rule.
-        title: The rule in a few words.
-        where: Wires and parts concerned, as named in the profile.
-        what: What is there, with value and limit.
-        remedy: What to do, a sentence for the workshop.
+        severity: How bad it is.
+        subjects: What it is about, the worst or the cause first.
         source: Where the limit comes from.
+        remedy: What to do.
+        cause: Which of the rule's cases it is; "" if it has one only.
+        value: What was found, if it is one number; a plain number is a count.
+        limit: What it is judged by, in the same unit.
+        facts: What else the sentence names.
     """
 
     code: str
-    title: str
     severity: Severity
-    where: tuple[str, ...]
-    what: str
-    remedy: str
+    subjects: tuple[Subject, ...]
     source: str
+    remedy: Remedy
+    cause: str = ""
+    value: Quantity | int | None = None
+    limit: Quantity | int | None = None
+    facts: Facts = field(factory=dict, hash=False)
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """The subjects as written in profiles."""
+        return tuple(map(str, self.subjects))
+
+    @property
+    def named(self) -> Facts:
+        """All that a sentence can name: the facts, and `value` and `limit` where there are any."""
+        figures = {"value": self.value, "limit": self.limit}
+        return {**self.facts, **{name: v for name, v in figures.items() if v is not None}}
+
+
+def volts_against(value_v: float, limit_v: float) -> tuple[str, str]:
+    """For modules not yet converted."""
+    for digits in range(2, 6):
+        shown, limit = f"{value_v:.{digits}f} V", f"{limit_v:.{digits}f} V"
+        if shown != limit:
+            break
+    return shown, limit
+
+
+def worded(
+    *,
+    code: str,
+    title: str,
+    severity: Severity,
+    where: Iterable[str],
+    what: str,
+    remedy: str,
+    source: str,
+) -> Finding:
+    """For modules not yet converted: a finding that brings its own words."""
+    return Finding(
+        code=code,
+        severity=severity,
+        subjects=at_parts(where),
+        source=source,
+        remedy=Remedy("", {"told": remedy}),
+        facts={"told title": title, "told what": what},
+    )

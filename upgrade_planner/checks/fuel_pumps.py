@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_part
 from upgrade_planner.checks.paths import of_kind
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -33,27 +33,21 @@ def runs_with_engine_stopped(examined: Examined) -> Iterator[Finding]:
     off, key_on = (examined.points.get(state.name) for state in (OFF, KEY_ON))
     for pump in pumps(examined.configuration) if off is not None and key_on is not None else ():
         if off is not None and pump_current_a(pump, off) > RUNS_A:
-            yield _runs(pump, "with the key off", Severity.DANGER)
+            yield _runs(pump, "key-off", Severity.DANGER)
         elif key_on is not None and pump_current_a(pump, key_on) > RUNS_A:
-            has_switch = any(CRASH_SWITCH in p.role for p in examined.configuration.components)
-            severity = Severity.NOTE if has_switch else Severity.CAUTION
-            yield _runs(pump, "with the key on and the engine stopped", severity)
+            if any(CRASH_SWITCH in p.role for p in examined.configuration.components):
+                yield _runs(pump, "guarded", Severity.NOTE)
+            else:
+                yield _runs(pump, "key-on", Severity.CAUTION)
 
 
-def _runs(pump: Component, when: str, severity: Severity) -> Finding:
-    after = (
-        "after an accident only the inertia switch stops it"
-        if severity is Severity.NOTE
-        else "after an accident, or with a flooding carburettor, it pumps fuel into a fire"
-    )
+def _runs(pump: Component, cause: str, severity: Severity) -> Finding:
+    guarded = cause == "guarded"
     return Finding(
         code="FUEL-RUNS",
-        title="Fuel pump runs with the engine stopped",
+        cause=cause,
         severity=severity,
-        where=(pump.role,),
-        what=f"It runs {when}: {after}.",
-        remedy="Try the inertia switch; an oil pressure switch in the coil feed is better."
-        if severity is Severity.NOTE
-        else "Feed its relay through an oil pressure switch, or at least an inertia switch.",
+        subjects=(at_part(pump.role),),
+        remedy=Remedy("try-inertia-switch" if guarded else "feed-pump-through-pressure-switch"),
         source="common practice",
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, volts_against
+from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.electrical.branches import STARTERS, Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
@@ -24,7 +24,7 @@ def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
     live = _thickest_at(examined.ways.live, configuration)
     ground = _thickest_at(examined.ways.reference, configuration)
     if live and ground and ground.size.area_mm2 < live.size.area_mm2 * 0.99:
-        yield Finding(
+        yield worded(
             code="GND-BATTERY-THIN",
             title="Battery ground thinner than the starter cable",
             severity=Severity.WARNING,
@@ -55,7 +55,7 @@ def metal_without_battery(examined: Examined) -> Iterator[Finding]:
     """Parts grounded on metal that nothing joins to the battery."""
     for lump in _lumps(examined.configuration):
         if lump not in examined.ways.grounded:
-            yield Finding(
+            yield worded(
                 code="GND-NO-PATH",
                 title="Metal without a way to the battery",
                 severity=Severity.DANGER,
@@ -82,7 +82,7 @@ def thin_strap(examined: Examined) -> Iterator[Finding]:
     for lump in lumps[1:]:
         area_mm2, weakest = _widest(lumps[0], lump, examined)
         if weakest is not None and area_mm2 < STRAP_MM2:
-            yield Finding(
+            yield worded(
                 code="GND-STRAP-THIN",
                 title="Engine and body joined by a thin wire",
                 severity=Severity.WARNING,
@@ -136,7 +136,7 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         limit_v = cable.limit_v + current_a * MOUNTINGS * assumed.BOLTED_OHM
         if lost_v > limit_v:
             shown, allowed = volts_against(lost_v, limit_v)
-            yield Finding(
+            yield worded(
                 code="GND-CRANKING",
                 title="Ground side of the starter loses too much",
                 severity=Severity.WARNING,
@@ -166,7 +166,7 @@ def loaded_return(examined: Examined) -> Iterator[Finding]:
         lifted = _lifted_v(examined, point, limit.limit_v) if point else {}
         if point is not None and lifted:
             shown, allowed = volts_against(max(lifted.values()), limit.limit_v)
-            yield Finding(
+            yield worded(
                 code="GND-LOADED",
                 title="Ground loses too much",
                 severity=Severity.WARNING,
@@ -205,7 +205,7 @@ def case_without_metal(examined: Examined) -> Iterator[Finding]:
         )
         place = configuration.place_by_id[part.place]
         if has_case and not by_wire and not place.metal:
-            yield Finding(
+            yield worded(
                 code="GND-CASE",
                 title="Case ground on a place without metal",
                 severity=Severity.WARNING,

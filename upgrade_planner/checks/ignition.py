@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.ignition_parts import (
     COIL_PACK,
     SUPPLIES,
@@ -59,7 +59,7 @@ def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
         if path is None and (volts is None or volts < alive_v(fed, configuration)):
             continue
         shown = "" if volts is None else f" {volts:.1f} V stand at {fed.ref}, 0 V is right."
-        yield Finding(
+        yield worded(
             code="IGN-KEY-OFF",
             title="Ignition live with the key off",
             severity=Severity.DANGER,
@@ -77,7 +77,7 @@ def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
         run = _resistive_path(fed, configuration, KEY_ON)
         if run is None or _resistive_path(fed, configuration, CRANKING) is not None:
             continue
-        yield Finding(
+        yield worded(
             code="IGN-START",
             title="No ignition while cranking",
             severity=Severity.WARNING,
@@ -93,7 +93,7 @@ def feed_open(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for fed in fed_parts(configuration):
         if _resistive_path(fed, configuration, KEY_ON) is None:
-            yield Finding(
+            yield worded(
                 code="IGN-NO-FEED",
                 title="Ignition without a feed",
                 severity=Severity.WARNING,
@@ -115,7 +115,7 @@ def starved_unit(examined: Examined) -> Iterator[Finding]:
         volts = None if point is None else point.live_v(fed.ref)
         shown = "" if volts is None else f" Running it gets {volts:.1f} V."
         resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
-        yield Finding(
+        yield worded(
             code="IGN-STARVED",
             title="Full-voltage unit behind a resistance",
             severity=Severity.WARNING,
@@ -145,7 +145,7 @@ def low_while_cranking(examined: Examined) -> Iterator[Finding]:
         limit, source = _cranking_limit(fed, configuration)
         if volts < limit:
             has_bypass = fed.is_unit or _path(fed, configuration, CRANKING) is not None
-            yield Finding(
+            yield worded(
                 code="IGN-CRANK-LOW" if has_bypass else "IGN-NO-BYPASS",
                 title="Weak spark while cranking" if has_bypass else "Start bypass missing",
                 severity=Severity.WARNING,
@@ -184,7 +184,7 @@ def bypass_without_ballast(examined: Examined) -> Iterator[Finding]:
         names = {name for path in reached.values() for name in names_on(path)}
         bypasses = [w for w in configuration.wires if w.circuit == "start bypass" and w.id in names]
         for wire in bypasses:
-            yield Finding(
+            yield worded(
                 code="IGN-BYPASS",
                 title="Bypass on a full-voltage feed",
                 severity=Severity.WARNING,
@@ -201,7 +201,7 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
     links = links_of(configuration, KEY_ON)
     for part in of_kind(configuration, *SUPPLIES, "points_distributor"):
         if not _has_return(part, configuration, links):
-            yield Finding(
+            yield worded(
                 code="IGN-GROUND",
                 title="Ignition not grounded",
                 severity=Severity.WARNING,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.ignition_parts import (
     DISCHARGE,
     POINTS,
@@ -86,7 +86,7 @@ def _overloaded(
         title = f"Too much current through the {switched_by}"
         what += f"the coil turns {watts:.0f} W into heat with the {switched_by} closed."
         remedy = "Fit the ballast the coil was made for, or a coil of more resistance."
-    return Finding(
+    return worded(
         code=code,
         title=title,
         severity=Severity.WARNING,
@@ -113,7 +113,7 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
         if path is None or live_node(configuration) in paths_from(links, fed.node):
             continue
         resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
-        yield Finding(
+        yield worded(
             code="IGN-COIL-STARVED",
             title="Full-voltage coil behind a resistance",
             severity=Severity.CAUTION,
@@ -155,7 +155,7 @@ def _crossed(coil: Component, configuration: Configuration) -> bool:
 
 
 def _reversed(where: tuple[str, ...], what: str) -> Finding:
-    return Finding(
+    return worded(
         code="IGN-POLARITY",
         title="Coil polarity reversed",
         severity=Severity.CAUTION,
@@ -191,7 +191,7 @@ def _outputs(configuration: Configuration) -> Iterator[tuple[Component, str]]:
 
 def _loaded(unit: Component, name: str, part: Component) -> Finding:
     points = part.kind == POINTS
-    return Finding(
+    return worded(
         code="IGN-CONDENSER",
         title=f"{'Points and condenser' if points else 'Condenser'} left on an electronic unit",
         severity=Severity.WARNING,
@@ -216,7 +216,7 @@ def condenser_missing(examined: Examined) -> Iterator[Finding]:
             f"{part.role}.in" in reached for part in of_kind(configuration, "condenser")
         ):
             continue
-        yield Finding(
+        yield worded(
             code="IGN-NO-CONDENSER",
             title="Points without a condenser",
             severity=Severity.CAUTION,

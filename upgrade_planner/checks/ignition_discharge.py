@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.ignition_parts import DISCHARGE, least_supply_v
 from upgrade_planner.checks.paths import (
     GROUND,
@@ -60,7 +60,7 @@ def _belongs(node: str, unit: Component, configuration: Configuration) -> bool:
 
 
 def _not_alone(unit: Component, where: tuple[str, ...]) -> Finding:
-    return Finding(
+    return worded(
         code="IGN-CD-COIL",
         title="Coil of a capacitor-discharge unit not alone",
         severity=Severity.DANGER,
@@ -109,7 +109,7 @@ def _crooked(unit: Component, ref: TerminalRef, path: Path | None, passed: list[
     what = "No wire joins it to the battery."
     if passed:
         what = f"Its charging pulses pass {', '.join(passed)}, made for the light switched lead."
-    return Finding(
+    return worded(
         code="IGN-CD-SUPPLY",
         title="Heavy lead of the discharge unit not straight from the battery",
         severity=Severity.WARNING,
@@ -149,7 +149,7 @@ def _guards(link: Link, configuration: Configuration) -> bool:
 
 
 def _unguarded(unit: Component, supply: Path) -> Finding:
-    return Finding(
+    return worded(
         code="IGN-CD-FUSE",
         title="Heavy lead of the discharge unit without a fuse",
         severity=Severity.WARNING,
@@ -162,7 +162,7 @@ def _unguarded(unit: Component, supply: Path) -> Finding:
 
 def _too_thin(unit: Component, thin: list[str], configuration: Configuration) -> Finding:
     sizes = ", ".join(f"{name} {configuration.wire_by_id[name].size.label}" for name in thin)
-    return Finding(
+    return worded(
         code="IGN-CD-THIN",
         title="Heavy pair of the discharge unit too thin",
         severity=Severity.WARNING,
@@ -184,7 +184,7 @@ def kept_awake(examined: Examined) -> Iterator[Finding]:
         opened = without(frozenset({f"{unit.role}:points"}), point)
         volts = None if opened is None else live_in(opened, ref, point)
         if volts is not None and volts >= limit_v:
-            yield Finding(
+            yield worded(
                 code="IGN-CD-RUN-ON",
                 title="Discharge unit stays awake after key-off",
                 severity=Severity.DANGER,
@@ -203,7 +203,7 @@ def return_missing(examined: Examined) -> Iterator[Finding]:
         ref = _pair(unit, configuration)[1]
         reached = paths_from(links_of(configuration, KEY_ON), str(ref), GROUND)
         if grounded_node(configuration) not in reached:
-            yield Finding(
+            yield worded(
                 code="IGN-CD-RETURN",
                 title="Heavy return of the discharge unit not joined",
                 severity=Severity.WARNING,
@@ -225,7 +225,7 @@ def spark_return_missing(examined: Examined) -> Iterator[Finding]:
             configuration.wires_at.get(ref) and "metal.engine" in reached
         ):
             continue
-        yield Finding(
+        yield worded(
             code="IGN-CD-GROUND",
             title="Separate engine ground of the discharge unit missing",
             severity=Severity.WARNING,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.ignition_parts import (
     DISCHARGE,
     SWITCHES,
@@ -36,7 +36,7 @@ def tachometer_misplaced(examined: Examined) -> Iterator[Finding]:
         if reached & high:
             yield _at_high_voltage(where, right)
         elif wires and not reached & good:
-            yield Finding(
+            yield worded(
                 code="IGN-TACHOMETER",
                 title="Tachometer lead on a wrong terminal",
                 severity=Severity.CAUTION,
@@ -48,7 +48,7 @@ def tachometer_misplaced(examined: Examined) -> Iterator[Finding]:
 
 
 def _at_high_voltage(where: tuple[str, ...], right: str) -> Finding:
-    return Finding(
+    return worded(
         code="IGN-TACHOMETER-HIGH",
         title="Tachometer on the coil of a capacitor-discharge unit",
         severity=Severity.DANGER,
@@ -90,7 +90,7 @@ def tachometer_cannot_read(examined: Examined) -> Iterator[Finding]:
 
 
 def _silent(meter: Component, unit: Component) -> Finding:
-    return Finding(
+    return worded(
         code="IGN-TACHOMETER-CURRENT",
         title="Tachometer will not read",
         severity=Severity.CAUTION,

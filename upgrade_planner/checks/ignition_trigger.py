@@ -3,10 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_terminal,
+)
 from upgrade_planner.checks.ignition_parts import DISCHARGE
 from upgrade_planner.checks.paths import of_kind, paths_from, wires_of
-from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 
 TRIGGERED = ("ignition_module", "ignition_controller", DISCHARGE)
 PICK_UPS = ("pick_up", "pick_up_distributor")
@@ -20,12 +26,13 @@ def pick_up_crossed(examined: Examined) -> Iterator[Finding]:
             if _is_joined(unit, "trigger_plus", pick_up, "minus", configuration):
                 yield Finding(
                     code="IGN-PICK-UP-CROSSED",
-                    title="Pick-up the wrong way round",
                     severity=Severity.WARNING,
-                    where=(unit.role, f"{unit.role}.trigger_plus", pick_up.role),
-                    what="Its plus and minus are changed over: the unit fires at the wrong edge of "
-                    "the pulse, late and wandering.",
-                    remedy="Change the two wires over at one end.",
+                    subjects=(
+                        at_part(unit.role),
+                        at_terminal(TerminalRef(unit.role, "trigger_plus")),
+                        at_part(pick_up.role),
+                    ),
+                    remedy=Remedy("swap-wires-at-one-end"),
                     source="common practice: keep the polarity of the pick-up",
                 )
 
@@ -36,13 +43,12 @@ def trigger_missing(examined: Examined) -> Iterator[Finding]:
     for unit in of_kind(configuration, *TRIGGERED):
         missing = _missing(unit, configuration)
         if missing:
+            refs = [TerminalRef(unit.role, name) for name in missing]
             yield Finding(
                 code="IGN-NO-TRIGGER",
-                title="Ignition unit without its trigger",
                 severity=Severity.WARNING,
-                where=(unit.role, *(f"{unit.role}.{name}" for name in missing)),
-                what="No wire leads from there to a pick-up or to points: there is no spark.",
-                remedy="Join the pick-up's two wires, or the points lead, to the unit.",
+                subjects=(at_part(unit.role), *map(at_terminal, refs)),
+                remedy=Remedy("join-trigger"),
                 source="our own reasoning from the wiring",
             )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     ISOLATOR,
     grounded_node,
@@ -117,7 +117,7 @@ def _finding(
     remedy: str,
     source: str = "common practice",
 ) -> Finding:
-    return Finding(
+    return worded(
         code=code,
         title=title,
         severity=severity,

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.protection import is_safe_by_resistance, judged, output_ways, plain
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.electrical.branches import Guard
@@ -36,7 +36,7 @@ def link_too_big(examined: Examined) -> Iterator[Finding]:
         if thin:
             thinnest = min(thin, key=lambda wire: wire.size)
             fitting = link_for(thinnest.size)
-            yield Finding(
+            yield worded(
                 code="PROT-LINK-BIG",
                 title="Fusible link too big",
                 severity=Severity.WARNING,
@@ -68,7 +68,7 @@ def link_badly_made(examined: Examined) -> Iterator[Finding]:
 
 
 def _bad_link(code: str, title: str, wire: Wire, what: str) -> Finding:
-    return Finding(
+    return worded(
         code=code,
         title=title,
         severity=Severity.WARNING,
@@ -89,7 +89,7 @@ def link_too_small(examined: Examined) -> Iterator[Finding]:
         most_a = max([most_a, *(a for a, ids in output_ways(examined) if wire.id in ids)])
         melting_a = sustained_melting_current_of(wire.size)
         if most_a > LINK_LOAD_RATIO * melting_a:
-            yield Finding(
+            yield worded(
                 code="PROT-LINK-SMALL",
                 title="Fusible link too small",
                 severity=Severity.WARNING,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.ignition_parts import SUPPLIES, is_driven
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import batteries_of
@@ -52,7 +52,7 @@ IGNITION_FEEDS = {**SUPPLIES, "coil": "positive"}
 def not_solved(examined: Examined) -> Iterator[Finding]:
     """No voltages satisfy the wiring: something is joined to nothing, or works against itself."""
     if examined.not_solved:
-        yield Finding(
+        yield worded(
             code="PWR-NOT-SOLVED",
             title="Voltages cannot be computed",
             severity=Severity.DANGER,
@@ -281,7 +281,7 @@ def power_finding(
     code: str, title: str, severity: Severity, where: tuple[str, ...], what: str, remedy: str
 ) -> Finding:
     """A finding of common practice."""
-    return Finding(
+    return worded(
         code=code,
         title=title,
         severity=severity,

@@ -6,7 +6,7 @@ from math import isinf
 
 from upgrade_planner.checks.drops import allowed_for, size_that_would_do
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.configuration.model import Conductor, Covering, TerminalRef, Wire
 from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.branches import Branch, Guard
@@ -78,7 +78,7 @@ def _unguarded(first: str, found: list[Feed], examined: Examined) -> Finding:
     with_link = f"a fusible link of {link.label}, or a fuse," if link else "a fuse"
     longest_m = max(feed.unguarded_m for feed in found)
     others = [feed.wire.id for feed in found if feed.wire.id != first]
-    return Finding(
+    return worded(
         code="PROT-NONE",
         title="No fuse or link on the way",
         severity=Severity.WARNING,
@@ -116,7 +116,7 @@ def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterato
     weakest = min(over, key=lambda wire: allowed[wire.id])
     limits = rating_limits(allowed[weakest.id], configuration.vehicle.voltage_v)
     is_far = fuse.rating_a > limits.loose_a
-    yield Finding(
+    yield worded(
         code="PROT-FUSE-BIG",
         title="Fuse too big for the wire behind it",
         severity=Severity.WARNING if is_far else Severity.CAUTION,
@@ -137,7 +137,7 @@ def fuse_too_small(examined: Examined) -> Iterator[Finding]:
         lasting = [p for p in examined.points.values() if p.state.engine is not Engine.CRANKING]
         most_a = max((abs(p.element_current_a(branch.name)) for p in lasting), default=0.0)
         if most_a > FUSE_LOAD_RATIO * branch.rating_a:
-            yield Finding(
+            yield worded(
                 code="PROT-FUSE-SMALL",
                 title="Fuse too small for its load",
                 severity=Severity.WARNING if most_a > branch.rating_a else Severity.CAUTION,
@@ -184,7 +184,7 @@ def _judged_fault(fault: Fault) -> Iterator[Finding]:
         named = (plain(fault.device),) if fault.device else ()
         opens = "never opens" if isinf(fault.least_s) else f"opens after {fault.least_s:.1f} s"
         opening = f"{named[0]} {opens}" if named else "no fuse or link opens"
-        yield Finding(
+        yield worded(
             code="PROT-LATE",
             title="Short circuit spoils the wire",
             severity=Severity.DANGER,
@@ -197,7 +197,7 @@ def _judged_fault(fault: Fault) -> Iterator[Finding]:
 
 
 def _not_computed(wires: list[str], why: str) -> Finding:
-    return Finding(
+    return worded(
         code="PROT-NOT-COMPUTED",
         title="Short circuit not computed",
         severity=Severity.NOTE,
@@ -236,7 +236,7 @@ def output_above_wire(examined: Examined) -> Iterator[Finding]:
                 continue
             allowed_a, source = allowed_for(wire, configuration)
             if output_a > allowed_a:
-                yield Finding(
+                yield worded(
                     code="PROT-OUTPUT",
                     title="Wire too thin for the rated output",
                     severity=Severity.WARNING,
@@ -254,7 +254,7 @@ def output_above_fuse(examined: Examined) -> Iterator[Finding]:
     for output_a, names in output_ways(examined):
         for name in names:
             if name in ratings and output_a > FUSE_LOAD_RATIO * ratings[name]:
-                yield Finding(
+                yield worded(
                     code="PROT-OUTPUT-FUSE",
                     title="Fuse too small for the rated output",
                     severity=Severity.WARNING,

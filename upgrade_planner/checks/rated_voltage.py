@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.registry import GENERATORS, kinds
 from upgrade_planner.electrical.batteries import emf_of
@@ -110,7 +110,7 @@ def made_for_less(examined: Examined) -> Iterator[Finding]:
 
 def _over(part: Component, rated: float, found: float, configuration: Configuration) -> Finding:
     cure = CURES.get("starter" if part.kind in STARTERS else part.kind, CURES[""])
-    return Finding(
+    return worded(
         code="RATED-VOLTAGE",
         title="Part made for a lower voltage",
         severity=cure.severity,
@@ -145,7 +145,7 @@ def _machine(part: Component, rated: float, configuration: Configuration) -> Ite
     volts = configuration.vehicle.voltage_v
     if UNDER_RATIO < volts / rated < OVER_RATIO:
         return
-    yield Finding(
+    yield worded(
         code="RATED-MACHINE",
         title="Charging part for another voltage",
         severity=Severity.WARNING,
@@ -166,7 +166,7 @@ def made_for_more(examined: Examined) -> Iterator[Finding]:
         is_machine = part.kind in GENERATORS or part.kind.startswith("regulator")
         if rated is None or is_machine or volts > UNDER_RATIO * rated:
             continue
-        yield Finding(
+        yield worded(
             code="RATED-LOW",
             title="Part made for a higher voltage",
             severity=Severity.WARNING,
@@ -183,7 +183,7 @@ def battery_of_other_voltage(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     emf, volts = emf_of(configuration), configuration.vehicle.voltage_v
     if emf and not UNDER_RATIO < emf / volts < OVER_RATIO:
-        yield Finding(
+        yield worded(
             code="RATED-BATTERY",
             title="Battery of another voltage",
             severity=Severity.DANGER if emf > volts else Severity.WARNING,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import of_kind
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.branches import is_out_of_work
@@ -42,7 +42,7 @@ def chatters(examined: Examined) -> Iterator[Finding]:
     for roles, state in found.items():
         names = ("coil_in", "coil_out", "signal")
         wires = [w for role in roles for w in _wires_at(role, names, examined.configuration)]
-        yield Finding(
+        yield worded(
             code="RLY-CHATTER",
             title="Relay chatters",
             severity=Severity.WARNING,
@@ -68,7 +68,7 @@ def coil_never_fed(examined: Examined) -> Iterator[Finding]:
             continue
         if _is_on_lost_metal(coil, examined):
             continue
-        yield Finding(
+        yield worded(
             code="RLY-NO-COIL",
             title="Relay that never pulls in",
             severity=Severity.WARNING,
@@ -119,7 +119,7 @@ def coil_too_weak(examined: Examined) -> Iterator[Finding]:
         if point is None or coil.role in point.chattering:
             continue
         if volts >= WEAK_RATIO * coil.pull_in_v:
-            yield Finding(
+            yield worded(
                 code="RLY-WEAK",
                 title="Relay gets too little voltage to pull in",
                 severity=Severity.WARNING,
@@ -149,7 +149,7 @@ def latches(examined: Examined) -> Iterator[Finding]:
         return
     for role in sorted(pulled & after.operated - off.operated):
         names = ("coil_in", "coil_out", "signal", "normally_open", "starter")
-        yield Finding(
+        yield worded(
             code="RLY-LATCH",
             title="Relay that stays pulled in",
             severity=Severity.WARNING,
@@ -167,7 +167,7 @@ def contact_overloaded(examined: Examined) -> Iterator[Finding]:
         found = [(_contact_a(part, point), point.state.title) for point in examined.points.values()]
         amps, state = max(found, default=(0.0, ""))
         if limit is not None and amps > limit:
-            yield Finding(
+            yield worded(
                 code="RLY-OVERLOAD",
                 title="Relay contact overloaded",
                 severity=Severity.WARNING,

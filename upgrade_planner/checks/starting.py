@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     GROUND,
     RESTING_RUN,
@@ -60,7 +60,7 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
         limit = limit_for("start signal", 0.0, configuration.vehicle.voltage_v)
         if drop > limit.limit_v:
             reject = CONTROL_REJECT_V * configuration.vehicle.voltage_v / NOMINAL_12_V
-            yield Finding(
+            yield worded(
                 code="STA-SIGNAL-DROP",
                 title="Weak start signal",
                 severity=Severity.WARNING if drop > reject else Severity.CAUTION,
@@ -98,7 +98,7 @@ def no_start_signal(examined: Examined) -> Iterator[Finding]:
         if _is_live(ref, examined.points.get(CRANKING.name)):
             continue  # through a relay, which paths do not cross
         if live_node(configuration) not in paths_from(links, ref):
-            yield Finding(
+            yield worded(
                 code="STA-NO-SIGNAL",
                 title="No start signal",
                 severity=Severity.WARNING,
@@ -131,7 +131,7 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
         if any(link.name in relays for link in path):
             continue  # fed by a starter relay, whose own signal is judged
         bridged = f"{', '.join(switches)} is bridged. " if switches else ""
-        yield Finding(
+        yield worded(
             code="STA-INTERLOCK",
             title="Start interlock bridged" if switches else "No start interlock",
             severity=Severity.DANGER if switches else Severity.CAUTION,
@@ -204,7 +204,7 @@ def _side_finding(
     if drop <= limit.limit_v:
         return
     worst = f"; most of it in {wires[0]}" if wires else ""
-    yield Finding(
+    yield worded(
         code=f"STA-DROP-{side.upper()}",
         title=f"Starter loses volts on the {side} side",
         severity=Severity.CAUTION,
@@ -221,7 +221,7 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
     links = links_of(configuration, CRANKING)
     for starter in of_kind(configuration, *STARTERS, "starter_relay"):
         if not is_grounded(starter, configuration, links):
-            yield Finding(
+            yield worded(
                 code="STA-GROUND",
                 title="Starter without ground",
                 severity=Severity.WARNING,
@@ -242,7 +242,7 @@ def terminals_swapped(examined: Examined) -> Iterator[Finding]:
                 if wire.circuit in circuits or wire.circuit not in SWAPPED_CIRCUITS:
                     continue
                 is_live = terminal in ("solenoid", "signal") and wire.circuit.endswith("cable")
-                yield Finding(
+                yield worded(
                     code="STA-SWAPPED",
                     title="Wire on the wrong starter terminal",
                     severity=Severity.DANGER if is_live else Severity.WARNING,

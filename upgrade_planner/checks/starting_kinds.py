@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
     RESTING_RUN,
     links_of,
@@ -30,7 +30,7 @@ def does_not_turn(examined: Examined) -> Iterator[Finding]:
         if amps >= TURNS_RATIO * starter.ratings["cranking_current"]:
             continue
         relays = [part.role for part in of_kind(configuration, "starter_relay")]
-        yield Finding(
+        yield worded(
             code="STA-DEAD",
             title="Starter does not turn",
             severity=Severity.WARNING,
@@ -54,7 +54,7 @@ def turns_unasked(examined: Examined) -> Iterator[Finding]:
             if point.state.engine is Engine.CRANKING or amps < 1.0:
                 continue
             node = f"{starter.role}.battery"
-            yield Finding(
+            yield worded(
                 code="STA-LIVE",
                 title="Starter live without the key in start",
                 severity=Severity.DANGER,
@@ -75,7 +75,7 @@ def mechanical_switch(examined: Examined) -> Iterator[Finding]:
         path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
         by_hand = [link.name for link in path if link.name in switches and not link.is_wire]
         if by_hand:
-            yield Finding(
+            yield worded(
                 code="STA-BY-HAND",
                 title="Start switch without interlock",
                 severity=Severity.NOTE,
@@ -96,7 +96,7 @@ def holds_itself(examined: Examined) -> Iterator[Finding]:
         is_live = live_node(configuration) in paths_from(resting, ends[1])
         if jumper is None or is_live:
             continue  # live for good: another rule says that it turns by itself
-        yield Finding(
+        yield worded(
             code="STA-HOLDS",
             title="Solenoid fed by the starter's own stud",
             severity=Severity.WARNING,
@@ -115,7 +115,7 @@ def feeds_while_running_down(examined: Examined) -> Iterator[Finding]:
     for starter in of_kind(configuration, MAGNETS):
         extra = _extra_wires(starter, configuration)
         if extra:
-            yield Finding(
+            yield worded(
                 code="STA-RUN-DOWN",
                 title="More than the start wire at a permanent-magnet starter",
                 severity=Severity.CAUTION,

@@ -5,12 +5,13 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import DANGER
+from upgrade_planner.cli.options import DANGER, Units, UnitsChoice
 
 
 @app.command()
 def check(
     configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
+    units: Units = UnitsChoice.BOTH,
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of text.")] = False,
 ) -> None:
     """
@@ -27,13 +28,14 @@ def check(
     (loaded,) = load_sized(configuration)
     findings = checked(loaded)
     if as_json:
-        from upgrade_planner.documents.worksheet.plan_json import findings_json
+        from upgrade_planner.documents.shared.finding_data import findings_json
 
         typer.echo(findings_json(loaded, findings), nl=False)
     else:
         from upgrade_planner.documents.terminal.screens import print_findings
 
-        print_findings(findings, title=f"{loaded.vehicle.title}: {loaded.title}")
+        title = f"{loaded.vehicle.title}: {loaded.title}"
+        print_findings(findings, units.value, title=title)
     if any(finding.severity is Severity.DANGER for finding in findings):
         raise typer.Exit(DANGER)
 

@@ -132,6 +132,6 @@ def compare(
         from upgrade_planner.documents.terminal.screens import print_comparison, print_findings
 
         print_comparison(comparison, everything=everything, units=units.value)
-        print_findings(findings)
+        print_findings(findings, units.value)
     if any(finding.severity is Severity.DANGER for finding in findings):
         raise typer.Exit(DANGER)

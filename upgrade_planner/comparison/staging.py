@@ -68,6 +68,14 @@ class FittedAhead:
 
 
 @frozen(kw_only=True)
+class Worse:
+    """A danger or warning that a stage would have if a wire were fitted ahead."""
+
+    stage: int
+    finding: Finding
+
+
+@frozen(kw_only=True)
 class NotAhead:
     """A wire that is fitted twice all the same, and why it is not given its later size at once."""
 
@@ -75,7 +83,7 @@ class NotAhead:
     for_stage: int
     planned: Wire
     wanted: Wire
-    why: str
+    why: str | Worse
 
 
 @frozen(kw_only=True, order=True)
@@ -200,7 +208,7 @@ def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[F
         and not any(
             old.code == finding.code
             and gravity.index(old.severity) <= gravity.index(finding.severity)
-            and set(finding.where) <= set(old.where)
+            and set(finding.subjects) <= set(old.subjects)
             for old in known
         )
     )
@@ -254,7 +262,7 @@ def _next_change(comparison: Comparison, wire_id: str) -> FromVehicle:
 
 def _tried(
     twice: _Twice, made: tuple[Configuration, ...], policy: Policy
-) -> tuple[str, tuple[Configuration, ...]]:
+) -> tuple[str | Worse, tuple[Configuration, ...]]:
     """Why it may not be fitted ahead, or "" and the configurations with it."""
     why = _objection(twice, made)
     if why:
@@ -264,12 +272,7 @@ def _tried(
         trial[number] = _with_ahead(made[number], wire_id, twice)
         grave = new_findings(check(made[number]), check(trial[number]))
         if grave:
-            finding = grave[0]
-            where = ", ".join(finding.where)
-            return (
-                f"stage {number} would then have a {finding.severity}: "
-                f"{finding.title[:1].lower()}{finding.title[1:]} ({finding.code}, {where})"
-            ), made
+            return Worse(stage=number, finding=grave[0]), made
     if twice.key in {other.key for other in _fitted_twice(stages_of(trial, policy))}:
         return "it would still be fitted twice", made
     return "", tuple(trial)
@@ -330,7 +333,7 @@ def _ahead(twice: _Twice, own: Wire, made: Sequence[Configuration]) -> FittedAhe
     )
 
 
-def _not_ahead(twice: _Twice, own: Wire, why: str) -> NotAhead:
+def _not_ahead(twice: _Twice, own: Wire, why: str | Worse) -> NotAhead:
     return NotAhead(
         stage=twice.stage, for_stage=twice.for_stage, planned=own, wanted=twice.wanted, why=why
     )

@@ -17,6 +17,7 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.terminal.finds import Filters, find, print_left_out
 from upgrade_planner.documents.terminal.screens import console
+from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.worksheet.stage_pages import hours_words
 from upgrade_planner.electrical.sizing import load_sized, sized
 from upgrade_planner.errors import PlannerError
@@ -184,7 +185,7 @@ def danger_words(dangers: Sequence[Finding]) -> str:
     """Whether a danger stands in the target, in one phrase."""
     if not dangers:
         return "no danger found in the target"
-    titles = "; ".join(dict.fromkeys(finding.title for finding in dangers))
+    titles = "; ".join(dict.fromkeys(title_words(finding) for finding in dangers))
     return f"DANGER in the target ({len(dangers)}): {titles}"
 
 
@@ -248,5 +249,5 @@ def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:
         "hours": dict(
             zip(("low", "likely", "high"), labour(upgrade.plan).total.hours, strict=True)
         ),
-        "dangers": [finding.title for finding in upgrade.dangers],
+        "dangers": [title_words(finding) for finding in upgrade.dangers],
     }

@@ -89,7 +89,13 @@ def between(plan: Plan) -> Between:
 
 def _watched(plan: Plan) -> tuple[Reading, ...]:
     """Readings with the engine running that the warned wires move most; else charging."""
-    warned = {name for f in plan.findings if f.severity is Severity.WARNING for name in f.where}
+    warned = {
+        subject.name
+        for finding in plan.findings
+        if finding.severity is Severity.WARNING
+        for subject in finding.subjects
+        if not subject.terminal
+    }
     running = [reading for reading in plan.readings if reading.group == "running"]
 
     def moved_by(reading: Reading) -> int:

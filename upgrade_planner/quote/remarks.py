@@ -23,11 +23,17 @@ class Sort(StrEnum):
 
 @frozen(kw_only=True)
 class Remark:
-    """A sentence that belongs to the offer; `where` names wires and parts."""
+    """
+    A sentence that belongs to the offer; `where` names wires and parts.
+
+    One that tells of a finding has the finding instead of words; `is_new` if the job brings it.
+    """
 
     sort: Sort
-    words: str
+    words: str = ""
     where: tuple[str, ...] = ()
+    finding: Finding | None = None
+    is_new: bool = False
 
 
 def remarks(plans: Sequence[Plan]) -> tuple[Remark, ...]:
@@ -73,9 +79,9 @@ def _left(plans: Sequence[Plan]) -> Iterator[Remark]:
     """Findings that the job does not settle: those the vehicle had, and new ones."""
     new = new_findings(plans[0].findings_before, plans[-1].findings)
     for finding in findings_left(plans):
-        since = "with this job" if finding in new else "before and after this job"
-        words = f"{str(finding.severity).capitalize()}, {since}: {finding.title}. {finding.what}"
-        yield Remark(sort=Sort.EXCLUDED, words=words, where=finding.where)
+        yield Remark(
+            sort=Sort.EXCLUDED, where=finding.where, finding=finding, is_new=finding in new
+        )
 
 
 def _not_vouched(plans: Sequence[Plan]) -> Iterator[Remark]:

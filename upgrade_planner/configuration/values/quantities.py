@@ -50,11 +50,12 @@ class Dimension(enum.Enum):
     """
     Kinds of quantity that profiles state, each with the unit its number has inside the program.
 
-    Charge is kept in ampere-hours, speed in revolutions per minute and temperature in °C, as the
-    trade states them; everything else in SI units.
+    Charge is kept in ampere-hours, speed in revolutions per minute, temperature in °C and area of
+    copper in mm², as the trade states them; everything else in SI units.
     """
 
     LENGTH = "length"  # [m]
+    AREA = "area"  # [mm²]
     VOLTAGE = "voltage"  # [V]
     CURRENT = "current"  # [A]
     RESISTANCE = "resistance"  # [Ω]
@@ -244,6 +245,33 @@ def format_quantity(
     plain = format(number.normalize(), "f") if number else "0"
     signed = plain.replace("-", "\N{MINUS SIGN}")
     return f"{signed}{NO_BREAK_SPACE}{chosen.symbol}"
+
+
+def in_unit(value: float, dimension: Dimension, unit: str) -> float:
+    """
+    The number to write before a unit.
+
+    Raises:
+        KeyError: The unit does not belong to the dimension.
+
+    Example:
+        >>> in_unit(105.0, Dimension.TEMPERATURE, "°F")
+        221.0
+    """
+    chosen = _table()[dimension][unit]
+    return float(Fraction(repr(float(value))) / chosen.factor + chosen.zero)
+
+
+def unit_inside(dimension: Dimension) -> str:
+    """
+    Symbol of the unit that numbers of a dimension have inside the program; "" for a ratio.
+
+    Example:
+        >>> unit_inside(Dimension.VOLTAGE)
+        'V'
+    """
+    units = _table()[dimension].values()
+    return next((unit.symbol for unit in units if unit.factor == 1 and unit.print_order), "")
 
 
 def _rounded(value: float, unit: _Unit, digits: int) -> Decimal:

@@ -13,7 +13,7 @@ from upgrade_planner.documents.kit.kit_words import (
     quantity_words,
     used_for_words,
 )
-from upgrade_planner.documents.shared.wording import NBSP, conductor_words, terminal_words
+from upgrade_planner.documents.words.wording import NBSP, conductor_words, terminal_words
 from upgrade_planner.kit.articles import EACH, METRE, Article, Material
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine

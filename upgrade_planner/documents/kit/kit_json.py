@@ -10,7 +10,7 @@ from upgrade_planner.documents.kit.bag_pages import packed_wires, place_words, s
 from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import check_code
 from upgrade_planner.documents.kit.kit_words import exact_text
-from upgrade_planner.documents.shared.wording import NBSP
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.articles import Article, totals
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.orders import OrderLine

@@ -31,7 +31,7 @@ from upgrade_planner.documents.kit.kit_words import (
     unit_words,
     used_for_words,
 )
-from upgrade_planner.documents.shared.wording import role_words
+from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.documents.worksheet.sheet import SHELVES
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.orders import OrderLine

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from upgrade_planner.configuration.values.quantities import format_length
-from upgrade_planner.documents.shared.wording import NBSP, role_words
+from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.orders import Order
 from upgrade_planner.kit.prices.money import Currency

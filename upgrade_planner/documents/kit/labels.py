@@ -12,7 +12,7 @@ from upgrade_planner.documents.kit.bag_pages import (
     vehicle_words,
 )
 from upgrade_planner.documents.kit.kit_words import cut_words
-from upgrade_planner.documents.shared.wording import conductor_words, terminal_words
+from upgrade_planner.documents.words.wording import conductor_words, terminal_words
 from upgrade_planner.kit.packing import Kit
 
 WIDTH_MM, HEIGHT_MM = 90, 36

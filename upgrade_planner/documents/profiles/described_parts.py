@@ -14,7 +14,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.sizes import AUTO
-from upgrade_planner.documents.shared.wording import NBSP, terminal_words
+from upgrade_planner.documents.words.wording import NBSP, terminal_words
 from upgrade_planner.library.questions import Answer, Answers, Question, questions
 
 MAIN_CIRCUITS = (

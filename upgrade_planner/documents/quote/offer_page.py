@@ -196,9 +196,8 @@ def _choices(made: Made) -> Iterator[ChoiceRow]:
 
 def _excluded(made: Made) -> Iterator[str]:
     """What the offer leaves out; findings that stand are told apart from it, in `left`."""
-    told = [f"{finding.title}. {finding.what}" for finding in made.left]
     for remark in made.customer.remarks:
-        if remark.sort is Sort.EXCLUDED and not any(words in remark.words for words in told):
+        if remark.sort is Sort.EXCLUDED and remark.finding is None:
             names = ", ".join(name.replace("-", " ") for name in remark.where)
             yield f"{remark.words.rstrip('.')}: {names}." if names else remark.words
     not_computed = [r.words for r in made.customer.remarks if r.sort is Sort.NOT_VOUCHED]

@@ -14,6 +14,7 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.options import Gain
 
@@ -230,7 +231,7 @@ def settled_words(plan: Plan) -> tuple[str, ...]:
     after = {f.code for f in plan.findings if f.severity is not Severity.NOTE}
     old = [f for f in plan.findings_before if f.severity is not Severity.NOTE]
     gone = [finding for finding in old if finding.code not in after]
-    told = [_SETTLED.get(f.code, f"Put right: {_lower(f.title)}.") for f in gone]
+    told = [_SETTLED.get(f.code, f"Put right: {_lower(title_words(f))}.") for f in gone]
     return tuple(dict.fromkeys([*told, *_without(plan.comparison)]))
 
 
@@ -248,8 +249,9 @@ def _without(comparison: Comparison) -> Iterator[str]:
 
 def left_words(findings: Sequence[Finding]) -> tuple[str, ...]:
     """Findings that stand afterwards, one sentence for each kind."""
-    counts = Counter((finding.severity, finding.title) for finding in findings)
-    first = {(f.severity, f.title): f.what for f in reversed(findings)}
+    told = [(f.severity, finding_words(f, "metric")) for f in findings]
+    counts = Counter((severity, words.title) for severity, words in told)
+    first = {(severity, words.title): words.what for severity, words in reversed(told)}
     return tuple(
         f"{str(kind[0]).capitalize()}: {_lower(kind[1])}. {first[kind].replace('_', ' ')}"
         + (f" So at {counted(number - 1, 'other place')}." if number > 1 else "")

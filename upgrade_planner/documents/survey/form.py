@@ -10,14 +10,6 @@ from upgrade_planner import __version__
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.registry import circuits
 from upgrade_planner.configuration.values.insulation import insulations
-from upgrade_planner.documents.shared.wording import (
-    brief_words,
-    role_words,
-    sentence,
-    short_length_words,
-    size_words,
-    terminal_words,
-)
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import STRANGERS, form_code, survey_csv
 from upgrade_planner.documents.survey.form_views import (
@@ -37,6 +29,14 @@ from upgrade_planner.documents.survey.form_words import (
     end_words,
     expected_words,
     unit_of,
+)
+from upgrade_planner.documents.words.wording import (
+    brief_words,
+    role_words,
+    sentence,
+    short_length_words,
+    size_words,
+    terminal_words,
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
 from upgrade_planner.electrical.sizing import load_sized

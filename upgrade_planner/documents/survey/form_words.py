@@ -2,7 +2,7 @@
 
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.documents.shared.wording import NBSP, terminal_words
+from upgrade_planner.documents.words.wording import NBSP, terminal_words
 from upgrade_planner.inspection.measuring import Measurement
 
 STATES = {

@@ -12,13 +12,14 @@ from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import IntoTarget, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.documents.shared.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.terminal.states import (
     LEAST_SHOWN_A,
     main_voltages,
     reading_row,
     wire_rows,
 )
+from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.worksheet.notice import amperes, volts
 from upgrade_planner.documents.worksheet.steps import ends_words
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -116,7 +117,7 @@ def print_configuration(configuration: Configuration, units: str) -> None:
     out.print(table("Wires", ("wire", "circuit", "ends", "conductor", "length"), wires))
 
 
-def print_findings(findings: Sequence[Finding], *, title: str = "") -> None:
+def print_findings(findings: Sequence[Finding], units: str, *, title: str = "") -> None:
     """Findings under their severities, gravest first; in words if there are none."""
     out = console()
     if title:
@@ -127,15 +128,16 @@ def print_findings(findings: Sequence[Finding], *, title: str = "") -> None:
             out.print()
             out.print(Text(f"{str(severity).upper()} ({len(ours)})", style="bold"))
         for finding in ours:
-            _print_finding(out, finding)
+            _print_finding(out, finding, units)
     if title and not findings:
         out.print("None found by the planner.")
 
 
-def _print_finding(out: Console, finding: Finding) -> None:
-    head = f"{finding.title} [{finding.code}]: {', '.join(finding.where)}"
+def _print_finding(out: Console, finding: Finding, units: str) -> None:
+    words = finding_words(finding, units)
+    head = f"{words.title} [{finding.code}]: {', '.join(finding.where)}"
     out.print(Padding(Text(head, style="bold"), (0, 0, 0, 2)))
-    for text in (finding.what, f"Remedy: {finding.remedy}", f"Limit from: {finding.source}"):
+    for text in (words.what, f"Remedy: {words.remedy}", f"Limit from: {words.source}"):
         out.print(Padding(Text(text), (0, 0, 0, 4)))
 
 

@@ -5,12 +5,11 @@ Whoever reads it checks `format` and `version` first; new keys may be added with
 """
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
 from upgrade_planner import __version__
-from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,
@@ -28,7 +27,8 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.model import Wire
+from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SHELVES, SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
@@ -37,7 +37,7 @@ from upgrade_planner.planning.operations import Operation, Procedure
 from upgrade_planner.planning.plan import Plan
 
 FORMAT = "upgrade-planner plan"
-VERSION = 1
+VERSION = 2
 
 
 def plan_json(
@@ -69,8 +69,8 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         "date": options.date,
         "check_code": plan.check_code,
         "policy": str(plan.comparison.policy),
-        "before": _configuration(plan.comparison.before),
-        "after": _configuration(plan.comparison.after),
+        "before": configuration_data(plan.comparison.before),
+        "after": configuration_data(plan.comparison.after),
         **comparison_data(plan.comparison),
         "steps": [_step(s.number, s.operation, materials) for s in plan.steps],
         "materials": [_material(material) for material in totals(used)],
@@ -89,7 +89,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
             }
             for h in plan.hazards
         ],
-        "findings_after": [_finding(finding) for finding in plan.findings],
+        "findings_after": [finding_data(finding) for finding in plan.findings],
     }
 
 
@@ -99,34 +99,11 @@ def comparison_json(comparison: Comparison) -> str:
         "format": "upgrade-planner comparison",
         "version": VERSION,
         "policy": str(comparison.policy),
-        "before": _configuration(comparison.before),
-        "after": _configuration(comparison.after),
+        "before": configuration_data(comparison.before),
+        "after": configuration_data(comparison.after),
         **comparison_data(comparison),
     }
     return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
-
-
-def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
-    """Findings of one configuration as JSON text."""
-    data = {
-        "format": "upgrade-planner findings",
-        "version": VERSION,
-        "configuration": _configuration(configuration),
-        "findings": [_finding(finding) for finding in findings],
-    }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
-
-
-def _finding(finding: Finding) -> dict[str, Any]:
-    return {
-        "code": finding.code,
-        "title": finding.title,
-        "severity": str(finding.severity),
-        "where": list(finding.where),
-        "what": finding.what,
-        "remedy": finding.remedy,
-        "source": finding.source,
-    }
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:
@@ -134,17 +111,6 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
     return {
         "parts": [_part(change) for change in comparison.parts],
         "wires": [_wire_change(change) for change in comparison.wires],
-    }
-
-
-def _configuration(configuration: Configuration) -> dict[str, Any]:
-    return {
-        "name": configuration.name,
-        "title": configuration.title,
-        "vehicle": configuration.vehicle.title,
-        "ground": configuration.vehicle.ground,
-        "voltage_v": configuration.vehicle.voltage_v,
-        "digest": configuration.digest,
     }
 
 

@@ -19,7 +19,8 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Terminal
-from upgrade_planner.documents.shared.wording import (
+from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.wording import (
     brief_words,
     length_words,
     role_words,
@@ -121,8 +122,8 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
             for item in _shown_dispositions(comparison)
         ),
         notice=notice_rows(comparison.before, comparison.after) if plan.steps else (),
-        findings_before=tuple(_grave(plan)) if plan.steps else (),
-        findings=tuple(_finding(finding) for finding in plan.findings),
+        findings_before=tuple(_grave(plan, options.units)) if plan.steps else (),
+        findings=tuple(_finding(finding, options.units) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan)) if plan.steps else (),
         safety=tuple(_message(h) for h in plan.hazards if "job" in h.phases),
@@ -249,14 +250,15 @@ def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
     return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires)
 
 
-def _grave(plan: Plan) -> Iterable[FindingView]:
+def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
     for finding in plan.findings_before:
         if finding.severity in (Severity.DANGER, Severity.WARNING):
+            words = finding_words(finding, units)
             yield FindingView(
                 severity=str(finding.severity),
                 code=finding.code,
                 where=", ".join(finding.where),
-                what=f"{finding.title}: {finding.what}",
+                what=f"{words.title}: {words.what}",
                 remedy="",
             )
 
@@ -264,13 +266,14 @@ def _grave(plan: Plan) -> Iterable[FindingView]:
 # Findings, safety, tools ------------------------------------------------------------------------
 
 
-def _finding(finding: Finding) -> FindingView:
+def _finding(finding: Finding, units: str) -> FindingView:
+    words = finding_words(finding, units)
     return FindingView(
         severity=str(finding.severity),
         code=finding.code,
         where=", ".join(finding.where),
-        what=f"{finding.title}: {finding.what} ({finding.source})",
-        remedy=finding.remedy,
+        what=f"{words.title}: {words.what} ({words.source})",
+        remedy=words.remedy,
     )
 
 

@@ -4,7 +4,9 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from upgrade_planner.checks.findings import Finding
-from upgrade_planner.documents.shared.wording import NBSP, brief_words, length_words, role_words
+from upgrade_planner.comparison.staging import Worse
+from upgrade_planner.documents.words.findings import finding_words, title_words
+from upgrade_planner.documents.words.wording import NBSP, brief_words, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
 from upgrade_planner.documents.worksheet.views import (
     AheadRow,
@@ -36,7 +38,7 @@ def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) ->
     return StageView(
         place=f"Stage {number} of {count}",
         stages=tuple(_stage_rows(job, number, files)),
-        between=_between_view(job, number) if number < count else None,
+        between=_between_view(job, number, units) if number < count else None,
         ahead=tuple(_ahead_rows(job, number)),
         ahead_before=tuple(
             f"{item.fitted.id} ({brief_words(item.fitted)}) in stage {item.stage}"
@@ -45,7 +47,7 @@ def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) ->
         ),
         not_ahead=tuple(
             f"{item.planned.id}: {brief_words(item.planned)} now, {brief_words(item.wanted)} in "
-            f"stage {item.for_stage}; not fitted ahead, {item.why}."
+            f"stage {item.for_stage}; not fitted ahead, {_why_words(item.why, units)}."
             for item in job.staging.not_ahead
             if item.stage == number
         ),
@@ -78,7 +80,7 @@ def _stage_rows(job: StagedJob, number: int, files: Sequence[str]) -> Iterator[S
         )
 
 
-def _between_view(job: StagedJob, number: int) -> BetweenView:
+def _between_view(job: StagedJob, number: int, units: str) -> BetweenView:
     plan = job.plans[number - 1]
     found = between(plan)
     verdict, text = _verdict(found)
@@ -87,7 +89,7 @@ def _between_view(job: StagedJob, number: int) -> BetweenView:
         verdict=verdict,
         text=text,
         blocked=bool(found.dangers),
-        findings=tuple(_finding(f, found) for f in (*found.dangers, *found.warnings)),
+        findings=tuple(_finding(f, found, units) for f in (*found.dangers, *found.warnings)),
         watched=tuple(_watched_words(reading, plan) for reading in found.watched),
     )
 
@@ -109,14 +111,27 @@ def _verdict(found: Between) -> tuple[str, str]:
     )
 
 
-def _finding(finding: Finding, found: Between) -> FindingView:
+def _finding(finding: Finding, found: Between, units: str) -> FindingView:
+    words = finding_words(finding, units)
     since = "new with this stage" if finding in found.new else "as before this stage"
     return FindingView(
         severity=str(finding.severity),
         code=finding.code,
         where=", ".join(finding.where),
-        what=f"{finding.title}. {finding.what} ({since})",
-        remedy=finding.remedy,
+        what=f"{words.title}. {words.what} ({since})",
+        remedy=words.remedy,
+    )
+
+
+def _why_words(why: str | Worse, units: str) -> str:
+    """Why a wire is not fitted ahead."""
+    if isinstance(why, str):
+        return why
+    finding, where = why.finding, ", ".join(why.finding.where)
+    title = title_words(finding, units)
+    return (
+        f"stage {why.stage} would then have a {finding.severity}: "
+        f"{title[:1].lower()}{title[1:]} ({finding.code}, {where})"
     )
 
 
@@ -192,7 +207,7 @@ def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, A
                 "for_stage": i.for_stage,
                 "planned": _spec(i.planned),
                 "wanted": _spec(i.wanted),
-                "why": i.why,
+                "why": _why_words(i.why, "metric"),
             }
             for i in staging.not_ahead
             if i.stage == number

@@ -13,7 +13,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
-from upgrade_planner.documents.shared.wording import (
+from upgrade_planner.documents.words.wording import (
     conductor_words,
     length_words,
     part_words,

@@ -5,7 +5,7 @@ from typing import Any
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.documents.shared.wording import (
+from upgrade_planner.documents.words.wording import (
     NBSP,
     brief_words,
     part_words,

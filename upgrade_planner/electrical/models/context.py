@@ -22,9 +22,22 @@ def node_of(ref: TerminalRef) -> str:
     return str(ref)
 
 
+def ref_of(node: str) -> TerminalRef:
+    """
+    Terminal of a node: the reverse of `node_of`.
+
+    Of a lump of metal, which has none, the role is `METAL` and the terminal its name.
+    """
+    role, _, terminal = node.partition(".")
+    return TerminalRef(role, terminal)
+
+
+METAL = "metal"
+
+
 def metal_node(metal: str) -> str:
     """Name of the node of a lump of metal: engine, body, frame."""
-    return f"metal.{metal}"
+    return f"{METAL}.{metal}"
 
 
 @frozen(kw_only=True, eq=False)

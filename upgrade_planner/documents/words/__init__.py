@@ -1,0 +1,1 @@
+"""The room of words: quantities, names and sentences for every paper and screen."""

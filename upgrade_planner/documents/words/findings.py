@@ -1,0 +1,97 @@
+"""Findings in words: the sentences of data files, filled with what a finding gives."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+
+from attrs import field, frozen
+
+from upgrade_planner.checks.findings import Finding
+from upgrade_planner.documents.words.filling import filled
+
+REMEDIES = "remedies"
+"""Table of a file of sentences that is about remedies, not about a code."""
+
+
+@frozen(kw_only=True)
+class Sentences:
+    """
+    Sentences with placeholders.
+
+    Attributes:
+        findings: By code: `title` and `what`, each by cause; "" stands for every cause.
+        remedies: By code of the remedy.
+    """
+
+    findings: Mapping[str, Mapping[str, Mapping[str, str]]] = field(factory=dict)
+    remedies: Mapping[str, str] = field(factory=dict)
+
+
+@frozen(kw_only=True)
+class FindingWords:
+    """A finding as people read it."""
+
+    title: str
+    what: str
+    remedy: str
+    source: str
+
+
+@cache
+def sentences() -> Sentences:
+    """
+    All sentences, read once from `sentences/`, one file for each module of rules.
+
+    Raises:
+        ValueError: a code of a finding or of a remedy stands in two files.
+    """
+    findings: dict[str, Mapping[str, Mapping[str, str]]] = {}
+    remedies: dict[str, str] = {}
+    folder = files(__package__).joinpath("sentences")
+    for file in sorted(folder.iterdir(), key=lambda file: file.name):
+        table = tomllib.loads(file.read_text(encoding="utf-8"))
+        more = table.pop(REMEDIES, {})
+        if twice := (findings.keys() & table.keys()) | (remedies.keys() & more.keys()):
+            raise ValueError(f"{file.name}: told elsewhere already: {', '.join(sorted(twice))}")
+        remedies |= more
+        findings |= {code: _by_cause(entry) for code, entry in table.items()}
+    return Sentences(findings=findings, remedies=remedies)
+
+
+def _by_cause(entry: Mapping[str, str | Mapping[str, str]]) -> Mapping[str, Mapping[str, str]]:
+    return {key: {"": text} if isinstance(text, str) else text for key, text in entry.items()}
+
+
+def title_words(finding: Finding, units: str = "metric") -> str:
+    """The rule in a few words."""
+    return _told(finding, "title", units)
+
+
+def finding_words(finding: Finding, units: str) -> FindingWords:
+    """
+    A finding in words.
+
+    Args:
+        finding: The finding.
+        units: `metric`, `us` or `both`; findings name one system, so both is metric.
+
+    Raises:
+        KeyError: no sentence for its code and cause, or one that names no fact of it.
+    """
+    code = finding.remedy.code
+    remedy = sentences().remedies[code] if code else "{told}"
+    return FindingWords(
+        title=title_words(finding, units),
+        what=_told(finding, "what", units),
+        remedy=filled(remedy, finding.remedy.facts, units),
+        source=filled(finding.source, finding.named, units) if code else finding.source,
+    )
+
+
+def _told(finding: Finding, part: str, units: str) -> str:
+    if f"told {part}" in finding.facts:
+        return str(finding.facts[f"told {part}"])
+    by_cause = sentences().findings[finding.code][part]
+    sentence = by_cause[finding.cause if "" not in by_cause else ""]
+    return filled(sentence, finding.named, units)

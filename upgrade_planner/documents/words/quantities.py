@@ -1,0 +1,105 @@
+"""Numbers as text, in the units asked for; the only place that rounds what findings say."""
+
+from collections.abc import Sequence
+
+from upgrade_planner.configuration.values.measures import Quantity
+from upgrade_planner.configuration.values.quantities import in_unit, unit_inside
+from upgrade_planner.configuration.values.sizes import (
+    METRIC,
+    SAE,
+    WireSize,
+    other_system_label,
+    sizes_in,
+)
+from upgrade_planner.documents.words.wording import NBSP
+
+US_UNITS = {"m": "ft", "mm": "in", "mm²": "cmil", "°C": "°F", "N·m": "lbf·ft", "kg": "lb"}
+"""For each metric unit the one that a US reader gets instead; all other units are the same."""
+
+MORE_DIGITS = {"in": 1}
+"""Digits that a US unit needs beyond those of the metric one, because it is so much larger."""
+
+MOST_DIGITS = 6
+CMIL_DIGITS = 3
+
+
+def quantity_words(
+    quantity: Quantity, number: str, units: str, *, unit: str = "", space: str = NBSP
+) -> str:
+    """
+    A quantity with its unit.
+
+    Args:
+        quantity: What to write.
+        number: How to write the number, as Python does: `.1f`, `g`.
+        units: `us` writes US units; `metric` and `both` write metric ones.
+        unit: The metric unit wanted; "" is the one that the number has inside the program.
+        space: What stands between number and unit.
+
+    Example:
+        >>> quantity_words(Quantity(105.0, Dimension.TEMPERATURE), ".0f", "us", space=" ")
+        '221 °F'
+    """
+    metric = unit or unit_inside(quantity.dimension)
+    symbol = US_UNITS.get(metric, metric) if units == "us" else metric
+    written = in_unit(quantity.number, quantity.dimension, symbol)
+    return f"{_number(written, number, symbol)}{space}{symbol}"
+
+
+def _number(written: float, number: str, symbol: str) -> str:
+    if symbol == "cmil":
+        return f"{float(f'{written:.{CMIL_DIGITS}g}'):.0f}"
+    if number.endswith("f") and symbol in MORE_DIGITS:
+        digits = int(number.strip(".f")) + MORE_DIGITS[symbol]
+        return f"{written:.{digits}f}"
+    return format(written, number)
+
+
+def told_apart(
+    value: Quantity, limit: Quantity, number: str, units: str, *, space: str = NBSP
+) -> tuple[str, str]:
+    """
+    A value and its limit, with as many digits as it takes to tell them apart.
+
+    Example:
+        >>> volts = Dimension.VOLTAGE
+        >>> told_apart(Quantity(0.1012, volts), Quantity(0.1, volts), ".2f", "metric", space=" ")
+        ('0.101 V', '0.100 V')
+    """
+    digits = int(number.strip(".f"))
+    for more in range(digits, max(digits + 1, MOST_DIGITS)):
+        shown, other = (
+            quantity_words(item, f".{more}f", units, space=space) for item in (value, limit)
+        )
+        if shown != other:
+            break
+    return shown, other
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """
+    A number of things.
+
+    Example:
+        >>> counted(1, "wire"), counted(2, "wire"), counted(2, "box", "boxes")
+        ('1 wire', '2 wires', '2 boxes')
+    """
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def size_for_us(size: WireSize, *, least: bool = False) -> str:
+    """
+    A size in the gauges of the US trade: its own, or the standard one nearest to its area.
+
+    Args:
+        size: Any size.
+        least: True for a size that is the least to fit: its gauge is never thinner.
+    """
+    if least and size.system == METRIC:
+        return next((s.label for s in sizes_in(SAE) if s >= size), sizes_in(SAE)[-1].label)
+    return size.label if size.system != METRIC else other_system_label(size, SAE)
+
+
+def of_system(sizes: Sequence[WireSize], units: str) -> Sequence[WireSize]:
+    """Of sizes that will do alike, those of the US trade where US units are asked for."""
+    return [s for s in sizes if s.system != METRIC] or sizes if units == "us" else sizes
