@@ -17,6 +17,7 @@ from upgrade_planner.checks import (
 )
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
+from told_findings import told
 
 SUBJECTS = (charging, charging_output, dynamos, excitation, rated_voltage)
 RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]
@@ -58,8 +59,8 @@ def test_sensing_at_own_output_tells_volts_at_the_battery(tmp_path):
     mistake = next(m for m in MISTAKES if m.id == "sensing-at-output")
     configuration = planted(mistake, "van_upgraded", tmp_path)
     (finding,) = charging.sensing_at_own_output(Examined(configuration=configuration))
-    assert "The battery gets 1" in finding.what
-    assert "sensing at the junction" in finding.what
+    assert "The battery gets 1" in told(finding).what
+    assert "sensing at the junction" in told(finding).what
 
 
 def test_diode_is_tried_and_stops_the_engine(tmp_path):
@@ -67,7 +68,7 @@ def test_diode_is_tried_and_stops_the_engine(tmp_path):
     configuration = planted(mistake, "van_upgraded", tmp_path)
     (finding,) = back_feeding.runs_on(Examined(configuration=configuration))
     assert finding.severity is Severity.DANGER
-    assert "the engine stops" in finding.remedy
+    assert "the engine stops" in told(finding).remedy
 
 
 def test_feed_that_is_live_with_the_engine_stopped_is_not_called_run_on(tmp_path):
@@ -101,7 +102,7 @@ def test_set_point_window_scales_to_six_volts(load):
     configuration = load("van_upgraded")
     six = evolve(configuration, vehicle=evolve(configuration.vehicle, voltage_v=6.0))
     (finding,) = charging.set_point_wrong(Examined(configuration=six))
-    assert "6.8 to 7.5 V" in finding.what or "6.7 to 7.5 V" in finding.what
+    assert "6.8 to 7.5 V" in told(finding).what or "6.7 to 7.5 V" in told(finding).what
 
 
 def test_dynamo_gets_the_note_of_its_field_circuit(tmp_path):
@@ -137,6 +138,6 @@ terminals = [
     examined = Examined(configuration=configuration)
     (finding,) = charging.dynamo_polarising(examined)
     assert finding.severity is Severity.NOTE
-    assert "from B (BAT) to D (GEN)" in finding.remedy
+    assert "from B (BAT) to D (GEN)" in told(finding).remedy
     assert not list(charging_output.output_not_joined(examined))
     assert not list(charging.machine_without_regulator(examined))

@@ -7,6 +7,7 @@ from upgrade_planner.checks import drops
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.values.sizes import sizes_in
+from told_findings import told
 
 
 def examined_with(text, base, tmp_path):
@@ -19,13 +20,13 @@ def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
     examined = examined_with(text, "van_upgraded", tmp_path)
     (finding,) = drops.current_above_table(examined)
     wire = examined.configuration.wire_by_id["charge-output"]
-    current_a = float(finding.what.split()[0])
+    current_a = float(told(finding).what.split()[0])
     fitting = [
         size.label
         for size in sizes_in("SAE")
         if drops.allowed_for(wire, examined.configuration, size)[0] >= current_a
     ]
-    assert finding.remedy.startswith(f"Fit {fitting[0]} at least")
+    assert told(finding).remedy.startswith(f"Fit {fitting[0]} at least")
 
 
 def test_cranking_cables_are_exempt_from_the_table(load):

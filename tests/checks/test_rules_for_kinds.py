@@ -18,6 +18,7 @@ from upgrade_planner.checks.checking import RULES, check
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.reading import load_configuration
+from told_findings import told
 
 MODULES = (dynamos, excitation, fuel_pumps, isolators, rated_voltage, relays, starting_kinds)
 RULES_HERE = [rule for rule in RULES if rule.__module__ in {m.__name__ for m in MODULES}]
@@ -104,7 +105,7 @@ def test_a_starter_of_half_the_voltage_may_stay(tmp_path):
     configuration = changed(text, "van_upgraded", tmp_path)
     (finding,) = rated_voltage.made_for_less(Examined(configuration=configuration))
     assert finding.severity is Severity.CAUTION
-    assert "short bursts" in finding.remedy
+    assert "short bursts" in told(finding).remedy
 
 
 def test_a_dropping_resistor_before_a_gauge_is_seen(tmp_path):
@@ -157,8 +158,8 @@ def test_interlock_is_judged_at_the_coil_of_a_relay_before_the_solenoid(load):
 @pytest.mark.parametrize("name", ["tractor_dynamo", "van_headlamp_relays", "van_fuel_pump"])
 def test_findings_have_words_for_what_why_and_remedy(load, name):
     for finding in check(load(name)):
-        assert finding.what
-        assert finding.remedy
+        assert told(finding).what
+        assert told(finding).remedy
         assert finding.source
 
 

@@ -83,7 +83,7 @@ class TestWorksheet:
         rows = csv.DictReader(io.StringIO((tmp_path / "a.csv").read_text(encoding="utf-8-sig")))
         assert [step["number"] for step in plan["steps"]] == [row["step"] for row in rows]
         assert plan["format"] == "upgrade-planner plan"
-        assert plan["version"] == 1
+        assert plan["version"] == 2
 
     def test_pdf_carries_the_plan(self, tmp_path):
         for suffix in ("json", "pdf"):

@@ -11,6 +11,7 @@ from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operated import coils_of
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import COASTING, KEY_ON, LOADED, OFF
+from told_findings import told
 
 NAMES = ("coil_in", "coil_out", "common", "normally_open", "normally_closed")
 ROLES = ("relay_one", "relay_two", "relay_three")
@@ -77,4 +78,4 @@ def test_the_search_ends_and_agrees_with_itself(configuration, state):
 @given(wirings())
 def test_no_rule_stumbles_over_relays(configuration):
     for finding in check(configuration):
-        assert finding.what
+        assert told(finding).what

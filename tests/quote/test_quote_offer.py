@@ -306,7 +306,7 @@ class TestRemarks:
         left = [f for f in plan.findings if f.severity != "note"]
         assert left
         for finding in left:
-            assert any(finding.what in remark.words for remark in one.remarks)
+            assert any(finding == remark.finding for remark in one.remarks)
 
     def test_validity_runs_from_the_given_date(self, made):
         assert made.valid_until == datetime.date(2026, 4, 1)
