@@ -4,6 +4,7 @@ import pytest
 from attrs import evolve
 from charging_mistakes import MISTAKES
 from planting import Mistake, planted
+from told_findings import told
 
 from upgrade_planner.checks import (
     back_feeding,
@@ -17,7 +18,6 @@ from upgrade_planner.checks import (
 )
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
-from told_findings import told
 
 SUBJECTS = (charging, charging_output, dynamos, excitation, rated_voltage)
 RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]

@@ -2,12 +2,12 @@
 
 import pytest
 from planting import Mistake, planted
+from told_findings import told
 
 from upgrade_planner.checks import drops
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.values.sizes import sizes_in
-from told_findings import told
 
 
 def examined_with(text, base, tmp_path):

@@ -1,6 +1,7 @@
 """Rules on dynamos, relays, pumps, isolators, rated voltages: silent where all is well."""
 
 import pytest
+from told_findings import told
 
 from upgrade_planner.checks import (
     charging,
@@ -18,7 +19,6 @@ from upgrade_planner.checks.checking import RULES, check
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.reading import load_configuration
-from told_findings import told
 
 MODULES = (dynamos, excitation, fuel_pumps, isolators, rated_voltage, relays, starting_kinds)
 RULES_HERE = [rule for rule in RULES if rule.__module__ in {m.__name__ for m in MODULES}]

@@ -3,6 +3,7 @@
 from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told_findings import told
 
 from upgrade_planner.checks.checking import check
 from upgrade_planner.configuration.model import Component, Terminal, TerminalRef
@@ -11,7 +12,6 @@ from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operated import coils_of
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import COASTING, KEY_ON, LOADED, OFF
-from told_findings import told
 
 NAMES = ("coil_in", "coil_out", "common", "normally_open", "normally_closed")
 ROLES = ("relay_one", "relay_two", "relay_three")

@@ -1,0 +1,98 @@
+"""Rules and sentences belong together: none without the other, and no placeholder without fact."""
+
+import ast
+import re
+import tomllib
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+
+from upgrade_planner.documents.words.filling import placeholders
+from upgrade_planner.documents.words.findings import REMEDIES, sentences
+
+CHECKS = Path(import_module("upgrade_planner.checks").__file__).parent
+FILES = Path(import_module("upgrade_planner.documents.words").__file__).parent / "sentences"
+SOURCES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(CHECKS.glob("*.py"))}
+UNCONVERTED = {
+    name for name, text in SOURCES.items() if "worded" in text or "power_finding" in text
+}
+CODE = re.compile(r"[A-Z]{3,4}(-[A-Z]+)+")
+REMEDY = re.compile(r"[a-z]+(-[a-z]+)+")
+
+
+def literals(name):
+    """Strings that a module of rules holds, docstrings left out."""
+    tree = ast.parse(SOURCES[name])
+    found = {n.value for n in ast.walk(tree) if isinstance(n, ast.Constant)}
+    return {value for value in found if isinstance(value, str)}
+
+
+def names_given(name):
+    """Keys of dictionaries and names of arguments: what can be a fact in that module."""
+    tree = ast.parse(SOURCES[name])
+    keys = {k for n in ast.walk(tree) if isinstance(n, ast.Dict) for k in n.keys}
+    names = {key.value for key in keys if isinstance(key, ast.Constant)}
+    return names | {n.arg for n in ast.walk(tree) if isinstance(n, ast.keyword)}
+
+
+def entries(name):
+    return tomllib.loads((FILES / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+TOLD = sorted(path.stem for path in FILES.glob("*.toml"))
+RULES = sorted(
+    name
+    for name in set(SOURCES) - UNCONVERTED - {"checking"}
+    if any(CODE.fullmatch(text) for text in literals(name))
+)
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_each_code_of_a_module_has_its_sentences_in_the_file_of_that_name(name):
+    codes = {text for text in literals(name) if CODE.fullmatch(text)}
+    assert codes == set(entries(name)) - {REMEDIES}
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_every_sentence_is_used(name):
+    table = entries(name)
+    used = {text for module in SOURCES for text in literals(module)}
+    causes = {
+        cause
+        for code, entry in table.items()
+        if code != REMEDIES
+        for text in entry.values()
+        if isinstance(text, dict)
+        for cause in text
+    }
+    assert set(table.get(REMEDIES, {})) <= used
+    assert causes <= literals(name) | {"live", "ground"}
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_placeholders_are_facts_that_the_module_gives(name):
+    given = names_given(name)
+    for code, by_part in sentences().findings.items():
+        if code in entries(name):
+            for by_cause in by_part.values():
+                wanted = {n for text in by_cause.values() for n in placeholders(text)}
+                assert wanted <= given, code
+
+
+def test_remedies_name_facts_that_some_module_gives():
+    given = {name for module in SOURCES for name in names_given(module)}
+    for code, text in sentences().remedies.items():
+        assert set(placeholders(text)) <= given, code
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_each_remedy_has_a_sentence(name):
+    remedies = {
+        argument.value
+        for node in ast.walk(ast.parse(SOURCES[name]))
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Remedy"
+        for argument in ast.walk(node.args[0])
+        if isinstance(argument, ast.Constant) and isinstance(argument.value, str)
+    }
+    assert remedies <= set(sentences().remedies)
