@@ -7,7 +7,7 @@ the voltages say which are pulled in, and those that are change the voltages.
 """
 
 from collections.abc import Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from attrs import frozen
 
@@ -32,6 +32,9 @@ MOST_SWITCHINGS = 30
 
 MOST_RESETTLINGS = 3
 """Times that warm wires may change what is pulled in before the first answer stands."""
+
+KEPT_POINTS = 64
+"""Points that are kept, for checks, readings and facts ask for the same ones of few wirings."""
 
 HOTTEST_C = 250.0
 """Temperatures are reckoned up to here; beyond it the insulation has gone. [°C]"""
@@ -113,11 +116,12 @@ def operating_points(
     return {state.name: operating_point(configuration, state) for state in states}
 
 
+@lru_cache(maxsize=KEPT_POINTS)
 def operating_point(
     configuration: Configuration, state: State, before: frozenset[str] | None = None
 ) -> OperatingPoint:
     """
-    The operating point of one state; see `operating_points`.
+    The operating point of one state, kept for whoever asks next; see `operating_points`.
 
     Cranking is too short to heat anything: its wires are at the air's temperature.
 
