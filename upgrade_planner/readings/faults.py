@@ -7,7 +7,7 @@ terminals, so a wire has one bad joint. The machine is not simulated as failed: 
 burnt field is for the words beside the reading.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
@@ -15,13 +15,12 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
-from upgrade_planner.electrical.network.errors import FloatingSource, NetworkError
-from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.solving import Solution
+from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
-from upgrade_planner.readings.predicting import Points, solved_again
+from upgrade_planner.readings.predicting import Points
 from upgrade_planner.readings.tolerances import is_mounting
 
 BAD_JOINT_OHM = 0.1
@@ -64,6 +63,10 @@ class Fault:
 
 Moves = Mapping[str, Mapping[Fault, float]]
 """Value of each reading, by its id, under each fault. [V]"""
+
+
+Neighbours = Mapping[object, Sequence[tuple[object, str]]]
+"""The nodes that elements join to each node, and the names of these."""
 
 
 def faults_of(configuration: Configuration, points: Points) -> tuple[Fault, ...]:
@@ -114,8 +117,9 @@ def _solutions(
     """The faults that change anything in a state; one that stops the cranking ends that state."""
     starters = [part.role for part in point.configuration.components if part.kind in STARTERS]
     cranking_a = sum(point.element_current_a(role) for role in starters)
+    variations, neighbours = Variations(point.solution), _neighbours(point.solution.network)
     for fault in faults:
-        solution = _under(fault, point, watched)
+        solution = _under(fault, variations, watched, neighbours)
         if solution is not None:
             left_a = sum(solution.current_a.get(role, 0.0) for role in starters)
             if left_a >= STALLED_RATIO * cranking_a:
@@ -133,56 +137,43 @@ def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozen
     return frozenset(nodes)
 
 
-def _under(fault: Fault, point: OperatingPoint, watched: frozenset[object]) -> Solution | None:
+def _under(
+    fault: Fault, variations: Variations, watched: frozenset[object], neighbours: Neighbours
+) -> Solution | None:
     """The state with a fault; None if the fault changes nothing here or has no solution."""
-    base = point.solution
+    base = variations.base
     current_a = abs(base.current_a.get(fault.element, 0.0))
-    if fault.added_ohm is None:
-        if current_a < IDLE_A and not _cuts_off(fault.element, base.network, watched):
-            return None
-        return _without(fault.element, base)
     if current_a < IDLE_A:
-        return None
-    added = fault.added_ohm
-    elements = tuple(
-        evolve(e, resistance_ohm=e.resistance_ohm + added)
-        if e.name == fault.element and isinstance(e, Resistor)
-        else e
-        for e in base.network.elements
+        is_open = fault.added_ohm is None
+        if not is_open or not _cuts_off(fault.element, base.network, watched, neighbours):
+            return None
+    element = variations.element(fault.element)
+    if fault.added_ohm is None:
+        return variations.solved({fault.element: None})
+    assert isinstance(element, Resistor)
+    return variations.solved(
+        {fault.element: evolve(element, resistance_ohm=element.resistance_ohm + fault.added_ohm)}
     )
-    return solved_again(elements, base)
 
 
-def _cuts_off(name: str, network: Network, watched: frozenset[object]) -> bool:
-    """Whether something that is watched hangs on one element."""
-    neighbours: dict[object, list[object]] = {}
+def _neighbours(network: Network) -> Neighbours:
+    found: dict[object, list[tuple[object, str]]] = {}
     for element in network.elements:
-        if element.name != name:
-            one, other = element.ends
-            neighbours.setdefault(one, []).append(other)
-            neighbours.setdefault(other, []).append(one)
+        one, other = element.ends
+        found.setdefault(one, []).append((other, element.name))
+        found.setdefault(other, []).append((one, element.name))
+    return found
+
+
+def _cuts_off(
+    name: str, network: Network, watched: frozenset[object], neighbours: Neighbours
+) -> bool:
+    """Whether something that is watched hangs on one element."""
     reached: set[object] = {network.reference}
     queue: list[object] = [network.reference]
     while queue:
-        for node in neighbours.get(queue.pop(), ()):
-            if node not in reached:
+        for node, element in neighbours.get(queue.pop(), ()):
+            if node not in reached and element != name:
                 reached.add(node)
                 queue.append(node)
     return any(node not in reached for node in watched if node not in network.unconnected)
-
-
-def _without(name: str, base: Solution) -> Solution | None:
-    """The network without an element; machines that lose their way to the battery stand still."""
-    elements = tuple(e for e in base.network.elements if e.name != name)
-    try:
-        network = _joined(base.network.reference, elements)
-        return solve(network, base.voltage_v)
-    except NetworkError:
-        return None
-
-
-def _joined(reference: object, elements: tuple[Element, ...]) -> Network:
-    try:
-        return Network(reference, elements)
-    except FloatingSource as error:
-        return Network(reference, tuple(e for e in elements if e.name not in error.names))

@@ -17,9 +17,8 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.network.errors import NetworkError
-from upgrade_planner.electrical.network.laws import Element
-from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.solving import Solution
+from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import STATES
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
@@ -91,8 +90,9 @@ def _ranges(
     nominal = [reading.value_v(point.solution) for reading in readings]
     rises, falls = [0.0] * len(readings), [0.0] * len(readings)
     if readings:
+        variations = Variations(point.solution)
         for tolerance in TOLERANCES:
-            both = _shifted(tolerance, point, parts, width)
+            both = _shifted(tolerance, variations, parts, width)
             for number, reading in enumerate(readings):
                 changes = [reading.value_v(s) - nominal[number] for s in both]
                 rises[number] = hypot(rises[number], max([0.0, *changes]))
@@ -104,25 +104,12 @@ def _ranges(
 
 
 def _shifted(
-    tolerance: Tolerance, point: OperatingPoint, parts: Parts, width: float
+    tolerance: Tolerance, variations: Variations, parts: Parts, width: float
 ) -> list[Solution]:
     """The state solved with one quantity low and high; nothing if no part has that quantity."""
-    solutions = []
-    for ratio in tolerance.ratios(width):
-        if ratio == 1.0:
-            continue
-        elements, has_moved = moved(
-            point.solution.network.elements, tolerance, max(ratio, 0.0), parts
-        )
-        solution = solved_again(elements, point.solution) if has_moved else None
-        if solution is not None:
-            solutions.append(solution)
-    return solutions
-
-
-def solved_again(elements: tuple[Element, ...], near: Solution) -> Solution | None:
-    """Other elements solved from a near solution; None if they have none."""
-    try:
-        return solve(Network(near.network.reference, elements), near.voltage_v)
-    except NetworkError:
-        return None
+    elements = variations.base.network.elements
+    moves = (
+        moved(elements, tolerance, max(r, 0.0), parts) for r in tolerance.ratios(width) if r != 1.0
+    )
+    solutions = (variations.solved(changed) for changed in moves if changed)
+    return [solution for solution in solutions if solution is not None]

@@ -5,7 +5,7 @@ A ratio holds for parts in good order on a mild day. Where a source gives a rang
 12 V system, the ratio carries it over to other voltages (our assumption).
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from attrs import evolve, frozen
 
@@ -223,8 +223,7 @@ TOLERANCES = (
 
 def moved(
     elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: Parts
-) -> tuple[tuple[Element, ...], bool]:
-    """The elements with one quantity scaled, and whether any of them has it."""
-    before = tuple(elements)
-    after = tuple(tolerance.scaled(element, ratio, parts) for element in before)
-    return after, any(one is not other for one, other in zip(before, after, strict=True))
+) -> Mapping[str, Element]:
+    """The elements that have one quantity, with that scaled, by their names."""
+    scaled = ((element, tolerance.scaled(element, ratio, parts)) for element in elements)
+    return {element.name: after for element, after in scaled if after is not element}

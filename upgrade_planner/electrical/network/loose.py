@@ -6,8 +6,10 @@ some range satisfies all laws. The one to report is what a meter of very high re
 the search pulls such nodes towards the reference by next to nothing.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
+from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.nodal import NodalEquations
 
 # An element holds its ends together if its current changes to both sides of the working point.
@@ -19,22 +21,33 @@ MARGIN_A = 1e-7
 
 def loose_indices(equations: NodalEquations, voltages: Sequence[float]) -> tuple[int, ...]:
     """Indices that no chain of holding elements joins to the reference."""
-    parent = list(range(equations.size + 1))
-    for a, b in _holding(equations, voltages):
+    return unheld(equations.size, _holding(equations, voltages))
+
+
+def unheld(size: int, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
+    """Indices below a size that no chain of pairs joins to that of this size, the reference."""
+    parent = list(range(size + 1))
+    for a, b in pairs:
         parent[_root(parent, a)] = _root(parent, b)
-    mainland = _root(parent, equations.size)
-    return tuple(i for i in range(equations.size) if _root(parent, i) != mainland)
+    mainland = _root(parent, size)
+    return tuple(i for i in range(size) if _root(parent, i) != mainland)
+
+
+def holds(element: Element, across_v: float) -> bool:
+    """Whether an element holds its ends together, at the voltage that its law depends on."""
+    if isinstance(element, Regulated) and element.is_remote:
+        return MARGIN_A < element.delivered_a(across_v) < element.limit_a - MARGIN_A
+    return bool(element.law(across_v - MARGIN_V)[1] and element.law(across_v + MARGIN_V)[1])
 
 
 def _holding(equations: NodalEquations, voltages: Sequence[float]) -> Iterator[tuple[int, int]]:
     for a, b, _ in equations.resistors:
         yield a, b
     for a, b, _, element in equations.curved:
-        across_v = voltages[a] - voltages[b]
-        if element.law(across_v - MARGIN_V)[1] and element.law(across_v + MARGIN_V)[1]:
+        if holds(element, voltages[a] - voltages[b]):
             yield a, b
-    for remote, current_a in zip(equations.remote, equations.delivered(voltages), strict=True):
-        if MARGIN_A < current_a < remote.element.limit_a - MARGIN_A:
+    for remote in equations.remote:
+        if holds(remote.element, remote.sensed_v(voltages)):
             yield remote.plus, remote.minus
 
 

@@ -6,7 +6,8 @@ parts behind; they are reported, and an error only if a source acts in them.
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from copy import copy
 
 from attrs import field, frozen
 
@@ -84,6 +85,20 @@ class Network:
         self._refuse_repeated_names()
         self._refuse_loops()
         self._refuse_floating_sources()
+
+    def altered(self, changed: Mapping[str, Element | None]) -> "Network":
+        """
+        The same network with some elements of other values; nothing is checked again.
+
+        Args:
+            changed: Elements by name, at the same nodes as those they replace; None takes one out
+                without which all nodes stay joined.
+        """
+        altered = copy(self)
+        replaced = (changed.get(element.name, element) for element in self.elements)
+        elements = tuple(element for element in replaced if element is not None)
+        object.__setattr__(altered, "elements", elements)
+        return altered
 
     def is_connected(self, element: Element) -> bool:
         """Whether the ends of an element have a path to the reference."""

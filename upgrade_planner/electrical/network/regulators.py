@@ -118,7 +118,7 @@ class Bounded:
         fixed = [bounds[s][k] if s in bounds else 0.0 for k, s in enumerate(state)]
         free = [k for k, s in enumerate(state) if s == REGULATING]
         rows = [[self.matrix_ohm[k][j] for j in free] + [-self._excess_v(k, fixed)] for k in free]
-        solved = _dense(rows)
+        solved = dense(rows)
         if solved is None:
             return None
         for k, change_a in zip(free, solved, strict=True):
@@ -126,8 +126,13 @@ class Bounded:
         return tuple(fixed)
 
 
-def _dense(rows: list[list[float]]) -> tuple[float, ...] | None:
-    """Gauss elimination with partial pivoting on rows of matrix and right-hand side."""
+def dense(rows: list[list[float]]) -> tuple[float, ...] | None:
+    """
+    Gauss elimination with partial pivoting on rows of matrix and right-hand side.
+
+    Returns:
+        The unknowns; None if the rows do not determine them.
+    """
     size = len(rows)
     for column in range(size):
         pivot = max(range(column, size), key=lambda row: abs(rows[row][column]))

@@ -2,7 +2,8 @@
 Solves a network: voltages of its nodes, currents of its elements, the piece each law is on.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 
 from attrs import frozen
 
@@ -27,21 +28,34 @@ class Solution:
     Attributes:
         network: The network.
         voltage_v: Of each connected node against the reference, in the network's order. [V]
-        current_a: Of each element, from its first end to its second; 0 where unconnected. [A]
-        piece: Piece of the law each element is on; for a regulator, what it does.
         loose: Nodes that only blocking elements hold; their voltage is what a meter of very high
             resistance would read against the reference.
-        residual_a: Largest current that does not balance at a node. [A]
         steps: Number of steps of the search that succeeded.
     """
 
     network: Network
     voltage_v: Mapping[Node, float]
-    current_a: Mapping[str, float]
-    piece: Mapping[str, Piece]
     loose: tuple[Node, ...]
-    residual_a: float
     steps: int
+
+    @cached_property
+    def current_a(self) -> Mapping[str, float]:
+        """Of each element, from its first end to its second; 0 where unconnected. [A]"""
+        return _current_a(self.network, self._governing_v)
+
+    @cached_property
+    def piece(self) -> Mapping[str, Piece]:
+        """Piece of the law each element is on; for a regulator, what it does."""
+        return {e.name: e.piece(self._governing_v[e.name]) for e in self.network.elements}
+
+    @cached_property
+    def residual_a(self) -> float:
+        """Largest current that does not balance at a node. [A]"""
+        return max(map(abs, _excess_a(self.network, self.current_a).values()))
+
+    @cached_property
+    def _governing_v(self) -> Mapping[str, float]:
+        return _governing_v(self.network, self.voltage_v)
 
     @property
     def unconnected(self) -> frozenset[Node]:
@@ -110,20 +124,23 @@ def _by_enclosing(equations: NodalEquations) -> Found | None:
 
 
 def _solution(equations: NodalEquations, found: Found) -> Solution:
-    network = equations.network
-    voltage_v = dict(zip(equations.index, found.voltages, strict=True))
-    governing_v = _governing_v(network, voltage_v)
-    current_a = _current_a(network, governing_v)
-    piece = {e.name: e.piece(governing_v[e.name]) for e in network.elements}
-    loose = frozenset(found.loose)
+    return solution_at(equations, equations.network, found.voltages, found.loose, found.steps)
+
+
+def solution_at(
+    equations: NodalEquations,
+    network: Network,
+    voltages: Sequence[float],
+    loose: Iterable[int],
+    steps: int,
+) -> Solution:
+    """The solution of a network that has the nodes of some equations, from voltages of indices."""
+    adrift = frozenset(loose)
     return Solution(
         network,
-        voltage_v,
-        current_a,
-        piece,
-        tuple(node for node, index in equations.index.items() if index in loose),
-        max(map(abs, _excess_a(network, current_a).values())),
-        found.steps,
+        dict(zip(equations.index, voltages, strict=True)),
+        tuple(node for node, index in equations.index.items() if index in adrift) if adrift else (),
+        steps,
     )
 
 

@@ -1,0 +1,64 @@
+"""Networks that differ from a solved one in few elements."""
+
+import pytest
+from varied_networks import differences
+
+from upgrade_planner.electrical.network import (
+    CurrentSink,
+    Lamp,
+    Network,
+    PowerSink,
+    Resistor,
+    Source,
+    solve,
+    varying,
+)
+from upgrade_planner.electrical.network.varying import Variations
+
+BATTERY = Source("battery", "live", "ground", 12.6, 0.01, 0.02)
+FEED = Resistor("feed", "live", "lamp", 0.02)
+LAMP = Lamp("lamp", "lamp", "ground", 55.0, 12.0)
+UNIT = CurrentSink("unit", "lamp", "ground", 3.0, 6.0)
+
+
+def varied(*elements):
+    return Variations(solve(Network("ground", (BATTERY, FEED, *elements))))
+
+
+@pytest.mark.parametrize("name", ["van_upgraded", "roadster_original"])
+def test_near_and_full_solution_agree(name):
+    assert list(differences(name)) == []
+
+
+def test_bad_joint_takes_no_full_solution(monkeypatch):
+    variations = varied(LAMP, UNIT)
+    monkeypatch.setattr(varying, "solve", None)
+    found = variations.solved({"feed": Resistor("feed", "live", "lamp", 0.12)})
+    assert found.voltage_v["lamp"] < variations.base.voltage_v["lamp"] - 0.5
+    assert found.residual_a < 1e-6
+
+
+def test_open_feed_leaves_the_lamp_dark_without_full_solution(monkeypatch):
+    variations = varied(LAMP, UNIT)
+    monkeypatch.setattr(varying, "solve", None)
+    found = variations.solved({"feed": None})
+    assert found.voltage_v["lamp"] == pytest.approx(0.0, abs=1e-6)
+    assert "feed" not in found.current_a
+
+
+def test_falling_laws_are_solved_in_full():
+    variations = varied(PowerSink("heater", "lamp", "ground", 100.0, 12.0, 6.0))
+    assert variations.near({"feed": Resistor("feed", "live", "lamp", 0.12)}) is None
+
+
+def test_element_that_alone_holds_a_node_is_taken_out_in_full():
+    variations = varied(LAMP, Resistor("spur", "lamp", "end", 0.02))
+    assert variations.near({"spur": None}) is None
+    assert "end" not in variations.solved({"spur": None}).voltage_v
+
+
+def test_source_that_loses_its_way_stands_still():
+    second = Source("second", "far", "far ground", 12.6, 0.01, 0.02)
+    spur = Resistor("spur", "lamp", "far", 0.02)
+    found = varied(LAMP, second, spur).solved({"spur": None})
+    assert "second" not in found.current_a
