@@ -10,7 +10,9 @@ import typer
 
 from upgrade_planner.errors import PlannerError
 
-DONE, DANGER, BAD_INPUT = 0, 1, 2
+DONE, DANGER, BAD_INPUT, PROGRAM_MISTAKE = 0, 1, 2, 3
+BROKEN_OFF, ENDED = 130, 143
+"""By Ctrl-C, and by the system: as shells count them."""
 
 
 class PolicyChoice(StrEnum):

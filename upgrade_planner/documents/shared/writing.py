@@ -1,8 +1,17 @@
-"""Writes a document whole or not at all: beside its target first, then renamed over it."""
+"""
+Writes documents whole or not at all: beside their targets first, then renamed over them.
+
+The rules for what is there already, for all commands: an output that is also an input is refused;
+what people fill or edit is replaced only on request; papers are replaced. An existing file keeps
+its mode, a write-protected one is not replaced, a symbolic link is written through, and nothing
+but a regular file is ever written to.
+"""
 
 import os
+import shutil
+import stat
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from upgrade_planner.errors import PlannerError
@@ -12,17 +21,57 @@ class NotWritten(PlannerError):
     """The target cannot be written."""
 
 
-def require_target(target: Path) -> None:
+def require_target(
+    target: Path, inputs: Iterable[Path] = (), *, is_edited: bool = False, replace: bool = False
+) -> None:
     """
     Says at once what would only come out after all the computing.
 
+    Args:
+        target: File to write.
+        inputs: Files that the target is made from.
+        is_edited: People fill or edit such a file, so one that is there may hold their work.
+        replace: They said that it may be lost.
+
     Raises:
-        NotWritten: the target is a folder, or its folder is missing.
+        NotWritten: the target is no regular file, protected, an input, somebody's work, or its
+            folder is missing.
     """
     if target.is_dir():
         raise NotWritten(f"{target}: found a folder; expected the name of a file")
-    if not target.parent.is_dir():
-        raise NotWritten(f"{target}: found no folder {target.parent}; expected an existing folder")
+    real = _written_through(target)
+    if not real.parent.is_dir():
+        raise NotWritten(f"{target}: found no folder {real.parent}; expected an existing folder")
+    if not os.path.lexists(real):
+        return
+    mode = real.stat().st_mode
+    if not stat.S_ISREG(mode):
+        raise NotWritten(f"{target}: found a pipe or device; expected the name of a regular file")
+    if any(path.exists() and path.samefile(real) for path in inputs):
+        raise NotWritten(
+            f"{target}: found a file that this is made from; expected the name of another file"
+        )
+    if not mode & 0o222 or not os.access(real, os.W_OK):
+        raise NotWritten(
+            f"{target}: found a write-protected file; expected another name, or write permission"
+        )
+    if is_edited and not replace:
+        raise NotWritten(
+            f"{target}: found a file of that name; expected a new name, or --replace to lose it"
+        )
+
+
+def _written_through(target: Path) -> Path:
+    """The file that a symbolic link leads to, or the target itself."""
+    if not target.is_symlink():
+        return target
+    try:
+        return target.resolve()
+    except (OSError, RuntimeError) as error:
+        raise NotWritten(
+            f"{target}: found a symbolic link that leads round a circle; "
+            "expected the name of a file"
+        ) from error
 
 
 def write_whole(target: Path, content: bytes) -> None:
@@ -30,7 +79,7 @@ def write_whole(target: Path, content: bytes) -> None:
     Puts `content` in place of `target`; an existing file is replaced only by a whole new one.
 
     Raises:
-        NotWritten: the folder is missing or not writable, or the target is a folder.
+        NotWritten: as `require_target`, or the folder is not writable.
     """
     write_all({target: content})
 
@@ -38,6 +87,9 @@ def write_whole(target: Path, content: bytes) -> None:
 def write_all(contents: Mapping[Path, bytes]) -> None:
     """
     Writes several documents, all of them or none; existing files are replaced by whole new ones.
+
+    A power cut between two renamings can leave some targets new and others old, and hidden files
+    beside them (`.NAME.….part`, `.NAME.….old`); each target is whole all the same.
 
     Raises:
         NotWritten: one of them cannot be written; all targets are as they were before.
@@ -47,7 +99,7 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     written: dict[Path, Path] = {}
     try:
         for target, content in contents.items():
-            written[target] = _beside(target, content)
+            written[_written_through(target)] = _beside(_written_through(target), content)
         _replace_all(written)
     finally:
         for beside in written.values():
@@ -55,9 +107,11 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
 
 
 def _beside(target: Path, content: bytes) -> Path:
-    """The content in a file of its own beside its target."""
+    """The content in a file of its own beside its target, with the target's mode."""
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        handle, name = tempfile.mkstemp(
+            prefix=f".{target.name[:100]}.", suffix=".part", dir=target.parent
+        )
     except OSError as error:
         raise NotWritten(
             f"{target}: found a folder that cannot be written ({error.strerror}); "
@@ -67,47 +121,59 @@ def _beside(target: Path, content: bytes) -> Path:
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
-        beside.chmod(0o666 & ~_umask())
-    except OSError as error:
+        beside.chmod(_mode_for(target))
+    except BaseException as error:  # broken off, too: nothing half written stays
         beside.unlink(missing_ok=True)
-        raise NotWritten(f"{target}: not written ({error.strerror})") from error
+        if isinstance(error, OSError):
+            raise NotWritten(f"{target}: not written ({error.strerror})") from error
+        raise
     return beside
+
+
+def _mode_for(target: Path) -> int:
+    if target.exists():
+        return stat.S_IMODE(target.stat().st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
 
 
 def _replace_all(written: Mapping[Path, Path]) -> None:
     """Renames each over its target; what was there comes back if one of them fails."""
     kept: dict[Path, Path | None] = {}
+    done: list[Path] = []
     try:
         for target, beside in written.items():
             kept[target] = _kept(target) if len(written) > 1 else None
             beside.replace(target)
-    except OSError as error:
-        for done, old in kept.items():
-            _put_back(done, old, is_failed=done == target)
-        raise NotWritten(f"{target}: not written ({error.strerror})") from error
-    for old in kept.values():
-        if old is not None:
-            old.unlink(missing_ok=True)
+            done.append(target)
+    except BaseException as error:
+        for earlier in done:
+            _put_back(earlier, kept[earlier])
+        if isinstance(error, OSError):
+            raise NotWritten(f"{target}: not written ({error.strerror})") from error
+        raise
+    finally:
+        for old in kept.values():
+            if old is not None:
+                old.unlink(missing_ok=True)
 
 
 def _kept(target: Path) -> Path | None:
-    """A second name for what the target holds now; None if there is no such file."""
+    """A second name for what the target holds now, or a copy; None if there is no such file."""
     if not target.exists():
         return None
-    old = target.with_name(f".{target.name}.{os.getpid()}.old")
+    old = target.with_name(f".{target.name[:100]}.{os.getpid()}.old")
     old.unlink(missing_ok=True)
-    os.link(target, old)
+    try:
+        os.link(target, old)
+    except OSError:  # a file system without second names
+        shutil.copy2(target, old)
     return old
 
 
-def _put_back(target: Path, old: Path | None, *, is_failed: bool) -> None:
+def _put_back(target: Path, old: Path | None) -> None:
     if old is not None:
         old.replace(target)
-    elif not is_failed:
+    else:
         target.unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
