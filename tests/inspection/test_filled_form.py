@@ -254,6 +254,26 @@ class TestRefusals:
         with pytest.raises(ConfigurationError, match="without fields to fill"):
             record_form(VAN, tmp_path / "blank.pdf", tmp_path / "my.toml")
 
+    def test_number_of_thousands_of_digits(self, tmp_path):
+        form = tmp_path / "form.json"
+        form.write_text('{"wire:charge-output:size": ' + "9" * 5000 + "}")
+        with pytest.raises(ConfigurationError, match="a number of thousands of digits"):
+            record_form(VAN, form, tmp_path / "mine.toml")
+
+    def test_pdf_field_whose_name_is_no_text(self, tmp_path):
+        writer = pypdf.PdfWriter()
+        writer.add_blank_page(100, 100)
+        name = pypdf.generic.NameObject
+        field = pypdf.generic.DictionaryObject(
+            {name("/T"): pypdf.generic.NumberObject(7), name("/FT"): name("/Tx")}
+        )
+        fields = pypdf.generic.ArrayObject([writer._add_object(field)])
+        form = pypdf.generic.DictionaryObject({name("/Fields"): fields})
+        writer._root_object[name("/AcroForm")] = form
+        writer.write(tmp_path / "form.pdf")
+        with pytest.raises(ConfigurationError, match="found a "):
+            record_form(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
+
     def test_locked_pdf(self, tmp_path):
         writer = pypdf.PdfWriter()
         writer.add_blank_page(100, 100)

@@ -1,5 +1,6 @@
 """The command that asks a person about a vehicle and writes its configuration."""
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -96,6 +97,10 @@ def _described_by_questions(target: Path) -> "Described":
     from upgrade_planner.cli.dialogue import Dialogue
     from upgrade_planner.jobs.describing import write_described
 
+    if sys.stdin is None or sys.stdin.closed:
+        raise PlannerError(
+            "standard input: found it closed; expected a terminal, or --answers FILE"
+        )
     try:
         answers, chosen, found = Dialogue(_proposals).hold()
     except (typer.Abort, KeyboardInterrupt, EOFError) as error:

@@ -107,6 +107,8 @@ def _json_fields(file: str, text: str) -> dict[str, Any]:
         raise _refused(file, f"no JSON ({error.msg})", WANTED, error.lineno, error.colno) from error
     except RecursionError as error:
         raise _refused(file, "brackets nested too deep", "one object of fields") from error
+    except ValueError as error:  # Python reads no number of thousands of digits
+        raise _refused(file, "a number of thousands of digits", "numbers of a few") from error
     if not isinstance(data, dict):
         raise _refused(file, "JSON that is no object", 'fields and values: {"wire:…:present": "x"}')
     if repeated:
@@ -138,6 +140,8 @@ def _from_pdf(path: Path) -> FilledForm:
     if not fields:
         found = "a PDF without fields to fill (printed or scanned?)"
         raise _refused(name, found, "the form as 'survey' wrote it, filled on the screen")
+    if not all(isinstance(key, str) for key in fields):
+        raise _refused(name, "a field whose name is no text", "the form as 'survey' wrote it")
     filled = {key: _pdf_value(value) for key, value in fields.items()}
     return _from_fields(name, {FORM: code, **filled} if code else filled)
 
