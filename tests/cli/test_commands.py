@@ -222,7 +222,7 @@ class TestListAndShow:
     def test_wires_go_out_as_csv(self, tmp_path):
         done = run("show", "van_as_found", "-o", "wires.csv", cwd=tmp_path)
         assert done.returncode == 0
-        rows = list(csv.DictReader((tmp_path / "wires.csv").open()))
+        rows = list(csv.DictReader((tmp_path / "wires.csv").open(encoding="utf-8-sig")))
         assert any(row["id"] == "found-bypass" for row in rows)
 
 

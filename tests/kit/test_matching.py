@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.configuration.values.insulation import insulations, parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.matching import match
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.kit.selling import sale
 from upgrade_planner.kit.substitutes import MOST_LARGER, objection
 

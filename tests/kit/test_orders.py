@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.kit.articles import Material, article
 from upgrade_planner.kit.orders import SPARES, Job, Stage, order
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.price_table import table_of
 
 RED, BLUE = (article("cable", size="12 SAE", insulation="GXL", colour=c) for c in ("RD", "BU"))
 TIE, TAG, LINK = (

@@ -4,9 +4,9 @@ from decimal import Decimal
 from functools import cache
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.kit.packing import Pair, packed, planned_job
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 
 PAIRS = (

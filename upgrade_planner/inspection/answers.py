@@ -19,7 +19,8 @@ from upgrade_planner.configuration.structuring.single_values import (
     text_from,
     with_nearest,
 )
-from upgrade_planner.configuration.tables.spreadsheet import Row, decimal_point
+from upgrade_planner.configuration.tables.cells import decimal_point
+from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.colours import Colour, parse_spoken_colour
 from upgrade_planner.configuration.values.insulation import Insulation, parse_insulation
 from upgrade_planner.configuration.values.notation import NotationError

@@ -17,6 +17,7 @@ from upgrade_planner.configuration.files.shipped import (
 )
 from upgrade_planner.configuration.files.texts import read_toml
 from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
 from upgrade_planner.documents.shared.writing import NotWritten, write_whole
 from upgrade_planner.documents.terminal.finds import traits_data
@@ -163,7 +164,7 @@ def copy_profile(name: str, target: Path) -> str:
     suffix = target.suffix.lower()
     if suffix == ".csv" and kind == "configuration":
         configuration = load_configuration(name)
-        write_whole(target, wires_to_csv(configuration).encode())
+        write_whole(target, csv_bytes(wires_to_csv(configuration)))
         return f"{target}: {len(configuration.wires)} wires"
     if suffix != ".toml":
         wanted = ".toml or .csv" if kind == "configuration" else ".toml"

@@ -8,6 +8,7 @@ from pathlib import Path
 from attrs import frozen
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
@@ -126,7 +127,7 @@ def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
         case ".csv":
             from upgrade_planner.documents.kit.kit_tables import kit_csv
 
-            return kit_csv(kit).encode("utf-8-sig")
+            return csv_bytes(kit_csv(kit))
         case ".xlsx":
             from upgrade_planner.documents.kit.kit_tables import kit_xlsx
 

@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import (
     NotWritten,
     require_target,
@@ -224,7 +225,7 @@ def _rendered(
     if suffix == ".csv":
         from upgrade_planner.documents.worksheet.steps_csv import steps_csv
 
-        return steps_csv(view).encode("utf-8-sig")
+        return csv_bytes(steps_csv(view))
     from upgrade_planner.documents.shared.html import worksheet_html
 
     if suffix == ".html":

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit_sample import demo_kit, jobs, poor_kit
 
+from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.documents.kit.bag_pages import packed_wires
 from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import kit_view
@@ -20,7 +21,6 @@ from upgrade_planner.documents.kit.kit_words import (
 )
 from upgrade_planner.kit.packing import is_spare, packed
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.planning.operations import RunWire
 from upgrade_planner.quote.rates import shipped_rates
 

@@ -11,8 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.tables.list_writing import csv_bytes, xlsx_bytes
-from upgrade_planner.configuration.tables.spreadsheet import harmless
+from upgrade_planner.configuration.tables.cells import harmless
+from upgrade_planner.configuration.tables.csv_files import csv_bytes, csv_text
+from upgrade_planner.configuration.tables.list_table import table_of
+from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article, sorts
 from upgrade_planner.kit.prices.price_lines import (
@@ -22,7 +24,6 @@ from upgrade_planner.kit.prices.price_lines import (
     trait_columns,
 )
 from upgrade_planner.kit.prices.price_list import SoldBy
-from upgrade_planner.kit.prices.price_table import table_of
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
 
 HEADER = "article,size,insulation,colour,sold_by,price,stock,number"
@@ -51,6 +52,10 @@ def xlsx(rows):
     content = io.BytesIO()
     book.save(content)
     return content.getvalue()
+
+
+def written_book(rows):
+    return workbook_bytes([Sheet(title="list", rows=tuple(rows))], date(2026, 5, 12))
 
 
 def one(columns, cells):
@@ -297,16 +302,16 @@ class TestWriting:
 
     @pytest.mark.parametrize("mark", [".", ","])
     def test_a_written_list_reads_back_as_it_was(self, mark):
-        for content in (csv_bytes(self.ROWS, mark=mark), xlsx_bytes(self.ROWS)):
+        for content in (csv_bytes(csv_text(self.ROWS, mark=mark)), written_book(self.ROWS)):
             tie, tag = read(content, mark).lines
             assert (tie.price, tie.stock, tag.price) == (Decimal("12.5"), 3, None)
             assert (tie.kept, tag.kept) == ((("remark", "=1+1"),), (("remark", "@cell; -5"),))
 
     @given(st.lists(st.text(max_size=20), min_size=1, max_size=5))
     def test_no_text_becomes_a_formula(self, texts):
-        book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([texts])), data_only=False)
+        book = openpyxl.load_workbook(io.BytesIO(written_book([texts])), data_only=False)
         for cell in book.active[1]:
             assert cell.data_type != "f"
             assert str(cell.value or "")[:1] not in tuple("=+-@")
-        for cell in next(csv.reader(io.StringIO(csv_bytes([texts]).decode(), newline=""))):
+        for cell in next(csv.reader(io.StringIO(csv_text([texts]), newline=""))):
             assert cell[:1] not in tuple("=+-@\t\r")

@@ -4,9 +4,6 @@ Rows of a spreadsheet as people save them: separators, decimal commas, marks, st
 Pure text in and values out; a fault has row and column, and the caller says what a cell means.
 """
 
-import csv
-import io
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import islice
@@ -14,59 +11,12 @@ from itertools import islice
 from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
+from upgrade_planner.configuration.tables.cells import plain
+from upgrade_planner.configuration.tables.csv_files import NoTable, csv_rows, separator_of
 from upgrade_planner.errors import ConfigurationError, Problem
 
-SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 LARGEST_TABLE = 5000
 """Rows; our assumption, no vehicle has as many wires."""
-
-_LIVE = "=+-@"
-_COMMA_NUMBER = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])", re.ASCII)
-_AS_THOUSANDS = 3
-
-
-def harmless(text: str) -> str:
-    """
-    The text with an apostrophe before it if a spreadsheet would take it for a formula.
-
-    `plain` gives every text back exactly.
-
-    Example:
-        >>> harmless("=1+1"), harmless("RD"), plain(harmless("'=1"))
-        ("'=1+1", 'RD', "'=1")
-    """
-    return f"'{text}" if _looks_live(text) else text
-
-
-def plain(text: str) -> str:
-    """The text without the apostrophe that `harmless` put before it."""
-    return text[1:] if text.startswith("'") and _looks_live(text) else text
-
-
-def _looks_live(text: str) -> bool:
-    """An apostrophe in front must make no difference, or `plain` could not undo `harmless`."""
-    first = text.lstrip("'")[:1]
-    return first in ("\t", "\r") or text.lstrip("' \t\r\n")[:1] in tuple(_LIVE)
-
-
-def decimal_point(text: str, *, is_european: bool = False) -> str:
-    """
-    The text with decimal points for decimal commas.
-
-    A comma before three digits may part the thousands; it stays, for the reader of the quantity to
-    refuse, unless the file itself shows that commas are decimal (`is_european`).
-
-    Example:
-        >>> decimal_point("1,35 ohm"), decimal_point("1,350 m")
-        ('1.35 ohm', '1,350 m')
-    """
-
-    def with_point(match: re.Match[str]) -> str:
-        if len(match[2]) == _AS_THOUSANDS and not is_european:
-            return match[0]
-        return f"{match[1]}.{match[2]}"
-
-    return _COMMA_NUMBER.sub(with_point, text)
 
 
 @frozen
@@ -140,7 +90,7 @@ def read_table(
     """
     try:
         mark, lines = _parted(text)
-    except csv.Error as error:
+    except NoTable as error:
         raise ConfigurationError(
             [Problem(file=file, found=f"no table ({error})", expected=wanted)]
         ) from error
@@ -167,16 +117,8 @@ def read_table(
 
 def _parted(text: str) -> tuple[str, list[tuple[int, list[str]]]]:
     """The separator and every row that is not empty, with the line it begins in."""
-    text = text.removeprefix("\N{BYTE ORDER MARK}")
-    first = next((line for line in text.splitlines() if line.strip(" ,;\t\"'")), "")
-    mark = max(SEPARATORS, key=first.count)  # the first wins if none occurs
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
-    lines, line = [], 1
-    for cells in islice(reader, LARGEST_TABLE * 2):
-        if any(cell.strip() for cell in cells):
-            lines.append((line, cells))
-        line = reader.line_num + 1
-    return mark, lines
+    mark = separator_of(text)
+    return mark, list(islice(csv_rows(text, mark), LARGEST_TABLE * 2))
 
 
 def _column_name(cell: str) -> str:

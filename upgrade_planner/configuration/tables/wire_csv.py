@@ -1,7 +1,5 @@
 """Wires in a spreadsheet: the same columns as the keys of `wires`, one row a wire."""
 
-import csv
-import io
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,7 +13,13 @@ from upgrade_planner.configuration.files.texts import TomlFile, read_text
 from upgrade_planner.configuration.model import Configuration, KeyPath, Origin, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.configuration.tables.spreadsheet import harmless, plain
+from upgrade_planner.configuration.tables.cells import plain
+from upgrade_planner.configuration.tables.csv_files import (
+    SEPARATORS,
+    NoTable,
+    csv_rows,
+    csv_text,
+)
 from upgrade_planner.configuration.values.sizes import AUTO
 from upgrade_planner.errors import ConfigurationError, Problem
 
@@ -35,18 +39,11 @@ COLUMNS = (
     "note",
 )
 REQUIRED = COLUMNS[:7]
-OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 
 
 def wires_to_csv(configuration: Configuration) -> str:
     """The wires of a configuration as CSV text; `wires_from_csv` reads the same wires back."""
-    text = io.StringIO()
-    # With this line end the writer quotes a note that holds either of its characters.
-    writer = csv.DictWriter(text, COLUMNS, lineterminator="\r\n")
-    writer.writeheader()
-    for wire in configuration.wires:
-        writer.writerow({key: harmless(cell) for key, cell in _row(wire).items()})
-    return text.getvalue()
+    return csv_text([COLUMNS, *(tuple(_row(wire).values()) for wire in configuration.wires)])
 
 
 def _size(wire: Wire) -> str:
@@ -82,10 +79,10 @@ def wires_from_csv(path: Path) -> Wires:
     """The wires of a CSV file, and all that is wrong with it."""
     name = str(path)
     try:
-        rows = list(_rows(read_text(path, "a CSV file of wires")))
+        rows = list(csv_rows(read_text(path, "a CSV file of wires")))
     except ConfigurationError as error:
         return Loaded((), gaps=_ALL_WIRES, problems=error.problems)
-    except csv.Error as error:
+    except NoTable as error:
         return _unusable(name, f"no CSV ({error})", "a CSV file")
     if not rows:
         return _unusable(name, "rows without anything in them", _WHOLE)
@@ -109,16 +106,6 @@ _WHOLE = "a row of column names, then wires"
 def _unusable(name: str, found: str, expected: str) -> Wires:
     problem = Problem(file=name, found=found, expected=expected)
     return Loaded((), gaps=_ALL_WIRES, problems=(problem,))
-
-
-def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
-    """Every row that is not empty, with the line it begins in."""
-    reader = csv.reader(io.StringIO(text, newline=""))
-    line = 1
-    for cells in reader:
-        if any(cell.strip() for cell in cells):
-            yield line, cells
-        line = reader.line_num + 1
 
 
 def _spans(
@@ -180,8 +167,8 @@ def _with_bad_header(name: str, line: int, amiss: list[ColumnFault]) -> Wires:
 
 def _header_faults(header: list[str]) -> Iterator[ColumnFault]:
     if len(header) == 1:
-        for mark, words in OTHER_SEPARATORS.items():
-            if mark in header[0]:
+        for mark, words in SEPARATORS.items():
+            if mark != "," and mark in header[0]:
                 yield 1, f"columns separated by {words}", "columns separated by commas"
                 return
     counted = Counter(header)

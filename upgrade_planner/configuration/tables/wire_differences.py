@@ -11,7 +11,8 @@ from upgrade_planner.configuration.files.texts import TomlFile
 from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.configuration.tables.spreadsheet import Row, Table, decimal_point
+from upgrade_planner.configuration.tables.cells import decimal_point
+from upgrade_planner.configuration.tables.spreadsheet import Row, Table
 from upgrade_planner.errors import ConfigurationError, Problem
 
 T = TypeVar("T")

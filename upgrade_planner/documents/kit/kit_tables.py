@@ -1,13 +1,11 @@
 """A kit as CSV and XLSX: figures as figures, texts that no spreadsheet computes."""
 
-import io
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, datetime
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from datetime import date
 
-from upgrade_planner.configuration.tables.list_writing import Cell, csv_bytes
-from upgrade_planner.configuration.tables.spreadsheet import harmless
-from upgrade_planner.configuration.tables.workbooks import undated
+from upgrade_planner.configuration.tables.cells import Cell
+from upgrade_planner.configuration.tables.csv_files import csv_text
+from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words, title_words
 from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
@@ -15,9 +13,6 @@ from upgrade_planner.documents.kit.kit_words import exact_text
 from upgrade_planner.errors import printable
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit
-
-if TYPE_CHECKING:
-    from openpyxl.worksheet.worksheet import Worksheet
 
 COLUMNS = (
     "shelf",
@@ -54,9 +49,6 @@ BAG_COLUMNS = (
     "used for",
 )
 CUT_COLUMNS = ("article", "number", "reel", "reel m", "piece m", "wire", "bag")
-
-WIDEST = 60
-"""Widest column, in characters. Source: our assumption."""
 
 
 def order_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
@@ -117,44 +109,25 @@ def cut_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
 
 def kit_csv(kit: Kit) -> str:
     """The lines of the order as CSV text, with a decimal point."""
-    rows = (
-        [printable(cell) if isinstance(cell, str) else cell for cell in row]
-        for row in order_rows(kit)
-    )
-    return csv_bytes([COLUMNS, *rows]).decode()
-
-
-def safe_text(text: str) -> str:
-    """The text without control characters; an apostrophe first if it looks like a formula."""
-    return harmless(printable(text))
+    return csv_text([COLUMNS, *_printable(order_rows(kit))])
 
 
 def kit_xlsx(kit: Kit, issued: date) -> bytes:
     """The order, its bags and its cutting list as a workbook; equal input gives equal bytes."""
-    from openpyxl import Workbook
-
-    book = Workbook()
-    book.remove(book.worksheets[0])
-    for name, columns, rows in (
+    sheets = (
         ("Order", COLUMNS, order_rows(kit)),
         ("Bags", BAG_COLUMNS, bag_rows(kit)),
         ("Cutting", CUT_COLUMNS, cut_rows(kit)),
-    ):
-        _fill(book.create_sheet(name), columns, rows)
-    book.properties.created = datetime(issued.year, issued.month, issued.day)
-    book.properties.creator = "upgrade-planner"
-    packed = io.BytesIO()
-    book.save(packed)
-    return undated(packed.getvalue(), issued)
+    )
+    return workbook_bytes(
+        [
+            Sheet(title=title, rows=(columns, *_printable(rows)), decimals=0, is_list=True)
+            for title, columns, rows in sheets
+        ],
+        issued,
+    )
 
 
-def _fill(sheet: "Worksheet", columns: Sequence[str], rows: Iterable[tuple[Cell, ...]]) -> None:
-    widths = [len(column) for column in columns]
-    sheet.append(list(columns))
+def _printable(rows: Iterator[tuple[Cell, ...]]) -> Iterator[tuple[Cell, ...]]:
     for row in rows:
-        cells = [safe_text(cell) if isinstance(cell, str) else cell for cell in row]
-        widths = [max(old, len(str(cell or ""))) for old, cell in zip(widths, cells, strict=True)]
-        sheet.append(cells)
-    sheet.freeze_panes = "A2"
-    for number, width in enumerate(widths):
-        sheet.column_dimensions[chr(ord("A") + number)].width = min(width + 2, WIDEST)
+        yield tuple(printable(cell) if isinstance(cell, str) else cell for cell in row)

@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from upgrade_planner import __version__
-from upgrade_planner.configuration.tables.workbooks import Cell, Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.cells import Cell
+from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
 

@@ -9,6 +9,7 @@ from attrs import frozen
 from upgrade_planner import __version__
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.registry import circuits
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.values.insulation import insulations
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import STRANGERS, form_code, survey_csv
@@ -96,7 +97,7 @@ def make_survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: N
 
 def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
     if suffix == ".csv":
-        return survey_csv(walked, request.units).encode("utf-8-sig")
+        return csv_bytes(survey_csv(walked, request.units))
     view = survey_view(walked, request.issued.isoformat(), request.units)
     if suffix == ".html":
         return survey_html(view, paper=request.paper, embed_fonts=True).encode()

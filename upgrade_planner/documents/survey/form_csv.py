@@ -1,11 +1,9 @@
 """The survey form as a spreadsheet: printed columns on the left, empty ones to fill beside them."""
 
-import csv
-import io
 from collections.abc import Iterator
 
 from upgrade_planner.configuration.model import Component, Configuration, Wire
-from upgrade_planner.configuration.tables.spreadsheet import harmless
+from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.documents.survey.form_words import expected_words, measure_words, profile_size
 from upgrade_planner.documents.words.wording import NBSP, short_length_words
 from upgrade_planner.inspection.answers import COLUMNS, FORM
@@ -25,14 +23,10 @@ def form_code(configuration: Configuration) -> str:
 
 def survey_csv(inspection: Inspection, units: str) -> str:
     """The form as CSV text; a cell that a spreadsheet would compute is made plain text."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
-    writer.writeheader()
     code = form_code(inspection.configuration)
-    for row in _rows(inspection, units):
-        cells = {key: harmless(cell.replace(NBSP, " ")) for key, cell in row.items()}
-        writer.writerow({**cells, FORM: code})
-    return text.getvalue()
+    rows = ({**row, FORM: code} for row in _rows(inspection, units))
+    lines = ([row.get(name, "").replace(NBSP, " ") for name in COLUMNS] for row in rows)
+    return csv_text([COLUMNS, *lines])
 
 
 def _rows(inspection: Inspection, units: str) -> Iterator[Cells]:

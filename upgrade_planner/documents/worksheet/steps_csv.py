@@ -1,8 +1,8 @@
 """The steps of a work sheet as CSV, one row a step, for a spreadsheet or a shop program."""
 
-import csv
-import io
+from collections.abc import Iterator
 
+from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.documents.worksheet.views import SheetView
 
 COLUMNS = (
@@ -19,18 +19,17 @@ COLUMNS = (
     "hold",
 )
 
-_LIVE = ("=", "+", "-", "@", "\t", "\r")
-
 
 def steps_csv(view: SheetView) -> str:
     """The steps as CSV text; a cell that a spreadsheet would compute is made plain text."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
+    return csv_text([COLUMNS, *_rows(view)])
+
+
+def _rows(view: SheetView) -> Iterator[tuple[str, ...]]:
     for phase in view.phases:
         for block in phase.blocks:
             for step in block.steps:
-                row = (
+                yield (
                     step.number,
                     f"{phase.letter} {phase.title}",
                     block.place,
@@ -43,10 +42,3 @@ def steps_csv(view: SheetView) -> str:
                     step.measure_unit,
                     step.hold,
                 )
-                writer.writerow([plain_cell(cell) for cell in row])
-    return text.getvalue()
-
-
-def plain_cell(text: str) -> str:
-    """The text, with a leading apostrophe if a spreadsheet would take it for a formula."""
-    return f"'{text}" if text.startswith(_LIVE) else text

@@ -14,12 +14,12 @@ from pathlib import Path
 from attrs import define, field, frozen
 
 from upgrade_planner.configuration.files.faults import meant, one_of, quoted, shown
-from upgrade_planner.configuration.tables.spreadsheet import plain
+from upgrade_planner.configuration.tables.cells import is_live, plain
+from upgrade_planner.configuration.tables.list_table import REFUSED, ListTable
 from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import EACH, METRE, sorts
 from upgrade_planner.kit.prices.price_list import FOOT_M, PriceLine, PriceList, SoldBy
-from upgrade_planner.kit.prices.price_table import REFUSED, PriceTable, is_live
 from upgrade_planner.kit.prices.trait_texts import canonical
 from upgrade_planner.kit.substitutes import objection
 
@@ -60,7 +60,7 @@ def trait_columns() -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for sort in sorts().values() for name in sort.traits))
 
 
-def price_list(table: PriceTable, mark: str, currency: str) -> PriceList:
+def price_list(table: ListTable, mark: str, currency: str) -> PriceList:
     """
     The lines of a table.
 
@@ -100,7 +100,7 @@ def _first(problems: Iterable[Problem], file: str) -> list[Problem]:
 
 @define
 class _Reading:
-    table: PriceTable
+    table: ListTable
     mark: str
     currency: str
     problems: list[Problem]
