@@ -7,9 +7,12 @@ from hypothesis import strategies as st
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.standing_data import readings
-from upgrade_planner.readings.predicting import points_for, predicted
+from upgrade_planner.readings.points import placed
+from upgrade_planner.readings.predicting import points_for, predicted, solved_again
 from upgrade_planner.readings.tolerances import TOLERANCES
 
 CONFIGURATIONS = sorted({name for pair in SHIPPED_PAIRS for name in pair})
@@ -119,3 +122,43 @@ def _six_volts(configuration):
     )
     vehicle = evolve(configuration.vehicle, voltage_v=6.0)
     return evolve(configuration, vehicle=vehicle, components=parts)
+
+
+CRANKED = ["saloon_original", "van_upgraded", "roadster_original", "tractor_original"]
+
+
+@pytest.mark.parametrize("name", CRANKED)
+@pytest.mark.parametrize("side", ["starter-live-path", "starter-ground-path"])
+def test_a_joint_that_costs_a_fifth_of_a_volt_shows_in_the_cranking_path(load, name, side):
+    configuration = load(name)
+    (shown,) = (point for point in shown_in(configuration) if point.id == side)
+    points = points_for([shown], configuration)
+    expected = predicted([shown], configuration, points)[side]
+    base = points["cranking"].solution
+    probes = placed(shown, configuration)
+    cable = max(
+        (wire_name(wire.id) for wire in configuration.wires if _lies_between(wire, probes, base)),
+        key=lambda wire: abs(base.current_a[wire]),
+    )
+    added_ohm = 0.2 / abs(base.current_a[cable])
+    elements = tuple(
+        evolve(e, resistance_ohm=e.resistance_ohm + added_ohm) if e.name == cable else e
+        for e in base.network.elements
+    )
+    shown_v = probes.value_v(solved_again(elements, base))
+    assert shown_v > expected.high_v + 0.02
+    assert expected.low_v > 0.4 * expected.nominal_v
+
+
+def _lies_between(wire, probes, solution):
+    """True if a wire's ends have voltages between those of the probes."""
+    ends = [solution.voltage_v.get(str(ref)) for ref in wire.ends]
+    low, high = sorted(solution.voltage_v[p.node] for p in (probes.live, probes.ground))
+    return all(volts is not None and low - 1e-9 <= volts <= high + 1e-9 for volts in ends)
+
+
+def test_live_path_of_the_saloon_strays_as_its_copper_and_its_own_joints_do():
+    (configuration,) = load_sized("saloon_original")
+    (shown,) = (p for p in shown_in(configuration) if p.id == "starter-live-path")
+    expected = predicted([shown], configuration)["starter-live-path"]
+    assert 0.14 <= expected.low_v < expected.high_v <= 0.32

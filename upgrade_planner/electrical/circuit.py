@@ -23,7 +23,7 @@ from upgrade_planner.electrical.models.context import (
     node_of,
 )
 from upgrade_planner.electrical.models.joining import joining
-from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.elements import Resistor, WireResistor
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
@@ -136,24 +136,26 @@ def elements_of(
         for element in (*_bonds(part, context), *_model(part, context))
     ]
     elements += [
-        _wire(wire, configuration, temperatures_c.get(wire.id, 20.0))
+        wire_element(wire, configuration, temperatures_c.get(wire.id, 20.0))
         for wire in configuration.wires
     ]
     return elements
 
 
-def wire_ohms(wire: Wire, configuration: Configuration, temperature_c: float) -> float:
-    """Resistance of a wire with its two joints and the connectors it passes. [Ω]"""
+def wire_element(wire: Wire, configuration: Configuration, temperature_c: float) -> WireResistor:
+    """The element of a wire: its metal, its two joints, the connectors it passes."""
     run = configuration.runs[wire.id]
     joints = 2 * assumed.joint_ohm(wire.size.area_mm2) + len(run.connectors) * assumed.CAVITY_OHM
-    if wire.conductor is Conductor.RESISTANCE:
-        return (wire.resistance_ohm or 0.0) + joints
-    return wire_resistance(wire.size, run.length_m, temperature_c) + joints
+    metal = wire.resistance_ohm or 0.0
+    if wire.conductor is not Conductor.RESISTANCE:
+        metal = wire_resistance(wire.size, run.length_m, temperature_c)
+    ends = node_of(wire.start), node_of(wire.end)
+    return WireResistor(wire_name(wire.id), *ends, metal + joints, joints)
 
 
-def _wire(wire: Wire, configuration: Configuration, temperature_c: float) -> Element:
-    ohms = wire_ohms(wire, configuration, temperature_c)
-    return Resistor(wire_name(wire.id), node_of(wire.start), node_of(wire.end), ohms)
+def wire_ohms(wire: Wire, configuration: Configuration, temperature_c: float) -> float:
+    """Resistance of a wire with its two joints and the connectors it passes. [Ω]"""
+    return wire_element(wire, configuration, temperature_c).resistance_ohm
 
 
 def _model(part: Component, context: Context) -> list[Element]:

@@ -20,7 +20,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import AUTO
 from upgrade_planner.electrical.batteries import grounded_post, live_post
-from upgrade_planner.electrical.circuit import elements_of, wire_name, wire_ohms
+from upgrade_planner.electrical.circuit import elements_of, wire_element
 from upgrade_planner.electrical.models.dynamos import field_circuit
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF
@@ -108,16 +108,14 @@ def wire_resistance(
     runs = {**configuration.runs, wire.id: evolve(run, length_m=length_m)}
     wires = tuple(wire if old.id == wire.id else old for old in configuration.wires)
     there = evolve(configuration, runs=runs, wires=wires)
-    ohms = wire_ohms(wire, there, WORKSHOP_C)
-    ends = (str(wire.start), str(wire.end))
-    element = Resistor(wire_name(wire.id), *ends, ohms)
+    element = wire_element(wire, there, WORKSHOP_C)
     low, high = _strayed(element, Parts(there))
     is_resistance = wire.conductor is Conductor.RESISTANCE
     return _measured(
         "wire",
         wire.id,
-        ends,
-        (low, ohms, high),
+        (str(wire.start), str(wire.end)),
+        (low, element.resistance_ohm, high),
         rating="resistance" if is_resistance else "",
         if_low="plain wire in its place, or another wire that bypasses it"
         if is_resistance

@@ -9,11 +9,10 @@ from collections.abc import Callable, Iterable, Mapping
 
 from attrs import evolve, frozen
 
-from upgrade_planner.configuration.model import Conductor, Configuration, Wire
+from upgrade_planner.configuration.model import Conductor, Configuration
 from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
-from upgrade_planner.electrical.models import assumptions as assumed
-from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
+from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source, WireResistor
 from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
 
@@ -25,24 +24,19 @@ class Parts:
 
     def __init__(self, configuration: Configuration) -> None:
         self._kind = {part.role: part.kind for part in configuration.components}
-        self._wire = {wire_name(wire.id): wire for wire in configuration.wires}
-        self._joints_ohm = {
-            wire_name(wire.id): 2 * assumed.JOINT_OHM
-            + len(configuration.runs[wire.id].connectors) * assumed.CAVITY_OHM
+        self._resistance_wires = {
+            wire_name(wire.id)
             for wire in configuration.wires
+            if wire.conductor is Conductor.RESISTANCE
         }
 
     def kind(self, element: Element) -> str:
         """Kind of the part an element belongs to; "" for wires."""
         return self._kind.get(element.name.partition(":")[0], "")
 
-    def wire(self, element: Element) -> Wire | None:
-        """The wire an element stands for."""
-        return self._wire.get(element.name)
-
-    def joints_ohm(self, element: Element) -> float:
-        """Resistance of the joints in the element of a wire. [Ω]"""
-        return self._joints_ohm[element.name]
+    def is_resistance_wire(self, element: Element) -> bool:
+        """True for a wire that is not of copper."""
+        return element.name in self._resistance_wires
 
 
 Scaling = Callable[[Element, float, Parts], Element]
@@ -89,26 +83,19 @@ def _battery_ohms(element: Element, ratio: float, parts: Parts) -> Element:
 
 
 def _copper(element: Element, ratio: float, parts: Parts) -> Element:
-    wire = parts.wire(element)
-    if wire is None or wire.conductor is Conductor.RESISTANCE or not isinstance(element, Resistor):
+    if not isinstance(element, WireResistor) or parts.is_resistance_wire(element):
         return element
-    joints = parts.joints_ohm(element)
-    return _ohms(element, (element.resistance_ohm - joints) * ratio + joints)
+    return element.strayed(metal_ratio=ratio)
 
 
 def _joints(element: Element, ratio: float, parts: Parts) -> Element:
-    if parts.wire(element) is None or not isinstance(element, Resistor):
-        return element
-    return _ohms(element, element.resistance_ohm + parts.joints_ohm(element) * (ratio - 1.0))
+    return element.strayed(joints_ratio=ratio) if isinstance(element, WireResistor) else element
 
 
 def _resistance_wire(element: Element, ratio: float, parts: Parts) -> Element:
-    wire = parts.wire(element)
-    if wire is None or wire.conductor is not Conductor.RESISTANCE:
-        return _resistors("resistor")(element, ratio, parts)
-    assert isinstance(element, Resistor)
-    joints = parts.joints_ohm(element)
-    return _ohms(element, (element.resistance_ohm - joints) * ratio + joints)
+    if isinstance(element, WireResistor) and parts.is_resistance_wire(element):
+        return element.strayed(metal_ratio=ratio)
+    return _resistors("resistor")(element, ratio, parts)
 
 
 def _mountings(element: Element, ratio: float, parts: Parts) -> Element:

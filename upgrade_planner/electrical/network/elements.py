@@ -6,7 +6,7 @@ Each law is continuous, so that it can be made linear at any point. A conducting
 `Source` or `Regulated` that feeds the network has a negative current.
 """
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner.electrical.network.errors import UnusableElement
 from upgrade_planner.electrical.network.laws import (
@@ -56,6 +56,25 @@ class Resistor(Element):
     def piece(self, across_v: float) -> Piece:
         """Always ohmic."""
         return Piece.OHMIC
+
+
+@frozen
+class WireResistor(Resistor):
+    """
+    A wire with its joints: two resistances in a row, one value, that stray apart.
+
+    Attributes:
+        joints_ohm: How much of `resistance_ohm` is that of the joints. [Ω]
+    """
+
+    joints_ohm: float
+
+    def strayed(self, *, metal_ratio: float = 1.0, joints_ratio: float = 1.0) -> "WireResistor":
+        """The wire with the resistance of its metal, or of its joints, multiplied."""
+        metal_ohm = (self.resistance_ohm - self.joints_ohm) * metal_ratio
+        joints_ohm = self.joints_ohm * joints_ratio
+        ohms = max(metal_ohm + joints_ohm, LEAST_RESISTANCE_OHM)
+        return evolve(self, resistance_ohm=ohms, joints_ohm=joints_ohm)
 
 
 @frozen

@@ -9,7 +9,7 @@ so that the conductance matrix stays symmetric.
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.elements import Regulated, Resistor, WireResistor
 from upgrade_planner.electrical.network.elimination import LinearSolver, solver_for
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
@@ -91,7 +91,8 @@ class NodalEquations:
     def _admit(self, element: Element) -> None:
         first, second = element.ends
         a, b = self.index[first], self.index[second]
-        if type(element) is Resistor:  # the commonest, and slower to tell by isinstance
+        # the commonest, and slower to tell by isinstance
+        if type(element) is WireResistor or type(element) is Resistor:
             conductance_s = 1.0 / element.resistance_ohm
             self.resistors.append((a, b, conductance_s))
             self._ohmic.append((self._slot(a, b), conductance_s))
