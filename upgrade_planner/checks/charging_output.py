@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.checks.charging import DYNAMO, MACHINES
+from upgrade_planner.checks.charging import MACHINES
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
@@ -14,19 +14,17 @@ from upgrade_planner.checks.paths import (
     paths_from,
 )
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
-from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
+from upgrade_planner.electrical.output_drop import output_of, rated_drop_v
 from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import KEY_ON, LOADED, Engine, State
 
 INSULATED_SIDE_V = 0.7
 """Drop from output to battery, at 12 V. [V] Source: NAVEDTRA 14273, p. 2-24: insulated side, at
 20 A; the same at rated output: our assumption."""
-
-HOT_C = 60.0
-"""Temperature of wires for a drop at rated output. [°C] Source: our assumption."""
 
 HOT_AMMETER_RATIO = 1.5
 """Output, as part of an ammeter's range, at which its shunt and studs burn behind the dash. [1]
@@ -43,8 +41,7 @@ def _machines(configuration: Configuration) -> Iterator[tuple[Component, float, 
     """Machines, rated output, and the plain path from their output to the battery."""
     links = links_of(configuration, KEY_ON)
     for machine in of_kind(configuration, *MACHINES):
-        output = "armature" if machine.kind == DYNAMO else "output"
-        path = paths_from(links, f"{machine.role}.{output}").get(live_node(configuration))
+        path = paths_from(links, node_of(output_of(machine))).get(live_node(configuration))
         yield machine, machine.ratings["rated_output"], path
 
 
@@ -72,9 +69,9 @@ def output_drop(examined: Examined) -> Iterator[Finding]:
     """The way from output to battery loses too much at rated output."""
     configuration = examined.configuration
     limit = INSULATED_SIDE_V * configuration.vehicle.voltage_v / 12.0
-    for _, amps, path in _machines(configuration):
+    for machine, amps, path in _machines(configuration):
         wires = _wires(path or (), configuration)
-        drops = {wire.id: amps * wire_ohms(wire, configuration, HOT_C) for wire in wires}
+        drops = {wire.id: rated_drop_v(wire, machine, configuration) for wire in wires}
         total = sum(drops.values())
         if total > limit:
             worst = sorted(drops, key=lambda wire_id: -drops[wire_id])

@@ -12,12 +12,7 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.configuration.registry import GENERATORS
-from upgrade_planner.electrical.conductors import wire_resistance
-
-WORKING_TEMPERATURE_C = 60.0
-"""Temperature for the drops named in reasons. [°C] Source: our assumption, a warm engine space;
-replaced by the working temperature once the network model is there."""
-
+from upgrade_planner.electrical.output_drop import WORKING_C, rated_drop_v
 
 PLAIN_KEEP = "Same ends, still large enough."
 
@@ -155,18 +150,12 @@ def _sensing_reason(wire: Wire, after: Configuration) -> str:
         "Joins the main junction, where battery and loads meet, and not the alternator's own "
         "output: there the regulator would not see what the output wire loses."
     )
-    drop = output_drop_v(after)
-    if drop is None:
-        return text
-    return text + f" At full output that is {drop:.2f}\N{NO-BREAK SPACE}V (wire alone, 60 °C)."
-
-
-def output_drop_v(configuration: Configuration) -> float | None:
-    """Drop along the charge output wire at the alternator's rated output; None without one. [V]"""
-    alternator = configuration.component_by_role.get("alternator")
-    wires = [wire for wire in configuration.wires if wire.circuit == "charge output"]
+    alternator = after.component_by_role.get("alternator")
+    wires = [wire for wire in after.wires if wire.circuit == "charge output"]
     if alternator is None or len(wires) != 1:
-        return None
-    run = configuration.runs[wires[0].id]
-    ohms = wire_resistance(wires[0].size, run.length_m, WORKING_TEMPERATURE_C)
-    return ohms * float(alternator.ratings["rated_output"])
+        return text
+    drop_v = rated_drop_v(wires[0], alternator, after)
+    return (
+        text + f" At full output that is {drop_v:.2f}\N{NO-BREAK SPACE}V "
+        f"(the wire with its joints, {WORKING_C:.0f} °C)."
+    )

@@ -12,6 +12,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Termin
 from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.batteries import strings_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.output_drop import drop_in
 from upgrade_planner.electrical.spark import Spark, sparks
 
 UNIT_TERMINALS = (
@@ -82,6 +83,7 @@ class Performance:
 def performance(configuration: Configuration, points: Mapping[str, OperatingPoint]) -> Performance:
     """The figures of a configuration from its operating points."""
     idling, loaded = points["idling"], points["loaded"]
+    machine = _machine(configuration)
     unit, key_side = ignition_unit(configuration), switched_by(configuration)
     hottest_wire, hottest_c = hottest(points)
     return Performance(
@@ -93,7 +95,7 @@ def performance(configuration: Configuration, points: Mapping[str, OperatingPoin
         idle_charge_a=battery_current_a(idling),
         loaded_charge_a=battery_current_a(loaded),
         spare_output_a=_spare_output_a(configuration, loaded),
-        output_drop_v=output_drop_v(configuration, loaded),
+        output_drop_v=None if machine is None else drop_in(loaded, machine),
         hottest_wire=hottest_wire,
         hottest_c=hottest_c,
         standing_a=-battery_current_a(points["off"]),
@@ -154,16 +156,6 @@ def hottest(points: Mapping[str, OperatingPoint]) -> tuple[str, float]:
         key=lambda pair: (pair[1], pair[0]),
         default=("", 0.0),
     )
-
-
-def output_drop_v(configuration: Configuration, point: OperatingPoint) -> float | None:
-    """From the machine's output terminal to the battery's live post. [V]"""
-    machine = _machine(configuration)
-    if machine is None:
-        return None
-    name = "armature" if machine.kind == "dynamo" else "output"
-    output = point.live_v(TerminalRef(machine.role, name))
-    return None if output is None else output - point.battery_v
 
 
 def _machine(configuration: Configuration) -> Component | None:

@@ -1,0 +1,43 @@
+"""The loss from output to battery: one figure, whoever names it."""
+
+import pytest
+from shipped_pairs import SHIPPED_PAIRS
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.electrical.operating_points import operating_point
+from upgrade_planner.electrical.output_drop import WORKING_C, drop_in, output_of, rated_drop_v
+from upgrade_planner.electrical.performance import performance
+from upgrade_planner.electrical.states import LOADED, STATES
+
+
+@pytest.mark.parametrize("name", ["van_upgraded", "tractor_upgraded"])
+def test_rated_drop_is_that_of_the_element_that_the_network_has(load, name):
+    """Metal and joints: what the network loses in the wire, brought to rated output."""
+    configuration = load(name)
+    (wire,) = (w for w in configuration.wires if w.circuit == "charge output")
+    alternator = configuration.component("alternator")
+    point = operating_point(configuration, LOADED)
+    ohms = point.wire_drop_v(wire) / abs(point.wire_current_a(wire.id))
+    warmer = 1.0 + 0.0039 * (WORKING_C - point.temperature_c[wire.id])
+    expected_v = ohms * warmer * alternator.ratings["rated_output"]
+    assert rated_drop_v(wire, alternator, configuration) == pytest.approx(expected_v, rel=0.05)
+
+
+@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+def test_reason_of_a_sensing_wire_names_the_same_figure(load, before, after):
+    comparison = compare(load(before), load(after))
+    told = [c.reason for c in comparison.wires if "At full output that is" in c.reason]
+    for reason in told:
+        (wire,) = (w for w in comparison.after.wires if w.circuit == "charge output")
+        drop_v = rated_drop_v(wire, comparison.after.component("alternator"), comparison.after)
+        assert f"that is {drop_v:.2f}\N{NO-BREAK SPACE}V" in reason
+
+
+@pytest.mark.parametrize("name", ["van_upgraded", "saloon_original"])
+def test_loss_with_loads_on_counts_from_the_output_to_the_battery(load, name):
+    configuration = load(name)
+    points = {state.name: operating_point(configuration, state) for state in STATES}
+    (machine,) = (c for c in configuration.components if c.role in ("alternator", "dynamo"))
+    loaded = points["loaded"]
+    lost_v = loaded.live_v(output_of(machine)) - loaded.battery_v
+    assert drop_in(loaded, machine) == lost_v == performance(configuration, points).output_drop_v
