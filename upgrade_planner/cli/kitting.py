@@ -125,17 +125,19 @@ def kit(
 
 def _summary(target: Path, made: "Kit") -> str:
     from upgrade_planner.documents.kit.kit_page import DEMO, pieces
-    from upgrade_planner.documents.kit.kit_words import counted, exact_text, money_words
+    from upgrade_planner.documents.kit.kit_words import exact_text, money_words
+    from upgrade_planner.documents.words.quantities import counted
+    from upgrade_planner.documents.words.wording import NBSP
 
     order = made.order
     total = money_words(order.total, order.currency, made.currency)
     missing = sum(line.missing > 0 for line in order.lines)
     words = [
-        counted(len(order.lines), "line"),
+        counted(len(order.lines), "line", space=NBSP),
         f"{exact_text(pieces(made))} pieces",
-        counted(len(order.bags), "bag"),
-        f"{counted(missing, 'line')} short of stock",
-        counted(len(order.open_lines), "open line"),
+        counted(len(order.bags), "bag", space=NBSP),
+        f"{counted(missing, 'line', space=NBSP)} short of stock",
+        counted(len(order.open_lines), "open line", space=NBSP),
         f"total {total}" + (" without the open lines" if order.open_lines else ""),
     ]
     if made.is_demo:

@@ -95,8 +95,10 @@ def quote(
 
 
 def _say(made: "Quotation", target: Path, internal: Path | None) -> None:
+    from upgrade_planner.documents.words.quantities import counted
+
     view = made.view
-    typer.echo(f"{target}: {len(view.offers)} offer{'s' if len(view.offers) > 1 else ''}")
+    typer.echo(f"{target}: {counted(len(view.offers), 'offer')}")
     for offer in view.offers:
         excluding = f", {offer.open_words}" if offer.open_words else ""
         typer.echo(

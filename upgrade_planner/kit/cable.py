@@ -1,10 +1,11 @@
 """Cable, fusible links and resistance wire that a new wire takes, and the length to cut."""
 
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.kit.allowances import CUT_STEP_M, LINK_CRIMP_M, RE_TERMINATING_M
 from upgrade_planner.kit.articles import Article, Material, article
+from upgrade_planner.kit.prices.money import rounded_up
 
 _FLOAT_NOISE_DIGITS = 6
 
@@ -55,11 +56,6 @@ def cable_article(wire: Wire) -> Article:
             "resistance wire", size=size, ohms=ohms, insulation=insulation, colour=colour
         )
     return article("cable", size=size, insulation=insulation, colour=colour)
-
-
-def rounded_up(value: Decimal, step: Decimal) -> Decimal:
-    """The next multiple of `step`, the value itself if it is one."""
-    return (value / step).to_integral_value(rounding=ROUND_CEILING) * step
 
 
 def exact_m(length_m: float) -> Decimal:

@@ -19,7 +19,6 @@ from upgrade_planner.kit.allowances import (
     SMALL_CABLE_MM2,
 )
 from upgrade_planner.kit.articles import Article, Material, article
-from upgrade_planner.kit.cable import rounded_up
 from upgrade_planner.kit.diameters import (
     Shrink,
     barrel_outside_mm,
@@ -28,6 +27,7 @@ from upgrade_planner.kit.diameters import (
     shrink_sizes,
     splice_outside_mm,
 )
+from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.kit.terminals import barrel_for, splice_barrel_for
 
 DRY_SPACES = ("cabin",)

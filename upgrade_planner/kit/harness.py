@@ -16,8 +16,9 @@ from upgrade_planner.kit.allowances import (
     SUPPORT_SPACING_M,
 )
 from upgrade_planner.kit.articles import Article, Material, article
-from upgrade_planner.kit.cable import exact_m, rounded_up
+from upgrade_planner.kit.cable import exact_m
 from upgrade_planner.kit.diameters import bore_for, bundle_diameter_mm, tape_length_m
+from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.planning.operations import CapWire, RemoveWire, RunWire
 from upgrade_planner.planning.plan import Plan
 

@@ -13,8 +13,9 @@ from attrs import evolve, frozen
 from upgrade_planner.kit.articles import EACH, Article, Material, article
 from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
 from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, holds, match
+from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
-from upgrade_planner.kit.selling import HUNDREDTH, Sale, rounded_up, sale
+from upgrade_planner.kit.selling import HUNDREDTH, Sale, sale
 
 SPARES = "spares"
 """Name of the bag with what is packed beyond the need."""

@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 from attrs import frozen
 
 from upgrade_planner.kit.cutting.reels import cut
+from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.kit.prices.price_list import PriceLine
 
 HUNDREDTH = Decimal("0.01")
@@ -74,18 +75,6 @@ def rounded(amount: Decimal) -> Decimal:
     """An amount of money to the hundredth, halves upwards."""
     with localcontext(prec=_DIGITS):
         return amount.quantize(HUNDREDTH, ROUND_HALF_UP)
-
-
-def rounded_up(quantity: Decimal, step: Decimal) -> Decimal:
-    """
-    The next multiple of the step that is not less.
-
-    Example:
-        >>> rounded_up(Decimal("2.551"), Decimal("0.01"))
-        Decimal('2.56')
-    """
-    whole, rest = divmod(quantity, step)
-    return (whole + (rest > 0)) * step
 
 
 def _units(line: PriceLine, needed: Decimal, pieces: tuple[Decimal, ...]) -> Decimal | None:

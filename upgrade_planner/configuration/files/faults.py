@@ -1,7 +1,6 @@
 """Faults found while reading, before it is known on which line they stand."""
 
 import datetime
-import difflib
 from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import field, frozen
@@ -151,11 +150,7 @@ def with_article(noun: str) -> str:
 
 def nearest(word: str, allowed: Iterable[str]) -> str:
     """The allowed word most like `word`, or "" if none is near."""
-    choices = list(allowed)
-    lowered = {choice.lower(): choice for choice in choices}
-    short = word.lower()[:LONGEST_NAME]
-    close = difflib.get_close_matches(short, lowered, n=1, cutoff=0.5)
-    return lowered[close[0]] if close else ""
+    return next(iter(notation.nearest_words(word, allowed)), "")
 
 
 def meant(given: Iterable[str], allowed: Iterable[str]) -> frozenset[str]:

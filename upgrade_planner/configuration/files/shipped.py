@@ -1,9 +1,9 @@
 """Finds the profiles and templates that ship with the program, in a wheel or a checkout."""
 
-from difflib import get_close_matches
 from pathlib import Path
 
 from upgrade_planner.configuration.files.faults import nearest, quoted
+from upgrade_planner.configuration.values.notation import nearest_words
 from upgrade_planner.errors import PlannerError, printable
 
 PROFILE_FOLDERS = {
@@ -77,7 +77,7 @@ MOST_NAMED = 12
 def _some_of(kind: str, name: str, shipped: dict[str, Path]) -> str:
     if len(shipped) <= MOST_NAMED:
         return f"one of: {', '.join(shipped)}"
-    like = get_close_matches(name, shipped, n=4, cutoff=0.4) or list(shipped)[:4]
+    like = nearest_words(name, shipped, most=4) or list(shipped)[:4]
     return f"one of {len(shipped)} {kind}s ('upgrade-planner list'): {', '.join(like)}, …"
 
 

@@ -4,13 +4,12 @@ Colours of wires by their letter codes: `RD`, `RD/WH` (red with a white tracer),
 Profiles state codes, not words; the paper prints both.
 """
 
-from difflib import get_close_matches
 from itertools import product
 
 from attrs import field, frozen
 from attrs.validators import in_, optional
 
-from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown
 
 # IEC 757:1983 (GOST 28763-90, national copy), table; seen.
 COLOUR_WORDS = {
@@ -39,8 +38,6 @@ _CODE_OF_WORD = {word: code for code, word in COLOUR_WORDS.items()} | _OTHER_WOR
 
 CODE_LENGTH = 2  # letters of a single colour
 NEAREST = 3  # how many codes an error offers
-ONE_LETTER_OF_TWO = 0.5  # likeness of two codes that share one letter
-LIKE_WORDS = 0.75  # likeness of words that differ by a slip of the pen
 _EXPECTED = f"letter codes such as RD or RD/WH, of {', '.join(COLOUR_WORDS)}"
 
 
@@ -173,12 +170,7 @@ def _likely_codes(part: str) -> list[str]:
         return [part.upper()]
     if part in _CODE_OF_WORD:
         return [_CODE_OF_WORD[part]]
-    short = part[: max(map(len, _CODE_OF_WORD))]
-    by_word = [
-        _CODE_OF_WORD[word] for word in get_close_matches(short, _CODE_OF_WORD, cutoff=LIKE_WORDS)
-    ]
-    by_code = get_close_matches(
-        short.upper(), COLOUR_WORDS, n=len(COLOUR_WORDS), cutoff=ONE_LETTER_OF_TWO
-    )
-    by_code.sort(key=lambda code: code[0] != short[:1].upper())
+    by_word = [_CODE_OF_WORD[word] for word in nearest_words(part, _CODE_OF_WORD)]
+    by_code = nearest_words(part, COLOUR_WORDS, most=len(COLOUR_WORDS))
+    by_code.sort(key=lambda code: code[0] != part[:1].upper())
     return list(dict.fromkeys(by_word + by_code[:NEAREST]))

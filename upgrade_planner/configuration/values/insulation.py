@@ -6,14 +6,13 @@ because the age and edition of the cable in an old vehicle are not known.
 """
 
 import csv
-from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
 
 from attrs import field, frozen
 from attrs.validators import gt
 
-from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown
 
 NEAREST = 3  # how many names an error offers
 
@@ -94,7 +93,7 @@ def parse_insulation(text: object) -> Insulation:
         raise InsulationError(shown(text), 'an insulation class in quotes, e.g. "GPT"')
     name = "-".join(text.upper().split())
     if name not in by_name:
-        nearest = get_close_matches(name[: max(map(len, by_name)) + 1], by_name, n=NEAREST)
+        nearest = nearest_words(name, by_name, most=NEAREST)
         expected = f"an insulation class: {', '.join(by_name)}"
         raise InsulationError(shown(text), expected, nearest)
     return by_name[name]

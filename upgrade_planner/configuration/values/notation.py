@@ -5,11 +5,31 @@ The readers know nothing of files; `reading` adds where in which file the text s
 """
 
 from collections.abc import Iterable
+from difflib import get_close_matches
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"  # keeps number and unit on one line of print
 
 LONGEST_SHOWN = 40  # characters of a faulty text that a message repeats
 HUGE = 10**LONGEST_SHOWN
+
+
+LIKENESS = 0.5
+"""Share of letters, from 0 to 1, from which a word may have been meant; two letters that share one
+are as near as that. Source: our assumption."""
+
+
+def nearest_words(word: str, choices: Iterable[str], *, most: int = 1) -> list[str]:
+    """
+    The choices most like a word, the nearest first; capitals make no difference.
+
+    Example:
+        >>> nearest_words("Bodi", ["body", "engine"])
+        ['body']
+    """
+    written = {choice.casefold(): choice for choice in choices}
+    longest = max(map(len, written), default=0)
+    short = word.casefold()[: 2 * longest]  # a hostile text may be long
+    return [written[near] for near in get_close_matches(short, written, most, LIKENESS)]
 
 
 class NotationError(ValueError):

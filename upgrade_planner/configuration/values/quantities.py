@@ -9,7 +9,6 @@ import csv
 import enum
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
-from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
@@ -17,7 +16,12 @@ from math import ceil, isfinite
 
 from attrs import frozen
 
-from upgrade_planner.configuration.values.notation import NO_BREAK_SPACE, NotationError, shown
+from upgrade_planner.configuration.values.notation import (
+    NO_BREAK_SPACE,
+    NotationError,
+    nearest_words,
+    shown,
+)
 
 ABSOLUTE_ZERO_C = -273.15  # [°C] by definition
 FOOT_M = Fraction("0.3048")  # [m] exact by definition (international foot, 1959)
@@ -211,7 +215,7 @@ def _wrong_unit(text: str, number: str, symbol: str | None, wanted: Dimension) -
         expected = f"{_noun(wanted)}, e.g. {number} {next(iter(units))}"
         return QuantityError(f"{shown(text)}, which is {' or '.join(others)}", expected)
     same_letters = [unit for unit in units if unit.lower() == symbol.lower()]
-    likely = same_letters or get_close_matches(symbol, units, n=2)
+    likely = same_letters or nearest_words(symbol, units)
     nearest = [f"{number} {unit}" for unit in likely]
     return QuantityError(f"{shown(text)} with an unknown unit", _wanted(wanted), nearest)
 

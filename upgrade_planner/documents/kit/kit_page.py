@@ -20,7 +20,6 @@ from upgrade_planner.documents.kit.kit_views import (
 )
 from upgrade_planner.documents.kit.kit_words import (
     CENTIMETRE,
-    counted,
     cut_words,
     exact_text,
     excluding_words,
@@ -31,7 +30,8 @@ from upgrade_planner.documents.kit.kit_words import (
     unit_words,
     used_for_words,
 )
-from upgrade_planner.documents.words.wording import role_words
+from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.sheet import SHELVES
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.orders import OrderLine
@@ -56,7 +56,7 @@ def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> K
     """
     order, code = kit.order, check_code(kit)
     return KitView(
-        title=f"Pick list: {counted(len(kit.jobs), 'job')}",
+        title=f"Pick list: {counted(len(kit.jobs), 'job', space=NBSP)}",
         number=number or f"KT-{code[:4].upper()}",
         code=code,
         date=date,
@@ -180,7 +180,7 @@ def _sold_as(sale: Sale, units: str) -> str:
         inside = quantity_words(line.contains, unit, units)
     units_words = exact_text(sale.units)
     if line.sold_by is not SoldBy.EACH:
-        units_words = counted(int(sale.units), str(line.sold_by))
+        units_words = counted(int(sale.units), str(line.sold_by), space=NBSP)
     return f"{units_words} of {inside}"
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from upgrade_planner.configuration.values.quantities import format_length
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.orders import Order
@@ -96,7 +97,7 @@ def money_words(amount: Decimal, code: str, currency: Currency | None) -> str:
 def excluding_words(order: Order) -> str:
     """`excluding 2 open lines`; "" if all lines have a price."""
     count = len(order.open_lines)
-    return f"excluding {counted(count, 'open line')}" if count else ""
+    return f"excluding {counted(count, 'open line', space=NBSP)}" if count else ""
 
 
 def used_for_words(names: Sequence[str]) -> str:
@@ -105,8 +106,3 @@ def used_for_words(names: Sequence[str]) -> str:
     if len(words) > MOST_NAMED:
         words[MOST_NAMED - 1 :] = [f"{len(words) - MOST_NAMED + 1} more"]
     return ", ".join(words)
-
-
-def counted(count: int, what: str) -> str:
-    """`1 bag`, `2 bags`."""
-    return f"{count}{NBSP}{what}" if count == 1 else f"{count}{NBSP}{what}s"

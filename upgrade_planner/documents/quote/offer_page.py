@@ -12,7 +12,6 @@ from upgrade_planner.documents.quote.quote_views import (
     quantity_words,
 )
 from upgrade_planner.documents.quote.quote_words import (
-    counted,
     date_words,
     gains_told,
     left_count_words,
@@ -20,6 +19,7 @@ from upgrade_planner.documents.quote.quote_words import (
     settled_words,
     work_words,
 )
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.kit.prices.money import ZERO, Currency
 from upgrade_planner.quote.lines import SETTING_UP
 from upgrade_planner.quote.made import Made

@@ -15,6 +15,7 @@ from upgrade_planner.comparison.part_changes import (
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.documents.words.findings import finding_words, title_words
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.options import Gain
 
@@ -99,11 +100,6 @@ _SETTLED = {
 def date_words(day: date) -> str:
     """`2 March 2026`."""
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
-
-
-def counted(number: int, noun: str, plural: str = "") -> str:
-    """`1 wire`, `2 wires`."""
-    return f"{number} {noun if number == 1 else plural or noun + 's'}"
 
 
 _WITHOUT = {

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.errors import printable
 from upgrade_planner.inspection.recorded import Recorded
 
@@ -31,9 +32,9 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
     """Lines for the terminal; the same stands in the file, as comments."""
     result = outcome.recorded
     counts = (
-        _counted(result.changes, "change"),
-        _counted(len(result.findings), "finding"),
-        _counted(len(result.doubts), "doubt"),
+        counted(result.changes, "change"),
+        counted(len(result.findings), "finding"),
+        counted(len(result.doubts), "doubt"),
     )
     yield f"{outcome.target}: {', '.join(counts)}"
     for heading, texts in (
@@ -52,7 +53,3 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
     if result.parts_not_looked_at:
         parts = result.parts_not_looked_at
         yield f"Nobody looked at {len(parts)} parts: {', '.join(parts)}"
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

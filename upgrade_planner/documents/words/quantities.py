@@ -37,6 +37,7 @@ def quantity_words(
         space: What stands between number and unit.
 
     Example:
+        >>> from upgrade_planner.configuration.values.quantities import Dimension
         >>> quantity_words(Quantity(105.0, Dimension.TEMPERATURE), ".0f", "us", space=" ")
         '221 °F'
     """
@@ -62,6 +63,7 @@ def told_apart(
     A value and its limit, with as many digits as it takes to tell them apart.
 
     Example:
+        >>> from upgrade_planner.configuration.values.quantities import Dimension
         >>> volts = Dimension.VOLTAGE
         >>> told_apart(Quantity(0.1012, volts), Quantity(0.1, volts), ".2f", "metric", space=" ")
         ('0.101 V', '0.100 V')
@@ -76,7 +78,7 @@ def told_apart(
     return shown, other
 
 
-def counted(number: int, noun: str, plural: str = "") -> str:
+def counted(number: int, noun: str, plural: str = "", *, space: str = " ") -> str:
     """
     A number of things.
 
@@ -84,7 +86,7 @@ def counted(number: int, noun: str, plural: str = "") -> str:
         >>> counted(1, "wire"), counted(2, "wire"), counted(2, "box", "boxes")
         ('1 wire', '2 wires', '2 boxes')
     """
-    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+    return f"{number}{space}{noun if number == 1 else plural or noun + 's'}"
 
 
 def size_for_us(size: WireSize, *, least: bool = False) -> str:

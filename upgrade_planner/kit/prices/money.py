@@ -122,3 +122,15 @@ class Currency:
         before = self.position == "before"
         printed = f"{self.symbol}{number}" if before else f"{number}{space}{self.symbol}"
         return f"\N{MINUS SIGN}{printed}" if amount < 0 else printed
+
+
+def rounded_up(quantity: Decimal, step: Decimal) -> Decimal:
+    """
+    The next multiple of the step that is not less.
+
+    Example:
+        >>> rounded_up(Decimal("2.551"), Decimal("0.01"))
+        Decimal('2.56')
+    """
+    whole, rest = divmod(quantity, step)
+    return (whole + (rest > 0)) * step
