@@ -63,7 +63,7 @@ def record(
 
     Example: upgrade-planner record van_original_resistance form.csv -o my_van.toml
     """
-    from upgrade_planner.documents.terminal.screens import console
+    from upgrade_planner.documents.terminal.console import console
     from upgrade_planner.documents.terminal.told import outcome_lines
     from upgrade_planner.jobs.recording import record_form
 

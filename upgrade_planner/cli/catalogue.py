@@ -84,12 +84,15 @@ def _require_one_question(
 
 def _list_everything(as_json: bool) -> None:
     from upgrade_planner.jobs.catalogue import catalogue, catalogue_json, print_catalogue
+
+    if not as_json:
+        print_catalogue(catalogue())
+        return
     from upgrade_planner.library.collected import load_library
 
-    if as_json:
-        typer.echo(catalogue_json(catalogue(), load_library()), nl=False)
-    else:
-        print_catalogue(catalogue())
+    with Progress() as progress:
+        library = load_library(progress.say)
+    typer.echo(catalogue_json(catalogue(), library), nl=False)
 
 
 def _list_pairs(as_json: bool) -> None:
@@ -148,7 +151,7 @@ def show(
 
     Example: upgrade-planner show van_as_found -o my_van.toml
     """
-    from upgrade_planner.jobs.catalogue import copy_profile, show_profile
+    from upgrade_planner.jobs.profiles import copy_profile, show_profile
 
     if output is None:
         show_profile(name, units.value)

@@ -32,7 +32,7 @@ def check(
 
         typer.echo(findings_json(loaded, findings), nl=False)
     else:
-        from upgrade_planner.documents.terminal.screens import print_findings
+        from upgrade_planner.documents.terminal.findings import print_findings
 
         title = f"{loaded.vehicle.title}: {loaded.title}"
         print_findings(findings, units.value, title=title)

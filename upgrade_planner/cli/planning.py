@@ -129,7 +129,8 @@ def compare(
 
         typer.echo(comparison_json(comparison), nl=False)
     else:
-        from upgrade_planner.documents.terminal.screens import print_comparison, print_findings
+        from upgrade_planner.documents.terminal.findings import print_findings
+        from upgrade_planner.documents.terminal.screens import print_comparison
 
         print_comparison(comparison, everything=everything, units=units.value)
         print_findings(findings, units.value)

@@ -66,7 +66,8 @@ def _rating(kind: str, name: str, value: Any) -> str:
 def _differences(before: dict[str, str], after: dict[str, str]) -> tuple[Difference, ...]:
     if before == after:  # deepdiff only on pairs that differ: it costs far more than `==`
         return ()
-    from deepdiff import DeepDiff
+
+    from deepdiff import DeepDiff  # slow to import, and few pairs differ
 
     # threshold 0: else two parts with few names in common count as one change of the whole
     found = DeepDiff(before, after, view="tree", threshold_to_diff_deeper=0)

@@ -8,7 +8,6 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
 
-import networkx
 from attrs import frozen
 
 from upgrade_planner.comparison.reuse import (
@@ -163,12 +162,19 @@ def cheapest_pairs(
         cost: Cost of a pair; None if the two cannot be paired.
     """
     olds, news = _ranked(old), _ranked(new)
+    prices = [
+        (i, j, price)
+        for i, one in enumerate(olds)
+        for j, other in enumerate(news)
+        if (price := cost(one, other)) is not None
+    ]
+    if len(prices) <= 1:
+        return [(olds[i], news[j]) for i, j, _ in prices]
+    import networkx  # slow to import, and only comparisons of two wirings need it
+
     graph = networkx.Graph()
-    for i, one in enumerate(olds):
-        for j, other in enumerate(news):
-            price = cost(one, other)
-            if price is not None:
-                graph.add_edge(("old", i), ("new", j), weight=price)
+    for i, j, price in prices:
+        graph.add_edge(("old", i), ("new", j), weight=price)
     matched = networkx.min_weight_matching(graph)
     chosen = sorted(tuple(sorted(edge, reverse=True)) for edge in matched)
     return [(olds[i], news[j]) for (_, i), (_, j) in chosen]

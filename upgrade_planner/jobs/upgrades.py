@@ -15,8 +15,8 @@ from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.documents.terminal.finds import Filters, find, print_left_out
-from upgrade_planner.documents.terminal.screens import console
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.worksheet.stage_pages import hours_words
 from upgrade_planner.electrical.sizing import load_sized, sized

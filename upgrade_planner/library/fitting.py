@@ -10,11 +10,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from itertools import islice
 from pathlib import Path
+from typing import Any
 
 from attrs import evolve, frozen
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault
+from upgrade_planner.configuration.files.headers import ancestry
 from upgrade_planner.configuration.files.loaded import Loaded
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.texts import read_toml
@@ -73,31 +75,24 @@ class Fit:
 @cache
 def shipped_uses() -> tuple[Use, ...]:
     """What every shipped configuration that can be read is made of."""
-    headers = {}
+    files: dict[str, Mapping[str, Any]] = {}
     for name, path in shipped_profiles("configuration").items():
         try:
-            headers[name] = read_toml(path).data
+            files[name] = read_toml(path).data
         except PlannerError:
             continue  # faulty: whoever loads it is told
-    found = (_use(name, headers) for name in headers)
-    return tuple(use for use in found if use is not None)
+    headers = {name: data.get("configuration", {}) for name, data in files.items()}
+    chains = ((name, ancestry(name, headers)) for name in files)
+    return tuple(_use(name, chain, files) for name, chain in chains if chain)
 
 
-def _use(name: str, headers: Mapping[str, object]) -> Use | None:
+def _use(name: str, chain: tuple[str, ...], files: Mapping[str, Mapping[str, Any]]) -> Use:
     systems: dict[str, str] = {}
-    following, seen = name, set[str]()
-    while following not in seen:
-        seen.add(following)
-        data = headers.get(following)
-        if not isinstance(data, dict) or not isinstance(data.get("configuration"), dict):
-            return None
-        given = data.get("systems", {})
+    for one in chain:
+        given = files[one].get("systems", {})
         systems = {**given, **systems} if isinstance(given, dict) else systems
-        header = data["configuration"]
-        if isinstance(header.get("vehicle"), str):
-            return Use(configuration=name, vehicle=header["vehicle"], systems=systems)
-        following = str(header.get("based_on", ""))
-    return None
+    vehicle = files[chain[-1]]["configuration"]["vehicle"]
+    return Use(configuration=name, vehicle=vehicle, systems=systems)
 
 
 def configurations_of(vehicle: str) -> tuple[str, ...]:

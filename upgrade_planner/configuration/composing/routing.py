@@ -6,10 +6,11 @@ Slack follows from re-termination practice; measured lengths win over computed o
 
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
-from itertools import pairwise
+from heapq import heappop, heappush
+from itertools import count, pairwise
 from math import fsum
+from typing import NamedTuple
 
-import networkx
 from attrs import define, field
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
@@ -26,6 +27,17 @@ _OUTSIDE_WEIGHT = 1e5
 """What a metre outside the wanted loom counts for, so that all of the loom is used first."""
 
 _STEPS_PER_M = 1e6  # whole numbers, for networkx finds exact flows only with them
+
+
+class Edge(NamedTuple):
+    """A route between two places, with what it counts."""
+
+    weight: float
+    route: Route
+
+
+Graph = Mapping[str, Mapping[str, list[Edge]]]
+"""Of each place the places beside it, and the routes to these."""
 
 
 class NoWay(ValueError):
@@ -49,7 +61,8 @@ class RouteMap:
 
     places: tuple[str, ...]
     routes: tuple[Route, ...]
-    _graphs: dict[str, networkx.MultiGraph] = field(factory=dict, init=False)
+    _graphs: dict[str, Graph] = field(factory=dict, init=False)
+    _ways: dict[tuple[str, str, str], tuple[Route, ...]] = field(factory=dict, init=False)
 
     @cached_property
     def looms(self) -> frozenset[str]:
@@ -85,22 +98,28 @@ class RouteMap:
             raise NoWay(f"no loom {quoted(loom)}", expected, is_about_loom=True)
         if start == end:
             return _no_routes_at(start, loom)
-        if loom not in self._graphs:
-            self._graphs[loom] = self._graph(loom)
-        graph = self._graphs[loom]
         first, last = sorted((start, end))  # the same way whichever end is named first
-        routes = _shortest(graph, first, last)
-        if loom and not _uses(routes, loom):
-            routes = _shortest_in(graph, first, last, loom)
+        if (first, last, loom) not in self._ways:
+            self._ways[first, last, loom] = self._found(first, last, loom)
+        routes = self._ways[first, last, loom]
         return routes if start == first else routes[::-1]
 
-    def _graph(self, loom: str) -> networkx.MultiGraph:
-        graph = networkx.MultiGraph()
-        graph.add_nodes_from(sorted(self.places))
+    def _found(self, first: str, last: str, loom: str) -> tuple[Route, ...]:
+        if loom not in self._graphs:
+            self._graphs[loom] = self._graph(loom)
+        routes = _shortest(self._graphs[loom], first, last)
+        if loom and not _uses(routes, loom):
+            routes = _shortest_in(self._graphs[loom], first, last, loom)
+        return routes
+
+    def _graph(self, loom: str) -> Graph:
+        graph: dict[str, dict[str, list[Edge]]] = {place: {} for place in sorted(self.places)}
         for route in sorted(self.routes, key=str):  # equal lengths: file order must not decide
             is_outside = bool(loom) and route.loom != loom
-            weight = route.length_m * (_OUTSIDE_WEIGHT if is_outside else 1.0)
-            graph.add_edge(route.start, route.end, weight=weight, route=route)
+            edge = Edge(route.length_m * (_OUTSIDE_WEIGHT if is_outside else 1.0), route)
+            ends = (route.start, route.end)
+            for one, other in dict.fromkeys((ends, ends[::-1])):
+                graph.setdefault(one, {}).setdefault(other, []).append(edge)
         return graph
 
 
@@ -115,16 +134,37 @@ def _uses(routes: tuple[Route, ...], loom: str) -> bool:
     return any(route.loom == loom for route in routes)
 
 
-def _shortest(graph: networkx.MultiGraph, first: str, last: str) -> tuple[Route, ...]:
-    try:
-        nodes = networkx.dijkstra_path(graph, first, last, weight="weight")
-    except (networkx.NetworkXNoPath, networkx.NodeNotFound) as error:
+def _shortest(graph: Graph, first: str, last: str) -> tuple[Route, ...]:
+    _, came = _distances(graph, first)
+    if last not in came:
         found = f"no route from {quoted(first)} to {quoted(last)}"
-        raise NoWay(found, "a [[route]] that joins them") from error
-    return _along(graph, nodes)
+        raise NoWay(found, "a [[route]] that joins them")
+    places = [last]
+    while places[-1] != first:
+        places.append(came[places[-1]])
+    return _along(graph, places[::-1])
 
 
-def _shortest_in(graph: networkx.MultiGraph, first: str, last: str, loom: str) -> tuple[Route, ...]:
+def _distances(graph: Graph, start: str) -> tuple[dict[str, float], dict[str, str]]:
+    """Least weight of a way to each place that can be reached, and the place before it there."""
+    done: dict[str, float] = {}
+    seen, came = {start: 0.0}, {start: start}
+    number = count()  # of equal weights the one found first
+    queue = [(0.0, next(number), start)] if start in graph else []
+    while queue:
+        walked, _, place = heappop(queue)
+        if place in done:
+            continue
+        done[place] = walked
+        for other, edges in graph[place].items():
+            total = walked + min(edge.weight for edge in edges)
+            if other not in done and (other not in seen or total < seen[other]):
+                seen[other], came[other] = total, place
+                heappush(queue, (total, next(number), other))
+    return done, came
+
+
+def _shortest_in(graph: Graph, first: str, last: str, loom: str) -> tuple[Route, ...]:
     """The lightest way that uses the loom, where the lightest of all ways does not."""
     best: tuple[float, tuple[Route, ...]] | None = None
     for bound, edge in sorted(_edges_of(graph, first, last, loom)):
@@ -141,37 +181,40 @@ def _shortest_in(graph: networkx.MultiGraph, first: str, last: str, loom: str) -
 
 
 def _edges_of(
-    graph: networkx.MultiGraph, first: str, last: str, loom: str
+    graph: Graph, first: str, last: str, loom: str
 ) -> Iterator[tuple[float, tuple[str, str]]]:
     """The edges of a loom that can be reached, each with the least weight of a way over it."""
-    from_first = networkx.single_source_dijkstra_path_length(graph, first, weight="weight")
-    to_last = networkx.single_source_dijkstra_path_length(graph, last, weight="weight")
-    for a, b, data in graph.edges(data=True):
-        if data["route"].loom == loom and a in from_first:
+    from_first, to_last = (_distances(graph, place)[0] for place in (first, last))
+    for a, beside in graph.items():
+        for b, edges in beside.items():
+            if a > b or a not in from_first:
+                continue
             least = min(from_first[a] + to_last[b], from_first[b] + to_last[a])
-            yield least + data["weight"], (a, b)
+            for edge in edges:
+                if edge.route.loom == loom:
+                    yield least + edge.weight, (a, b)
 
 
 def _weight(route: Route, loom: str) -> float:
     return route.length_m * (1.0 if route.loom == loom else _OUTSIDE_WEIGHT)
 
 
-def _path_over(
-    graph: networkx.MultiGraph, first: str, last: str, edge: tuple[str, str]
-) -> list[str]:
+def _path_over(graph: Graph, first: str, last: str, edge: tuple[str, str]) -> list[str]:
     """
     The lightest path over one edge that passes no place twice; empty if there is none.
 
     Two paths that share no place lead from the ends of the edge to `first` and `last`: a flow of
     two through a network in which each place lets one through.
     """
+    import networkx  # slow to import, and few wires need a flow
+
     net = networkx.DiGraph()
-    for place in graph:
+    for place, beside in graph.items():
         net.add_edge((place, "in"), (place, "out"), capacity=1, weight=0)
-    for a, b in {(a, b) for a, b in graph.edges() if a != b}:
-        steps = round(min(e["weight"] for e in graph[a][b].values()) * _STEPS_PER_M)
-        net.add_edge((a, "out"), (b, "in"), capacity=1, weight=steps)
-        net.add_edge((b, "out"), (a, "in"), capacity=1, weight=steps)
+        for other, edges in beside.items():
+            if other != place:
+                steps = round(min(each.weight for each in edges) * _STEPS_PER_M)
+                net.add_edge((place, "out"), (other, "in"), capacity=1, weight=steps)
     for end in edge:
         net.add_edge("source", (end, "in"), capacity=1, weight=0)
     for end in (first, last):
@@ -194,16 +237,13 @@ def _followed(flow: Mapping[object, Mapping[object, int]], place: str) -> list[s
         passed.append(carried[0][0])
 
 
-def _along(graph: networkx.MultiGraph, places: list[str]) -> tuple[Route, ...]:
+def _along(graph: Graph, places: list[str]) -> tuple[Route, ...]:
     return tuple(_lightest(graph, a, b) for a, b in pairwise(places))
 
 
-def _lightest(graph: networkx.MultiGraph, start: str, end: str) -> Route:
+def _lightest(graph: Graph, start: str, end: str) -> Route:
     """The best of parallel routes; ties by content, so that the order in the file is no matter."""
-    edges = graph[start][end].values()
-    best = min(edges, key=lambda edge: (edge["weight"], str(edge["route"])))
-    route: Route = best["route"]
-    return route
+    return min(graph[start][end], key=lambda edge: (edge.weight, str(edge.route))).route
 
 
 def _share_before_connector(
@@ -223,8 +263,4 @@ def walking_distances(
 ) -> Mapping[str, Mapping[str, float]]:
     """Distance along the routes from each place to each other; missing if not joined. [m]"""
     graph = RouteMap(tuple(places), routes)._graph("")
-    return dict(_all_distances(graph))
-
-
-def _all_distances(graph: networkx.MultiGraph) -> Iterator[tuple[str, Mapping[str, float]]]:
-    yield from networkx.all_pairs_dijkstra_path_length(graph, weight="weight")
+    return {place: _distances(graph, place)[0] for place in graph}

@@ -7,7 +7,7 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import find_profile
-from upgrade_planner.documents.terminal.screens import console, table
+from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.library.collected import LeftOut, Library, Shipped
 from upgrade_planner.library.fitting import Fit, fits_of_vehicle
 from upgrade_planner.library.matching import checked_filter, has_words, is_wanted

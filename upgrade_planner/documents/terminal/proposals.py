@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from textwrap import fill
 
-from upgrade_planner.documents.terminal.screens import console
+from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.library.matching import Match
 from upgrade_planner.library.proposing import Proposal
 

@@ -1,50 +1,25 @@
-"""Tables for the terminal, readable in eighty columns and without colour."""
-
-from collections.abc import Iterable, Sequence
+"""Screens: a configuration, a comparison, the readings of all states."""
 
 from rich.console import Console
-from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
-from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import IntoTarget, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.documents.terminal.states import (
     LEAST_SHOWN_A,
     main_voltages,
     reading_row,
     wire_rows,
 )
-from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.worksheet.notice import amperes, volts
 from upgrade_planner.documents.worksheet.steps import ends_words
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.planning.plan import count_words
 from upgrade_planner.planning.state_readings import Survey
-
-NARROWEST = 80
-
-
-def console() -> Console:
-    """Standard output; no mark-up is read from profile text, so that it prints as written."""
-    plain = Console(highlight=False, markup=False, emoji=False)
-    if not plain.is_terminal:
-        return Console(highlight=False, markup=False, emoji=False, width=140)
-    return plain
-
-
-def table(title: str, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
-    """A table of plain text."""
-    made = Table(title=Text(title), title_justify="left", expand=False, box=None, pad_edge=False)
-    for heading in headings:
-        made.add_column(Text(heading, style="bold"), overflow="fold", vertical="top")
-    for row in rows:
-        made.add_row(*(Text(cell) for cell in row))
-    return made
 
 
 def print_comparison(comparison: Comparison, *, everything: bool, units: str) -> None:
@@ -115,30 +90,6 @@ def print_configuration(configuration: Configuration, units: str) -> None:
     ]
     out.print()
     out.print(table("Wires", ("wire", "circuit", "ends", "conductor", "length"), wires))
-
-
-def print_findings(findings: Sequence[Finding], units: str, *, title: str = "") -> None:
-    """Findings under their severities, gravest first; in words if there are none."""
-    out = console()
-    if title:
-        out.print(Text(title), soft_wrap=True)
-    for severity in Severity:
-        ours = [finding for finding in findings if finding.severity is severity]
-        if ours:
-            out.print()
-            out.print(Text(f"{str(severity).upper()} ({len(ours)})", style="bold"))
-        for finding in ours:
-            _print_finding(out, finding, units)
-    if title and not findings:
-        out.print("None found by the planner.")
-
-
-def _print_finding(out: Console, finding: Finding, units: str) -> None:
-    words = finding_words(finding, units)
-    head = f"{words.title} [{finding.code}]: {', '.join(finding.where)}"
-    out.print(Padding(Text(head, style="bold"), (0, 0, 0, 2)))
-    for text in (words.what, f"Remedy: {words.remedy}", f"Limit from: {words.source}"):
-        out.print(Padding(Text(text), (0, 0, 0, 4)))
 
 
 def print_survey(survey: Survey) -> None:

@@ -1,0 +1,79 @@
+"""One profile: shown, or copied for editing."""
+
+import os
+from pathlib import Path
+
+from upgrade_planner.configuration.files.faults import nearest
+from upgrade_planner.configuration.files.shipped import (
+    PROFILE_FOLDERS,
+    UnknownProfile,
+    find_profile,
+    shipped_profiles,
+)
+from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
+from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
+from upgrade_planner.documents.shared.writing import NotWritten, write_whole
+from upgrade_planner.documents.terminal.console import console
+from upgrade_planner.documents.terminal.screens import print_configuration
+from upgrade_planner.electrical.sizing import load_sized
+
+
+def kind_and_path(name: str) -> tuple[str, Path]:
+    """
+    What sort of profile `name` is, and its file.
+
+    Raises:
+        UnknownProfile: no shipped profile and no file of that name.
+    """
+    for kind in ("configuration", "vehicle", "system"):
+        if name in shipped_profiles(kind):
+            return kind, shipped_profiles(kind)[name]
+    every = {n: p for kind in PROFILE_FOLDERS for n, p in shipped_profiles(kind).items()}
+    path = find_profile("configuration", name) if _is_file(name) else None
+    if path is None:
+        guess = nearest(name, every)
+        hint = f" (did you mean '{guess}'?)" if guess else ""
+        raise UnknownProfile(
+            f"'{name}', which is neither a file nor a shipped profile{hint}",
+            "a name that 'upgrade-planner list' shows",
+        )
+    data = read_toml(path).data
+    return next((kind for kind in PROFILE_FOLDERS if kind in data), "configuration"), path
+
+
+def _is_file(name: str) -> bool:
+    return os.path.exists(os.path.expanduser(name))  # false, not an error, for any odd name
+
+
+def show_profile(name: str, units: str) -> None:
+    """A configuration as tables; a vehicle or system as its text, to be read or copied."""
+    kind, path = kind_and_path(name)
+    if kind == "configuration":
+        print_configuration(load_sized(name)[0], units)
+    else:
+        console().print(read_toml(path).text, soft_wrap=True)
+
+
+def copy_profile(name: str, target: Path) -> str:
+    """
+    Writes a profile as TOML, or the wires of a configuration as CSV.
+
+    Returns:
+        What was written, in one line.
+
+    Raises:
+        NotWritten: another suffix, or a target that cannot be written.
+    """
+    kind, path = kind_and_path(name)
+    suffix = target.suffix.lower()
+    if suffix == ".csv" and kind == "configuration":
+        configuration = load_configuration(name)
+        write_whole(target, csv_bytes(wires_to_csv(configuration)))
+        return f"{target}: {len(configuration.wires)} wires"
+    if suffix != ".toml":
+        wanted = ".toml or .csv" if kind == "configuration" else ".toml"
+        raise NotWritten(f"{target}: found the suffix '{suffix}'; expected {wanted}")
+    write_whole(target, read_toml(path).text.encode())
+    return f"{target}: a copy of the {kind} {path.stem}; edit it and use its file name"
