@@ -36,3 +36,14 @@ def run(monkeypatch, capsys):
     from in_process import runner
 
     return runner(monkeypatch, capsys)
+
+
+def pytest_addoption(parser):
+    parser.addoption("--costs", action="store_true", help="print processor time by folder and test")
+
+
+def pytest_configure(config):
+    if config.getoption("--costs"):
+        from costs import Costs
+
+        config.pluginmanager.register(Costs())
