@@ -9,6 +9,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_points
+from upgrade_planner.electrical.short_circuit import Feed, feeds
 
 
 @frozen(kw_only=True, eq=False)
@@ -43,6 +44,11 @@ class Examined:
     def ways(self) -> FeedWays:
         """The ways that battery current can take, with every switch closed."""
         return FeedWays(self.configuration)
+
+    @cached_property
+    def feeds(self) -> tuple[Feed, ...]:
+        """Every wire that the battery can feed, by the least guarded way; not the returns."""
+        return tuple(feeds(self.configuration))
 
     @cached_property
     def warmest_c(self) -> Mapping[str, float]:

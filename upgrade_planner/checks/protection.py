@@ -18,7 +18,6 @@ from upgrade_planner.electrical.short_circuit import (
     Fault,
     Feed,
     fault_at,
-    feeds,
 )
 from upgrade_planner.electrical.states import Engine
 
@@ -31,7 +30,7 @@ def judged(examined: Examined) -> Iterator[Feed]:
     """Wires that protection is asked for: no cranking cables, no links, no short pieces."""
     if examined.ways.is_shorted:
         return  # what is live and what is grounded cannot be told apart; `power` reports it
-    for feed in feeds(examined.configuration):
+    for feed in examined.feeds:
         wire = feed.wire
         if wire.circuit in CRANKING_CIRCUITS or wire.conductor is Conductor.LINK:
             continue
