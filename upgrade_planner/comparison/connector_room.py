@@ -10,6 +10,7 @@ from attrs import evolve
 
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import CappedOff, Removed, Resized
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component
 
 
@@ -37,7 +38,7 @@ def with_room(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
 
 
 def _connectors(comparison: Comparison) -> list[Component]:
-    return [part for part in comparison.after.components if part.kind == "connector"]
+    return list(comparison.after.parts_of(Family.CONNECTOR))
 
 
 def _make_room(made: list[Comparison], number: int, connector: Component, why: str) -> None:

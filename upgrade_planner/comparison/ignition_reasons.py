@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -9,19 +10,7 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
-from upgrade_planner.configuration.registry import kinds
-
-FULL_VOLTAGE_KINDS = (
-    "integral_coil_distributor",
-    "coil_pack",
-    "ignition_controller",
-    "trigger_distributor",
-    "ignition_module",
-)
-"""Kinds that want full battery voltage, in run and in start."""
-
-DISCHARGE = "capacitor_discharge_unit"
-MODULES = ("trigger_distributor", "ignition_module")
+from upgrade_planner.electrical.passing import reached_through
 
 _EMPTY_CONTACT = (
     "The bypass contact of solenoid or relay stays empty: a wire on it would feed back."
@@ -38,42 +27,42 @@ def removal(old: Wire, after: Configuration) -> str:
         return _no_resistance(after)
     if old.circuit == "start bypass" and not _has(after, "start bypass"):
         return _no_bypass(after)
-    discharge = _first(after, DISCHARGE)
+    discharge = _discharging(after)
     if discharge and old.circuit in ("ignition feed", "ignition primary") and _at_coil(old):
         return (
-            f"The {_words(discharge)} puts several hundred volts on the coil: nothing else may be "
+            f"The {discharge.words} puts several hundred volts on the coil: nothing else may be "
             "joined there."
         )
     return ""
 
 
 def _no_resistance(after: Configuration) -> str:
-    unit, discharge = full_voltage_unit(after), _first(after, DISCHARGE)
+    unit, discharge = full_voltage_unit(after), _discharging(after)
     if discharge:
         return (
-            f"The {_words(discharge)} fires the coil alone; a feed beside it would be ruined. "
+            f"The {discharge.words} fires the coil alone; a feed beside it would be ruined. "
             "Never use this wire as the unit's supply."
         )
     if "ballast" in after.component_by_role:
         return "The ballast resistor takes its place; both in a row would starve the coil."
     if unit:
         return (
-            f"The {_words(unit)} wants full battery voltage; a resistance wire starves it. "
+            f"The {unit.words} wants full battery voltage; a resistance wire starves it. "
             "Never use this wire as its feed."
         )
     return "The coil of the target bears full battery voltage; a resistance wire would weaken it."
 
 
 def _no_bypass(after: Configuration) -> str:
-    unit, discharge = full_voltage_unit(after), _first(after, DISCHARGE)
+    unit, discharge = full_voltage_unit(after), _discharging(after)
     if discharge:
         return (
-            f"The {_words(discharge)} fires the coil with full energy while cranking, and nothing "
+            f"The {discharge.words} fires the coil with full energy while cranking, and nothing "
             f"else may be joined to the coil. {_EMPTY_CONTACT}"
         )
     if unit:
         return (
-            f"The {_words(unit)} has full voltage from the key switch while cranking. "
+            f"The {unit.words} has full voltage from the key switch while cranking. "
             + _EMPTY_CONTACT
         )
     return f"The coil has full voltage in run and start; nothing is left to pass. {_EMPTY_CONTACT}"
@@ -89,7 +78,7 @@ def addition(new: Wire, after: Configuration) -> str:
 
 
 def _feed(new: Wire, after: Configuration) -> str:
-    discharge = _first(after, DISCHARGE)
+    discharge = _discharging(after)
     if discharge:
         return _discharge_feed(new, discharge, after)
     unit = full_voltage_unit(after)
@@ -98,13 +87,13 @@ def _feed(new: Wire, after: Configuration) -> str:
         return "From the ballast resistor to the coil: lower voltage while running."
     if unit and ballasted and unit.role in _roles(new):
         return (
-            f"The {_words(unit)} wants full battery voltage. It is taken from before the ballast: "
+            f"The {unit.words} wants full battery voltage. It is taken from before the ballast: "
             "behind it, the voltage swings with the coil current and falls too low."
         )
     if ballasted:
         return "Feeds the ballast resistor. " + fed_in(new, after)
     if unit:
-        return f"Plain copper for full battery voltage at the {_words(unit)}. " + fed_in(new, after)
+        return f"Plain copper for full battery voltage at the {unit.words}. " + fed_in(new, after)
     if _touches(new, "coil"):
         return "Plain copper: the coil bears full battery voltage. " + fed_in(new, after)
     return ""
@@ -115,7 +104,7 @@ def _discharge_feed(new: Wire, unit: Component, after: Configuration) -> str:
     if TerminalRef(unit.role, "switched") in ends:
         return "Light lead: by it the key only wakes the unit. " + fed_in(new, after)
     return (
-        f"Heavy supply of the {_words(unit)}, straight from the battery through a fuse: it draws "
+        f"Heavy supply of the {unit.words}, straight from the battery through a fuse: it draws "
         "in pulses that neither key switch nor instruments should share."
     )
 
@@ -124,15 +113,19 @@ def _reached(new: Wire, after: Configuration) -> set[TerminalRef]:
     """Ends of a wire, and of the wires behind a fuse that it ends at."""
     found = set(new.ends)
     for ref in new.ends:
-        if after.component(ref.role).kind == "fuse":
-            for name in ("in", "out"):
-                for wire in after.wires_at.get(TerminalRef(ref.role, name), ()):
+        part = after.component(ref.role)
+        if part.family is Family.PROTECTION:
+            for side in (ref, *reached_through(ref, part)):
+                for wire in after.wires_at.get(side, ()):
                     found |= set(wire.ends)
     return found
 
 
 def _primary(new: Wire, after: Configuration) -> str:
-    discharge, module = _first(after, DISCHARGE), _first(after, *MODULES)
+    discharge, module = (
+        _discharging(after),
+        next(iter(after.parts_of(Family.IGNITION_MODULE)), None),
+    )
     if discharge and discharge.role in _roles(new):
         return "The unit alone drives the coil, by several hundred volts: nothing shares it."
     if module and module.role in _roles(new):
@@ -143,7 +136,7 @@ def _primary(new: Wire, after: Configuration) -> str:
 
 
 def _trigger(new: Wire, after: Configuration) -> str:
-    points = [ref for ref in new.ends if after.component(ref.role).kind == "points_distributor"]
+    points = [ref for ref in new.ends if after.component(ref.role).family is Family.POINTS]
     if points:
         return "The points only trigger the unit: they carry about half an ampere."
     return f"Timing signal of the pick-up, weak while cranking. {_PAIR}"
@@ -152,21 +145,21 @@ def _trigger(new: Wire, after: Configuration) -> str:
 def _ground(new: Wire, after: Configuration) -> str:
     for ref in new.ends:
         part = after.component(ref.role)
-        if part.kind == DISCHARGE and ref.terminal == "ground":
+        if part.can(Capability.DISCHARGES) and ref.terminal == "ground":
             return "The spark returns from the engine to the unit by a wire of its own."
-        if part.kind == DISCHARGE:
+        if part.can(Capability.DISCHARGES):
             return "Heavy return of the unit, straight to the battery, as thick as its supply."
-        if part.kind in ("ignition_module", "ignition_controller"):
-            return f"All coil current returns through the {_words(part)}: it has its own ground."
+        if part.family is Family.IGNITION_MODULE or part.can(Capability.DRIVES_PACK):
+            return f"All coil current returns through the {part.words}: it has its own ground."
     return ""
 
 
 def _tachometer(new: Wire, after: Configuration) -> str:
     for ref in new.ends:
         part = after.component(ref.role)
-        if part.kind == DISCHARGE:
+        if part.can(Capability.DISCHARGES):
             return "The unit has its own output for the meter; the coil's high voltage kills it."
-        if part.kind == "ignition_controller":
+        if part.can(Capability.DRIVES_PACK):
             return "No single coil gives every spark; the controller has an output for the meter."
     return ""
 
@@ -187,16 +180,11 @@ _WRITERS: dict[str, Writer] = {
 
 def full_voltage_unit(configuration: Configuration) -> Component | None:
     """The ignition part that wants full battery voltage, if the configuration has one."""
-    return _first(configuration, *FULL_VOLTAGE_KINDS)
+    return next(iter(configuration.parts_that(Capability.FULL_VOLTAGE)), None)
 
 
-def _first(configuration: Configuration, *names: str) -> Component | None:
-    """A part of the first of these kinds that the configuration has."""
-    for name in names:
-        for part in configuration.components:
-            if part.kind == name:
-                return part
-    return None
+def _discharging(configuration: Configuration) -> Component | None:
+    return next(iter(configuration.parts_that(Capability.DISCHARGES)), None)
 
 
 def _has(configuration: Configuration, circuit: str) -> bool:
@@ -215,15 +203,11 @@ def _at_coil(wire: Wire) -> bool:
     return _touches(wire, "coil")
 
 
-def _words(part: Component) -> str:
-    return kinds()[part.kind].words
-
-
 def fed_in(wire: Wire, after: Configuration) -> str:
     """In which key positions the feed is live, from the position map of the key switch."""
     for ref in wire.ends:
         part = after.component(ref.role)
-        if part.kind == "key_switch":
+        if part.can(Capability.KEY):
             live = live_positions(part, ref.terminal)
             label = part.terminal(ref.terminal)
             name = label.label if label else ref.terminal
@@ -233,9 +217,9 @@ def fed_in(wire: Wire, after: Configuration) -> str:
 
 def live_positions(switch: Component, terminal: str) -> tuple[str, ...]:
     """Positions of a key switch in which `terminal` is joined to its battery terminal."""
-    positions = switch.ratings["positions"]
+    positions, supply = switch.ratings["positions"], switch.terminal_as(Job.SUPPLY)
     return tuple(
         name
         for name, groups in positions.items()
-        if any("battery" in group and terminal in group for group in groups)
+        if any(supply in group and terminal in group for group in groups)
     )

@@ -14,11 +14,8 @@ from upgrade_planner.comparison.part_changes import (
     PartRelocated,
     PartTakenOut,
 )
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
-from upgrade_planner.configuration.registry import GENERATORS, kinds
-
-_ADJUSTABLE = ("fuse_box", "fuse")
-"""Kinds whose ratings change by putting in another fuse, not another part."""
 
 
 def compare_parts(before: Configuration, after: Configuration) -> tuple[PartChange, ...]:
@@ -71,13 +68,18 @@ def _new_reason(part: Component, before: Configuration, after: Configuration) ->
         for old in before.components
         if old.slot == part.slot
         and old.place == part.place
-        and part.kind in GENERATORS
-        and old.kind in GENERATORS
+        and part.can(Capability.CHARGES)
+        and old.can(Capability.CHARGES)
         and old.role not in after.component_by_role
     ]
     if yielding:
-        reason += f" The {_words(yielding[0])} gives way to it at the same place."
+        reason += f" The {yielding[0].words} gives way to it at the same place."
     return reason
+
+
+def _takes_fuses(part: Component) -> bool:
+    """True if its ratings change by putting in another fuse, not another part."""
+    return part.family is Family.PROTECTION and not part.can(Capability.RESETS)
 
 
 def _pair_change(old: Component, new: Component) -> PartChange:
@@ -88,17 +90,17 @@ def _pair_change(old: Component, new: Component) -> PartChange:
     if attributes == {"place"}:
         reason = "The same part sits elsewhere in the target."
         return PartRelocated(before=old, after=new, reason=reason, differences=differences)
-    if old.kind == new.kind in _ADJUSTABLE and all(name[:6] == "rating" for name in attributes):
+    if (
+        old.kind == new.kind
+        and _takes_fuses(new)
+        and all(name[:6] == "rating" for name in attributes)
+    ):
         reason = "The same part takes fuses of other ratings."
         return PartAdjusted(before=old, after=new, reason=reason, differences=differences)
     if old.kind != new.kind:
-        words = f"{_words(old)} gives way to {_words(new)}"
+        words = f"{old.words} gives way to {new.words}"
         reason = words[0].upper() + words[1:] + "."
     else:
         changed = "; ".join(str(item).removeprefix("rating ") for item in differences)
         reason = f"Another part of the same kind: {changed}."
     return PartExchanged(before=old, after=new, reason=reason, differences=differences)
-
-
-def _words(part: Component) -> str:
-    return kinds()[part.kind].words

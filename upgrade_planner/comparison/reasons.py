@@ -3,6 +3,7 @@
 from upgrade_planner.comparison import ignition_reasons
 from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.comparison.wire_changes import Difference
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -11,7 +12,6 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
-from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.output_drop import WORKING_C, rated_drop_v
 
 PLAIN_KEEP = "Same ends, still large enough."
@@ -86,7 +86,7 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
     special = ignition_reasons.addition(new, after).strip()
     if special:
         return special
-    if new.circuit == "charge lamp" and _at_kind("diode", new, after):
+    if new.circuit == "charge lamp" and _at_diode(new, after):
         return (
             "By way of the diode the lamp excites the alternator, and nothing comes back to keep "
             "the ignition alive after key-off."
@@ -95,7 +95,7 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
         return _charge_lamp_reason(new, after)
     if new.conductor is Conductor.LINK:
         return "Guards the wires behind it, from the place where they are fed."
-    fuses = [ref for ref in new.ends if after.component(ref.role).kind == "fuse"]
+    fuses = [ref for ref in new.ends if after.component(ref.role).is_single_fuse]
     if fuses and fuses[0].terminal == "in":
         name = after.component(fuses[0].role).name
         return f"Feeds the {name[:1].lower()}{name[1:]}, close to its source."
@@ -105,7 +105,7 @@ def add_reason(new: Wire, run: Run, after: Configuration) -> str:
 def _charge_lamp_reason(new: Wire, after: Configuration) -> str:
     if new.conductor is Conductor.RESISTANCE:
         return "Carries exciting current beside the lamp: a dead bulb must not stop the charging."
-    if any(after.component(ref.role).kind in GENERATORS for ref in new.ends):
+    if any(after.component(ref.role).can(Capability.CHARGES) for ref in new.ends):
         return "Brings the charge lamp, and with it the first field current, to the alternator."
     return "Feeds the charge lamp, which is live with the ignition."
 
@@ -122,12 +122,12 @@ def _plain_add_reason(new: Wire, after: Configuration) -> str:
     """By what the wire is for; else by the system that it belongs to."""
     parts = [after.component(ref.role) for ref in new.ends]
     for ref, part in zip(new.ends, parts, strict=True):
-        if part.kind == "relay" and ref.terminal in _AT_RELAY:
+        if part.family is Family.RELAY and ref.terminal in _AT_RELAY:
             return _AT_RELAY[ref.terminal].format(relay=_named(part))
     if new.circuit == "charge output":
         return "Carries the charging current to where battery and loads meet."
     if new.circuit == "ground":
-        own = [part for part in parts if part.kind not in ("ground_point", "battery")]
+        own = [part for part in parts if part.family not in (Family.GROUND_POINT, Family.BATTERY)]
         if own:
             return f"Ground of the {_named(own[0])}, by a wire instead of rust and paint."
         return "Joins metal to metal, or metal to the battery: every current returns this way."
@@ -141,8 +141,8 @@ def _named(part: Component) -> str:
     return part.name[:1].lower() + part.name[1:]
 
 
-def _at_kind(kind: str, wire: Wire, configuration: Configuration) -> bool:
-    return any(configuration.component(ref.role).kind == kind for ref in wire.ends)
+def _at_diode(wire: Wire, configuration: Configuration) -> bool:
+    return any(configuration.component(ref.role).family is Family.DIODE for ref in wire.ends)
 
 
 def _sensing_reason(wire: Wire, after: Configuration) -> str:

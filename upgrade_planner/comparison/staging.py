@@ -27,6 +27,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.composing.digest import digest_of
+from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.errors import PlannerError
 
@@ -385,7 +386,9 @@ def _out_in(wire_id: str, comparisons: Sequence[Comparison], stage: int) -> int:
 
 def _parts_undone(comparisons: Sequence[Comparison], stage: int) -> Iterator[Undone]:
     for part in comparisons[stage - 1].parts:
-        if not isinstance(part, PartFitted | PartExchanged) or part.part.kind == "splice":
+        if not isinstance(part, PartFitted | PartExchanged) or part.part.can(
+            Capability.MADE_OF_WIRE
+        ):
             continue
         for number in range(stage + 1, len(comparisons) + 1):
             if isinstance(comparisons[number - 1].part_by_role[part.role], PartGoes):

@@ -24,6 +24,7 @@ class Family(StrEnum):
     CUT_OUT = "cut-out"
     STARTER = "starter"
     RELAY = "relay"
+    STARTER_RELAY = "starter relay"
     SWITCH = "switch"
     PROTECTION = "protection"
     JOINT = "joint"
@@ -33,6 +34,7 @@ class Family(StrEnum):
     COIL_PACK = "coil pack"
     POINTS = "points"
     PICK_UP = "pick-up"
+    IGNITION_MODULE = "ignition module"
     IGNITION_UNIT = "ignition unit"
     CONDENSER = "condenser"
     RESISTOR = "resistor"
@@ -96,6 +98,11 @@ class Capability(StrEnum):
     PERMANENT_MAGNETS = "permanent magnets"
     FULL_VOLTAGE = "full voltage"
     DISCHARGES = "discharges"
+    HOLDS_COIL = "holds coil"
+    DRIVES_PACK = "drives pack"
+    DISTRIBUTES = "distributes"
+    RESETS = "resets"
+    MADE_OF_WIRE = "made of wire"
 
 
 @frozen(kw_only=True)

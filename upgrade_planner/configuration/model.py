@@ -130,6 +130,18 @@ class Component:
         """What does the same job as it."""
         return kinds()[self.kind].family
 
+    @property
+    def is_single_fuse(self) -> bool:
+        """True for a fuse in its own holder: no box, and no breaker that is closed again."""
+        is_box = "fuses" in self.ratings
+        return self.family is Family.PROTECTION and not is_box and not self.can(Capability.RESETS)
+
+    @property
+    def excites_itself(self) -> bool:
+        """True for a charging machine that regulates itself and has no terminal for a feed."""
+        feeds = any(self.terminal(name) for name in ("lamp", "sense", "ignition"))
+        return self.can(Capability.CHARGES) and self.can(Capability.REGULATES) and not feeds
+
     def can(self, capability: Capability) -> bool:
         """True if its kind has that capability."""
         return capability in kinds()[self.kind].capabilities

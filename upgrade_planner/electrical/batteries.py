@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
@@ -18,9 +19,10 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
+from upgrade_planner.electrical.passing import reached_through
 
-THROUGH = ("junction", "splice", "switch", "fuse", "breaker")
-"""Kinds that a cable between two batteries may pass."""
+CABLE = frozenset({Passing.CONTACT})
+"""What a cable between two batteries may pass."""
 
 
 class Cable(StrEnum):
@@ -59,7 +61,7 @@ class Posts:
 
 def batteries_of(configuration: Configuration) -> tuple[Component, ...]:
     """All batteries, by role."""
-    return tuple(part for part in configuration.components if part.kind == "battery")
+    return configuration.parts_of(Family.BATTERY)
 
 
 def strings_of(configuration: Configuration) -> tuple[tuple[Component, ...], ...]:
@@ -82,7 +84,9 @@ def strings_of(configuration: Configuration) -> tuple[tuple[Component, ...], ...
 def _has_ground_cable(part: Component, configuration: Configuration) -> bool:
     post = TerminalRef(part.role, configuration.vehicle.ground)
     wires = configuration.wires_at.get(post, ())
-    return any(configuration.component(w.other_end(post).role).kind != "battery" for w in wires)
+    return any(
+        configuration.component(w.other_end(post).role).family is not Family.BATTERY for w in wires
+    )
 
 
 def posts_of(configuration: Configuration) -> Posts:
@@ -155,10 +159,9 @@ def _reached(start: TerminalRef, configuration: Configuration) -> list[TerminalR
     found = [start]
     for ref in found:
         part = configuration.component(ref.role)
-        if part.kind == "ground_point":
+        if part.family is Family.GROUND_POINT:
             continue
         others = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
-        if part.kind in THROUGH:
-            others += [TerminalRef(ref.role, terminal.name) for terminal in part.terminals]
+        others += reached_through(ref, part, CABLE)
         found += [other for other in dict.fromkeys(others) if other not in found]
     return found

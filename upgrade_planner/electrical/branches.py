@@ -63,7 +63,7 @@ START_SIGNALS = {
 
 def is_out_of_work(part: Component, configuration: Configuration) -> bool:
     """True for a starter relay of which nothing but the battery stud is used, as a junction."""
-    if part.family is not Family.RELAY or part.terminal_as(Job.START_SIGNAL) is None:
+    if part.family is not Family.STARTER_RELAY:
         return False
     ends = {part.terminal_as(Job.START_SIGNAL), *(way.other for way in ways_through(part))}
     return not any(configuration.wires_at.get(TerminalRef(part.role, str(e))) for e in ends)

@@ -61,7 +61,7 @@ def coils_of(configuration: Configuration) -> tuple[Coil, ...]:
 
 
 def _coils(configuration: Configuration) -> Iterator[Coil]:
-    for part in configuration.parts_of(Family.RELAY):
+    for part in configuration.parts_of(Family.RELAY, Family.STARTER_RELAY):
         ends = _coil_ends(part)
         if ends is not None:
             rated_v = part.ratings.get("rated_voltage", configuration.vehicle.voltage_v)

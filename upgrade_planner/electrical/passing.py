@@ -1,6 +1,6 @@
 """What passes a current from one terminal of a part to another, and when; from its kind's data."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import pairwise
 
 from attrs import frozen
@@ -35,10 +35,12 @@ def ways_through(part: Component) -> Iterator[Way]:
             yield Way(one, other, passage.sort, passage.when)
 
 
-def reached_through(ref: TerminalRef, part: Component) -> Iterator[TerminalRef]:
-    """Terminals of a part that one way through it joins to one of them."""
+def reached_through(
+    ref: TerminalRef, part: Component, sorts: Collection[Passing] = tuple(Passing)
+) -> Iterator[TerminalRef]:
+    """Terminals of a part that one way of these sorts through it joins to one of them."""
     for way in ways_through(part):
-        if ref.terminal in (way.one, way.other):
+        if way.sort in sorts and ref.terminal in (way.one, way.other):
             yield TerminalRef(ref.role, way.other_end(ref.terminal))
 
 

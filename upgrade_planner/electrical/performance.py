@@ -8,27 +8,15 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.batteries import strings_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.output_drop import drop_in
 from upgrade_planner.electrical.spark import Spark, sparks
 
-UNIT_TERMINALS = (
-    ("capacitor_discharge_unit", "battery_positive"),
-    ("coil_pack", "supply"),
-    ("integral_coil_distributor", "supply"),
-    ("coil", "positive"),
-)
-"""Where the ignition takes its current: kind and terminal, the first that exists; a coil on
-positive ground is fed at its negative terminal."""
-
 FEEDING = ("ignition feed", "start bypass")
 """Circuits that feed a coil."""
-
-SWITCHED_TERMINALS = {"capacitor_discharge_unit": "switched"}
-"""By which terminal the key stops a kind that takes its current elsewhere."""
 
 STILL_FIRES_V = 3.0
 """Supply at which an ignition may go on firing after key-off. [V] Source: our assumption; a points
@@ -107,20 +95,25 @@ def performance(configuration: Configuration, points: Mapping[str, OperatingPoin
 
 def ignition_unit(configuration: Configuration) -> TerminalRef | None:
     """The terminal through which coil or ignition unit takes its current."""
-    for kind, terminal in UNIT_TERMINALS:
-        for part in configuration.components:
-            if part.kind == kind and part.terminal(terminal) is not None:
-                return TerminalRef(part.role, _fed_name(part, terminal, configuration))
-    return None
+    ranked = (
+        *configuration.parts_that(Capability.DISCHARGES),
+        *configuration.parts_of(Family.COIL_PACK),
+        *configuration.parts_that(Capability.HOLDS_COIL),
+        *configuration.parts_of(Family.COIL),
+    )
+    if not ranked:
+        return None
+    return TerminalRef(ranked[0].role, _fed_name(ranked[0], configuration))
 
 
-def _fed_name(part: Component, terminal: str, configuration: Configuration) -> str:
+def _fed_name(part: Component, configuration: Configuration) -> str:
     """A coil is fed where its feed is joined, be it right or wrong; else the live pole is fed."""
-    if part.kind == "coil":
-        for name in ("positive", "negative"):
+    if part.family is Family.COIL:
+        for name in part.feed_terminals:
             wires = configuration.wires_at.get(TerminalRef(part.role, name), ())
             if any(wire.circuit in FEEDING for wire in wires):
                 return name
+    terminal = str(part.terminal_as(Job.SUPPLY))
     if configuration.vehicle.ground == "positive":
         return terminal.replace("positive", "negative")
     return terminal
@@ -131,8 +124,7 @@ def switched_by(configuration: Configuration) -> TerminalRef | None:
     unit = ignition_unit(configuration)
     if unit is None:
         return None
-    kind = configuration.component(unit.role).kind
-    return TerminalRef(unit.role, SWITCHED_TERMINALS.get(kind, unit.terminal))
+    return configuration.component(unit.role).ref_as(Job.KEY_FEED) or unit
 
 
 def ignition_v(point: OperatingPoint, unit: TerminalRef | None) -> float | None:
@@ -159,7 +151,7 @@ def hottest(points: Mapping[str, OperatingPoint]) -> tuple[str, float]:
 
 
 def _machine(configuration: Configuration) -> Component | None:
-    return next((part for part in configuration.components if part.kind in GENERATORS), None)
+    return next(iter(configuration.parts_that(Capability.CHARGES)), None)
 
 
 def _spare_output_a(configuration: Configuration, point: OperatingPoint) -> float | None:
@@ -175,7 +167,7 @@ def _unit_current(point: OperatingPoint, unit: TerminalRef | None) -> float | No
     if unit is None:
         return None
     part = point.configuration.component(unit.role)
-    if part.kind != "coil_pack":
+    if part.family is not Family.COIL_PACK:
         return abs(point.element_current_a(unit.role))
     windings = [t.name for t in part.terminals if t.name.startswith("primary_")]
     return sum(abs(point.element_current_a(f"{unit.role}:{name}")) for name in windings)

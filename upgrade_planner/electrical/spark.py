@@ -2,6 +2,7 @@
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.electrical.coil_current import closed_time, primary_current, stored_energy
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -43,13 +44,15 @@ def sparks(configuration: Configuration, running: OperatingPoint) -> tuple[Spark
     over the current with the switch closed. A unit lets current rise until its own limit. A
     capacitor-discharge unit stores the same energy at every speed, if its ratings say how much.
     """
-    kinds = {part.kind: part for part in configuration.components}
-    if "capacitor_discharge_unit" in kinds:
-        return _discharges(kinds["capacitor_discharge_unit"])
-    if "coil_pack" in kinds and "ignition_controller" in kinds:
-        return _pack_sparks(kinds["coil_pack"], kinds["ignition_controller"], running)
+    discharging = configuration.parts_that(Capability.DISCHARGES)
+    if discharging:
+        return _discharges(discharging[-1])
+    packs = configuration.parts_of(Family.COIL_PACK)
+    controllers = configuration.parts_that(Capability.DRIVES_PACK)
+    if packs and controllers:
+        return _pack_sparks(packs[-1], controllers[-1], running)
     distributor = configuration.component_by_role.get("distributor")
-    if distributor is not None and distributor.kind == "integral_coil_distributor":
+    if distributor is not None and distributor.can(Capability.HOLDS_COIL):
         return _unit_sparks(distributor, running)
     coil = configuration.component_by_role.get("coil")
     if distributor is None or coil is None:
@@ -77,7 +80,7 @@ def _coil_sparks(
 
 def _closed_s(distributor: Component, speed_rpm: int) -> float | None:
     """Time for which current rises before one spark; None if the profile does not tell. [s]"""
-    if distributor.kind == "points_distributor":
+    if distributor.family is Family.POINTS:
         dwell_deg = distributor.ratings.get("dwell_angle")
         return None if dwell_deg is None else closed_time(dwell_deg, speed_rpm)
     ratio = float(distributor.ratings.get("closed_ratio", MODULE_CLOSED_RATIO))

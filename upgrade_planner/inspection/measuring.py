@@ -10,6 +10,7 @@ from math import ceil, floor, hypot
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -49,7 +50,6 @@ WORKSHOP_C = 20.0
 GROUND_CIRCUITS = ("ground", "battery cable")
 CRANKING_CIRCUITS = (*GROUND_CIRCUITS, "starter cable")
 COIL_FEED = "coil-feed-key-on"
-MACHINES = ("alternator_external_regulator", "dynamo")
 
 
 @frozen(kw_only=True)
@@ -145,7 +145,7 @@ def _of_wire(
 
 
 def _of_part(part: Component, configuration: Configuration) -> Measurement | None:
-    if part.kind == "resistor":
+    if part.family is Family.RESISTOR:
         return _part_ohms(
             part,
             configuration,
@@ -155,7 +155,7 @@ def _of_part(part: Component, configuration: Configuration) -> Measurement | Non
             if_low="bridged, or a resistor of another value",
             if_high="burnt, cracked, or a loose end",
         )
-    if part.kind == "coil":
+    if part.family is Family.COIL:
         return _part_ohms(
             part,
             configuration,
@@ -165,7 +165,11 @@ def _of_part(part: Component, configuration: Configuration) -> Measurement | Non
             if_low="a coil of another sort (for use with a resistance?), or shorted turns",
             if_high="a coil of another sort (for full voltage?), or a break inside",
         )
-    if part.kind in MACHINES and "field_resistance" in part.ratings:
+    if (
+        part.terminal_as(Job.FIELD)
+        and "field_resistance" in part.ratings
+        and part.can(Capability.CHARGES)
+    ):
         return _field(part)
     return None
 
@@ -199,11 +203,11 @@ def _part_ohms(
 def _field(part: Component) -> Measurement:
     """Field of an alternator or dynamo; of circuit A it ends at the armature, else on the frame."""
     ohms = part.ratings["field_resistance"]
-    if part.kind == "dynamo" and field_circuit(part) == "A":
+    if part.family is Family.DYNAMO and field_circuit(part) == "A":
         far = "armature"
     else:
         far = next((name for name in ("case", "ground") if part.terminal(name)), "case")
-    other = "; or a field of the other circuit (A or B)" if part.kind == "dynamo" else ""
+    other = "; or a field of the other circuit (A or B)" if part.family is Family.DYNAMO else ""
     ends = (str(TerminalRef(part.role, "field")), str(TerminalRef(part.role, far)))
     return _measured(
         "part",
@@ -339,8 +343,8 @@ def _points(configuration: Configuration) -> Iterator[ReadingPoint]:
     yield ReadingPoint(
         id="battery", state=OFF.name, live_side=("battery.live",), ground_side=("battery.grounded",)
     )
-    kinds = {part.kind for part in configuration.components}
-    if "points_distributor" in kinds and "capacitor_discharge_unit" not in kinds:
+    has_points = bool(configuration.parts_of(Family.POINTS))
+    if has_points and not configuration.parts_that(Capability.DISCHARGES):
         yield _coil_point()
 
 

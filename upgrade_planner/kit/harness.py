@@ -7,6 +7,7 @@ from math import ceil
 
 from attrs import frozen
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Covering, Route, Wire
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
@@ -196,7 +197,7 @@ def is_battery_cable(wire: Wire) -> bool:
 
 
 def _spacing_m(wire: Wire, after: Configuration) -> Decimal:
-    at_battery = any(after.component(end.role).kind == "battery" for end in wire.ends)
+    at_battery = any(after.component(end.role).family is Family.BATTERY for end in wire.ends)
     return BATTERY_SPACING_M if at_battery and is_battery_cable(wire) else SUPPORT_SPACING_M
 
 

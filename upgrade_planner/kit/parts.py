@@ -1,10 +1,11 @@
 """Components, fuses with their holders, relays with sockets; parts that go back for exchange."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from decimal import Decimal
 
 from upgrade_planner.comparison.part_changes import PartRelocated
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Joint
 from upgrade_planner.electrical.protection import fuse_ratings
 from upgrade_planner.kit.articles import Article, Material, article
@@ -16,20 +17,9 @@ STYLE_OF_OLD_BOX = "as the fuse box takes"
 
 BOLTED = "bolt-down"
 
-EXCHANGE: Mapping[str, str] = {
-    "alternator_external_regulator": "alternator",
-    "alternator_internal_regulator": "alternator",
-    "dynamo": "dynamo",
-    "starter": "starter",
-    "starter_permanent_magnet": "starter",
-    "starter_motor": "starter",
-    "points_distributor": "distributor",
-    "integral_coil_distributor": "distributor",
-    "trigger_distributor": "distributor",
-    "pick_up_distributor": "distributor",
-}
-"""Kinds that are sold against an old one of their family. Source: common practice, rebuilt units
-with a core deposit; which kinds count as one family: our assumption."""
+EXCHANGED = (Family.ALTERNATOR, Family.DYNAMO, Family.STARTER)
+"""Families that are sold against an old one; distributors of all kinds are too. Source: common
+practice, rebuilt units with a core deposit; which kinds count as one family: our assumption."""
 
 _RATINGS = (
     ("rated_output", "A"),
@@ -47,7 +37,9 @@ def fitted(operation: FitPart, plan: Plan) -> Iterator[Material]:
     if operation.from_bag or isinstance(change, PartRelocated):
         return
     yield _one(_main_article(part), part)
-    if part.kind == "relay" and any(t.connection.joint is Joint.BLADE for t in part.terminals):
+    if part.family is Family.RELAY and any(
+        t.connection.joint is Joint.BLADE for t in part.terminals
+    ):
         yield _one(article("relay socket"), part)
     for amps in _fuses_of(part):
         yield _one(fuse_article(amps, fuse_style(part, amps)), part)
@@ -58,7 +50,7 @@ def adjusted(operation: AdjustPart) -> Iterator[Material]:
     part = operation.part
     if operation.from_bag:
         return
-    if part.kind == "breaker":
+    if part.can(Capability.RESETS):
         yield _one(part_article(part), part)
         return
     old = {(way.start, way.end): way for way in operation.before.ratings.get("fuses", ())}
@@ -75,26 +67,33 @@ def given_back(plan: Plan) -> Iterator[tuple[RemovePart, Material]]:
     """Parts that come off and can go back as cores, for new ones of the same family."""
     comparison = plan.comparison
     wanted = Counter(
-        EXCHANGE[op.part.kind]
+        _sold_against(op.part)
         for op in plan.operations
-        if isinstance(op, FitPart) and op.part.kind in EXCHANGE and any(fitted(op, plan))
+        if isinstance(op, FitPart) and any(fitted(op, plan))
     )
     for operation in plan.operations:
-        if not isinstance(operation, RemovePart) or operation.part.kind not in EXCHANGE:
+        if not isinstance(operation, RemovePart):
             continue
         change = comparison.part_by_role[operation.part.role]
-        family = EXCHANGE[operation.part.kind]
-        if not isinstance(change, PartRelocated) and wanted[family]:
-            wanted[family] -= 1
+        core = _sold_against(operation.part)
+        is_moved = isinstance(change, PartRelocated)
+        if core is not None and not is_moved and wanted[core]:
+            wanted[core] -= 1
             yield operation, _one(part_article(operation.part), operation.part)
 
 
+def _sold_against(part: Component) -> Family | Capability | None:
+    if part.can(Capability.DISTRIBUTES):
+        return Capability.DISTRIBUTES
+    return part.family if part.family in EXCHANGED else None
+
+
 def _main_article(part: Component) -> Article:
-    if part.kind == "fuse":
+    if part.is_single_fuse:
         return article("fuse holder", style=fuse_style(part, part.ratings["rated_current"]))
-    if part.kind == "diode":
+    if part.family is Family.DIODE:
         return article("diode assembly", rating=_amps(part.ratings["rated_current"]))
-    if part.kind == "connector":
+    if part.family is Family.CONNECTOR:
         cavities, blade = part.ratings["cavities"], part.ratings["cavity_blade"]
         return article("connector housing", cavities=f"{cavities:g}", blade=blade)
     return part_article(part)
@@ -120,7 +119,7 @@ def fuse_style(part: Component, rated_current_a: float) -> str:
         Ratings of each style: electrical/data/fuse_ratings.csv. That fuses on studs are bolted
         down and all other new ones are blade fuses: our assumption.
     """
-    if part.kind == "fuse" and any(t.connection.joint is Joint.STUD for t in part.terminals):
+    if part.is_single_fuse and any(t.connection.joint is Joint.STUD for t in part.terminals):
         return BOLTED
     for style in ("blade", "large blade"):
         if rated_current_a <= max(one.rating_a for one in fuse_ratings(style)):
@@ -129,7 +128,7 @@ def fuse_style(part: Component, rated_current_a: float) -> str:
 
 
 def _fuses_of(part: Component) -> tuple[float, ...]:
-    if part.kind == "fuse":
+    if part.is_single_fuse:
         return (part.ratings["rated_current"],)
     return tuple(way.rated_current_a for way in part.ratings.get("fuses", ()))
 

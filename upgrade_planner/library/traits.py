@@ -16,8 +16,8 @@ from typing import Any
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.registry import kinds
 
 _TABLE = Path(__file__).parent / "data" / "traits.toml"
 
@@ -233,8 +233,9 @@ def trait_for(subject: Subject, sorts: Iterable[Sort]) -> Trait:
 def _words_of_slot(slot: str, configuration: Configuration) -> str:
     """What the parts of a slot are called, where the table knows none of them."""
     parts = [part for part in configuration.components if slot and part.slot == slot]
-    words = dict.fromkeys(kinds()[part.kind].words for part in parts)
-    return ", ".join(word for word in words if word not in ("splice", "ground point"))
+    told = [part for part in parts if part.family is not Family.GROUND_POINT]
+    words = (part.words for part in told if not part.can(Capability.MADE_OF_WIRE))
+    return ", ".join(dict.fromkeys(words))
 
 
 def _plain_traits(configuration: Configuration) -> dict[str, Trait]:

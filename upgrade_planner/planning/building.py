@@ -26,6 +26,7 @@ from upgrade_planner.comparison.wire_changes import (
     Removed,
     Resized,
 )
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     Component,
     Joint,
@@ -146,7 +147,7 @@ class _Builder:
 
     def _is_remade_splice(self, end: TerminalRef) -> bool:
         part = self.comparison.part_by_role[end.role].part
-        return part.kind == "splice" and any(
+        return part.can(Capability.MADE_OF_WIRE) and any(
             end in wire.ends and not isinstance(change, Kept)
             for change in self.comparison.wires
             for wire in change.wires
@@ -221,7 +222,7 @@ class _Builder:
 
     def _is_splice(self, end: TerminalRef) -> bool:
         """A splice is crimped anew, whatever the wire had on its end."""
-        return self.comparison.after.component(end.role).kind == "splice"
+        return self.comparison.after.component(end.role).can(Capability.MADE_OF_WIRE)
 
     def _rejoined(self, change: Rejoined) -> Iterator[Operation]:
         """A dead wire in its loom serves again; its caps go and take the old terminals along."""
@@ -298,7 +299,7 @@ class _Builder:
 
     def _making_phase(self, wire: Wire) -> Phase:
         parts = [self.comparison.after.component(ref.role) for ref in wire.ends]
-        is_ground = any(part.kind == "ground_point" for part in parts) or any(
+        is_ground = any(part.family is Family.GROUND_POINT for part in parts) or any(
             end in self.after_posts.grounded for end in wire.ends
         )
         return Phase.GROUNDS if is_ground or wire.circuit == "ground" else Phase.RUN_WIRES
@@ -307,7 +308,7 @@ class _Builder:
 
     def parts(self, wire_operations: list[Operation]) -> Iterator[Operation]:
         for change in self.comparison.parts:
-            if change.part.kind == "splice":
+            if change.part.can(Capability.MADE_OF_WIRE):
                 continue  # a splice is made and unmade by joining its wires
             if isinstance(change, PartAdjusted):
                 yield self._adjusted(change)
@@ -373,7 +374,7 @@ class _Builder:
 
     def _comes(self, role: str) -> bool:
         change = self.comparison.part_by_role[role]
-        return isinstance(change, PartComes) and change.part.kind != "splice"
+        return isinstance(change, PartComes) and not change.part.can(Capability.MADE_OF_WIRE)
 
     def _place_before(self, end: TerminalRef) -> str:
         return self.comparison.before.component(end.role).place

@@ -5,17 +5,16 @@ from collections.abc import Mapping
 from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration
 
 CHARGING_ROLES = ("dynamo", "alternator", "regulator", "cut_out", "battery")
 """Roles of the parts whose change asks for a dynamo to be polarised."""
 
 CHARGING_CIRCUITS = ("charge output", "field", "battery cable")
-INTERNAL = "alternator_internal_regulator"
-ALTERNATORS = (INTERNAL, "alternator_external_regulator")
 
-PUMPS = ("motor", "load")
-"""Kinds that an electric fuel pump may be."""
+PUMPS = (Family.MOTOR, Family.LOAD)
+"""What an electric fuel pump may be."""
 
 NO_LABEL = "?"
 """Stands for a terminal that a vehicle without dynamo does not have; no step shows it."""
@@ -24,23 +23,23 @@ NO_LABEL = "?"
 def charging_flags(comparison: Comparison) -> dict[str, bool]:
     """Flags of charging, starting and extras."""
     before, after = comparison.before, comparison.after
-    old, new = ({part.kind for part in side.components} for side in (before, after))
+    alternators, dynamos = after.parts_of(Family.ALTERNATOR), after.parts_of(Family.DYNAMO)
     roles = {part.role for part in after.components}
     circuits = _field_circuits(after) if _is_touched(comparison) else set()
     return {
         "polarise_a": "A" in circuits,
         "polarise_b": "B" in circuits,
         "control_box_after": any(map(_is_box, after.components)),
-        "dynamo_goes": "dynamo" in old and "dynamo" not in new and bool(new & {*ALTERNATORS}),
-        "self_excited_after": any(map(_is_self_excited, after.components)),
-        "relay_after": "relay" in new,
+        "dynamo_goes": bool(before.parts_of(Family.DYNAMO) and alternators and not dynamos),
+        "self_excited_after": any(part.excites_itself for part in after.components),
+        "relay_after": bool(after.parts_of(Family.RELAY)),
         "start_by_hand_after": "start_switch" in roles,
-        "magnet_starter_after": "starter_permanent_magnet" in new,
+        "magnet_starter_after": bool(after.parts_that(Capability.PERMANENT_MAGNETS)),
         "isolator_after": "isolator" in roles,
         "fan_after": "fan" in roles,
         "pump_fitted": any(
             "fuel_pump" in change.role
-            and change.part.kind in PUMPS
+            and change.part.family in PUMPS
             and isinstance(change, PartFitted | PartExchanged)
             for change in comparison.parts
         ),
@@ -66,25 +65,20 @@ def _is_touched(comparison: Comparison) -> bool:
 
 def _field_circuits(configuration: Configuration) -> set[str]:
     """Field circuits of the dynamos whose profile says."""
-    found = [part for part in configuration.components if part.kind == "dynamo"]
+    found = configuration.parts_of(Family.DYNAMO)
     return {str(part.ratings["field_circuit"]) for part in found if "field_circuit" in part.ratings}
 
 
 def _is_box(part: Component) -> bool:
-    return part.kind == "regulator_electromechanical" and part.terminal("armature") is not None
-
-
-def _is_self_excited(part: Component) -> bool:
-    fed = any(part.terminal(name) for name in ("lamp", "sense", "ignition"))
-    return part.kind == INTERNAL and not fed
+    return part.family is Family.REGULATOR and part.terminal_as(Job.ARMATURE) is not None
 
 
 def charging_words(configuration: Configuration) -> Mapping[str, str]:
     """Names of control box or cut-out and what is marked on its terminals."""
-    boxes = [p for p in configuration.components if p.kind == "cut_out" or _is_box(p)]
+    boxes = [p for p in configuration.components if p.family is Family.CUT_OUT or _is_box(p)]
     box = boxes[0] if boxes else None
     return {
-        "box": "cut-out" if box is not None and box.kind == "cut_out" else "control box",
+        "box": "cut-out" if box is not None and box.family is Family.CUT_OUT else "control box",
         "box_role": box.role if box is not None else "dynamo",
         "box_battery": _label(box, "supply"),
         "box_armature": _label(box, "armature"),

@@ -12,6 +12,7 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, Resized
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import Cable, batteries_of, cables_of, posts_of
 from upgrade_planner.electrical.network.errors import NetworkError
@@ -87,7 +88,11 @@ def _converted_parts(comparison: Comparison) -> str:
         change.part.name
         for change in comparison.parts
         if isinstance(change, PartConverted | PartExchanged)
-        or (isinstance(change, PartKept) and change.part.kind == "dynamo" and change.treatments)
+        or (
+            isinstance(change, PartKept)
+            and change.part.family is Family.DYNAMO
+            and change.treatments
+        )
     ]
     return "; ".join(names) if names else "none"
 
@@ -123,7 +128,7 @@ def _post_words(posts: Iterable[TerminalRef], configuration: Configuration) -> s
 
 def _flags(comparison: Comparison) -> dict[str, bool]:
     before, after = comparison.before, comparison.after
-    new = _kinds(after)
+    alternators = after.parts_of(Family.ALTERNATOR)
     charge_lamp = "charge_lamp" in after.component_by_role
     return {
         "twelve_volt": before.vehicle.voltage_v == 12.0 == after.vehicle.voltage_v,
@@ -133,11 +138,9 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         **ignition_flags(comparison),
         **charging_flags(comparison),
         "bypass_after": any(wire.circuit == "start bypass" for wire in after.wires),
-        "internal_regulator_after": "alternator_internal_regulator" in new,
-        "alternator_after": bool(
-            new & {"alternator_internal_regulator", "alternator_external_regulator"}
-        ),
-        "dynamo_after": "dynamo" in new,
+        "internal_regulator_after": any(part.can(Capability.REGULATES) for part in alternators),
+        "alternator_after": bool(alternators),
+        "dynamo_after": bool(after.parts_of(Family.DYNAMO)),
         "charge_lamp_after": charge_lamp,
         "no_charge_lamp_after": not charge_lamp,
         "ignition_changes": _changes(comparison, IGNITION_ROLES),
@@ -147,10 +150,6 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "has_rejoined": bool(_old_wires_again(comparison)),
         "has_parts_off": _parts_off(comparison) != "none",
     }
-
-
-def _kinds(configuration: Configuration) -> set[str]:
-    return {part.kind for part in configuration.components}
 
 
 def _changes(comparison: Comparison, roles: tuple[str, ...]) -> bool:
@@ -168,6 +167,6 @@ def _parts_off(comparison: Comparison) -> str:
     names = [
         change.before.name
         for change in comparison.parts
-        if isinstance(change, PartGoes) and change.part.kind != "splice"
+        if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
     ]
     return "; ".join(names) if names else "none"

@@ -3,34 +3,10 @@
 from collections import deque
 from collections.abc import Mapping
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import posts_of
-
-THROUGH_KINDS = frozenset(
-    {
-        "key_switch",
-        "switch",
-        "relay",
-        "junction",
-        "splice",
-        "fuse_box",
-        "fuse",
-        "breaker",
-        "diode",
-        "ammeter",
-        "tachometer_current_sensing",
-        "starter",
-        "starter_permanent_magnet",
-        "starter_relay",
-        "cut_out",
-        "resistor",
-        "lamp",
-        "coil",
-    }
-)
-"""Kinds that pass a feed on from one terminal to another; machines and regulators do not."""
-
-_NO_WAY = ("case", "ground")
+from upgrade_planner.electrical.passing import reached_through
 
 _FAR = 1_000_000
 
@@ -49,16 +25,8 @@ def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int
 
 
 def _neighbours(configuration: Configuration, ref: TerminalRef) -> list[TerminalRef]:
-    part = configuration.component(ref.role)
-    through = []
-    if part.kind in THROUGH_KINDS and ref.terminal not in _NO_WAY:
-        through = [
-            TerminalRef(ref.role, terminal.name)
-            for terminal in part.terminals
-            if terminal.name not in _NO_WAY
-        ]
     along = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
-    return through + along
+    return [*reached_through(ref, configuration.component(ref.role)), *along]
 
 
 def feed_end(
@@ -81,7 +49,7 @@ def _fixed_rank(ref: TerminalRef, configuration: Configuration) -> int:
     posts = posts_of(configuration)
     if ref in posts:
         return 0 if ref in posts.grounded else 1
-    return 2 if configuration.component(ref.role).kind == "ground_point" else 3
+    return 2 if configuration.component(ref.role).family is Family.GROUND_POINT else 3
 
 
 def load_end(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Conductor, Configuration
 
 IGNITION_ROLES = (
@@ -20,39 +21,36 @@ IGNITION_ROLES = (
 TIMING_ROLES = ("distributor", "discharge_unit", "ignition_controller", "pick_up")
 """Roles whose change moves the moment of the spark."""
 
-POINTS, DISCHARGE = "points_distributor", "capacitor_discharge_unit"
-TRIGGERED = ("trigger_distributor", "ignition_module")
-POINTS_TRIGGER = ("ignition_module", DISCHARGE)
-"""Kinds that points may trigger; they then switch no coil themselves."""
-
-ELECTRONIC = ("integral_coil_distributor", *TRIGGERED, "ignition_controller", DISCHARGE)
-
-
 SUPPLIED = ("discharge_unit", "coil_pack", "coil", "distributor")
 """Roles at whose supply an engine is kept from starting, the first that is there."""
 
 
 def ignition_flags(comparison: Comparison) -> dict[str, bool]:
     """Flags of the ignition before and after: which sort it is, what goes, what must be set."""
-    old, new = (
-        {part.kind for part in side.components} for side in (comparison.before, comparison.after)
-    )
-    switching = POINTS in new and not new & {*POINTS_TRIGGER}
+    before, after = comparison.before, comparison.after
+    points_before, points_after = (side.parts_of(Family.POINTS) for side in (before, after))
+    modules, pick_ups = after.parts_of(Family.IGNITION_MODULE), after.parts_of(Family.PICK_UP)
+    discharging = after.parts_that(Capability.DISCHARGES)
+    with_module = [part for part in modules if part.can(Capability.DISTRIBUTES)]
+    apart = [part for part in modules if part not in with_module]
+    electronic = bool(modules or after.parts_of(Family.IGNITION_UNIT))
+    switching = bool(points_after) and not (apart or discharging)
     return {
-        "points_before": POINTS in old,
+        "points_before": bool(points_before),
         "points_after": switching,
-        "points_trigger_after": POINTS in new and not switching,
-        "points_to_module": POINTS in old and "trigger_distributor" in new,
-        "unit_to_pick_up": "integral_coil_distributor" in old and "pick_up_distributor" in new,
-        "dwell_goes": POINTS in old and POINTS not in new and bool(new & {*ELECTRONIC}),
-        "ballasted_after": switching and _is_ballasted(comparison.after),
-        "electronic_ignition_after": bool(new & {*ELECTRONIC}),
-        "trigger_module_after": "trigger_distributor" in new,
-        "external_module_after": "ignition_module" in new,
-        "pick_up_after": bool(new & {"pick_up", "pick_up_distributor"}),
-        "discharge_before": DISCHARGE in old,
-        "discharge_after": DISCHARGE in new,
-        "coil_pack_after": "coil_pack" in new,
+        "points_trigger_after": bool(points_after) and not switching,
+        "points_to_module": bool(points_before and with_module),
+        "unit_to_pick_up": bool(before.parts_that(Capability.HOLDS_COIL))
+        and any(part.can(Capability.DISTRIBUTES) for part in pick_ups),
+        "dwell_goes": bool(points_before) and not points_after and electronic,
+        "ballasted_after": switching and _is_ballasted(after),
+        "electronic_ignition_after": electronic,
+        "trigger_module_after": bool(with_module),
+        "external_module_after": bool(apart),
+        "pick_up_after": bool(pick_ups),
+        "discharge_before": bool(before.parts_that(Capability.DISCHARGES)),
+        "discharge_after": bool(discharging),
+        "coil_pack_after": bool(after.parts_of(Family.COIL_PACK)),
     }
 
 
@@ -82,13 +80,12 @@ def _supply(role: str, configuration: Configuration) -> str:
     if not role:
         return "supply of the ignition"
     part = configuration.component(role)
-    lead = "light switched lead" if part.kind == DISCHARGE else "supply"
+    lead = "light switched lead" if part.can(Capability.DISCHARGES) else "supply"
     return f"{lead} at the {part.name[:1].lower()}{part.name[1:]}"
 
 
 def _pick_up(configuration: Configuration) -> dict[str, str]:
-    kinds = ("pick_up", "pick_up_distributor")
-    parts = [part for part in configuration.components if part.kind in kinds]
+    parts = configuration.parts_of(Family.PICK_UP)
     ohms = parts[0].ratings.get("resistance") if parts else None
     return {
         "pick_up_ohms": f"about {ohms:g}\N{NO-BREAK SPACE}Ω" if ohms else "the maker's figure",

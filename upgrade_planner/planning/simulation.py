@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from attrs import define, field
 
+from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import (
@@ -140,7 +141,7 @@ def state_of(
         after: The target.
         spares: Dead wires, capped at both ends.
     """
-    splices = {part.role: part.kind for part in after.components if part.kind == "splice"}
+    splices = {part.role: part.kind for part in after.parts_that(Capability.MADE_OF_WIRE)}
     return VehicleState(
         parts=splices | {part.role: part.kind for part in before.components},
         conductors={

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.network import Network
@@ -115,7 +115,7 @@ def _solutions(
     faults: Iterable[Fault], point: OperatingPoint, watched: frozenset[object]
 ) -> Iterator[tuple[Fault, Solution]]:
     """The faults that change anything in a state; one that stops the cranking ends that state."""
-    starters = [part.role for part in point.configuration.components if part.kind in STARTERS]
+    starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
     variations, neighbours = Variations(point.solution), _neighbours(point.solution.network)
     for fault in faults:

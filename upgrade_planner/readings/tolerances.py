@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterable, Mapping
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Configuration
-from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source, WireResistor
 from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element
@@ -23,16 +23,17 @@ class Parts:
     """What an element of the network stands for: a wire, a part of some kind, a mounting."""
 
     def __init__(self, configuration: Configuration) -> None:
-        self._kind = {part.role: part.kind for part in configuration.components}
+        self._part = configuration.component_by_role
         self._resistance_wires = {
             wire_name(wire.id)
             for wire in configuration.wires
             if wire.conductor is Conductor.RESISTANCE
         }
 
-    def kind(self, element: Element) -> str:
-        """Kind of the part an element belongs to; "" for wires."""
-        return self._kind.get(element.name.partition(":")[0], "")
+    def family(self, element: Element) -> Family | None:
+        """Family of the part an element belongs to; None for wires."""
+        part = self._part.get(element.name.partition(":")[0])
+        return None if part is None else part.family
 
     def is_resistance_wire(self, element: Element) -> bool:
         """True for a wire that is not of copper."""
@@ -95,7 +96,7 @@ def _joints(element: Element, ratio: float, parts: Parts) -> Element:
 def _resistance_wire(element: Element, ratio: float, parts: Parts) -> Element:
     if isinstance(element, WireResistor) and parts.is_resistance_wire(element):
         return element.strayed(metal_ratio=ratio)
-    return _resistors("resistor")(element, ratio, parts)
+    return _resistors(Family.RESISTOR)(element, ratio, parts)
 
 
 def _mountings(element: Element, ratio: float, parts: Parts) -> Element:
@@ -109,9 +110,9 @@ def is_mounting(element: Element) -> bool:
     return str(element.ends[1]).startswith("metal.")
 
 
-def _resistors(*kinds: str) -> Scaling:
+def _resistors(*families: Family) -> Scaling:
     def scaled(element: Element, ratio: float, parts: Parts) -> Element:
-        if not isinstance(element, Resistor) or parts.kind(element) not in kinds:
+        if not isinstance(element, Resistor) or parts.family(element) not in families:
             return element
         if is_mounting(element):
             return element
@@ -135,23 +136,23 @@ def _output(element: Element, ratio: float, parts: Parts) -> Element:
 def _loads(element: Element, ratio: float, parts: Parts) -> Element:
     if isinstance(element, Lamp):
         return evolve(element, power_w=element.power_w * ratio)
-    if isinstance(element, CurrentSink) and parts.kind(element) == "motor":
+    if isinstance(element, CurrentSink) and parts.family(element) is Family.MOTOR:
         return evolve(element, current_a=element.current_a * ratio)
-    if isinstance(element, Resistor) and parts.kind(element) == "load":
+    if isinstance(element, Resistor) and parts.family(element) is Family.LOAD:
         return _ohms(element, element.resistance_ohm / ratio)
     return element
 
 
-def _currents(*kinds: str) -> Scaling:
+def _currents(*families: Family) -> Scaling:
     def scaled(element: Element, ratio: float, parts: Parts) -> Element:
-        if isinstance(element, CurrentSink) and parts.kind(element) in kinds:
+        if isinstance(element, CurrentSink) and parts.family(element) in families:
             return evolve(element, current_a=element.current_a * ratio)
         return element
 
     return scaled
 
 
-_CONTACTS = _resistors("switch", "key_switch", "relay", "fuse_box", "fuse", "ammeter")
+_CONTACTS = _resistors(Family.SWITCH, Family.RELAY, Family.PROTECTION, Family.AMMETER)
 
 TOLERANCES = (
     Tolerance(
@@ -178,12 +179,22 @@ TOLERANCES = (
         0.5,
         1.25,
         f"high: 0.1 V of NAVEDTRA 14329 at 4 A; low: {OURS}",
-        _resistors("points_distributor"),
+        _resistors(Family.POINTS),
     ),
     Tolerance(
-        "solenoid: windings and contacts", 0.8, 1.2, OURS, _resistors(*STARTERS, "starter_relay")
+        "solenoid: windings and contacts",
+        0.8,
+        1.2,
+        OURS,
+        _resistors(Family.STARTER, Family.STARTER_RELAY),
     ),
-    Tolerance("coil primary, by make and warmth", 0.9, 1.1, OURS, _resistors("coil", "coil_pack")),
+    Tolerance(
+        "coil primary, by make and warmth",
+        0.9,
+        1.1,
+        OURS,
+        _resistors(Family.COIL, Family.COIL_PACK),
+    ),
     Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire),
     Tolerance(
         "regulator set point, 13.9 to 14.7 V for 14.2 V",
@@ -194,16 +205,20 @@ TOLERANCES = (
     ),
     Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output),
     Tolerance("power of lamps, motors and heaters", 0.9, 1.1, OURS, _loads),
-    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents(*STARTERS)),
+    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents(Family.STARTER)),
     Tolerance(
         "current of the ignition unit",
         0.7,
         1.3,
         OURS,
-        _currents("integral_coil_distributor", "ignition_controller", "capacitor_discharge_unit"),
+        _currents(Family.IGNITION_UNIT),
     ),
     Tolerance(
-        "gauges and senders, by what they show", 0.5, 2.0, OURS, _resistors("gauge", "sender")
+        "gauges and senders, by what they show",
+        0.5,
+        2.0,
+        OURS,
+        _resistors(Family.GAUGE, Family.SENDER),
     ),
 )
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Origin
 from upgrade_planner.configuration.structuring.entries import RouteEntry, VehicleFile
 
@@ -71,7 +72,7 @@ def passage_faults(
     gaps: Gaps,
 ) -> Iterator[Fault]:
     """Routes that pass through something that is no connector."""
-    connectors = [role for role, part in components.items() if part.kind == "connector"]
+    connectors = [role for role, part in components.items() if part.family is Family.CONNECTOR]
     for route in vehicle.route:
         role = route.through
         if role is None or role in connectors or gaps.has("role", role):

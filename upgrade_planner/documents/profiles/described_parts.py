@@ -6,6 +6,7 @@ from fnmatch import fnmatchcase
 from attrs import frozen
 
 from upgrade_planner.configuration.files.toml_text import comment, quoted_text, value_text
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -150,7 +151,7 @@ def rating_lines(configuration: Configuration, *, without: Container[str]) -> It
     lines = [
         line
         for part in configuration.components
-        if (part.slot != VEHICLE or part.kind == "battery") and part.role not in without
+        if (part.slot != VEHICLE or part.family is Family.BATTERY) and part.role not in without
         for line in _rating_lines(part)
     ]
     if lines:

@@ -14,13 +14,11 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.options import Gain
-
-JOINTS = frozenset({"splice", "junction"})
-"""Kinds of parts that a customer need not know of."""
 
 _MONTHS = (
     "January",
@@ -144,7 +142,7 @@ def _parts(comparison: Comparison) -> Iterator[str]:
 
 
 def _is_joint(change: PartChange) -> bool:
-    return change.part.kind in JOINTS
+    return change.part.family is Family.JOINT
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -1,5 +1,6 @@
 """Words of the survey form: what to measure where, and what to expect."""
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.documents.words.wording import NBSP, terminal_words
@@ -47,7 +48,7 @@ def end_words(end: str, configuration: Configuration) -> str:
     part = configuration.component_by_role.get(role)
     if part is None:
         return end
-    if part.kind == "battery" and name in ("live", "grounded"):
+    if part.family is Family.BATTERY and name in ("live", "grounded"):
         return f"battery {name} post"
     return terminal_words(configuration, TerminalRef(role, name))
 

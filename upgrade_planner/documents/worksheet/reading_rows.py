@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import ceil, floor
 from typing import Any
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.views import Reading as ReadingView
@@ -53,7 +54,7 @@ def lead_words(probe: Probe, configuration: Configuration) -> str:
         return f"bare metal of the {probe.node.partition('.')[2]}"
     part = configuration.component(probe.ref.role)
     terminal = terminal_at(probe, configuration)
-    if part.kind == "battery":
+    if part.family is Family.BATTERY:
         return terminal
     place = configuration.place_of(probe.ref).name.removeprefix(f"{role_words(part.role)}, ")
     return f"{terminal}, {place}"
@@ -68,7 +69,7 @@ def terminal_at(probe: Probe, configuration: Configuration) -> str:
     label = (terminal.label if terminal else "") or role_words(probe.ref.terminal)
     label = label.replace(" ", NBSP)
     role = role_words(part.role)
-    if part.kind == "battery":
+    if part.family is Family.BATTERY:
         is_grounded = probe.ref.terminal == configuration.vehicle.ground
         return f"{role} {'grounded' if is_grounded else 'live'} post {label}"
     if terminal and terminal.connection.joint is Joint.CASE:
@@ -137,7 +138,7 @@ def suspect_words(suspect: Suspect, configuration: Configuration) -> str:
 
 
 def _ground_words(role: str, configuration: Configuration) -> str:
-    is_point = configuration.component(role).kind == "ground_point"
+    is_point = configuration.component(role).family is Family.GROUND_POINT
     return f"{role_words(role)} bolt" if is_point else f"ground of {role_words(role)}"
 
 

@@ -18,6 +18,7 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
+from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Configuration, Terminal
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import (
@@ -467,7 +468,7 @@ def _parts_notes(plan: Plan) -> tuple[str, ...]:
     off = [
         change.before.name
         for change in plan.comparison.parts
-        if isinstance(change, PartGoes) and change.part.kind != "splice"
+        if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
     ]
     if off:
         notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
