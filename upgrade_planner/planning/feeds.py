@@ -3,30 +3,53 @@
 from collections import deque
 from collections.abc import Mapping
 
-from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import posts_of
-from upgrade_planner.electrical.passing import reached_through
+from upgrade_planner.electrical.passing import Way, ways_through
 
 _FAR = 1_000_000
 
+_BEHIND = 1_000
+"""Steps at least to what no feed reaches as meant: more than to anything that one does."""
+
+_ON_THE_WAY = (Passing.CONTACT, Passing.DIODE)
+"""What passes a feed on from either terminal; a resistor does so from its first."""
+
 
 def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int]:
-    """Number of wires and parts between the nearest live post and each terminal it can reach."""
+    """
+    Number of wires and parts between the nearest live post and each terminal it can reach.
+
+    What is reached only through a lamp or a winding, backwards through a ballast resistor or a
+    cut-out, lies behind everything that the battery feeds as meant.
+    """
     found = dict.fromkeys(posts_of(configuration).live, 0)
-    queue = deque(found)
-    while queue:
-        ref = queue.popleft()
-        for other in _neighbours(configuration, ref):
-            if other not in found:
-                found[other] = found[ref] + 1
-                queue.append(other)
+    _spread(found, configuration, least=0)
+    _spread(found, configuration, least=_BEHIND)
     return found
 
 
-def _neighbours(configuration: Configuration, ref: TerminalRef) -> list[TerminalRef]:
-    along = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
-    return [*reached_through(ref, configuration.component(ref.role)), *along]
+def _spread(found: dict[TerminalRef, int], configuration: Configuration, *, least: int) -> None:
+    queue = deque(found)
+    while queue:
+        ref = queue.popleft()
+        part = configuration.component(ref.role)
+        passed = (
+            TerminalRef(ref.role, way.other_end(ref.terminal))
+            for way in ways_through(part)
+            if ref.terminal in (way.one, way.other) and (least or _is_fed_on(way, ref))
+        )
+        along = (wire.other_end(ref) for wire in configuration.wires_at.get(ref, ()))
+        for other in (*passed, *along):
+            if other not in found:
+                found[other] = max(found[ref] + 1, least)
+                queue.append(other)
+
+
+def _is_fed_on(way: Way, ref: TerminalRef) -> bool:
+    forwards = way.sort is Passing.RESISTANCE and ref.terminal == way.one
+    return forwards or way.sort in _ON_THE_WAY
 
 
 def feed_end(
