@@ -1,11 +1,12 @@
 """Automatic sizes: the smallest standard size that meets every condition, and what governed it."""
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.configuration.values.sizes import AUTO, sizes_in
+from upgrade_planner.configuration.values.sizes import AUTOMATIC, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.drop_limits import limit_for
@@ -36,7 +37,7 @@ class TestChoice:
     def test_nothing_automatic_is_left(self, result):
         made, choices = result
         assert set(choices) == set(self.WIRES)
-        assert not any(wire.size == AUTO for wire in made.wires)
+        assert not any(wire.given_size == AUTOMATIC for wire in made.wires)
 
     def test_size_belongs_to_the_vehicle_and_one_smaller_would_fail(self, result):
         made, choices = result
@@ -111,3 +112,9 @@ def test_impossible_current_is_told(load):
     wire = configuration.wire_by_id["charge-output"]
     with pytest.raises(NotSized, match="charge-output"):
         list(requirements(wire, configuration, 5000.0))
+
+
+def test_nothing_can_be_computed_with_a_size_that_is_still_to_be_chosen(load):
+    wire = evolve(load("van_upgraded").wires[0], size=AUTOMATIC)
+    with pytest.raises(TypeError, match="found an automatic size; expected a chosen one"):
+        wire.size  # noqa: B018

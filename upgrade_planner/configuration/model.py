@@ -15,7 +15,7 @@ from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import Insulation
-from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.configuration.values.sizes import Automatic, WireSize
 
 OTHER_POST = {"positive": "negative", "negative": "positive"}
 """The battery post that is live, by the grounded one; and the reverse."""
@@ -181,6 +181,7 @@ class Wire:
         circuit: What the wire is for; a key of data/circuits.toml.
         start: End that current leaves from in normal use, as the profile says.
         end: The other end.
+        given_size: As the profile has it; AUTOMATIC until `electrical.sizing` has chosen one.
         conductor: Copper, resistance wire or fusible link.
         resistance_ohm: Total resistance of a resistance wire. [Ω]
         measured_length_m: Length measured on the vehicle; None if it follows from the route. [m]
@@ -191,7 +192,7 @@ class Wire:
     circuit: str
     start: TerminalRef
     end: TerminalRef
-    size: WireSize
+    given_size: WireSize | Automatic = field(alias="size")
     conductor: Conductor = Conductor.COPPER
     resistance_ohm: float | None = None
     insulation: Insulation
@@ -202,6 +203,18 @@ class Wire:
     as_found: bool = False
     slot: str = "vehicle"
     origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
+
+    @property
+    def size(self) -> WireSize:
+        """
+        The size of the conductor.
+
+        Raises:
+            TypeError: it is still to be chosen.
+        """
+        if isinstance(self.given_size, Automatic):
+            raise TypeError(f"{self.id}: found an automatic size; expected a chosen one")
+        return self.given_size
 
     @property
     def ends(self) -> tuple[TerminalRef, TerminalRef]:

@@ -12,7 +12,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.reading import load_configurations
-from upgrade_planner.configuration.values.sizes import AUTO, WireSize, sizes_in
+from upgrade_planner.configuration.values.sizes import AUTOMATIC, WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.circuit import wire_name, wire_ohms
 from upgrade_planner.electrical.drop_limits import limit_for
@@ -58,7 +58,7 @@ class Requirement:
 
 
 @frozen(kw_only=True)
-class SizeChoice:
+class ChosenSize:
     """
     A size that was chosen.
 
@@ -83,14 +83,14 @@ class SizeChoice:
         return text + "."
 
 
-def sized(configuration: Configuration) -> tuple[Configuration, Mapping[str, SizeChoice]]:
+def sized(configuration: Configuration) -> tuple[Configuration, Mapping[str, ChosenSize]]:
     """
     The configuration with every automatic size chosen, and the choices by wire id.
 
     Raises:
         NotSized: a wire has no adequate standard size, or a link or resistance wire is automatic.
     """
-    automatic = [wire for wire in configuration.wires if wire.size == AUTO]
+    automatic = [wire for wire in configuration.wires if wire.given_size == AUTOMATIC]
     if not automatic:
         return configuration, {}
     for wire in automatic:
@@ -98,7 +98,7 @@ def sized(configuration: Configuration) -> tuple[Configuration, Mapping[str, Siz
             raise NotSized(f'{wire.id}: found size "auto" on a {wire.conductor}; expected a size')
     standard = sizes_in(configuration.vehicle.size_system)
     guess = next(size for size in standard if size.area_mm2 >= FIRST_GUESS_MM2)
-    choices: dict[str, SizeChoice] = {}
+    choices: dict[str, ChosenSize] = {}
     sizes = {wire.id: guess for wire in automatic}
     for _ in range(ROUNDS):
         made = with_sizes(configuration, sizes)
@@ -125,7 +125,7 @@ def load_sized(*names: str) -> tuple[Configuration, ...]:
     return tuple(sized(configuration)[0] for configuration in load_configurations(*names))
 
 
-def _with_notes(configuration: Configuration, choices: Mapping[str, SizeChoice]) -> Configuration:
+def _with_notes(configuration: Configuration, choices: Mapping[str, ChosenSize]) -> Configuration:
     """Each chosen size says in its wire's note what governed it; the sheet prints notes."""
     wires = tuple(
         evolve(wire, note=f"{wire.note} {choices[wire.id].words}".strip())
@@ -177,12 +177,12 @@ def _guards(configuration: Configuration) -> Mapping[str, Branch]:
 
 def _choice(
     wire: Wire, configuration: Configuration, current_a: float, guard: Branch | None
-) -> SizeChoice:
+) -> ChosenSize:
     needed = sorted(
         requirements(wire, configuration, current_a, guard),
         key=lambda requirement: -requirement.size.area_mm2,
     )
-    return SizeChoice(
+    return ChosenSize(
         wire_id=wire.id,
         size=needed[0].size,
         governing=needed[0],

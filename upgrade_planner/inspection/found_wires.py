@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from upgrade_planner.configuration.model import Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.quantities import Dimension
+from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.inspection.answers import ELSEWHERE, YES, Answer
 from upgrade_planner.inspection.collecting import Collector, Entry, cell, is_ohms, note_with
 from upgrade_planner.inspection.judging import expected_for_wire
@@ -60,18 +61,13 @@ def overwritten(row: Row, wire: Wire) -> Mapping[str, str]:
         "from": str(wire.start),
         "to": str(wire.end),
         "colour": wire.colour.code,
-        "size": size_text(wire),
+        "size": size_text(wire.given_size),
     }
     return {
         column: right
         for column, right in printed.items()
         if _bare(row.cells.get(column, "")) not in ("", _bare(right))
     }
-
-
-def size_text(wire: Wire) -> str:
-    """The size as profiles write it."""
-    return f"{wire.size.designation} {wire.size.system}"
 
 
 def _bare(text: str) -> str:
@@ -157,7 +153,7 @@ def _conductor(answer: Answer, wire: Wire, collector: Collector) -> Entry:
     entry: Entry = {}
     size = answer.size
     if size is not None and (size != wire.size or wire.id in collector.automatic):
-        entry["size"] = f"{size.designation} {size.system}"
+        entry["size"] = size_text(size)
     if answer.colour is not None and answer.colour != wire.colour:
         entry["colour"] = answer.colour.code
     insulation = answer.insulation or wire.insulation
@@ -174,7 +170,7 @@ def _conductor(answer: Answer, wire: Wire, collector: Collector) -> Entry:
 
 def _doubt_new_conductor(answer: Answer, wire: Wire, collector: Collector) -> None:
     stands = {} if answer.insulation else {"insulation": wire.insulation.name}
-    stands |= {} if answer.size else {"size": size_text(wire)}
+    stands |= {} if answer.size else {"size": size_text(wire.given_size)}
     for what, old in stands.items():
         collector.doubt(answer, f"now {answer.conductor}, {what} not said; {old} still stands")
 

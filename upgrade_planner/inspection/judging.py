@@ -65,7 +65,7 @@ def judged(subject: str, reading: Reading, expected: Measurement) -> MeasuredFin
 def wire_as_answered(wire: Wire, answer: Answer) -> Wire:
     """The wire with the size and conductor that were found."""
     conductor = answer.conductor or wire.conductor
-    return evolve(wire, size=answer.size or wire.size, conductor=conductor)
+    return evolve(wire, size=answer.size or wire.given_size, conductor=conductor)
 
 
 def expected_for_wire(

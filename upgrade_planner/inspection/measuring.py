@@ -19,7 +19,6 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.configuration.values.sizes import AUTO
 from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.circuit import elements_of, wire_element
 from upgrade_planner.electrical.models.dynamos import field_circuit
@@ -141,7 +140,7 @@ def _of_wire(
             if_high="a bad joint at one end, paint or rust under a ring, or broken strands",
         )
     tells = wire.conductor is Conductor.RESISTANCE or wire.circuit in GROUND_CIRCUITS
-    return wire_resistance(wire, configuration) if tells and wire.size != AUTO else None
+    return wire_resistance(wire, configuration) if tells else None
 
 
 def _of_part(part: Component, configuration: Configuration) -> Measurement | None:

@@ -9,6 +9,7 @@ from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.registry import circuits
 from upgrade_planner.configuration.values.insulation import insulations
 from upgrade_planner.configuration.values.quantities import Dimension
+from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import Problem
 from upgrade_planner.inspection.answers import ELSEWHERE, NO, Answer
 from upgrade_planner.inspection.terminal_names import TerminalNames
@@ -46,7 +47,7 @@ def stranger_entry(
         "id": _id(answer, taken),
         "circuit": answer.circuit,
         **ends,
-        "size": f"{answer.size.designation} {answer.size.system}" if answer.size else "",
+        "size": size_text(answer.size) if answer.size else "",
         "colour": answer.colour.code if answer.colour else "",
         "insulation": answer.insulation.name if answer.insulation else "",
         **_conductor(answer, problems),

@@ -12,7 +12,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.spreadsheet import Table
 from upgrade_planner.configuration.tables.wire_differences import wire_differences
-from upgrade_planner.configuration.values.sizes import AUTO
+from upgrade_planner.configuration.values.sizes import AUTOMATIC
 from upgrade_planner.documents.profiles.as_found_text import (
     AsFoundFile,
     as_found_text,
@@ -76,7 +76,7 @@ def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> R
         filled.rows,
         walked,
         form=form_code(walked.configuration),
-        automatic=frozenset(wire.id for wire in base.wires if wire.size == AUTO),
+        automatic=frozenset(wire.id for wire in base.wires if wire.given_size == AUTOMATIC),
         is_european=filled.is_european,
         has_units=filled.has_units,
     )

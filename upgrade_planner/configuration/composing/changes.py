@@ -19,7 +19,7 @@ from upgrade_planner.configuration.structuring.entries import (
     WireEntry,
 )
 from upgrade_planner.configuration.values.insulation import InsulationChoice
-from upgrade_planner.configuration.values.sizes import SizeChoice
+from upgrade_planner.configuration.values.sizes import SizeChoice, WireSize
 
 AnyEntry = TypeVar("AnyEntry", WireEntry, ComponentEntry)
 Key = tuple[str, str]
@@ -252,7 +252,7 @@ def with_one_size(entry: WireEntry, size_system: str) -> WireEntry | FieldFault:
         return FieldFault(found, "one, or one for each size", inner=("insulation",))
     option = entry.size.index_in(size_system)
     if option is None:
-        systems = " or ".join(size.system for size in sizes)
+        systems = " or ".join(size.system for size in sizes if isinstance(size, WireSize))
         expected = f"a size of that system beside the one in {systems}"
         return FieldFault(f"no {size_system} size", expected, inner=("size",))
     insulation = insulations[option if len(insulations) > 1 else 0]

@@ -14,7 +14,7 @@ def digest_of(value: Any) -> str:
 def _plain(value: Any) -> Any:
     fields = getattr(value, "__attrs_attrs__", None)
     if fields is not None:
-        return {f.name: _plain(getattr(value, f.name)) for f in fields if f.name != "origin"}
+        return {f.alias: _plain(getattr(value, f.name)) for f in fields if f.name != "origin"}
     if isinstance(value, Mapping):
         return {str(key): _plain(item) for key, item in value.items()}
     if isinstance(value, tuple | list):

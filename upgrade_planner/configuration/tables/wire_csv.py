@@ -20,7 +20,7 @@ from upgrade_planner.configuration.tables.csv_files import (
     csv_rows,
     csv_text,
 )
-from upgrade_planner.configuration.values.sizes import AUTO
+from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import ConfigurationError, Problem
 
 COLUMNS = (
@@ -46,10 +46,6 @@ def wires_to_csv(configuration: Configuration) -> str:
     return csv_text([COLUMNS, *(tuple(_row(wire).values()) for wire in configuration.wires)])
 
 
-def _size(wire: Wire) -> str:
-    return "auto" if wire.size == AUTO else wire.size.label.replace("\N{NO-BREAK SPACE}", " ")
-
-
 def _row(wire: Wire) -> dict[str, str]:
     ohms, length = wire.resistance_ohm, wire.measured_length_m
     return {
@@ -57,7 +53,7 @@ def _row(wire: Wire) -> dict[str, str]:
         "circuit": wire.circuit,
         "from": str(wire.start),
         "to": str(wire.end),
-        "size": _size(wire),
+        "size": size_text(wire.given_size),
         "colour": wire.colour.code,
         "insulation": wire.insulation.name,
         "conductor": str(wire.conductor),

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from attrs import frozen
 
-from upgrade_planner.configuration.files.faults import one_of, quoted
+from upgrade_planner.configuration.composing.changes import with_one_size
+from upgrade_planner.configuration.files.faults import FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.texts import TomlFile
 from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
@@ -14,8 +15,6 @@ from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.tables.cells import decimal_point
 from upgrade_planner.configuration.tables.spreadsheet import Row, Table
 from upgrade_planner.errors import ConfigurationError, Problem
-
-T = TypeVar("T")
 
 WITH_NUMBERS = ("size", "resistance", "length")
 MAY_BE_EMPTIED = ("route", "note")
@@ -121,13 +120,6 @@ def _ends(configuration: Configuration) -> list[str]:
     ]
 
 
-def _one(options: tuple[T, ...], option: int | None) -> T | None:
-    """The one of several sizes or insulations that is for this vehicle; None without one."""
-    if len(options) == 1:
-        return options[0]
-    return None if option is None else options[option]
-
-
 def _end(written: str, configuration: Configuration) -> str:
     """The terminal by its own name, where `live` or `grounded` stands for a post."""
     role, _, name = written.partition(".")
@@ -142,14 +134,15 @@ def _end(written: str, configuration: Configuration) -> str:
 
 def _changed(entry: WireEntry, cells: Entry, old: Wire, configuration: Configuration) -> Entry:
     """The cells of one wire that mean something else than before."""
-    option = entry.size.index_in(configuration.vehicle.size_system)
+    chosen = with_one_size(entry, configuration.vehicle.size_system)
+    sound = entry if isinstance(chosen, FieldFault) else chosen  # a fault is told in loading
     pairs = {
         "circuit": (entry.circuit, old.circuit),
         "from": (_end(entry.start, configuration), str(old.start)),
         "to": (_end(entry.end, configuration), str(old.end)),
-        "size": (_one(entry.size.options, option), old.size),
+        "size": (sound.size.options[0], old.given_size),
         "colour": (entry.colour, old.colour),
-        "insulation": (_one(entry.insulation.options, option), old.insulation),
+        "insulation": (sound.insulation.options[0], old.insulation),
         "conductor": (entry.conductor, old.conductor),
         "resistance": (entry.resistance, old.resistance_ohm),
         "length": (entry.length, old.measured_length_m),

@@ -75,18 +75,23 @@ def _size(row: dict[str, str]) -> WireSize:
     return WireSize(system=row["system"], designation=row["designation"], area_mm2=area_mm2)
 
 
-AUTO = WireSize(system=METRIC, designation="auto", area_mm2=1e-6)
-"""Stands for a size that `electrical.sizing` chooses; it is never printed nor computed with."""
+@frozen
+class Automatic:
+    """In place of a size that `electrical.sizing` chooses; it has no area to compute with."""
 
 
-def parse_size_or_auto(text: object) -> WireSize:
+AUTOMATIC = Automatic()
+
+
+def size_text(size: WireSize | Automatic) -> str:
     """
-    A standard size, or `AUTO` for the word "auto".
+    A size as profiles write it, with a plain space.
 
-    Raises:
-        WireSizeError: as at `parse_wire_size`.
+    Example:
+        >>> size_text(AUTOMATIC)
+        'auto'
     """
-    return AUTO if text == "auto" else parse_wire_size(text)
+    return "auto" if isinstance(size, Automatic) else f"{size.designation} {size.system}"
 
 
 OR = " or "
@@ -97,13 +102,13 @@ OR = " or "
 class SizeChoice:
     """Sizes of one wire, one for each size system that a vehicle may have; mostly a single one."""
 
-    options: tuple[WireSize, ...]
+    options: tuple[WireSize | Automatic, ...]
 
     def index_in(self, system: str) -> int | None:
         """Number of the option for a vehicle of that size system; None if there is none."""
         if len(self.options) == 1:
             return 0
-        systems = [option.system for option in self.options]
+        systems = [option.system for option in self.options if isinstance(option, WireSize)]
         return systems.index(system) if system in systems else None
 
 
@@ -120,9 +125,11 @@ def parse_size_choice(text: object) -> SizeChoice:
     """
     if not isinstance(text, str):
         return SizeChoice((parse_wire_size(text),))
-    options = tuple(parse_size_or_auto(part.strip()) for part in text.split(OR))
-    systems = [option.system for option in options]
-    if len(options) > 1 and (AUTO in options or len(set(systems)) < len(systems)):
+    parts = [part.strip() for part in text.split(OR)]
+    if parts == ["auto"]:
+        return SizeChoice((AUTOMATIC,))
+    options = tuple(parse_wire_size(part) for part in parts if part != "auto")
+    if len({option.system for option in options}) < len(parts):
         raise WireSizeError(shown(text), "one size for each size system: 12 SAE or 4 mm²")
     return SizeChoice(options)
 

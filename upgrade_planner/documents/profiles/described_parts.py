@@ -14,7 +14,7 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.values.sizes import AUTO
+from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.documents.words.wording import NBSP, terminal_words
 from upgrade_planner.library.questions import Answer, Answers, Question, questions
 
@@ -116,7 +116,7 @@ def wire_lines(configuration: Configuration, *, without: Container[str]) -> Iter
         if wire.id in without:
             continue
         if wire.slot != VEHICLE or wire.circuit in MAIN_CIRCUITS:
-            table = {"id": wire.id, "size": _size_text(wire), "colour": wire.colour.code}
+            table = {"id": wire.id, "size": size_text(wire.given_size), "colour": wire.colour.code}
             ends = " to ".join(terminal_words(configuration, ref) for ref in wire.ends)
             yield f"  # {value_text(table)},  # {ends}".replace(NBSP, " ")
 
@@ -131,7 +131,7 @@ def example_lines(configuration: Configuration) -> Iterator[str]:
         "circuit": wire.circuit,
         "from": str(wire.start),
         "to": str(wire.end),
-        "size": _size_text(wire),
+        "size": size_text(wire.given_size),
         "colour": "BU",
         "insulation": "PVC",
     }
@@ -140,10 +140,6 @@ def example_lines(configuration: Configuration) -> Iterator[str]:
     yield f"#   {value_text(table)},"
     yield "# ]"
     yield f"# remove_wires = [{quoted_text(wire.id)}]"
-
-
-def _size_text(wire: Wire) -> str:
-    return "auto" if wire.size == AUTO else wire.size.label.replace(NBSP, " ")
 
 
 def rating_lines(configuration: Configuration, *, without: Container[str]) -> Iterator[str]:
