@@ -12,7 +12,7 @@ from in_process import few
 
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.errors import PlannerError
-from upgrade_planner.jobs.describing import write_described
+from upgrade_planner.jobs.describe import describe
 from upgrade_planner.library.proposing import proposals
 from upgrade_planner.library.questions import (
     AnswerError,
@@ -381,7 +381,7 @@ class TestFallback:
             is_combination=True,
             systems={"ignition": "points_ballast"},
         )
-        done = write_described(tmp_path / "my.toml", bad, shipped, answers)
+        done = describe(tmp_path / "my.toml", bad, shipped, answers)
         assert done.proposal is shipped[0]
         (remark,) = done.remarks
         assert "carrier_van does not load" in remark
@@ -395,7 +395,7 @@ class TestFallback:
         shipped = proposals({}, few(), lambda _: None)
         bad = evolve(shipped[0], name="no_such_configuration")
         with pytest.raises(PlannerError):
-            write_described(tmp_path / "my.toml", bad, (bad,), {})
+            describe(tmp_path / "my.toml", bad, (bad,), {})
         assert not list(tmp_path.iterdir())
 
 

@@ -20,12 +20,12 @@ from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.cells import decimal_point, harmless, plain
 from upgrade_planner.configuration.tables.spreadsheet import read_table
 from upgrade_planner.documents.shared.writing import NotWritten
-from upgrade_planner.documents.survey.form import SurveyRequest, make_survey
 from upgrade_planner.documents.survey.form_csv import survey_csv
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection.walk import inspection
-from upgrade_planner.jobs.recording import DoesNotLoad, record_form
+from upgrade_planner.jobs.record import DoesNotLoad, record
+from upgrade_planner.jobs.survey import SurveyRequest, survey
 
 VAN = "van_original_resistance"
 
@@ -67,7 +67,7 @@ def written(folder, name, form, content):
     path = folder / form
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     target = folder / "my.toml"
-    outcome = record_form(name, path, target)
+    outcome = record(name, path, target)
     return outcome, load_configuration(str(target)), target.read_text(encoding="utf-8")
 
 
@@ -127,7 +127,7 @@ class TestSpreadsheet:
         (tmp_path / "second.csv").write_text(text, encoding="utf-8")
         target = tmp_path / "deeper" / "second.toml"
         target.parent.mkdir()
-        record_form(str(base), tmp_path / "second.csv", target)
+        record(str(base), tmp_path / "second.csv", target)
         second = load_configuration(str(target))
         assert set(first.wire_by_id) - set(second.wire_by_id) == {"horn"}
         assert tomllib.loads(target.read_text())["configuration"]["based_on"] == "../my.toml"
@@ -159,7 +159,7 @@ FIELDS = {
 @pytest.fixture(scope="module")
 def pdf(tmp_path_factory):
     path = tmp_path_factory.mktemp("pdf") / "form.pdf"
-    make_survey(SurveyRequest(configuration=VAN, target=path, issued=date(2026, 3, 1)))
+    survey(SurveyRequest(configuration=VAN, target=path, issued=date(2026, 3, 1)))
     writer = pypdf.PdfWriter(clone_from=path)
     for page in writer.pages:
         if page.get("/Annots"):
@@ -248,13 +248,13 @@ class TestRefusals:
         writer.add_blank_page(100, 100)
         writer.write(tmp_path / "blank.pdf")
         with pytest.raises(ConfigurationError, match="without fields to fill"):
-            record_form(VAN, tmp_path / "blank.pdf", tmp_path / "my.toml")
+            record(VAN, tmp_path / "blank.pdf", tmp_path / "my.toml")
 
     def test_number_of_thousands_of_digits(self, tmp_path):
         form = tmp_path / "form.json"
         form.write_text('{"wire:charge-output:size": ' + "9" * 5000 + "}")
         with pytest.raises(ConfigurationError, match="a number of thousands of digits"):
-            record_form(VAN, form, tmp_path / "mine.toml")
+            record(VAN, form, tmp_path / "mine.toml")
 
     def test_pdf_field_whose_name_is_no_text(self, tmp_path):
         writer = pypdf.PdfWriter()
@@ -268,7 +268,7 @@ class TestRefusals:
         writer._root_object[name("/AcroForm")] = form
         writer.write(tmp_path / "form.pdf")
         with pytest.raises(ConfigurationError, match="found a "):
-            record_form(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
+            record(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
 
     def test_locked_pdf(self, tmp_path):
         writer = pypdf.PdfWriter()
@@ -276,20 +276,20 @@ class TestRefusals:
         writer.encrypt("secret", algorithm="RC4-128")
         writer.write(tmp_path / "locked.pdf")
         with pytest.raises(ConfigurationError, match="password"):
-            record_form(VAN, tmp_path / "locked.pdf", tmp_path / "my.toml")
+            record(VAN, tmp_path / "locked.pdf", tmp_path / "my.toml")
 
     @pytest.mark.parametrize("target", ["my.txt", "my", "nowhere/my.toml"])
     def test_target_that_cannot_be_written(self, tmp_path, target):
         form = tmp_path / "form.csv"
         form.write_text(filled(VAN, {}), encoding="utf-8")
         with pytest.raises(NotWritten):
-            record_form(VAN, form, tmp_path / target)
+            record(VAN, form, tmp_path / target)
 
     def test_target_that_is_the_base(self, tmp_path):
         _, _, text = written(tmp_path, VAN, "form.csv", filled(VAN, ANSWERS))
         base = tmp_path / "my.toml"
         with pytest.raises(NotWritten, match="the configuration that the form is about"):
-            record_form(str(base), tmp_path / "form.csv", base)
+            record(str(base), tmp_path / "form.csv", base)
         assert base.read_text(encoding="utf-8") == text
 
     def test_entries_that_do_not_load_are_not_put_in_place(self, tmp_path):

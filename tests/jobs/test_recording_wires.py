@@ -18,7 +18,7 @@ from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.configuration.values.insulation import parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.errors import ConfigurationError
-from upgrade_planner.jobs.recording import record_form
+from upgrade_planner.jobs.record import record
 
 NAMES = ["van_as_found", "van_upgraded", "tractor_original"]
 NOTE_MARKS = "=+-@'\"\\,;: \t\nabcÄ½²0.5"
@@ -58,7 +58,7 @@ def noted(name, notes, lengths):
 def after(folder, base, text):
     form = folder / "wires.csv"
     form.write_bytes(text.encode())
-    record_form(str(base), form, folder / "my.toml")
+    record(str(base), form, folder / "my.toml")
     return load_configuration(str(folder / "my.toml"))
 
 

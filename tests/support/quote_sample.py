@@ -6,7 +6,7 @@ import re
 import pypdf
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
-from upgrade_planner.jobs.quotations import QuoteRequest, make_quotation
+from upgrade_planner.jobs.quote import QuoteRequest, quote
 
 DAY = datetime.date(2026, 3, 2)
 VAN = ("van_original_ballast", ("van_upgraded",))
@@ -22,7 +22,7 @@ def quoted(job, target, **changes):
     """Writes a quotation; also gives it back."""
     before, after = job
     request = {"before": before, "after": after, "target": target, "issued": DAY, **changes}
-    return make_quotation(QuoteRequest(**request))
+    return quote(QuoteRequest(**request))
 
 
 def rates_text(**replaced):

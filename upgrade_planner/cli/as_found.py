@@ -29,9 +29,9 @@ def survey(
 
     Example: upgrade-planner survey van_original_resistance -o form.pdf
     """
-    from upgrade_planner.documents.survey.form import SurveyRequest, make_survey
+    from upgrade_planner.jobs import survey as job
 
-    request = SurveyRequest(
+    request = job.SurveyRequest(
         configuration=configuration,
         target=output,
         issued=issued(date_),
@@ -39,7 +39,7 @@ def survey(
         units=units.value,
     )
     with Progress() as progress:
-        made = make_survey(request, progress.say)
+        made = job.survey(request, progress.say)
     wires = sum(len(stop.wires) for stop in made.stops)
     parts = sum(len(stop.parts) for stop in made.stops)
     typer.echo(
@@ -65,9 +65,9 @@ def record(
     """
     from upgrade_planner.documents.terminal.console import console
     from upgrade_planner.documents.terminal.told import outcome_lines
-    from upgrade_planner.jobs.recording import record_form
+    from upgrade_planner.jobs import record as job
 
-    outcome = record_form(configuration, form, output)
+    outcome = job.record(configuration, form, output)
     out = console()
     for line in outcome_lines(outcome):
         out.print(line, soft_wrap=True, markup=False, highlight=False)

@@ -151,9 +151,11 @@ def show(
 
     Example: upgrade-planner show van_as_found -o my_van.toml
     """
-    from upgrade_planner.jobs.profiles import copy_profile, show_profile
+    from upgrade_planner.jobs import show as job
 
     if output is None:
-        show_profile(name, units.value)
+        from upgrade_planner.documents.terminal.screens import print_profile
+
+        print_profile(job.show(name), units.value)
     else:
-        typer.echo(copy_profile(name, output))
+        typer.echo(job.copied(name, output))

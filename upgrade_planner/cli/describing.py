@@ -11,7 +11,7 @@ from upgrade_planner.cli.options import Progress
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.describing import Described
+    from upgrade_planner.jobs.describe import Described
     from upgrade_planner.library.answers import AnswerFile
     from upgrade_planner.library.proposing import Proposal
     from upgrade_planner.library.questions import Answers
@@ -45,7 +45,7 @@ def describe(
 
     Example: upgrade-planner describe --questions answers.toml
     """
-    from upgrade_planner.jobs.describing import require_free
+    from upgrade_planner.jobs.describe import require_free
 
     if questions is not None:
         _write_questions(questions, replace=replace)
@@ -62,7 +62,7 @@ def describe(
 
 def _write_questions(target: Path, *, replace: bool) -> None:
     from upgrade_planner.documents.shared.writing import write_whole
-    from upgrade_planner.jobs.describing import require_free
+    from upgrade_planner.jobs.describe import require_free
     from upgrade_planner.library.answers import answers_template
 
     require_free(target, replace=replace)
@@ -84,18 +84,18 @@ def _proposals(answers: "Answers") -> "tuple[Proposal, ...]":
 
 def _described_by_file(target: Path, file: "AnswerFile") -> "Described":
     from upgrade_planner.documents.terminal.proposals import print_proposals
-    from upgrade_planner.jobs.describing import write_described
+    from upgrade_planner.jobs import describe as job
 
     found = _proposals(file.answers)
     print_proposals(found)
     named = (one for one in found if one.name == file.based_on and not one.is_combination)
     shipped = tuple(one for one in found if not one.is_combination)
-    return write_described(target, next(named, found[0]), shipped, file.answers)
+    return job.describe(target, next(named, found[0]), shipped, file.answers)
 
 
 def _described_by_questions(target: Path) -> "Described":
     from upgrade_planner.cli.dialogue import Dialogue
-    from upgrade_planner.jobs.describing import write_described
+    from upgrade_planner.jobs import describe as job
 
     if sys.stdin is None or sys.stdin.closed:
         raise PlannerError(
@@ -106,7 +106,7 @@ def _described_by_questions(target: Path) -> "Described":
     except (typer.Abort, KeyboardInterrupt, EOFError) as error:
         raise BrokenOff("\ndescribe: broken off, nothing was written") from error
     shipped = tuple(one for one in found if not one.is_combination)
-    return write_described(target, chosen, shipped, answers)
+    return job.describe(target, chosen, shipped, answers)
 
 
 def _say_what_was_written(described: "Described") -> None:

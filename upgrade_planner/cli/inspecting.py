@@ -21,22 +21,20 @@ def check(
 
     Example: upgrade-planner check van_as_found
     """
-    from upgrade_planner.checks.checking import check as checked
-    from upgrade_planner.checks.findings import Severity
-    from upgrade_planner.electrical.sizing import load_sized
+    from upgrade_planner.jobs import check as job
 
-    (loaded,) = load_sized(configuration)
-    findings = checked(loaded)
+    checked = job.check(configuration)
     if as_json:
         from upgrade_planner.documents.shared.finding_data import findings_json
 
-        typer.echo(findings_json(loaded, findings), nl=False)
+        typer.echo(findings_json(checked.configuration, checked.findings), nl=False)
     else:
         from upgrade_planner.documents.terminal.findings import print_findings
 
-        title = f"{loaded.vehicle.title}: {loaded.title}"
-        print_findings(findings, units.value, title=title)
-    if any(finding.severity is Severity.DANGER for finding in findings):
+        found = checked.configuration
+        title = f"{found.vehicle.title}: {found.title}"
+        print_findings(checked.findings, units.value, title=title)
+    if checked.has_danger:
         raise typer.Exit(DANGER)
 
 
@@ -57,12 +55,9 @@ def readings(
 
     Example: upgrade-planner readings van_upgraded --state key_on --open ignition-feed
     """
-    from upgrade_planner.electrical.failures import with_open_wire
-    from upgrade_planner.electrical.sizing import load_sized
-    from upgrade_planner.planning.state_readings import survey
+    from upgrade_planner.jobs import readings as job
 
-    (loaded,) = load_sized(configuration)
-    surveyed = survey(with_open_wire(loaded, open_wire) if open_wire else loaded, state)
+    surveyed = job.readings(configuration, state, open_wire)
     if as_json:
         from upgrade_planner.documents.terminal.states import survey_json
 

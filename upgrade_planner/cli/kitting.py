@@ -97,11 +97,11 @@ def kit(
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.jobs.kits import KitRequest, make_kit
+    from upgrade_planner.jobs import kit as job
     from upgrade_planner.kit.packing import Pair
 
     times = _vehicles(jobs, "--jobs")
-    request = KitRequest(
+    request = job.KitRequest(
         pairs=(
             Pair(configurations=(before, *after), times=times),
             *(_pair(text, times) for text in further or ()),
@@ -118,7 +118,7 @@ def kit(
         number=number,
     )
     with Progress() as progress:
-        made = make_kit(request, progress.say)
+        made = job.kit(request, progress.say)
     typer.echo(_summary(output, made))
     _say_danger(made)
 

@@ -21,7 +21,7 @@ from upgrade_planner.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.worksheets import Sheet
+    from upgrade_planner.jobs.worksheet import Sheet
 
 
 @app.command()
@@ -59,10 +59,10 @@ def worksheet(
     Example: upgrade-planner worksheet van_as_found van_upgraded -o sheet.pdf --policy clean
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.jobs.worksheets import SheetRequest, make_worksheets
+    from upgrade_planner.jobs import worksheet as job
 
     *stages, last = after
-    request = SheetRequest(
+    request = job.SheetRequest(
         before=before,
         after=last,
         stages=tuple(stages),
@@ -76,7 +76,7 @@ def worksheet(
         revision=revision,
     )
     with Progress() as progress:
-        sheets = make_worksheets(request, progress.say)
+        sheets = job.worksheet(request, progress.say)
     for sheet in sheets:
         typer.echo(_written(sheet))
     dangerous = _dangerous(sheets)
@@ -93,7 +93,7 @@ def _written(sheet: "Sheet") -> str:
 
 def _dangerous(sheets: "tuple[Sheet, ...]") -> str:
     """Where danger findings stand, in words; "" if nowhere."""
-    from upgrade_planner.jobs.worksheets import danger_stands
+    from upgrade_planner.jobs.worksheet import danger_stands
 
     numbers = [str(n) for n, sheet in enumerate(sheets, start=1) if danger_stands(sheet.plan)]
     if len(sheets) == 1:
@@ -115,24 +115,19 @@ def compare(
 
     Example: upgrade-planner compare van_original_ballast van_upgraded
     """
-    from upgrade_planner.checks.checking import check
-    from upgrade_planner.checks.findings import Severity
-    from upgrade_planner.comparison.comparing import compare as compared
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.electrical.sizing import load_sized
+    from upgrade_planner.jobs import compare as job
 
-    loaded = load_sized(before, after)
-    comparison = compared(loaded[0], loaded[1], PlanPolicy(policy.value))
-    findings = check(comparison.after)
+    compared = job.compare(before, after, PlanPolicy(policy.value))
     if as_json:
         from upgrade_planner.documents.worksheet.plan_json import comparison_json
 
-        typer.echo(comparison_json(comparison), nl=False)
+        typer.echo(comparison_json(compared.comparison), nl=False)
     else:
         from upgrade_planner.documents.terminal.findings import print_findings
         from upgrade_planner.documents.terminal.screens import print_comparison
 
-        print_comparison(comparison, everything=everything, units=units.value)
-        print_findings(findings, units.value)
-    if any(finding.severity is Severity.DANGER for finding in findings):
+        print_comparison(compared.comparison, everything=everything, units=units.value)
+        print_findings(compared.findings, units.value)
+    if compared.has_danger:
         raise typer.Exit(DANGER)

@@ -17,7 +17,7 @@ from upgrade_planner.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.quotations import Quotation
+    from upgrade_planner.jobs.quote import Quotation
 
 Offers = Annotated[
     list[str],
@@ -74,9 +74,9 @@ def quote(
     Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
     """
     from upgrade_planner.comparison.results import Policy as PlanPolicy
-    from upgrade_planner.jobs.quotations import QuoteRequest, make_quotation
+    from upgrade_planner.jobs import quote as job
 
-    request = QuoteRequest(
+    request = job.QuoteRequest(
         before=before,
         after=tuple(after),
         target=output,
@@ -90,7 +90,7 @@ def quote(
         paper=paper.value,
     )
     with Progress() as progress:
-        made = make_quotation(request, progress.say)
+        made = job.quote(request, progress.say)
     _say(made, request.target, internal)
 
 

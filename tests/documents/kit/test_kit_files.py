@@ -18,7 +18,7 @@ from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_tables import COLUMNS, kit_csv, kit_xlsx
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.errors import printable
-from upgrade_planner.jobs.kits import kit_html
+from upgrade_planner.jobs.kit import kit_html
 
 ISSUED = date(2026, 3, 1)
 

@@ -11,14 +11,10 @@ import pytest
 from page_layout import Layout
 
 from upgrade_planner.configuration.reading import load_configuration
-from upgrade_planner.documents.survey.form import (
-    SurveyRequest,
-    make_survey,
-    survey_html,
-    survey_view,
-)
+from upgrade_planner.documents.survey.form import survey_html, survey_view
 from upgrade_planner.inspection.answers import FILLED, KINDS
 from upgrade_planner.inspection.walk import inspection
+from upgrade_planner.jobs.survey import SurveyRequest, survey
 
 NAMES = ["van_original_resistance", "tractor_original"]
 
@@ -37,7 +33,7 @@ def html(name, paper="A4", embed_fonts=False):
 @pytest.fixture(scope="module", params=NAMES)
 def form(request, tmp_path_factory):
     path = tmp_path_factory.mktemp("form") / "form.pdf"
-    make_survey(SurveyRequest(configuration=request.param, target=path, issued=date(2026, 3, 1)))
+    survey(SurveyRequest(configuration=request.param, target=path, issued=date(2026, 3, 1)))
     return walked(request.param), pypdf.PdfReader(path)
 
 
@@ -203,7 +199,7 @@ class TestFiles:
         contents = []
         for name in ("one", "two"):
             path = tmp_path / f"{name}.{suffix}"
-            make_survey(
+            survey(
                 SurveyRequest(
                     configuration="tractor_original", target=path, issued=date(2026, 3, 1)
                 )

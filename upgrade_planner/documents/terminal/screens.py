@@ -58,6 +58,14 @@ def _sizes(change: WireChange, units: str) -> str:
     return " → ".join(dict.fromkeys(conductor_words(wire, units) for wire in change.wires))
 
 
+def print_profile(profile: Configuration | str, units: str) -> None:
+    """A configuration as tables; a text, as a vehicle or system is written, as it stands."""
+    if isinstance(profile, str):
+        console().print(profile, soft_wrap=True)
+    else:
+        print_configuration(profile, units)
+
+
 def print_configuration(configuration: Configuration, units: str) -> None:
     """Parts by place and wires with their runs."""
     out = console()

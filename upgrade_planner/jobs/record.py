@@ -34,7 +34,7 @@ class DoesNotLoad(PlannerError):
     """What the form says, taken together, is no sound configuration."""
 
 
-def record_form(name: str, form: Path, target: Path) -> Outcome:
+def record(name: str, form: Path, target: Path) -> Outcome:
     """
     Writes what a filled form says as a configuration based on `name`.
 

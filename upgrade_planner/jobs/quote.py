@@ -67,7 +67,7 @@ class Quotation:
     invented: str
 
 
-def make_quotation(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
+def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     """
     Computes the offers and writes their papers, all of them or none.
 

@@ -64,7 +64,7 @@ def require_free(target: Path, *, replace: bool) -> None:
         )
 
 
-def write_described(
+def describe(
     target: Path, chosen: Proposal, shipped: tuple[Proposal, ...], answers: Answers
 ) -> Described:
     """

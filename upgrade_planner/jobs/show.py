@@ -1,4 +1,4 @@
-"""One profile: shown, or copied for editing."""
+"""One profile to be shown, or copied for editing: the calls behind `show`."""
 
 import os
 from pathlib import Path
@@ -11,12 +11,11 @@ from upgrade_planner.configuration.files.shipped import (
     shipped_profiles,
 )
 from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
 from upgrade_planner.documents.shared.writing import NotWritten, write_whole
-from upgrade_planner.documents.terminal.console import console
-from upgrade_planner.documents.terminal.screens import print_configuration
 from upgrade_planner.electrical.sizing import load_sized
 
 
@@ -47,16 +46,19 @@ def _is_file(name: str) -> bool:
     return os.path.exists(os.path.expanduser(name))  # false, not an error, for any odd name
 
 
-def show_profile(name: str, units: str) -> None:
-    """A configuration as tables; a vehicle or system as its text, to be read or copied."""
+def show(name: str) -> Configuration | str:
+    """
+    A configuration, by shipped name or path; of a vehicle or system its text.
+
+    Raises:
+        UnknownProfile: no shipped profile and no file of that name.
+        ConfigurationError: its file is faulty.
+    """
     kind, path = kind_and_path(name)
-    if kind == "configuration":
-        print_configuration(load_sized(name)[0], units)
-    else:
-        console().print(read_toml(path).text, soft_wrap=True)
+    return load_sized(name)[0] if kind == "configuration" else read_toml(path).text
 
 
-def copy_profile(name: str, target: Path) -> str:
+def copied(name: str, target: Path) -> str:
     """
     Writes a profile as TOML, or the wires of a configuration as CSV.
 

@@ -51,7 +51,7 @@ class KitRequest:
     number: str = ""
 
 
-def make_kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
+def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
     """
     Plans all jobs, makes one order of them and writes its files, all of them or none.
 

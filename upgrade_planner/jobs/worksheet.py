@@ -80,7 +80,7 @@ class Sheet:
     plan: Plan
 
 
-def make_worksheets(request: SheetRequest, say: Say = lambda _: None) -> tuple[Sheet, ...]:
+def worksheet(request: SheetRequest, say: Say = lambda _: None) -> tuple[Sheet, ...]:
     """
     Plans the upgrade, in stages or back if asked for, and writes its sheets, all of them or none.
 
@@ -95,10 +95,10 @@ def make_worksheets(request: SheetRequest, say: Say = lambda _: None) -> tuple[S
         return (_make_way_back(request, say),)
     if request.stages:
         return _make_stages(request, say)
-    return (Sheet(target=request.target, plan=make_worksheet(request, say)),)
+    return (Sheet(target=request.target, plan=_one_sheet(request, say)),)
 
 
-def make_worksheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
+def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
     """
     Plans the upgrade in one job and writes its work sheet.
 

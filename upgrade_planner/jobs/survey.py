@@ -1,0 +1,69 @@
+"""The form to take to the car as PDF, HTML or CSV: the call behind `survey`, and for scripts."""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.configuration.tables.csv_files import csv_bytes
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.survey.form import survey_html, survey_view
+from upgrade_planner.documents.survey.form_csv import survey_csv
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.inspection.walk import Inspection, inspection
+
+SUFFIXES = (".pdf", ".html", ".csv")
+
+
+@frozen(kw_only=True)
+class SurveyRequest:
+    """
+    What a survey form shall be.
+
+    Attributes:
+        configuration: Name or path.
+        target: File to write; its suffix decides the format.
+        issued: Date of issue; the only date that enters the file.
+        paper: `A4` or `Letter`.
+        units: `metric`, `us` or `both`.
+    """
+
+    configuration: str
+    target: Path
+    issued: date
+    paper: str = "A4"
+    units: str = "both"
+
+
+def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) -> Inspection:
+    """
+    Writes the survey form of a configuration.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    suffix = request.target.suffix.lower()
+    if suffix not in SUFFIXES:
+        expected = f"expected one of {', '.join(SUFFIXES)}"
+        raise NotWritten(f"{request.target}: found the suffix '{suffix}'; {expected}")
+    require_target(request.target)
+    say("reading")
+    (configuration,) = load_sized(request.configuration)
+    walked = inspection(configuration)
+    say("laying out")
+    write_whole(request.target, _rendered(walked, request, suffix))
+    return walked
+
+
+def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
+    if suffix == ".csv":
+        return csv_bytes(survey_csv(walked, request.units))
+    view = survey_view(walked, request.issued.isoformat(), request.units)
+    if suffix == ".html":
+        return survey_html(view, paper=request.paper, embed_fonts=True).encode()
+    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+
+    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
+    html = survey_html(view, paper=request.paper)
+    return worksheet_pdf(html, identity=None, plan_json=None, created=issued, fillable=True)
