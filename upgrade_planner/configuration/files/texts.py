@@ -57,6 +57,9 @@ def read_what_can_be_read(path: Path) -> tuple[TomlFile | None, list[Problem]]:
     except ConfigurationError as error:
         return None, list(error.problems)
     data, problems = parse_toml(name, text)
+    if problems and path.resolve().suffix.lower() != ".toml":
+        # somebody else's file, named by mistake or on purpose: none of its lines are shown
+        return None, [_refused(name, "a file that is not TOML", _A_PROFILE)]
     if data == {} and not problems:
         problems = [_refused(name, "nothing but comments", _A_PROFILE)]
         data = None
