@@ -95,9 +95,18 @@ class TestEncoding:
         assert problem.found == "byte 0xE9, which is not UTF-8 text"
         assert problem.expected == "a text file saved as UTF-8"
 
-    def test_utf16(self, garage):
+    def test_utf16_with_its_mark_is_read(self, garage):
+        plain = garage.load().digest
         garage.path("configuration").write_bytes(CONFIGURATION.encode("utf-16"))
-        assert (refusal(garage.path("configuration")).line) == 1
+        assert garage.load().digest == plain
+
+    def test_file_that_is_no_profile_is_named_and_none_of_it_shown(self, tmp_path):
+        path = tmp_path / "passwd"
+        path.write_text("root:x:0:0:root:/root:/bin/sh\n")
+        with pytest.raises(ConfigurationError) as caught:
+            load_configuration(str(path))
+        (problem,) = caught.value.problems
+        assert problem.found == "a file that is not TOML"
 
     def test_byte_order_mark_is_accepted(self, garage):
         plain = garage.load().digest

@@ -103,12 +103,24 @@ class TestFaultyFiles:
         rows = WIRES.replace("BK,GPT", "BK,GPT,again,and again")
         problem = only(garage, f"{HEADER}\n{rows}")
         assert (problem.line, problem.column, problem.subject) == (3, 8, "points-lead")
-        assert (problem.found, problem.expected) == ("9 cells in a row", "7, as in the header")
+        assert problem.found == "9 cells in a row"
+        assert problem.expected.startswith("7, as in the header; a cell with a comma in it")
 
     def test_too_few_cells(self, garage):
         assert told(garage, f"{HEADER}\n{WIRES.replace('BK,GPT', 'BK')}") == [
             (3, 1, "points-lead", "no 'insulation'")
         ]
+
+    def test_unquoted_decimal_comma_is_one_fault(self, garage):
+        rows = WIRES.replace("14 SAE", "2,5 mm²", 1)
+        problem = only(garage, f"{HEADER}\n{rows}")
+        assert problem.found == "8 cells in a row"
+        assert "decimal comma" in problem.expected
+
+    def test_another_file_is_named_and_none_of_it_shown(self, garage):
+        problem = only(garage, "root:x:0:0:root:/root:/bin/sh\nsecret\n")
+        assert problem.found == "no column of a table of wires"
+        assert "root:x" not in str(problem)
 
     def test_duplicate_id(self, garage):
         problem = only(garage, f"{HEADER}\n{WIRES}{WIRES.splitlines()[0]}\n")

@@ -1,5 +1,7 @@
 """Reads one file, with every way it can go wrong told in one line."""
 
+import codecs
+import contextlib
 import os
 import stat
 from pathlib import Path
@@ -79,13 +81,26 @@ def read_text(path: Path, wanted: str) -> str:
     """
     name = str(path)
     raw = read_bytes(path, wanted)
-    try:
-        text = raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
-    except UnicodeDecodeError as error:
-        raise ConfigurationError([_not_utf8(name, raw, error)]) from error
+    text = decoded(name, raw)
     if not text.strip():
         raise ConfigurationError([_refused(name, "an empty file", _A_PROFILE)])
     return text
+
+
+def decoded(name: str, raw: bytes) -> str:
+    """
+    Text of the bytes of a file: UTF-8, or the UTF-16 that some spreadsheets save, by its mark.
+
+    Raises:
+        ConfigurationError: neither.
+    """
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        with contextlib.suppress(UnicodeDecodeError):
+            return raw.decode("utf-16")
+    try:
+        return raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
+    except UnicodeDecodeError as error:
+        raise ConfigurationError([_not_utf8(name, raw, error)]) from error
 
 
 _A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"

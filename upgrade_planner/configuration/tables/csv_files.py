@@ -9,6 +9,8 @@ from upgrade_planner.configuration.tables.cells import Cell, harmless
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 
+COMMA_HINT = "a cell with a comma in it, such as a decimal comma, stands in double quotes"
+
 BYTE_ORDER_MARK = "\N{BYTE ORDER MARK}"
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.texts import decoded
 from upgrade_planner.configuration.tables.csv_files import NoTable, csv_rows, separator_of
 from upgrade_planner.configuration.tables.workbooks import Formula, workbook_rows
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -86,22 +87,7 @@ def _refused(file: str, found: str, expected: str = _WANTED) -> ConfigurationErr
 
 
 def _csv_rows(file: str, content: bytes) -> Iterator[tuple[int, list[str]]]:
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        found = f"byte 0x{content[error.start]:02X}, which is not UTF-8 text"
-        raise ConfigurationError(
-            [
-                Problem(
-                    file=file,
-                    line=line,
-                    column=1,
-                    found=found,
-                    expected="a CSV file saved as UTF-8, or an XLSX file",
-                )
-            ]
-        ) from error
+    text = decoded(file, content)
     try:
         yield from csv_rows(text, separator_of(text))
     except NoTable as error:

@@ -12,7 +12,12 @@ from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.tables.cells import plain
-from upgrade_planner.configuration.tables.csv_files import NoTable, csv_rows, separator_of
+from upgrade_planner.configuration.tables.csv_files import (
+    COMMA_HINT,
+    NoTable,
+    csv_rows,
+    separator_of,
+)
 from upgrade_planner.errors import ConfigurationError, Problem
 
 LARGEST_TABLE = 5000
@@ -142,6 +147,9 @@ def _header_problems(
     file: str, line: int, header: list[str], known: Sequence[str], needed: Iterable[str]
 ) -> list[Problem]:
     counted = Counter(header)
+    if not counted.keys() & set(known):  # another file: none of its cells are shown
+        found, expected = "no column of such a table", f"the columns {', '.join(needed)}"
+        return [Problem(file=file, line=line, column=1, found=found, expected=expected)]
     problems = []
     for number, name in enumerate(header, 1):
         found = expected = ""
@@ -177,5 +185,5 @@ def _stray(file: str, row: tuple[int, list[str]], header: list[str]) -> Problem:
         line=line,
         column=len(header) + 1,
         found=f"{len(_trimmed(cells))} cells in a row",
-        expected=f"{len(header)}, as in the row of column names",
+        expected=f"{len(header)}, as in the row of column names; {COMMA_HINT}",
     )

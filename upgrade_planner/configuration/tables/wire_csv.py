@@ -15,6 +15,7 @@ from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.tables.cells import plain
 from upgrade_planner.configuration.tables.csv_files import (
+    COMMA_HINT,
     SEPARATORS,
     NoTable,
     csv_rows,
@@ -117,14 +118,17 @@ def _spans(
 
 def _row_of(path: Path, index: int, header: list[str], cells: list[str]) -> Wires:
     """The wire of a row, or none, and what is wrong with it."""
-    name = str(path)
-    wire = _wire_of(path, index, dict(zip(header, cells, strict=False)))
-    if len(cells) <= len(header):
+    held = dict(zip(header, cells, strict=False))
+    wire = _wire_of(path, index, held)
+    is_short = len(cells) < len(header) and len(wire.faults) > 1
+    if len(cells) <= len(header) and not is_short:
         return wire
-    origin = Origin(name, ("wires", index, ANY))
-    found, expected = f"{len(cells)} cells in a row", f"{len(header)}, as in the header"
-    fault = Fault(origin, cells[header.index("id")], found, expected)
-    return wire.after(Loaded((), (fault,)))
+    # what else is wrong with the row follows from its cells standing in wrong columns
+    origin = Origin(str(path), ("wires", index, *((ANY,) if not is_short else ())))
+    found = f"{len(cells)} cells in a row"
+    expected = f"{len(header)}, as in the header; {COMMA_HINT}"
+    subject = held.get("id", "").strip()
+    return Loaded((), (Fault(origin, subject, found, expected),), _ALL_WIRES)
 
 
 def _wire_of(path: Path, index: int, cells: dict[str, str]) -> Wires:
@@ -168,6 +172,9 @@ def _header_faults(header: list[str]) -> Iterator[ColumnFault]:
                 yield 1, f"columns separated by {words}", "columns separated by commas"
                 return
     counted = Counter(header)
+    if not counted.keys() & set(COLUMNS):  # another file: none of its cells are shown
+        yield 1, "no column of a table of wires", f"the columns {', '.join(REQUIRED)}"
+        return
     for number, column in enumerate(header, 1):
         if column not in COLUMNS:
             expected = one_of(column, COLUMNS, limit=len(COLUMNS))
