@@ -213,7 +213,9 @@ def _wrong_unit(text: str, number: str, symbol: str | None, wanted: Dimension) -
     others = [_noun(dimension) for dimension in Dimension if symbol in _table()[dimension]]
     if others:
         expected = f"{_noun(wanted)}, e.g. {number} {next(iter(units))}"
-        return QuantityError(f"{shown(text)}, which is {' or '.join(others)}", expected)
+        unsquared = symbol.removesuffix("²")
+        nearest = [f"{number} {unsquared}"] if unsquared in units else []
+        return QuantityError(f"{shown(text)}, which is {' or '.join(others)}", expected, nearest)
     same_letters = [unit for unit in units if unit.lower() == symbol.lower()]
     likely = same_letters or nearest_words(symbol, units)
     nearest = [f"{number} {unit}" for unit in likely]
