@@ -1,6 +1,7 @@
-"""Imports run one way: a stage uses the stages before it, never those behind it."""
+"""Imports run one way: a stage uses the stages before it, a module never one that uses it."""
 
 import ast
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -31,19 +32,29 @@ def stage_of(path):
     return relative.parts[0] if len(relative.parts) > 1 else relative.stem
 
 
-def imported_stages(path):
+def imported_names(path):
+    """Dotted names that a module imports, inside functions too; of objects as of modules."""
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        names = []
         if isinstance(node, ast.ImportFrom) and node.module:
-            names = [node.module]
+            yield node.module
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
         elif isinstance(node, ast.Import):
-            names = [alias.name for alias in node.names]
-        for name in names:
-            parts = name.split(".")
-            if parts[0] == "upgrade_planner" and len(parts) > 1:
-                yield parts[1]
+            yield from (alias.name for alias in node.names)
 
 
+def imported_stages(path):
+    for name in imported_names(path):
+        parts = name.split(".")
+        if parts[0] == "upgrade_planner" and len(parts) > 1:
+            yield parts[1]
+
+
+def dotted(path):
+    inside = path.relative_to(ROOT.parent).with_suffix("")
+    return ".".join(inside.parts).removesuffix(".__init__")
+
+
+PACKAGES = {dotted(path) for path in ROOT.rglob("__init__.py")}
 MODULES = sorted(path for path in ROOT.rglob("*.py") if stage_of(path) not in FREE)
 
 
@@ -57,3 +68,14 @@ def test_module_imports_only_stages_before_its_own(path):
 
 def test_every_stage_is_known():
     assert {stage_of(path) for path in MODULES} == set(ORDER)
+
+
+def test_no_module_uses_one_that_uses_it():
+    """A circle of imports is one error that names its members, late imports included."""
+    names = {dotted(path) for path in ROOT.rglob("*.py")}
+    uses = {
+        dotted(path): {name for name in imported_names(path) if name in names} - PACKAGES
+        for path in ROOT.rglob("*.py")
+        if dotted(path) not in PACKAGES
+    }
+    TopologicalSorter(uses).prepare()

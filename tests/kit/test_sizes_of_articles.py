@@ -12,6 +12,7 @@ from upgrade_planner.configuration.values.sizes import SYSTEMS, parse_wire_size,
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit import diameters, ends
 from upgrade_planner.kit.allowances import COLOURED_BARREL_MM
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, article, shelves, sorts
 from upgrade_planner.kit.terminals import barrel_for, splice_barrel_for
 
@@ -187,7 +188,7 @@ class TestArticles:
         assert {sort.unit for sort in sorts().values()} == {"m", "each", "ml"}
 
     def test_cable_in_words(self):
-        words = article("cable", size="12 SAE", insulation="GXL", colour="RD").words
+        words = words_of(article("cable", size="12 SAE", insulation="GXL", colour="RD"))
         assert words.replace("\N{NO-BREAK SPACE}", " ") == "Cable 12 SAE (about 3 mm²), GXL, RD red"
 
     def test_traits_stand_in_the_order_of_the_list(self):
@@ -205,7 +206,7 @@ class TestArticles:
         sizes = [parse_wire_size("12 SAE"), parse_wire_size("16 SAE")]
         made = ends.terminal_article(Connection(Joint.SPLICE), sizes[0], sizes)
         assert isinstance(made, Article)
-        assert made.words == "Crimp splice, 4–6 mm² in all"
+        assert words_of(made) == "Crimp splice, 4–6 mm² in all"
 
     def test_every_colour_has_a_collar(self):
         colours = {barrel_for(size).rpartition("(")[2].rstrip(")") for size in ALL_SIZES}

@@ -97,13 +97,6 @@ class Article:
         return sorts()[self.sort].unit
 
     @property
-    def words(self) -> str:
-        """As printed: `Cable 12 SAE (about 3 mm²), GXL, RD red`."""
-        from upgrade_planner.kit.article_words import words_of
-
-        return words_of(self)
-
-    @property
     def shelf_order(self) -> tuple[int, int, tuple[tuple[str, str], ...]]:
         """Key for sorting: shelf, sort within the shelf, traits."""
         return (shelves().index(self.shelf), list(sorts()).index(self.sort), self.traits)

@@ -18,6 +18,7 @@ from upgrade_planner.kit.allowances import (
     SLEEVE_STEP_M,
     SMALL_CABLE_MM2,
 )
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, Material, article
 from upgrade_planner.kit.diameters import (
     Shrink,
@@ -61,7 +62,7 @@ def terminal_article(connection: Connection, size: WireSize, joined: Iterable[Wi
 def terminal_for(terminal: Terminal, size: WireSize, joined: Iterable[WireSize] = ()) -> str:
     """The same in words for the person who makes the end; a splice names its cables."""
     sizes = sorted([*joined] or [size], key=lambda one: -one.area_mm2)
-    words = terminal_article(terminal.connection, size, sizes).words
+    words = words_of(terminal_article(terminal.connection, size, sizes))
     if terminal.connection.joint is not Joint.SPLICE:
         return words
     return f"{words}, for {' and '.join(dict.fromkeys(one.label for one in sizes))}"

@@ -5,6 +5,7 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import ConfigurationError, Problem
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, OrderLine, Stage, order
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
@@ -37,7 +38,7 @@ def supplies_of(plan: Plan, prices: PriceList) -> tuple[Supply, ...]:
 def _supply(line: OrderLine) -> Supply:
     first = line.articles[0]
     return Supply(
-        words=first.words,
+        words=words_of(first),
         sort=first.sort,
         quantity=line.to_pack,
         unit=first.unit,

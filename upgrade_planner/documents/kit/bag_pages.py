@@ -14,6 +14,7 @@ from upgrade_planner.documents.kit.kit_words import (
     used_for_words,
 )
 from upgrade_planner.documents.words.wording import NBSP, conductor_words, terminal_words
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, METRE, Article, Material
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine
@@ -165,7 +166,7 @@ def _end_words(packed: PackedWire, which: int, number: int) -> str:
     if not articles:
         return f"{where}: into the splice; its barrel lies with another of its wires"
     elsewhere = "" if bag == number else f" (in bag {bag})"
-    return f"{where}: {', '.join(one.words for one in articles)}{elsewhere}"
+    return f"{where}: {', '.join(words_of(one) for one in articles)}{elsewhere}"
 
 
 def _notes(kit: Kit, line: BagLine, first: str) -> Iterator[str]:
@@ -186,7 +187,7 @@ def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
     words = piece_words if unit == METRE else partial(quantity_words, unit=unit)
     return BagItem(
         quantity=_item_quantity(line, units),
-        article=line.article.words,
+        article=words_of(line.article),
         number=line.line.number if line.line else "",
         used_for=used_for_words(line.wires),
         missing=words(line.missing, units=units) if line.missing else "",

@@ -11,6 +11,7 @@ from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import check_code
 from upgrade_planner.documents.kit.kit_words import exact_text
 from upgrade_planner.documents.words.wording import NBSP
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, totals
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.orders import OrderLine
@@ -64,7 +65,7 @@ def _article(article: Article) -> dict[str, Any]:
         "sort": article.sort,
         "traits": dict(article.traits),
         "unit": article.unit,
-        "words": article.words.replace(NBSP, " "),
+        "words": words_of(article).replace(NBSP, " "),
     }
 
 

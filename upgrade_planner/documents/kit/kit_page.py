@@ -33,6 +33,7 @@ from upgrade_planner.documents.kit.kit_words import (
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.sheet import SHELVES
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit, Piece, PlannedJob
@@ -166,7 +167,7 @@ def _left_over(line: OrderLine, units: str) -> str:
 
 def article_words(line: OrderLine) -> str:
     """The articles of a line in words."""
-    return "; or ".join(article.words for article in line.articles)
+    return "; or ".join(words_of(article) for article in line.articles)
 
 
 def _sold_as(sale: Sale, units: str) -> str:
@@ -248,6 +249,6 @@ def _back(kit: Kit, units: str) -> Iterator[BackRow]:
     for material in totals(kit.order.given_back):
         yield BackRow(
             quantity=quantity_words(-material.quantity, material.article.unit, units),
-            article=material.article.words,
+            article=words_of(material.article),
             used_for=used_for_words(material.wires),
         )

@@ -11,6 +11,7 @@ from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
 from upgrade_planner.documents.kit.kit_words import exact_text
 from upgrade_planner.errors import printable
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit
 
@@ -79,7 +80,7 @@ def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
                 title_words(kit, bag),
                 place_words(kit, bag),
                 sheet_words(kit, bag),
-                line.article.words,
+                words_of(line.article),
                 line.line.number if line.line else "",
                 line.article.unit,
                 line.to_pack,

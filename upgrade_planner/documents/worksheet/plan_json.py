@@ -31,6 +31,7 @@ from upgrade_planner.configuration.model import Wire
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SHELVES, SheetOptions, identity_of
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.operations import Operation, Procedure
@@ -194,7 +195,7 @@ def _material(material: Material) -> dict[str, Any]:
         "shelf": article.shelf,
         "article": article.sort,
         "traits": dict(article.traits),
-        "item": article.words.replace("\N{NO-BREAK SPACE}", " "),
+        "item": words_of(article).replace("\N{NO-BREAK SPACE}", " "),
         "unit": article.unit,
         "quantity": float(material.quantity),
         "pieces_m": [float(piece) for piece in material.pieces],

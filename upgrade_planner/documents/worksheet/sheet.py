@@ -47,6 +47,7 @@ from upgrade_planner.documents.worksheet.views import (
     Tool,
 )
 from upgrade_planner.documents.worksheet.way_back import forward_bag
+from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning import operations as acts
@@ -454,7 +455,7 @@ def _part_row(material: Material, units: str) -> PartRow:
     else:
         quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
     words = [role_words(name) for name in material.wires]
-    return PartRow(quantity=quantity, item=material.article.words, used_for=", ".join(words))
+    return PartRow(quantity=quantity, item=words_of(material.article), used_for=", ".join(words))
 
 
 def _parts_notes(plan: Plan) -> tuple[str, ...]:
