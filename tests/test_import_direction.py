@@ -25,6 +25,7 @@ ORDER = (
     "cli",
 )
 FREE = {"errors", "__init__", "__main__"}
+STAGES = {path.stem for path in ROOT.iterdir() if path.is_dir() or path.suffix == ".py"}
 
 
 def stage_of(path):
@@ -45,7 +46,7 @@ def imported_names(path):
 def imported_stages(path):
     for name in imported_names(path):
         parts = name.split(".")
-        if parts[0] == "upgrade_planner" and len(parts) > 1:
+        if parts[0] == "upgrade_planner" and STAGES.intersection(parts[1:2]):
             yield parts[1]
 
 

@@ -32,7 +32,7 @@ from upgrade_planner.documents.kit.kit_words import (
 )
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
-from upgrade_planner.documents.worksheet.sheet import SHELVES
+from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.orders import OrderLine

@@ -16,7 +16,7 @@ from upgrade_planner.documents.terminal.states import (
 )
 from upgrade_planner.documents.words.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.worksheet.notice import amperes, volts
-from upgrade_planner.documents.worksheet.steps import ends_words
+from upgrade_planner.documents.worksheet.wire_steps import ends_words
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.planning.plan import count_words
 from upgrade_planner.planning.state_readings import Survey

@@ -29,8 +29,9 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Wire
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
+from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
-from upgrade_planner.documents.worksheet.sheet import SHELVES, SheetOptions, identity_of
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.materials import consumption, gives_back, totals

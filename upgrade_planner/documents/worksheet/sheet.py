@@ -6,50 +6,37 @@ from attrs import frozen
 
 from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.part_changes import PartConverted, PartGoes, PartKept
-from upgrade_planner.comparison.reasons import PLAIN_KEEP
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
     Disposition,
-    FromVehicle,
-    IntoTarget,
-    Kept,
-    Resized,
-    WireChange,
 )
-from upgrade_planner.configuration.kinds import Capability
-from upgrade_planner.configuration.model import Configuration, Terminal
+from upgrade_planner.configuration.model import Terminal
 from upgrade_planner.documents.words.findings import finding_words
-from upgrade_planner.documents.words.wording import (
-    brief_words,
-    length_words,
-    role_words,
-    short_length_words,
-)
 from upgrade_planner.documents.worksheet.notice import notice_rows
+from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.reading_rows import reading_views
-from upgrade_planner.documents.worksheet.steps import STYLES, StepWriter, ends_words
+from upgrade_planner.documents.worksheet.schedule import schedule_groups
+from upgrade_planner.documents.worksheet.steps import StepWriter
+from upgrade_planner.documents.worksheet.summary import (
+    conversion_rows,
+    summary_rows,
+    voltage_words,
+)
 from upgrade_planner.documents.worksheet.views import (
     Block,
     Counted,
     FindingView,
     Identity,
-    PartGroup,
-    PartRow,
     Phase,
     SafetyMessage,
-    ScheduleGroup,
-    ScheduleRow,
     SheetView,
     Step,
-    SummaryRow,
     Tool,
 )
 from upgrade_planner.documents.worksheet.way_back import forward_bag
-from upgrade_planner.kit.article_words import words_of
-from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
-from upgrade_planner.kit.materials import consumption, gives_back, totals
+from upgrade_planner.documents.worksheet.wire_steps import STYLES
+from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning import operations as acts
 from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import Hazard
@@ -113,7 +100,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         language="en",
         intro=_intro(plan),
         as_found_note=comparison.before.as_found_note,
-        summary=tuple(_summary(plan, options.units)),
+        summary=tuple(summary_rows(plan, options.units)),
         counts=tuple(
             Counted(
                 word=str(item).upper(),
@@ -131,13 +118,13 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         safety=tuple(_message(h) for h in plan.hazards if "job" in h.phases),
         photographs=_photographs(plan),
         phases=tuple(_phases(plan, options.units)),
-        schedule=tuple(_schedule(plan, options.units)),
-        parts=tuple(_part_groups(plan, options.units)),
-        parts_notes=_parts_notes(plan),
+        schedule=tuple(schedule_groups(plan, options.units)),
+        parts=tuple(part_groups(plan, options.units)),
+        parts_notes=parts_notes(plan),
         tests=tuple(reading_views(plan)),
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),
-        conversion=tuple(_conversion(plan)),
+        conversion=tuple(conversion_rows(plan)),
     )
 
 
@@ -163,7 +150,7 @@ def identity_of(plan: Plan, options: SheetOptions) -> Identity:
         before=before.title,
         after=after.title,
         polarity=f"{before.vehicle.ground} / {after.vehicle.ground}",
-        voltage=_voltage(before, after),
+        voltage=voltage_words(before, after),
         policy=str(plan.comparison.policy),
         check_code=plan.check_code,
         program=f"upgrade-planner {__version__}",
@@ -177,79 +164,7 @@ def _intro(plan: Plan) -> str:
     return f"{after.summary} {len(plan.steps)} steps."
 
 
-# Summary --------------------------------------------------------------------------------------
-
-
-def _summary(plan: Plan, units: str) -> Iterable[SummaryRow]:
-    before, after = plan.comparison.before, plan.comparison.after
-    if before.vehicle.ground != after.vehicle.ground:
-        now, then = before.vehicle.ground, after.vehicle.ground
-        yield SummaryRow(subject="grounded post", before=now, after=then)
-    if before.vehicle.voltage_v != after.vehicle.voltage_v:
-        old, new = _voltage(before, before), _voltage(after, after)
-        yield SummaryRow(subject="system voltage", before=old, after=new)
-    for slot in sorted({*before.system_titles, *after.system_titles}):
-        old = before.system_titles.get(slot, "none")
-        new = after.system_titles.get(slot, "none")
-        yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
-    gone: list[str] = []
-    for circuit in _changed_circuits(plan):
-        old = _wire_words(plan, circuit, old=True)
-        new = _wire_words(plan, circuit, old=False)
-        if new:
-            yield SummaryRow(subject=circuit, before=old or "none", after=new)
-        else:
-            gone += [
-                c.mark
-                for c in plan.comparison.wires
-                if c.wire.circuit == circuit and not isinstance(c, Kept)
-            ]
-    if gone:
-        yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
-
-
-def _conversion(plan: Plan) -> Iterable[SummaryRow]:
-    """Every part that stays, with what the new ground or voltage asks of it; work first."""
-    for fate, words in (
-        (PartConverted, "changed over"),
-        (PartKept, "stays"),
-    ):
-        for change in plan.comparison.parts:
-            if isinstance(change, fate) and change.treatments:
-                yield SummaryRow(subject=change.part.name, before=words, after=change.reason)
-
-
-def _voltage(before: Configuration, after: Configuration) -> str:
-    """System voltage, before and after where it changes."""
-    volts = dict.fromkeys(
-        f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
-    )
-    return " / ".join(volts)
-
-
-def _same(old: str, new: str) -> str:
-    return "stays" if old == new else new
-
-
-def _changed_circuits(plan: Plan) -> list[str]:
-    changed = {
-        change.wire.circuit for change in plan.comparison.wires if not isinstance(change, Kept)
-    }
-    return sorted(changed)
-
-
-def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
-    """The wires of a circuit that change, before or after, in a few words each."""
-    changes = [
-        change
-        for change in plan.comparison.wires
-        if change.wire.circuit == circuit and not isinstance(change, Kept)
-    ]
-    if old:
-        wires = [change.before for change in changes if isinstance(change, FromVehicle)]
-    else:
-        wires = [change.after for change in changes if isinstance(change, IntoTarget)]
-    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires)
+# Findings, safety, tools ------------------------------------------------------------------------
 
 
 def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
@@ -263,9 +178,6 @@ def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
                 what=f"{words.title}: {words.what}",
                 remedy="",
             )
-
-
-# Findings, safety, tools ------------------------------------------------------------------------
 
 
 def _finding(finding: Finding, units: str) -> FindingView:
@@ -377,110 +289,6 @@ def _blocks(steps: list[NumberedOperation], plan: Plan, writer: StepWriter) -> I
         at = place
         current.append(writer.step(step.number, step.operation))
     yield Block(place=places[at].name if at else "", steps=tuple(current))
-
-
-# Schedule and parts -----------------------------------------------------------------------------
-
-
-_ORDER = (
-    Disposition.REMOVE,
-    Disposition.CAP_OFF,
-    Disposition.RESIZE,
-    Disposition.MOVE,
-    Disposition.ADD,
-    Disposition.REFIT,
-    Disposition.REJOIN,
-    Disposition.KEEP,
-)
-
-
-def _schedule(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
-    for disposition in _ORDER:
-        changes = [c for c in plan.comparison.wires if c.disposition is disposition]
-        common = PLAIN_KEEP if disposition is Disposition.KEEP else ""
-        if changes:
-            yield ScheduleGroup(
-                action=str(disposition).upper(),
-                style=STYLES[disposition],
-                reason=common,
-                rows=tuple(_schedule_row(change, plan, units, common) for change in changes),
-            )
-
-
-def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> ScheduleRow:
-    before, after = plan.comparison.before, plan.comparison.after
-    wire = change.wire
-    configuration = after if isinstance(change, IntoTarget) else before
-    length = short_length_words(configuration.runs[wire.id].length_m, units)
-    conductor = f"{brief_words(wire)} {length}"
-    if isinstance(change, Resized):
-        conductor = f"{change.before.size.label} → {conductor}"
-    reason = change.reason.removeprefix(common).strip()
-    return ScheduleRow(
-        mark=change.mark,
-        action=str(change.disposition).upper(),
-        style=STYLES[change.disposition],
-        ends=ends_words(configuration, wire.ends),
-        conductor=conductor,
-        reason=reason,
-    )
-
-
-SHELVES = {
-    "parts": "Parts",
-    "cable": "Cable and links",
-    "terminals": "Terminals",
-    "protection": "Fuses, relays and diodes",
-    "sealing": "Heat-shrink, caps and tags",
-    "harness": "Sleeve, tape, grommets and ties",
-    "consumables": "Consumables",
-}
-"""Headings of the parts list, by shelf."""
-
-
-def _part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
-    summed = totals(material for found in consumption(plan).values() for material in found)
-    for shelf in shelves():
-        rows = tuple(_part_row(m, units) for m in summed if m.article.shelf == shelf)
-        if rows:
-            yield PartGroup(heading=SHELVES[shelf], rows=rows)
-
-
-def _part_row(material: Material, units: str) -> PartRow:
-    unit = material.article.unit
-    if unit == METRE:
-        quantity = length_words(float(material.quantity), units)
-    elif unit == EACH:
-        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}×"
-    else:
-        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
-    words = [role_words(name) for name in material.wires]
-    return PartRow(quantity=quantity, item=words_of(material.article), used_for=", ".join(words))
-
-
-def _parts_notes(plan: Plan) -> tuple[str, ...]:
-    notes = [
-        "Lengths follow the routes of the vehicle profile with 150\N{NO-BREAK SPACE}mm of slack at "
-        "each end, unless measured, and 20\N{NO-BREAK SPACE}mm to make each end once more. Measure "
-        "on the vehicle before you cut.",
-        "One terminal for each made end, two caps and two tags for each capped wire. "
-        "No allowance for spoilt crimps: add your own.",
-    ]
-    off = [
-        change.before.name
-        for change in plan.comparison.parts
-        if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
-    ]
-    if off:
-        notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
-    cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
-    if cores:
-        notes.append(
-            "Of these the trade takes back as cores for new ones: "
-            + "; ".join(cores)
-            + ". Without them there is no way back to the old wiring."
-        )
-    return tuple(notes)
 
 
 _LIMITS = (

@@ -1,0 +1,76 @@
+"""The parts list of a work sheet."""
+
+from collections.abc import Iterable
+
+from upgrade_planner.comparison.part_changes import PartGoes
+from upgrade_planner.configuration.kinds import Capability
+from upgrade_planner.documents.words.wording import (
+    length_words,
+    role_words,
+)
+from upgrade_planner.documents.worksheet.views import (
+    PartGroup,
+    PartRow,
+)
+from upgrade_planner.kit.article_words import words_of
+from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
+from upgrade_planner.kit.materials import consumption, gives_back, totals
+from upgrade_planner.planning.plan import Plan
+
+SHELVES = {
+    "parts": "Parts",
+    "cable": "Cable and links",
+    "terminals": "Terminals",
+    "protection": "Fuses, relays and diodes",
+    "sealing": "Heat-shrink, caps and tags",
+    "harness": "Sleeve, tape, grommets and ties",
+    "consumables": "Consumables",
+}
+"""Headings of the parts list, by shelf."""
+
+
+def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
+    """What the job takes, by shelf."""
+    summed = totals(material for found in consumption(plan).values() for material in found)
+    for shelf in shelves():
+        rows = tuple(_part_row(m, units) for m in summed if m.article.shelf == shelf)
+        if rows:
+            yield PartGroup(heading=SHELVES[shelf], rows=rows)
+
+
+def _part_row(material: Material, units: str) -> PartRow:
+    unit = material.article.unit
+    if unit == METRE:
+        quantity = length_words(float(material.quantity), units)
+    elif unit == EACH:
+        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}×"
+    else:
+        quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
+    words = [role_words(name) for name in material.wires]
+    return PartRow(quantity=quantity, item=words_of(material.article), used_for=", ".join(words))
+
+
+def parts_notes(plan: Plan) -> tuple[str, ...]:
+    """What a reader of the parts list must know before buying and cutting."""
+    notes = [
+        "Lengths follow the routes of the vehicle profile with 150\N{NO-BREAK SPACE}mm of slack at "
+        "each end, unless measured, and 20\N{NO-BREAK SPACE}mm to make each end once more. Measure "
+        "on the vehicle before you cut.",
+        "One terminal for each made end, two caps and two tags for each capped wire. "
+        "No allowance for spoilt crimps: add your own.",
+    ]
+    off = [
+        change.before.name
+        for change in plan.comparison.parts
+        if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
+    ]
+    if off:
+        notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
+    cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
+    if cores:
+        notes.append(
+            "Of these the trade takes back as cores for new ones: "
+            + "; ".join(cores)
+            + ". Without them there is no way back to the old wiring."
+        )
+    return tuple(notes)

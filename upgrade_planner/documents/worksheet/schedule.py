@@ -1,0 +1,65 @@
+"""The wire schedule of a work sheet."""
+
+from collections.abc import Iterable
+
+from upgrade_planner.comparison.reasons import PLAIN_KEEP
+from upgrade_planner.comparison.wire_changes import (
+    Disposition,
+    IntoTarget,
+    Resized,
+    WireChange,
+)
+from upgrade_planner.documents.words.wording import (
+    brief_words,
+    short_length_words,
+)
+from upgrade_planner.documents.worksheet.views import (
+    ScheduleGroup,
+    ScheduleRow,
+)
+from upgrade_planner.documents.worksheet.wire_steps import STYLES, ends_words
+from upgrade_planner.planning.plan import Plan
+
+_ORDER = (
+    Disposition.REMOVE,
+    Disposition.CAP_OFF,
+    Disposition.RESIZE,
+    Disposition.MOVE,
+    Disposition.ADD,
+    Disposition.REFIT,
+    Disposition.REJOIN,
+    Disposition.KEEP,
+)
+
+
+def schedule_groups(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
+    """Every wire with what happens to it and why, the work before what stays."""
+    for disposition in _ORDER:
+        changes = [c for c in plan.comparison.wires if c.disposition is disposition]
+        common = PLAIN_KEEP if disposition is Disposition.KEEP else ""
+        if changes:
+            yield ScheduleGroup(
+                action=str(disposition).upper(),
+                style=STYLES[disposition],
+                reason=common,
+                rows=tuple(_schedule_row(change, plan, units, common) for change in changes),
+            )
+
+
+def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> ScheduleRow:
+    before, after = plan.comparison.before, plan.comparison.after
+    wire = change.wire
+    configuration = after if isinstance(change, IntoTarget) else before
+    length = short_length_words(configuration.runs[wire.id].length_m, units)
+    conductor = f"{brief_words(wire)} {length}"
+    if isinstance(change, Resized):
+        conductor = f"{change.before.size.label} → {conductor}"
+    reason = change.reason.removeprefix(common).strip()
+    return ScheduleRow(
+        mark=change.mark,
+        action=str(change.disposition).upper(),
+        style=STYLES[change.disposition],
+        ends=ends_words(configuration, wire.ends),
+        conductor=conductor,
+        reason=reason,
+    )

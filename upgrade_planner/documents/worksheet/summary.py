@@ -1,0 +1,92 @@
+"""What changes, in one table at the head of a work sheet."""
+
+from collections.abc import Iterable
+
+from upgrade_planner.comparison.part_changes import PartConverted, PartKept
+from upgrade_planner.comparison.wire_changes import (
+    FromVehicle,
+    IntoTarget,
+    Kept,
+)
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.words.wording import (
+    brief_words,
+    role_words,
+)
+from upgrade_planner.documents.worksheet.views import (
+    SummaryRow,
+)
+from upgrade_planner.planning.plan import Plan
+
+
+def summary_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
+    """Ground, voltage, systems and circuits that change: before, after."""
+    before, after = plan.comparison.before, plan.comparison.after
+    if before.vehicle.ground != after.vehicle.ground:
+        now, then = before.vehicle.ground, after.vehicle.ground
+        yield SummaryRow(subject="grounded post", before=now, after=then)
+    if before.vehicle.voltage_v != after.vehicle.voltage_v:
+        old, new = voltage_words(before, before), voltage_words(after, after)
+        yield SummaryRow(subject="system voltage", before=old, after=new)
+    for slot in sorted({*before.system_titles, *after.system_titles}):
+        old = before.system_titles.get(slot, "none")
+        new = after.system_titles.get(slot, "none")
+        yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
+    gone: list[str] = []
+    for circuit in _changed_circuits(plan):
+        old = _wire_words(plan, circuit, old=True)
+        new = _wire_words(plan, circuit, old=False)
+        if new:
+            yield SummaryRow(subject=circuit, before=old or "none", after=new)
+        else:
+            gone += [
+                c.mark
+                for c in plan.comparison.wires
+                if c.wire.circuit == circuit and not isinstance(c, Kept)
+            ]
+    if gone:
+        yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
+
+
+def conversion_rows(plan: Plan) -> Iterable[SummaryRow]:
+    """Every part that stays, with what the new ground or voltage asks of it; work first."""
+    for fate, words in (
+        (PartConverted, "changed over"),
+        (PartKept, "stays"),
+    ):
+        for change in plan.comparison.parts:
+            if isinstance(change, fate) and change.treatments:
+                yield SummaryRow(subject=change.part.name, before=words, after=change.reason)
+
+
+def voltage_words(before: Configuration, after: Configuration) -> str:
+    """System voltage, before and after where it changes."""
+    volts = dict.fromkeys(
+        f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
+    )
+    return " / ".join(volts)
+
+
+def _same(old: str, new: str) -> str:
+    return "stays" if old == new else new
+
+
+def _changed_circuits(plan: Plan) -> list[str]:
+    changed = {
+        change.wire.circuit for change in plan.comparison.wires if not isinstance(change, Kept)
+    }
+    return sorted(changed)
+
+
+def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
+    """The wires of a circuit that change, before or after, in a few words each."""
+    changes = [
+        change
+        for change in plan.comparison.wires
+        if change.wire.circuit == circuit and not isinstance(change, Kept)
+    ]
+    if old:
+        wires = [change.before for change in changes if isinstance(change, FromVehicle)]
+    else:
+        wires = [change.after for change in changes if isinstance(change, IntoTarget)]
+    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires)

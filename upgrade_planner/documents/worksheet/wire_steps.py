@@ -1,0 +1,283 @@
+"""Turns operations at wires into words of the work sheet: marks, details, expected results."""
+
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from upgrade_planner.comparison.wire_changes import (
+    Disposition,
+    FromVehicle,
+    IntoTarget,
+    Rejoined,
+    WireChange,
+)
+from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.documents.words.wording import (
+    conductor_words,
+    length_words,
+    role_words,
+    size_words,
+    terminal_words,
+)
+from upgrade_planner.kit.materials import cut_length_m, first_piece_m, terminal_for
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    CapWire,
+    ConductorKey,
+    DetachEnd,
+    LeadAcross,
+    RemoveWire,
+    RunWire,
+    Side,
+    UncapWire,
+)
+from upgrade_planner.planning.plan import Plan
+
+STYLES = {
+    Disposition.KEEP: "keep",
+    Disposition.REMOVE: "remove",
+    Disposition.ADD: "add",
+    Disposition.RESIZE: "resize",
+    Disposition.MOVE: "move",
+    Disposition.CAP_OFF: "cap",
+    Disposition.REFIT: "add",
+    Disposition.REJOIN: "rejoin",
+}
+
+
+@frozen
+class StepWords:
+    """Mark, action, instruction and the rest of one row."""
+
+    mark: str
+    action: str
+    style: str
+    instruction: str
+    details: tuple[str, ...] = ()
+    why: str = ""
+    expected: str = ""
+    unit: str = ""
+    hold: bool = False
+
+
+class WireSteps:
+    """Words of the steps at wires."""
+
+    def __init__(self, plan: Plan, units: str, bag: str) -> None:
+        self._units = units
+        self._before = plan.comparison.before
+        self._after = plan.comparison.after
+        self._changes = _changes_by_conductor(plan)
+        self._bag = bag
+
+    def detach(self, operation: DetachEnd) -> StepWords:
+        """An end comes off."""
+        change = self._changes[operation.conductor]
+        at = terminal_words(self._before, operation.end)
+        bare = "Cap it in phase D." if change.capped_wire else "Cover the end, lay it aside."
+        return self._wire_words(
+            change,
+            operation.wire,
+            f"Disconnect {operation.wire.id} at {at}.",
+            details=(conductor_words(operation.wire, self._units),),
+            expected=f"The end is off and tagged. {bare}",
+        )
+
+    def attach(self, operation: AttachEnd) -> StepWords:
+        """An end is joined."""
+        change = self._changes[operation.conductor]
+        end = operation.end
+        terminal = self._after.component(end.role).terminal(end.terminal)
+        assert terminal is not None
+        others = [w.id for w in self._after.wires_at.get(end, ()) if w.id != operation.wire.id]
+        details = []
+        if operation.remade:
+            joined = [other.size for other in self._after.wires_at.get(end, ())]
+            details.append(terminal_for(terminal, operation.wire.size, joined) + ".")
+        if others and terminal.connection.joint is not Joint.CASE:
+            details.append(f"Same terminal: {', '.join(others)}.")
+        at = terminal_words(self._after, end)
+        return self._wire_words(
+            change,
+            operation.wire,
+            f"Connect {operation.wire.id} to {at}.",
+            details=tuple(details),
+            expected=_joined_well(terminal.connection.joint),
+        )
+
+    def remove(self, operation: RemoveWire) -> StepWords:
+        """A wire comes out."""
+        change = self._changes[operation.conductor]
+        wire = operation.wire
+        old = "the old " if operation.for_resize else ""
+        return self._wire_words(
+            change,
+            wire,
+            f"Remove {old}{wire.id}.",
+            details=(
+                self._from_to(self._before, wire),
+                self._spec(self._before, wire),
+            ),
+            why="" if operation.for_resize else change.reason,
+            expected=f"Both terminals are free of it. The wire is out, tagged, in {self._bag}.",
+        )
+
+    def cap(self, operation: CapWire) -> StepWords:
+        """A wire stays, dead."""
+        change = self._changes[operation.conductor]
+        wire = operation.wire
+        ends = " and at ".join(terminal_words(self._before, end) for end in wire.ends)
+        return self._wire_words(
+            change,
+            wire,
+            f"Cap off {wire.id} at both ends.",
+            details=(
+                f"Near {ends}.",
+                conductor_words(wire, self._units),
+                f"Closed-end cap, sleeve 25\N{NO-BREAK SPACE}mm beyond it, tag “DEAD {wire.id}”.",
+            ),
+            why=change.reason,
+            expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
+        )
+
+    def uncap(self, operation: UncapWire) -> StepWords:
+        """A dead wire is used again."""
+        wire = operation.wire
+        ends = " and at ".join(terminal_words(self._after, end) for end in wire.ends)
+        return self._wire_words(
+            self._changes[operation.conductor],
+            wire,
+            f"Remove the caps of {wire.id} at both ends.",
+            details=(
+                f"Near {ends}; tags “DEAD {wire.id}”.",
+                conductor_words(wire, self._units),
+                "Cut the caps off close, so that the wire still reaches.",
+            ),
+            why=self._changes[operation.conductor].reason,
+            expected="Bright copper at both ends; the insulation is whole and not brittle.",
+        )
+
+    def run(self, operation: RunWire) -> StepWords:
+        """A wire is laid."""
+        if operation.from_bag:
+            return self._refit(operation)
+        change = self._changes[operation.conductor]
+        wire = operation.wire
+        details = [self._from_to(self._after, wire)]
+        if operation.replaces is not None:
+            old = size_words(operation.replaces.size, self._units)
+            details.append(f"Old {old} → new {size_words(wire.size, self._units)}")
+        details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
+        details += [*self._way(wire), *([wire.note] if wire.note else [])]
+        return self._wire_words(
+            change,
+            wire,
+            f"Route {wire.id}.",
+            details=tuple(details),
+            why=change.reason,
+            expected="Clipped along its way, clear of heat and moving parts.",
+        )
+
+    def _refit(self, operation: RunWire) -> StepWords:
+        change, wire = self._changes[operation.conductor], operation.wire
+        return self._wire_words(
+            change,
+            wire,
+            f"Route {wire.id}, the old one from the bag.",
+            details=(
+                self._from_to(self._after, wire),
+                self._spec(self._after, wire),
+                *self._way(wire),
+            ),
+            why=change.reason,
+            expected="Insulation and both terminals sound; clipped along its old way.",
+        )
+
+    def lead(self, operation: LeadAcross) -> StepWords:
+        """A free end is led elsewhere."""
+        change = self._changes[operation.conductor]
+        return self._wire_words(
+            change,
+            operation.wire,
+            f"Route the free end of {operation.wire.id} to its new terminal.",
+            details=(
+                self._from_to(self._after, operation.becomes),
+                conductor_words(operation.wire, self._units),
+            ),
+            why=change.reason,
+            expected="It reaches without strain, clear of heat and moving parts.",
+        )
+
+    def _wire_words(
+        self,
+        change: WireChange,
+        wire: Wire,
+        instruction: str,
+        *,
+        details: tuple[str, ...],
+        expected: str,
+        why: str = "",
+    ) -> StepWords:
+        return StepWords(
+            mark=wire.id,
+            action=str(change.disposition).upper(),
+            style=STYLES[change.disposition],
+            instruction=instruction,
+            details=details,
+            why=why,
+            expected=expected,
+        )
+
+    def _from_to(self, configuration: Configuration, wire: Wire) -> str:
+        start = terminal_words(configuration, wire.start)
+        return f"From {start} to {terminal_words(configuration, wire.end)}."
+
+    def _spec(self, configuration: Configuration, wire: Wire) -> str:
+        length = length_words(configuration.runs[wire.id].length_m, self._units)
+        return f"{conductor_words(wire, self._units)} · about {length}"
+
+    def _cut(self, wire: Wire) -> str:
+        return f"cut {length_words(float(cut_length_m(wire, self._after)), self._units)}"
+
+    def _way(self, wire: Wire) -> list[str]:
+        run = self._after.runs[wire.id]
+        way = [f"Along the {' and the '.join(run.looms)}."] if run.looms else []
+        if run.connectors and run.before_connector_m is not None:
+            cut, first_cut = cut_length_m(wire, self._after), first_piece_m(wire, self._after)
+            assert first_cut is not None
+            first = length_words(float(first_cut), self._units)
+            rest = length_words(float(cut - first_cut), self._units)
+            through = " and the ".join(role_words(role) for role in run.connectors)
+            way.append(
+                f"Through the {through}: two pieces, {first} on the side of"
+                f" {terminal_words(self._after, wire.start)}, {rest} beyond. Note the cavity: ____"
+            )
+        return way
+
+
+def _joined_well(joint: Joint) -> str:
+    return {
+        Joint.STUD: "Bright metal under the ring; it does not turn by hand.",
+        Joint.SCREW: "Bright metal under the ring; it does not turn by hand.",
+        Joint.BLADE: "The blade sits fully home and holds against a pull.",
+        Joint.CAVITY: "The terminal locks and holds against a pull.",
+        Joint.BULLET: "The bullet sits fully home and holds against a pull.",
+        Joint.POST: "The clamp does not turn on its post by hand.",
+        Joint.SPLICE: "The crimp holds against a pull; sleeve shrunk over it.",
+    }.get(joint, "")
+
+
+def _changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
+    found: dict[ConductorKey, WireChange] = {}
+    for change in plan.comparison.wires:
+        if isinstance(change, FromVehicle):
+            found[ConductorKey(Side.OLD, change.before.id)] = change
+        if isinstance(change, IntoTarget):
+            side = Side.CAPPED if isinstance(change, Rejoined) else Side.NEW
+            found[ConductorKey(side, change.after.id)] = change
+    return found
+
+
+def ends_words(configuration: Configuration, ends: tuple[TerminalRef, TerminalRef]) -> str:
+    """Both ends in one run: `alternator B+ (output) → main junction 30 (stud)`."""
+    return " → ".join(terminal_words(configuration, end) for end in ends)
