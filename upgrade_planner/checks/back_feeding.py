@@ -22,7 +22,6 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     wires_of,
 )
@@ -32,10 +31,9 @@ from upgrade_planner.checks.trials import (
     with_unit_at_rest,
     without,
 )
+from upgrade_planner.configuration.kinds import Capability, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.configuration.values.measures import ampere, volt
-from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -123,11 +121,10 @@ def _may_catch_again(fed: Fed, limit: float, point: OperatingPoint) -> Iterator[
 
 def _lamp_terminals(configuration: Configuration) -> list[TerminalRef]:
     """Lamp terminals of machines and regulators that are wired."""
-    kinds = ("alternator_internal_regulator", "regulator_electromechanical")
     refs = [
-        TerminalRef(part.role, "lamp")
-        for part in of_kind(configuration, *kinds)
-        if part.terminal("lamp") is not None
+        TerminalRef(part.role, Job.LAMP)
+        for part in configuration.parts_that(Capability.EXCITED_BY_LAMP)
+        if part.terminal_as(Job.LAMP) is not None
     ]
     return [ref for ref in refs if configuration.wires_at.get(ref)]
 
@@ -137,7 +134,7 @@ def field_drains(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(OFF.name)
     if point is None:
         return
-    for machine in of_kind(examined.configuration, *GENERATORS):
+    for machine in examined.configuration.parts_that(Capability.CHARGES):
         names = (f"{machine.role}:exciter", f"{machine.role}:field")
         amps = max(abs(point.element_current_a(name)) for name in names)
         if amps > DRAIN_A:
@@ -171,8 +168,7 @@ def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[s
 def solenoid_fed(examined: Examined) -> Iterator[Finding]:
     """Something feeds the starter's solenoid while the key is not in start."""
     configuration = examined.configuration
-    for starter in of_kind(configuration, *START_SIGNALS):
-        ref = TerminalRef(starter.role, START_SIGNALS[starter.kind])
+    for _, ref in configuration.parts_with(Job.START_SIGNAL):
         states = [point for name, point in examined.points.items() if name != "cranking"]
         worst = max(states, key=lambda point: _held_v(ref, point), default=None)
         if worst is None or _held_v(ref, worst) < SOLENOID_QUIET_V * _scale(configuration):

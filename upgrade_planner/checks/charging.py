@@ -10,24 +10,17 @@ from upgrade_planner.checks.paths import (
     is_grounded,
     links_of,
     live_node,
-    of_kind,
     paths_from,
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, with_sensing_at
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.electrical import batteries
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.output_drop import output_of
 from upgrade_planner.electrical.states import IDLING, KEY_ON
-
-INTERNAL = "alternator_internal_regulator"
-EXTERNAL = "alternator_external_regulator"
-REGULATOR = "regulator_electromechanical"
-TRANSISTOR = "regulator_transistor"
-REGULATORS = (REGULATOR, TRANSISTOR)
-DYNAMO = "dynamo"
-MACHINES = (INTERNAL, EXTERNAL, DYNAMO)
 
 SET_POINT_V = (13.5, 14.9)
 """Regulated voltage of a 12 V system. [V] Source: US Army TM 10-3930-621-12, regulator test: 13.5 V
@@ -39,6 +32,23 @@ SENSE_ERROR_V = 0.1
 
 EXTERNAL_CIRCUITS = ("field", "field relay", "regulator supply")
 """Circuits that only an external regulator has."""
+
+
+def regulated_inside(configuration: Configuration) -> list[Component]:
+    """Machines that hold their voltage themselves."""
+    machines = configuration.parts_that(Capability.CHARGES)
+    return [part for part in machines if part.can(Capability.REGULATES)]
+
+
+def regulated_outside(configuration: Configuration) -> list[Component]:
+    """Machines whose field something else drives."""
+    machines = configuration.parts_that(Capability.CHARGES)
+    return [part for part in machines if not part.can(Capability.REGULATES)]
+
+
+def is_control_box(part: Component) -> bool:
+    """True for the box of a dynamo: a regulator that holds the cut-out too."""
+    return part.family is Family.REGULATOR and part.terminal_as(Job.ARMATURE) is not None
 
 
 def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
@@ -63,7 +73,7 @@ def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
 
 
 def _sensing(configuration: Configuration) -> Iterator[tuple[Component, TerminalRef]]:
-    for part in of_kind(configuration, INTERNAL):
+    for part in regulated_inside(configuration):
         if part.terminal("sense") is not None:
             yield part, TerminalRef(part.role, "sense")
 
@@ -74,8 +84,7 @@ def _nodes(path: Path) -> set[str]:
 
 def main_junction(machine: Component, configuration: Configuration) -> str | None:
     """Node at the far end of the output wire; None if it has no wire."""
-    name = "armature" if machine.kind == DYNAMO else "output"
-    output = TerminalRef(machine.role, name)
+    output = output_of(machine)
     wires = configuration.wires_at.get(output, ())
     charge: list[Wire] = [wire for wire in wires if wire.circuit == "charge output"]
     return node_of(charge[0].other_end(output)) if charge else None
@@ -141,8 +150,8 @@ def sensing_open(examined: Examined) -> Iterator[Finding]:
 def two_regulators(examined: Examined) -> Iterator[Finding]:
     """An external regulator beside an alternator that regulates itself."""
     configuration = examined.configuration
-    internal = [part.role for part in of_kind(configuration, INTERNAL)]
-    external = [part.role for part in of_kind(configuration, *REGULATORS)]
+    internal = [part.role for part in regulated_inside(configuration)]
+    external = [part.role for part in configuration.parts_of(Family.REGULATOR)]
     if internal and external:
         yield worded(
             code="CHG-TWO-REGULATORS",
@@ -158,7 +167,7 @@ def two_regulators(examined: Examined) -> Iterator[Finding]:
 def field_wires_left(examined: Examined) -> Iterator[Finding]:
     """Wires of an external regulator without a machine that needs one."""
     configuration = examined.configuration
-    if of_kind(configuration, EXTERNAL, DYNAMO) or not of_kind(configuration, INTERNAL):
+    if regulated_outside(configuration) or not regulated_inside(configuration):
         return
     left = tuple(w.id for w in configuration.wires if w.circuit in EXTERNAL_CIRCUITS)
     if left:
@@ -176,10 +185,10 @@ def field_wires_left(examined: Examined) -> Iterator[Finding]:
 def machine_without_regulator(examined: Examined) -> Iterator[Finding]:
     """An alternator or dynamo for an external regulator whose field no regulator drives."""
     configuration = examined.configuration
-    fields = {f"{part.role}.field" for part in of_kind(configuration, *REGULATORS)}
-    as_built = not fields and bool(of_kind(configuration, "cut_out"))
-    for machine in of_kind(configuration, EXTERNAL, DYNAMO):
-        if machine.kind == DYNAMO and as_built:
+    fields = {f"{part.role}.field" for part in configuration.parts_of(Family.REGULATOR)}
+    as_built = not fields and bool(configuration.parts_of(Family.CUT_OUT))
+    for machine in regulated_outside(configuration):
+        if machine.family is Family.DYNAMO and as_built:
             continue  # nothing but a cut-out: a rule on dynamos says what that does
         start = f"{machine.role}.field"
         reached = paths_from(wires_of(configuration), start, WITH_RESISTANCE)
@@ -200,7 +209,7 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     volts = configuration.vehicle.voltage_v
     low, high = (limit * volts / 12.0 for limit in SET_POINT_V)
-    for part in of_kind(configuration, INTERNAL, *REGULATORS):
+    for part in configuration.parts_that(Capability.REGULATES):
         found = part.ratings["set_point"]
         if low <= found <= high:
             continue
@@ -221,8 +230,11 @@ def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
     """No path leads from the frame of alternator, dynamo or regulator back to the battery."""
     configuration = examined.configuration
     links = links_of(configuration, IDLING)
-    for part in of_kind(configuration, *MACHINES, *REGULATORS):
-        if part.terminal("armature") is not None and part.kind == REGULATOR:
+    for part in (
+        *configuration.parts_that(Capability.CHARGES),
+        *configuration.parts_of(Family.REGULATOR),
+    ):
+        if is_control_box(part):
             continue  # a control box: a rule on dynamos says what its ground does
         if not is_grounded(part, configuration, links):
             yield worded(
@@ -243,7 +255,7 @@ def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
         "A": f"with everything joined, touch a jumper from {battery} to {armature}, briefly",
         "B": f"lift the {field_lead} lead and touch it to {battery}, briefly",
     }
-    for dynamo in of_kind(examined.configuration, DYNAMO):
+    for dynamo in examined.configuration.parts_of(Family.DYNAMO):
         field = str(dynamo.ratings.get("field_circuit", ""))
         unknown = "find out first whether the field ends at the regulator (A) or inside (B)"
         yield worded(
@@ -262,7 +274,7 @@ def _box_labels(configuration: Configuration) -> tuple[str, str, str]:
     words = {"supply": "BAT", "armature": "GEN", "field": "F"}
     boxes = [
         part
-        for part in of_kind(configuration, REGULATOR, "cut_out")
+        for part in configuration.parts_of(Family.REGULATOR, Family.CUT_OUT)
         if part.terminal("armature") is not None
     ]
     found = [(name, boxes[0].terminal(name) if boxes else None) for name in words]

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.checks.charging import MACHINES
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.checks.paths import (
@@ -10,9 +9,9 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
 )
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
@@ -40,7 +39,7 @@ IDLE_LOADED = State(LOADED.name, "idling, loads on", LOADED.key, Engine.IDLING)
 def _machines(configuration: Configuration) -> Iterator[tuple[Component, float, Path | None]]:
     """Machines, rated output, and the plain path from their output to the battery."""
     links = links_of(configuration, KEY_ON)
-    for machine in of_kind(configuration, *MACHINES):
+    for machine in configuration.parts_that(Capability.CHARGES):
         path = paths_from(links, node_of(output_of(machine))).get(live_node(configuration))
         yield machine, machine.ratings["rated_output"], path
 
@@ -112,13 +111,13 @@ def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str
     roles = [end.partition(".")[0] for link in path for end in (link.one, link.other)]
     for role in dict.fromkeys(roles):
         part = configuration.component_by_role[role]
-        if part.kind == "ammeter":
+        if part.family is Family.AMMETER:
             remedy = "Fit an ammeter of wider range, or lead the output past it to the starter."
             yield "CHG-AMMETER", role, part.ratings["range"], remedy
-        elif part.kind == "junction" and "rated_current" in part.ratings:
+        elif part.family is Family.JOINT and "rated_current" in part.ratings:
             remedy = "Fit a heavier stud, or lead the output straight to the battery side."
             yield "CHG-JUNCTION", role, part.ratings["rated_current"], remedy
-        elif part.kind == "fuse":
+        elif part.is_single_fuse:
             remedy = "Fit a fuse above the output, and wires that it guards."
             yield "CHG-FUSE", role, part.ratings["rated_current"], remedy
     passing: dict[str, list[str]] = {}
@@ -161,7 +160,7 @@ def _heats(found_c: float) -> str:
 
 def ammeter_overloaded(examined: Examined) -> Iterator[Finding]:
     """More current through the ammeter than its scale, in some state."""
-    for part in of_kind(examined.configuration, "ammeter"):
+    for part in examined.configuration.parts_of(Family.AMMETER):
         found = [
             (abs(point.element_current_a(part.role)), point.state.title)
             for point in examined.points.values()
@@ -185,7 +184,7 @@ def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for machine, _, path in _machines(configuration):
         nodes = {end for link in path or () for end in (link.one, link.other)}
-        for part in of_kind(configuration, "ammeter") if path is not None else ():
+        for part in configuration.parts_of(Family.AMMETER) if path is not None else ():
             if f"{part.role}.battery_side" in nodes:
                 continue
             yield worded(
@@ -203,7 +202,7 @@ def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
 def battery_discharging(examined: Examined) -> Iterator[Finding]:
     """Loads take more than the machine gives: running, or at idle."""
     configuration = examined.configuration
-    if not of_kind(configuration, *MACHINES):
+    if not configuration.parts_that(Capability.CHARGES):
         return
     running = examined.points.get(LOADED.name)
     if running is None:
@@ -227,7 +226,7 @@ def _discharge_a(point: OperatingPoint) -> float:
 
 
 def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Finding:
-    machines = tuple(part.role for part in of_kind(point.configuration, *MACHINES))
+    machines = tuple(part.role for part in point.configuration.parts_that(Capability.CHARGES))
     return worded(
         code="CHG-BALANCE" if severity is Severity.WARNING else "CHG-BALANCE-IDLE",
         title="Battery discharges while the engine runs",

@@ -13,6 +13,7 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Joint
 from upgrade_planner.configuration.values.measures import ampere, metre, square_mm
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
@@ -53,7 +54,7 @@ def overfull_connectors(examined: Examined) -> Iterator[Finding]:
     )
     for part in configuration.components:
         cavities = part.ratings.get("cavities", 0)
-        if part.kind == "connector" and passing[part.role] > cavities:
+        if part.family is Family.CONNECTOR and passing[part.role] > cavities:
             yield Finding(
                 code="CONN-CAVITIES",
                 severity=Severity.WARNING,

@@ -6,10 +6,10 @@ from math import inf
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
+from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
-from upgrade_planner.electrical.branches import START_SIGNALS
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -29,7 +29,7 @@ REGULATION_MM2 = 1.15
 SHORT_A = 300.0
 """A battery that gives more, and not to its starter, is short-circuited. [A] Source: our
 assumption."""
-LOADS = ("lamp", "load", "motor")
+LOADS = (Family.LAMP, Family.LOAD, Family.MOTOR)
 
 
 def wire_drop(examined: Examined) -> Iterator[Finding]:
@@ -74,9 +74,9 @@ def path_drop(examined: Examined) -> Iterator[Finding]:
     yield from _lossy_loads(examined)
     point, volts = examined.points.get(CRANKING_STATE), examined.configuration.vehicle.voltage_v
     for part in examined.configuration.components if point is not None else ():
-        if part.kind not in START_SIGNALS or point is None:
+        signal = part.ref_as(Job.START_SIGNAL)
+        if signal is None or point is None:
             continue
-        signal = TerminalRef(part.role, START_SIGNALS[part.kind])
         solenoid_v = point.live_v(signal) or 0.0
         lost_v, limit = point.battery_v - solenoid_v, limit_for("start signal", 0.0, volts)
         if solenoid_v > 1 and lost_v > limit.limit_v:
@@ -91,7 +91,7 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
     limit = limit_for("lamps", 0.0, volts, part="ordinary")
     lost: dict[str, float] = {}
     for part in examined.configuration.components:
-        if part.kind in LOADS and _is_running(part.role, point):
+        if part.family in LOADS and _is_running(part.role, point):
             fed = [point.live_v(TerminalRef(part.role, t.name)) for t in part.terminals]
             lost[part.role] = source_v - max((v for v in fed if v is not None), default=0.0)
     lossy = {role: drop_v for role, drop_v in lost.items() if drop_v > limit.limit_v}

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_part
-from upgrade_planner.checks.paths import of_kind
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import KEY_ON, OFF
@@ -18,7 +18,7 @@ CRASH_SWITCH = "inertia"
 
 def pumps(configuration: Configuration) -> list[Component]:
     """Electric fuel pumps, known by their role."""
-    found = of_kind(configuration, "motor", "load")
+    found = configuration.parts_of(Family.MOTOR, Family.LOAD)
     return [part for part in found if "fuel_pump" in part.role]
 
 

@@ -5,8 +5,9 @@ from math import inf
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
-from upgrade_planner.electrical.branches import STARTERS, Branch, Guard
+from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.models import assumptions as assumed
@@ -45,7 +46,7 @@ def _lumps(configuration: Configuration) -> tuple[str, ...]:
     found = [
         configuration.place_by_id[part.place].metal
         for part in configuration.components
-        if part.kind == "ground_point"
+        if part.family is Family.GROUND_POINT
         or any(t.connection.joint is Joint.CASE for t in part.terminals)
     ]
     return tuple(dict.fromkeys(f"metal.{metal}" for metal in found if metal))
@@ -71,7 +72,7 @@ def _grounds_on(lump: str, examined: Examined) -> list[str]:
     return [
         part.role
         for part in configuration.components
-        if part.kind == "ground_point"
+        if part.family is Family.GROUND_POINT
         and f"metal.{configuration.place_by_id[part.place].metal}" == lump
     ]
 
@@ -127,8 +128,8 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
     """What the ground side of the starter loses while it cranks."""
     point, configuration = examined.points.get("cranking"), examined.configuration
     for part in configuration.components if point is not None else ():
-        back = next((n for n in ("ground", "case") if part.terminal(n)), None)
-        if part.kind not in STARTERS or back is None or point is None:
+        back = part.return_terminal
+        if part.family is not Family.STARTER or back is None or point is None:
             continue
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(examined.ways.live.partition(".")[0]))

@@ -10,19 +10,18 @@ from upgrade_planner.checks.findings import (
     at_part,
     at_terminal,
 )
-from upgrade_planner.checks.ignition_parts import DISCHARGE
-from upgrade_planner.checks.paths import of_kind, paths_from, wires_of
+from upgrade_planner.checks.paths import paths_from, wires_of
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 
-TRIGGERED = ("ignition_module", "ignition_controller", DISCHARGE)
-PICK_UPS = ("pick_up", "pick_up_distributor")
+TRIGGERED = (Family.IGNITION_MODULE, Family.IGNITION_UNIT)
 
 
 def pick_up_crossed(examined: Examined) -> Iterator[Finding]:
     """The two wires of a pick-up are changed over: the spark comes at the wrong edge."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, *TRIGGERED):
-        for pick_up in of_kind(configuration, *PICK_UPS):
+    for unit in configuration.parts_of(*TRIGGERED):
+        for pick_up in configuration.parts_of(Family.PICK_UP):
             if _is_joined(unit, "trigger_plus", pick_up, "minus", configuration):
                 yield Finding(
                     code="IGN-PICK-UP-CROSSED",
@@ -40,7 +39,7 @@ def pick_up_crossed(examined: Examined) -> Iterator[Finding]:
 def trigger_missing(examined: Examined) -> Iterator[Finding]:
     """A unit that neither pick-up nor points trigger: no spark at all."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, *TRIGGERED):
+    for unit in configuration.parts_of(*TRIGGERED):
         missing = _missing(unit, configuration)
         if missing:
             refs = [TerminalRef(unit.role, name) for name in missing]
@@ -68,7 +67,7 @@ def _missing(unit: Component, configuration: Configuration) -> list[str]:
 def _has_trigger(unit: Component, name: str, configuration: Configuration) -> bool:
     ends = {
         f"{part.role}.{terminal}"
-        for part in of_kind(configuration, *PICK_UPS, "points_distributor")
+        for part in configuration.parts_of(Family.PICK_UP, Family.POINTS)
         for terminal in ("plus", "minus", "points")
     }
     return bool(ends & set(paths_from(wires_of(configuration), f"{unit.role}.{name}")))
@@ -78,7 +77,7 @@ def _switched_by_points(unit: Component, configuration: Configuration) -> bool:
     """True for a module with the points at one of its trigger terminals."""
     return any(
         _is_joined(unit, name, part, "points", configuration)
-        for part in of_kind(configuration, "points_distributor")
+        for part in configuration.parts_of(Family.POINTS)
         for name in ("trigger_plus", "trigger_minus")
     )
 

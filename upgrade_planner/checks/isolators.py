@@ -8,16 +8,15 @@ from upgrade_planner.checks.paths import (
     ISOLATOR,
     grounded_node,
     live_node,
-    of_kind,
 )
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
-from upgrade_planner.configuration.registry import GENERATORS
 from upgrade_planner.electrical.states import CRANKING
 
 
 def isolators(configuration: Configuration) -> list[Component]:
     """Switches that part the battery from everything, known by their role."""
-    return [part for part in of_kind(configuration, "switch") if ISOLATOR in part.role]
+    return [part for part in configuration.parts_of(Family.SWITCH) if ISOLATOR in part.role]
 
 
 def bypassed(examined: Examined) -> Iterator[Finding]:
@@ -93,7 +92,7 @@ def too_weak(examined: Examined) -> Iterator[Finding]:
 
 def never_while_running(examined: Examined) -> Iterator[Finding]:
     """An isolator in a vehicle with an alternator must not be switched off while it runs."""
-    machines = [part.role for part in of_kind(examined.configuration, *GENERATORS)]
+    machines = [part.role for part in examined.configuration.parts_that(Capability.CHARGES)]
     for part in isolators(examined.configuration):
         if machines:
             yield _finding(

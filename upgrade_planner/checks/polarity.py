@@ -4,14 +4,12 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.checks.ignition_parts import DISCHARGE, SUPPLIES, other_pole
-from upgrade_planner.checks.power import FED_TERMINALS, LIVE_V, RETURNS, power_finding
+from upgrade_planner.checks.ignition_parts import other_pole
+from upgrade_planner.checks.power import LIVE_V, power_finding
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, TerminalRef
-from upgrade_planner.electrical.branches import STARTERS, Guard
+from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.operating_points import OperatingPoint
-
-TENDER_TERMINALS = {**SUPPLIES, DISCHARGE: "battery_positive"}
-"""Live side of a part that dies of reversed feed, by kind; of a machine it is `output`."""
 
 
 def battery_post_open(examined: Examined) -> Iterator[Finding]:
@@ -53,10 +51,11 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
 def part_reversed(examined: Examined) -> Iterator[Finding]:
     """A part with diodes or electronics that stands the wrong way round in some state."""
     for part in examined.configuration.components:
-        name = TENDER_TERMINALS.get(part.kind, "output")
-        is_tender = part.kind in FED_TERMINALS and part.terminal(name) is not None
-        for point in examined.points.values() if is_tender and part.kind not in STARTERS else ():
-            across_v = _across_v(part, name, point)
+        has_electronics = part.terminal_as(Job.KEY_FEED) is not None
+        name = part.terminal_as(Job.SUPPLY if has_electronics else Job.OUTPUT)
+        is_tender = part.is_fed and part.family is not Family.STARTER
+        for point in examined.points.values() if is_tender and name is not None else ():
+            across_v = _across_v(part, str(name), point)
             if across_v is not None and across_v < -LIVE_V:
                 yield power_finding(
                     "PWR-PART-REVERSED",
@@ -70,13 +69,13 @@ def part_reversed(examined: Examined) -> Iterator[Finding]:
 
 
 def _across_v(part: Component, name: str, point: OperatingPoint) -> float | None:
-    backs = ("battery_negative",) if part.kind == DISCHARGE else RETURNS
-    back = next((n for n in backs if part.terminal(n) is not None), None)
+    by_pole = part.can(Capability.DISCHARGES)
+    back = "battery_negative" if by_pole else part.return_terminal
     if back is None:
         return None
     live_v = point.live_v(TerminalRef(part.role, name))
     back_v = point.live_v(TerminalRef(part.role, back))
-    sign = point.sign if part.kind == DISCHARGE else 1.0  # its terminals say plus and minus
+    sign = point.sign if by_pole else 1.0  # its terminals say plus and minus
     return None if live_v is None or back_v is None else sign * (live_v - back_v)
 
 

@@ -4,49 +4,21 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
-from upgrade_planner.checks.ignition_parts import SUPPLIES, is_driven
+from upgrade_planner.checks.ignition_parts import is_driven
+from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import batteries_of
-from upgrade_planner.electrical.branches import START_SIGNALS, is_out_of_work
+from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.performance import battery_current_a
 
-FED_TERMINALS = {
-    "lamp": ("supply",),
-    "load": ("supply",),
-    "gauge": ("supply",),
-    "voltmeter": ("supply",),
-    "tachometer": ("supply",),
-    "integral_coil_distributor": ("supply",),
-    "trigger_distributor": ("supply",),
-    "ignition_module": ("supply",),
-    "ignition_controller": ("supply",),
-    "coil_pack": ("supply",),
-    "capacitor_discharge_unit": ("battery_positive", "switched"),
-    "coil": ("positive", "negative"),
-    "starter": ("battery", "solenoid"),
-    "starter_permanent_magnet": ("battery", "solenoid"),
-    "starter_motor": ("battery",),
-    "starter_relay": ("battery", "signal"),
-    "regulator_transistor": ("supply",),
-    "cut_out": ("supply",),
-    "regulator_electromechanical": ("supply",),
-    "alternator_internal_regulator": ("output",),
-    "alternator_external_regulator": ("output",),
-}
-"""Terminals that the battery must be able to reach. A motor needs one of its feeds; the coil one of
-its ends; a dynamo is cut off from the battery while it stands."""
-
-ONE_IS_ENOUGH = ("motor", "coil")
-RETURNS = ("return", "ground", "case")
 LIVE_V = 1.0
 """A terminal above this is live. [V] Source: our assumption."""
 DRAIN_A = 0.050
 """Source: common practice for a vehicle at rest."""
 DRAIN_WITHOUT_MEMORY_A = 0.025
 """Without clock or radio memory, which no profile kind stands for. Source: common practice."""
-IGNITION_FEEDS = {**SUPPLIES, "coil": "positive"}
 
 
 def not_solved(examined: Examined) -> Iterator[Finding]:
@@ -99,14 +71,18 @@ def load_without_feed(examined: Examined) -> Iterator[Finding]:
     for part in examined.configuration.components:
         if is_out_of_work(part, examined.configuration):
             continue
-        names = _feeds_of(part)
+        names = part.feed_terminals
         dead = [name for name in names if f"{part.role}.{name}" not in examined.ways.fed]
         grounded = [name for name in dead if f"{part.role}.{name}" in examined.ways.grounded]
-        if part.kind in ONE_IS_ENOUGH and len(dead) < len(names):
+        if part.one_feed_is_enough and len(dead) < len(names):
             continue
-        if part.kind == "coil" and grounded and examined.configuration.vehicle.ground == "positive":
+        if (
+            part.family is Family.COIL
+            and grounded
+            and examined.configuration.vehicle.ground == "positive"
+        ):
             continue
-        if part.kind == "coil" and is_driven(part, examined.configuration):
+        if part.family is Family.COIL and is_driven(part, examined.configuration):
             continue  # a capacitor-discharge unit feeds it, in pulses
         if dead:
             yield power_finding(
@@ -119,11 +95,9 @@ def load_without_feed(examined: Examined) -> Iterator[Finding]:
             )
 
 
-def _feeds_of(part: Component) -> tuple[str, ...]:
-    if part.kind == "motor":
-        return tuple(t.name for t in part.terminals if t.name not in RETURNS)
-    names = FED_TERMINALS.get(part.kind, ())
-    return tuple(name for name in names if part.terminal(name) is not None)
+def _ignition_feed(part: Component) -> str | None:
+    """Terminal of an ignition part that the key feeds or wakes."""
+    return part.terminal_as(Job.SUPPLY if part.family is Family.COIL else Job.KEY_FEED)
 
 
 def load_without_return(examined: Examined) -> Iterator[Finding]:
@@ -132,8 +106,8 @@ def load_without_return(examined: Examined) -> Iterator[Finding]:
     if ways.is_shorted:
         return
     for part in examined.configuration.components:
-        back = next((name for name in RETURNS if part.terminal(name) is not None), None)
-        if part.kind not in (*FED_TERMINALS, "motor") or back is None:
+        back = part.return_terminal
+        if not part.is_fed or back is None:
             continue
         start = f"{part.role}.{back}"
         own = frozenset(f"{part.role}.{t.name}" for t in part.terminals if t.name != back)
@@ -157,12 +131,13 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
     for state in ("off", "key_on", "loaded"):
         point = examined.points.get(state)
         for part in examined.configuration.components if point is not None else ():
-            name = START_SIGNALS.get(part.kind, IGNITION_FEEDS.get(part.kind))
-            if name is None or (state != "off" and part.kind not in START_SIGNALS):
+            signal = part.terminal_as(Job.START_SIGNAL)
+            name = signal or _ignition_feed(part)
+            if name is None or (state != "off" and signal is None):
                 continue
             volts = point.live_v(TerminalRef(part.role, name)) if point else None
             if volts is not None and volts > LIVE_V and point is not None:
-                solenoid = part.kind in START_SIGNALS
+                solenoid = signal is not None
                 yield power_finding(
                     "PWR-SOLENOID-LIVE" if solenoid else "PWR-OFF-LIVE",
                     "Starter pulled in by itself" if solenoid else "Ignition live with the key off",
@@ -188,12 +163,12 @@ def dead_when_needed(examined: Examined) -> Iterator[Finding]:
     for state in ("key_on", "cranking"):
         point = examined.points.get(state)
         for part in examined.configuration.components if point is not None else ():
-            name = IGNITION_FEEDS.get(part.kind)
+            name = _ignition_feed(part)
             if state == "cranking":
-                name = START_SIGNALS.get(part.kind, name)
+                name = part.terminal_as(Job.START_SIGNAL) or name
             if name is None or point is None or is_out_of_work(part, examined.configuration):
                 continue
-            if part.kind == "coil" and is_driven(part, examined.configuration):
+            if part.family is Family.COIL and is_driven(part, examined.configuration):
                 continue
             volts = point.live_v(TerminalRef(part.role, name)) or 0.0
             if volts < LIVE_V and not _is_back_of_coil(part, point):
@@ -209,7 +184,7 @@ def dead_when_needed(examined: Examined) -> Iterator[Finding]:
 
 def _is_back_of_coil(part: Component, point: OperatingPoint) -> bool:
     """On positive ground the coil is fed at its negative terminal."""
-    volts = point.live_v(TerminalRef(part.role, "negative")) if part.kind == "coil" else None
+    volts = point.live_v(TerminalRef(part.role, "negative")) if part.family is Family.COIL else None
     return volts is not None and volts > LIVE_V
 
 

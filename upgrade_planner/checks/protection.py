@@ -7,8 +7,8 @@ from math import isinf
 from upgrade_planner.checks.drops import allowed_for, size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
-from upgrade_planner.configuration.model import Conductor, Covering, TerminalRef, Wire
-from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.configuration.kinds import Capability, Job
+from upgrade_planner.configuration.model import Conductor, Covering, Wire
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.network.errors import NetworkError
@@ -216,12 +216,11 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
     """Rated output of each machine [A], and the wires and fuses on its way to the battery."""
     ways = examined.ways
     for part in examined.configuration.components:
-        for name in ("output", "armature"):
-            if part.kind in GENERATORS and part.terminal(name) is not None and not ways.is_shorted:
-                end = str(TerminalRef(part.role, name))
-                way = ways.way(ways.live, end, through_cut_out=True)
-                found = tuple(plain(branch) for branch in way or ())
-                yield float(part.ratings["rated_output"]), found
+        output = part.ref_as(Job.OUTPUT)
+        if part.can(Capability.CHARGES) and output is not None and not ways.is_shorted:
+            way = ways.way(ways.live, str(output), through_cut_out=True)
+            found = tuple(plain(branch) for branch in way or ())
+            yield float(part.ratings["rated_output"]), found
 
 
 def output_above_wire(examined: Examined) -> Iterator[Finding]:

@@ -4,16 +4,15 @@ Rules on parts made for another voltage: a 6 V lamp on 12 V, a 12 V relay on 6 V
 What counts is the voltage over the part while it works, so a dropping resistor before it is seen.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.registry import GENERATORS, kinds
 from upgrade_planner.electrical.batteries import emf_of
-from upgrade_planner.electrical.branches import STARTERS
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import Engine
 
@@ -29,15 +28,15 @@ WORKS_RATIO = 0.3
 """Voltage, as part of the system voltage, from which a part counts as switched on. [1] Source: our
 assumption."""
 
-POWERED = ("load", "motor")
+POWERED = (Family.LOAD, Family.MOTOR)
 ENDS = {
-    "lamp": ("supply", "return"),
-    "load": ("supply", "return"),
-    "gauge": ("supply", ""),
-    "coil": ("positive", "negative"),
-    "relay": ("coil_in", "coil_out"),
-    "voltmeter": ("supply", "return"),
-    "starter_relay": ("signal", "case"),
+    Family.LAMP: ("supply", "return"),
+    Family.LOAD: ("supply", "return"),
+    Family.GAUGE: ("supply", ""),
+    Family.COIL: ("positive", "negative"),
+    Family.RELAY: ("coil_in", "coil_out"),
+    Family.VOLTMETER: ("supply", "return"),
+    Family.STARTER_RELAY: ("signal", "case"),
 }
 """Terminals between which a part works; others stand between their live side and ground."""
 
@@ -51,44 +50,44 @@ class Cure:
     remedy: str
 
 
-CURES = {
-    "lamp": Cure(
+CURES: Mapping[Family | None, Cure] = {
+    Family.LAMP: Cure(
         severity=Severity.WARNING,
         harm="it burns out at once",
         remedy="Fit a lamp of {volts:g} V and the same watts.",
     ),
-    "load": Cure(
+    Family.LOAD: Cure(
         severity=Severity.DANGER,
         harm="it takes a multiple of its power and may burn",
         remedy="Fit one of {volts:g} V, or take it out.",
     ),
-    "motor": Cure(
+    Family.MOTOR: Cure(
         severity=Severity.DANGER,
         harm="it runs far too fast, overheats and may burn",
         remedy="Fit a motor of {volts:g} V, or a dropping resistor made for its running current.",
     ),
-    "gauge": Cure(
+    Family.GAUGE: Cure(
         severity=Severity.WARNING,
         harm="it reads wrong and its winding burns",
         remedy="Fit a voltage reducer for the gauges, or gauges and senders for {volts:g} V.",
     ),
-    "coil": Cure(
+    Family.COIL: Cure(
         severity=Severity.WARNING,
         harm="coil and points take twice their current and burn",
         remedy="Fit a coil for {volts:g} V, or a ballast resistor of the coil's own resistance.",
     ),
-    "starter": Cure(
+    Family.STARTER: Cure(
         severity=Severity.CAUTION,
         harm="it spins twice as fast and engages hard",
         remedy="It may stay: crank in short bursts and watch pinion and ring gear.",
     ),
-    "": Cure(
+    None: Cure(
         severity=Severity.WARNING,
         harm="it overheats or dies",
         remedy="Fit one for {volts:g} V.",
     ),
 }
-"""By kind; "" for all others. Source: common practice of conversions."""
+"""By family; None for all others. Source: common practice of conversions."""
 
 
 def made_for_less(examined: Examined) -> Iterator[Finding]:
@@ -98,7 +97,7 @@ def made_for_less(examined: Examined) -> Iterator[Finding]:
         rated = part.ratings.get("rated_voltage")
         if rated is None:
             continue
-        if part.kind in GENERATORS or part.kind.startswith("regulator"):
+        if part.can(Capability.CHARGES) or part.family is Family.REGULATOR:
             yield from _machine(part, rated, configuration)
             continue
         if configuration.vehicle.voltage_v < OVER_RATIO * rated:
@@ -109,7 +108,7 @@ def made_for_less(examined: Examined) -> Iterator[Finding]:
 
 
 def _over(part: Component, rated: float, found: float, configuration: Configuration) -> Finding:
-    cure = CURES.get("starter" if part.kind in STARTERS else part.kind, CURES[""])
+    cure = CURES.get(part.family, CURES[None])
     return worded(
         code="RATED-VOLTAGE",
         title="Part made for a lower voltage",
@@ -124,7 +123,7 @@ def _over(part: Component, rated: float, found: float, configuration: Configurat
 def _highest_v(part: Component, examined: Examined) -> float:
     """Highest voltage over a part, not cranking; nominal if it never works. [V]"""
     nominal = examined.configuration.vehicle.voltage_v
-    if part.kind in STARTERS:
+    if part.family is Family.STARTER:
         return nominal
     points = [p for p in examined.points.values() if p.state.engine is not Engine.CRANKING]
     volts = [_across_v(part, point) for point in points]
@@ -133,7 +132,7 @@ def _highest_v(part: Component, examined: Examined) -> float:
 
 
 def _across_v(part: Component, point: OperatingPoint) -> float:
-    one, other = ENDS.get(part.kind, ("", ""))
+    one, other = ENDS.get(part.family, ("", ""))
     if part.terminal(one) is not None:
         first = point.live_v(TerminalRef(part.role, one)) or 0.0
         second = point.live_v(TerminalRef(part.role, other)) if part.terminal(other) else None
@@ -163,7 +162,7 @@ def made_for_more(examined: Examined) -> Iterator[Finding]:
     volts = configuration.vehicle.voltage_v
     for part in configuration.components:
         rated = part.ratings.get("rated_voltage")
-        is_machine = part.kind in GENERATORS or part.kind.startswith("regulator")
+        is_machine = part.can(Capability.CHARGES) or part.family is Family.REGULATOR
         if rated is None or is_machine or volts > UNDER_RATIO * rated:
             continue
         yield worded(
@@ -171,7 +170,7 @@ def made_for_more(examined: Examined) -> Iterator[Finding]:
             title="Part made for a higher voltage",
             severity=Severity.WARNING,
             where=(part.role,),
-            what=f"The {kinds()[part.kind].words} is made for {rated:g} V; at {volts:g} V it is "
+            what=f"The {part.words} is made for {rated:g} V; at {volts:g} V it is "
             "too weak or dead.",
             remedy=f"Fit one for {volts:g} V.",
             source="common practice",
@@ -187,7 +186,7 @@ def battery_of_other_voltage(examined: Examined) -> Iterator[Finding]:
             code="RATED-BATTERY",
             title="Battery of another voltage",
             severity=Severity.DANGER if emf > volts else Severity.WARNING,
-            where=tuple(p.role for p in configuration.components if p.kind == "battery"),
+            where=tuple(part.role for part in configuration.parts_of(Family.BATTERY)),
             what=f"The battery, or the string of batteries, has {emf:.1f} V in a system of "
             f"{volts:g} V.",
             remedy="Join two batteries in series for the double voltage, side by side for the "

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
-from upgrade_planner.checks.paths import of_kind
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.network.errors import NetworkError
-from upgrade_planner.electrical.operated import RELAYS, Coil, coils_of
+from upgrade_planner.electrical.operated import Coil, coils_of
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import OFF, Engine
 
@@ -17,8 +17,8 @@ WEAK_RATIO = 0.3
 assumption; less is leakage through a lamp or a gauge."""
 
 CONTACTS = {
-    "relay": ("common-normally_open", "rest"),
-    "starter_relay": ("battery-starter",),
+    Family.RELAY: ("common-normally_open", "rest"),
+    Family.STARTER_RELAY: ("battery-starter",),
 }
 
 
@@ -162,7 +162,7 @@ def latches(examined: Examined) -> Iterator[Finding]:
 
 def contact_overloaded(examined: Examined) -> Iterator[Finding]:
     """More current through a contact than it is rated for."""
-    for part in of_kind(examined.configuration, *RELAYS):
+    for part in examined.configuration.parts_of(*CONTACTS):
         limit = part.ratings.get("rated_current")
         found = [(_contact_a(part, point), point.state.title) for point in examined.points.values()]
         amps, state = max(found, default=(0.0, ""))
@@ -180,5 +180,5 @@ def contact_overloaded(examined: Examined) -> Iterator[Finding]:
 
 
 def _contact_a(part: Component, point: OperatingPoint) -> float:
-    names = CONTACTS[part.kind]
+    names = CONTACTS[part.family]
     return max(abs(point.element_current_a(f"{part.role}:{name}")) for name in names)

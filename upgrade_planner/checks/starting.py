@@ -14,13 +14,13 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     return_of,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.electrical.branches import START_SIGNALS, STARTERS, is_out_of_work
+from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import CRANKING
@@ -74,12 +74,12 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
 
 def _signalled(configuration: Configuration) -> list[Component]:
     """Solenoids and starter relays that are in use."""
-    found = of_kind(configuration, *START_SIGNALS)
-    return [part for part in found if not is_out_of_work(part, configuration)]
+    found = configuration.parts_with(Job.START_SIGNAL)
+    return [part for part, _ in found if not is_out_of_work(part, configuration)]
 
 
 def _signal_of(part: Component) -> TerminalRef:
-    return TerminalRef(part.role, START_SIGNALS[part.kind])
+    return TerminalRef(part.role, str(part.terminal_as(Job.START_SIGNAL)))
 
 
 def _signal_path(
@@ -122,8 +122,8 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
     """
     configuration = examined.configuration
     links = links_of(configuration, RESTING_START)
-    switches = [part.role for part in of_kind(configuration, "switch") if _is_interlock(part)]
-    relays = {part.role for part in of_kind(configuration, "starter_relay")}
+    switches = [part.role for part in configuration.parts_of(Family.SWITCH) if _is_interlock(part)]
+    relays = {part.role for part in configuration.parts_of(Family.STARTER_RELAY)}
     for ref in map(str, _judged_signals(configuration)):
         path = paths_from(links, ref).get(live_node(configuration))
         if path is None or _is_fed_in_run(ref, configuration):
@@ -145,7 +145,7 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
 def _judged_signals(configuration: Configuration) -> Iterator[TerminalRef]:
     """Terminals of solenoids and relays; of one behind a relay, the coil of that relay."""
     wires = wires_of(configuration)
-    relays = of_kind(configuration, "relay")
+    relays = configuration.parts_of(Family.RELAY)
     for part in _signalled(configuration):
         joined = paths_from(wires, str(_signal_of(part)))
         before = [relay for relay in relays if f"{relay.role}.normally_open" in joined]
@@ -168,7 +168,7 @@ def cable_drop(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(CRANKING.name)
     if point is None:
         return
-    for starter in of_kind(examined.configuration, *STARTERS):
+    for starter in examined.configuration.parts_of(Family.STARTER):
         amps = abs(point.element_current_a(starter.role))
         if amps < starter.ratings["cranking_current"] / 2:
             continue  # it does not turn: another rule says why
@@ -219,7 +219,7 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
     """No heavy path leads from the starter back to the battery."""
     configuration = examined.configuration
     links = links_of(configuration, CRANKING)
-    for starter in of_kind(configuration, *STARTERS, "starter_relay"):
+    for starter in configuration.parts_of(Family.STARTER, Family.STARTER_RELAY):
         if not is_grounded(starter, configuration, links):
             yield worded(
                 code="STA-GROUND",
@@ -236,7 +236,7 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
 def terminals_swapped(examined: Examined) -> Iterator[Finding]:
     """A wire sits on a starter terminal of another job."""
     configuration = examined.configuration
-    for starter in of_kind(configuration, *STARTERS, "starter_relay"):
+    for starter in configuration.parts_of(Family.STARTER, Family.STARTER_RELAY):
         for terminal, circuits in OWN_CIRCUITS.items():
             for wire in configuration.wires_at.get(TerminalRef(starter.role, terminal), ()):
                 if wire.circuit in circuits or wire.circuit not in SWAPPED_CIRCUITS:

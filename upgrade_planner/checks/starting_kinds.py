@@ -9,27 +9,30 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.states import CRANKING, Engine
-
-MAGNETS = "starter_permanent_magnet"
 
 TURNS_RATIO = 0.5
 """Part of its cranking current below which a starter does not turn. [1] Source: our assumption."""
 
 
+def _without_solenoid(configuration: Configuration) -> list[Component]:
+    starters = configuration.parts_of(Family.STARTER)
+    return [part for part in starters if part.terminal_as(Job.START_SIGNAL) is None]
+
+
 def does_not_turn(examined: Examined) -> Iterator[Finding]:
     """With everything set for cranking, no current worth the name reaches the starter."""
     point, configuration = examined.points.get(CRANKING.name), examined.configuration
-    for starter in of_kind(configuration, "starter_motor") if point is not None else ():
+    for starter in _without_solenoid(configuration) if point is not None else ():
         amps = abs(point.element_current_a(starter.role)) if point is not None else 0.0
         if amps >= TURNS_RATIO * starter.ratings["cranking_current"]:
             continue
-        relays = [part.role for part in of_kind(configuration, "starter_relay")]
+        relays = [part.role for part in configuration.parts_of(Family.STARTER_RELAY)]
         yield worded(
             code="STA-DEAD",
             title="Starter does not turn",
@@ -48,7 +51,7 @@ def _wires_at(node: str, configuration: Configuration) -> tuple[str, ...]:
 
 def turns_unasked(examined: Examined) -> Iterator[Finding]:
     """A starter without solenoid that is live while the key is not in start."""
-    for starter in of_kind(examined.configuration, "starter_motor"):
+    for starter in _without_solenoid(examined.configuration):
         for point in examined.points.values():
             amps = abs(point.element_current_a(starter.role))
             if point.state.engine is Engine.CRANKING or amps < 1.0:
@@ -69,9 +72,11 @@ def turns_unasked(examined: Examined) -> Iterator[Finding]:
 def mechanical_switch(examined: Examined) -> Iterator[Finding]:
     """A start switch worked by hand has no interlock: the gear lever is the driver's business."""
     configuration = examined.configuration
-    switches = {part.role for part in of_kind(configuration, "switch")}
+    switches = {
+        part.role for part in configuration.parts_of(Family.SWITCH) if not part.can(Capability.KEY)
+    }
     links = links_of(configuration, CRANKING)
-    for starter in of_kind(configuration, "starter_motor"):
+    for starter in _without_solenoid(configuration):
         path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
         by_hand = [link.name for link in path if link.name in switches and not link.is_wire]
         if by_hand:
@@ -90,7 +95,7 @@ def holds_itself(examined: Examined) -> Iterator[Finding]:
     """A permanent-magnet starter whose solenoid is jumped to its own switched stud."""
     configuration = examined.configuration
     resting = links_of(configuration, RESTING_RUN)
-    for starter in of_kind(configuration, MAGNETS):
+    for starter in configuration.parts_that(Capability.PERMANENT_MAGNETS):
         ends = f"{starter.role}.solenoid", f"{starter.role}.battery"
         jumper = paths_from(wires_of(configuration), ends[0]).get(ends[1])
         is_live = live_node(configuration) in paths_from(resting, ends[1])
@@ -112,7 +117,7 @@ def holds_itself(examined: Examined) -> Iterator[Finding]:
 def feeds_while_running_down(examined: Examined) -> Iterator[Finding]:
     """What else hangs at solenoid or bypass of a permanent-magnet starter gets its run-down."""
     configuration = examined.configuration
-    for starter in of_kind(configuration, MAGNETS):
+    for starter in configuration.parts_that(Capability.PERMANENT_MAGNETS):
         extra = _extra_wires(starter, configuration)
         if extra:
             yield worded(

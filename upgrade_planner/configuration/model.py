@@ -163,6 +163,16 @@ class Component:
         return next((name for name in names if self.terminal(name) is not None), None)
 
     @property
+    def is_fed(self) -> bool:
+        """True if the battery must be able to reach it."""
+        return kinds()[self.kind].fed != ()
+
+    @property
+    def one_feed_is_enough(self) -> bool:
+        """True if it works from any one of its feed terminals."""
+        return kinds()[self.kind].one_feed_is_enough
+
+    @property
     def feed_terminals(self) -> tuple[str, ...]:
         """Names of the terminals that the battery must be able to reach."""
         kind, names = kinds()[self.kind], [terminal.name for terminal in self.terminals]
@@ -381,6 +391,11 @@ class Configuration:
     def parts_that(self, capability: Capability) -> tuple[Component, ...]:
         """Components with that capability, by role."""
         return tuple(part for part in self.components if part.can(capability))
+
+    def parts_with(self, job: Job) -> tuple[tuple[Component, TerminalRef], ...]:
+        """Components with a terminal that plays a part, and that terminal; by role."""
+        found = ((part, part.ref_as(job)) for part in self.components)
+        return tuple((part, ref) for part, ref in found if ref is not None)
 
     def component(self, role: str) -> Component:
         """The component of that role; KeyError if the configuration has none."""
