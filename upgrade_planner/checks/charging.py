@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Facts,
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_parts,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Path,
@@ -16,6 +25,7 @@ from upgrade_planner.checks.paths import (
 from upgrade_planner.checks.trials import live_in, with_sensing_at
 from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical import batteries
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -60,14 +70,14 @@ def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
         junction = main_junction(part, configuration)
         if path is None or (len(path) > 1 and junction in _nodes(path)):
             continue
-        yield worded(
+        facts = _lost(part, junction, examined.points.get("loaded"))
+        yield Finding(
             code="CHG-SENSE-OWN",
-            title="Sensing at the wrong point",
+            cause="computed" if facts else "plain",
             severity=Severity.WARNING,
-            where=tuple(link.name for link in path),
-            what="The regulator does not see what the output wire loses."
-            + _lost(part, junction, examined.points.get("loaded")),
-            remedy="Join the sensing wire to the main junction.",
+            subjects=at_wires(link.name for link in path),
+            facts=facts,
+            remedy=Remedy("sense-at-main-junction"),
             source="common practice; volts computed, loads on",
         )
 
@@ -90,16 +100,14 @@ def main_junction(machine: Component, configuration: Configuration) -> str | Non
     return node_of(charge[0].other_end(output)) if charge else None
 
 
-def _lost(machine: Component, junction: str | None, point: OperatingPoint | None) -> str:
-    """What the battery misses, told from sensing at the junction instead."""
+def _lost(machine: Component, junction: str | None, point: OperatingPoint | None) -> Facts:
+    """What the battery gets, and what it would with sensing at the junction; empty if unknown."""
     if point is None or junction is None:
-        return ""
+        return {}
     better = with_sensing_at(machine.role, junction, point)
     post = batteries.live_post(point.configuration)
     volts = None if better is None or post is None else live_in(better, post, point)
-    if volts is None:
-        return ""
-    return f" The battery gets {point.battery_v:.2f} V; sensing at the junction, {volts:.2f} V."
+    return {} if volts is None else {"battery": volt(point.battery_v), "better": volt(volts)}
 
 
 def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
@@ -115,15 +123,19 @@ def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
             continue
         there = point.node_v(junction)
         below = min((there or 0.0), point.battery_v) - seen
-        if below > SENSE_ERROR_V * configuration.vehicle.voltage_v / 12.0:
-            yield worded(
+        limit_v = SENSE_ERROR_V * configuration.vehicle.voltage_v / 12.0
+        if below > limit_v:
+            yield Finding(
                 code="CHG-SENSE-DROP",
-                title="Sensing at a point with a drop of its own",
                 severity=Severity.CAUTION if below < 10 * SENSE_ERROR_V else Severity.WARNING,
-                where=(str(sense), *(w.id for w in configuration.wires_at[sense])),
-                what=f"The regulator sees {below:.2f} V less than the junction has, loads on, and "
-                f"charges too high: {point.battery_v:.1f} V at the battery.",
-                remedy="Join the sensing wire to the main junction.",
+                subjects=(
+                    at_terminal(sense),
+                    *at_wires(w.id for w in configuration.wires_at[sense]),
+                ),
+                value=volt(below),
+                limit=volt(limit_v),
+                facts={"battery": volt(point.battery_v)},
+                remedy=Remedy("sense-at-main-junction"),
                 source="our assumption: 0.1 V, as NAVEDTRA 14273 allows one connection",
             )
 
@@ -135,14 +147,11 @@ def sensing_open(examined: Examined) -> Iterator[Finding]:
     for _, sense in _sensing(configuration):
         if live_node(configuration) not in paths_from(links, node_of(sense)):
             wires = configuration.wires_at.get(sense, ())
-            yield worded(
+            yield Finding(
                 code="CHG-SENSE-OPEN",
-                title="Sensing open",
                 severity=Severity.DANGER,
-                where=(str(sense), *(wire.id for wire in wires)),
-                what="No wire leads from the sense terminal to the battery side; "
-                "the alternator may overcharge.",
-                remedy="Run a sensing wire from the main junction.",
+                subjects=(at_terminal(sense), *at_wires(wire.id for wire in wires)),
+                remedy=Remedy("run-sensing-wire"),
                 source="common practice",
             )
 
@@ -153,13 +162,11 @@ def two_regulators(examined: Examined) -> Iterator[Finding]:
     internal = [part.role for part in regulated_inside(configuration)]
     external = [part.role for part in configuration.parts_of(Family.REGULATOR)]
     if internal and external:
-        yield worded(
+        yield Finding(
             code="CHG-TWO-REGULATORS",
-            title="Two regulators",
             severity=Severity.WARNING,
-            where=(*internal, *external),
-            what="An external regulator is left beside an internally regulated alternator.",
-            remedy="Take the external regulator and its field wires out.",
+            subjects=at_parts((*internal, *external)),
+            remedy=Remedy("remove-external-regulator"),
             source="common practice",
         )
 
@@ -171,13 +178,11 @@ def field_wires_left(examined: Examined) -> Iterator[Finding]:
         return
     left = tuple(w.id for w in configuration.wires if w.circuit in EXTERNAL_CIRCUITS)
     if left:
-        yield worded(
+        yield Finding(
             code="CHG-FIELD-LEFT",
-            title="Wires of the old regulator left",
             severity=Severity.WARNING,
-            where=left,
-            what="They serve an external regulator; the alternator has its own.",
-            remedy="Take them out, or cap them at both ends.",
+            subjects=at_wires(left),
+            remedy=Remedy("remove-or-cap"),
             source="common practice",
         )
 
@@ -193,13 +198,11 @@ def machine_without_regulator(examined: Examined) -> Iterator[Finding]:
         start = f"{machine.role}.field"
         reached = paths_from(wires_of(configuration), start, WITH_RESISTANCE)
         if not fields & set(reached):
-            yield worded(
+            yield Finding(
                 code="CHG-NO-REGULATOR",
-                title="Field without a regulator",
                 severity=Severity.WARNING,
-                where=(machine.role,),
-                what="No wire leads from its field terminal to the field terminal of a regulator.",
-                remedy="Join field to field; never feed a field straight from the battery.",
+                subjects=(at_part(machine.role),),
+                remedy=Remedy("join-field-to-field"),
                 source="common practice",
             )
 
@@ -213,15 +216,16 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
         found = part.ratings["set_point"]
         if low <= found <= high:
             continue
-        scaled = "" if volts == 12.0 else f"; scaled from 12 V to {volts:g} V"
-        yield worded(
+        scaled = "" if volts == 12.0 else "; scaled from 12 V to {system:g}"
+        yield Finding(
             code="CHG-SET-POINT",
-            title="Regulated voltage wrong for the battery",
+            cause="high" if found > high else "low",
             severity=Severity.WARNING,
-            where=(part.role,),
-            what=f"It holds {found:.1f} V; {low:.1f} to {high:.1f} V are right at {volts:g} V: "
-            + ("the battery boils dry." if found > high else "the battery never fills."),
-            remedy="Adjust or change the regulator.",
+            subjects=(at_part(part.role),),
+            value=volt(found),
+            limit=volt(high if found > high else low),
+            facts={"least": volt(low), "most": volt(high), "system": volt(volts)},
+            remedy=Remedy("change-regulator"),
             source=f"US Army TM 10-3930-621-12 and TM 5-3820-233-35/1{scaled}",
         )
 
@@ -237,39 +241,34 @@ def machine_not_grounded(examined: Examined) -> Iterator[Finding]:
         if is_control_box(part):
             continue  # a control box: a rule on dynamos says what its ground does
         if not is_grounded(part, configuration, links):
-            yield worded(
+            yield Finding(
                 code="CHG-GROUND",
-                title="Charging part without ground",
                 severity=Severity.WARNING,
-                where=(part.role,),
-                what="No wire or metal leads from its return to the grounded battery post.",
-                remedy="Join its ground terminal, or the metal it sits on, to the battery.",
+                subjects=(at_part(part.role),),
+                remedy=Remedy("join-ground"),
                 source="NAVEDTRA 14273, p. 2-24: 0.1 V at most from housing to battery",
             )
 
 
 def dynamo_polarising(examined: Examined) -> Iterator[Finding]:
     """A dynamo wants polarising after work, in the way of its field circuit."""
-    battery, armature, field_lead = _box_labels(examined.configuration)
-    ways = {
-        "A": f"with everything joined, touch a jumper from {battery} to {armature}, briefly",
-        "B": f"lift the {field_lead} lead and touch it to {battery}, briefly",
-    }
+    labels = _box_labels(examined.configuration)
     for dynamo in examined.configuration.parts_of(Family.DYNAMO):
-        field = str(dynamo.ratings.get("field_circuit", ""))
-        unknown = "find out first whether the field ends at the regulator (A) or inside (B)"
-        yield worded(
+        circuit = str(dynamo.ratings.get("field_circuit", "")).lower()
+        yield Finding(
             code="CHG-POLARISE",
-            title="Polarise the dynamo after work",
             severity=Severity.NOTE,
-            where=(dynamo.role,),
-            what="A dynamo takes its polarity from a short current; without it contacts may burn.",
-            remedy=f"Before the first start, {ways.get(field, unknown)}. Never on an alternator.",
+            subjects=(at_part(dynamo.role),),
+            remedy=Remedy(POLARISING.get(circuit, "find-field-circuit-and-polarise"), labels),
             source="US Army TM 5-3810-300-24&P-3, p. 330",
         )
 
 
-def _box_labels(configuration: Configuration) -> tuple[str, str, str]:
+POLARISING = {"a": "polarise-by-armature", "b": "polarise-by-field-lead"}
+"""Remedy by the field circuit of a dynamo."""
+
+
+def _box_labels(configuration: Configuration) -> Facts:
     """What battery side, armature and field are called at control box or cut-out."""
     words = {"supply": "BAT", "armature": "GEN", "field": "F"}
     boxes = [
@@ -278,5 +277,4 @@ def _box_labels(configuration: Configuration) -> tuple[str, str, str]:
         if part.terminal("armature") is not None
     ]
     found = [(name, boxes[0].terminal(name) if boxes else None) for name in words]
-    labels = [f"{t.label} ({words[name]})" if t else words[name] for name, t in found]
-    return labels[0], labels[1], labels[2]
+    return {name: f"{t.label} ({words[name]})" if t else words[name] for name, t in found}

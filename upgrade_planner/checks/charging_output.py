@@ -3,7 +3,15 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_parts,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     Path,
     links_of,
@@ -13,6 +21,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.configuration.values.measures import ampere, celsius, volt
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.errors import NetworkError
@@ -52,14 +61,11 @@ def output_not_joined(examined: Examined) -> Iterator[Finding]:
     """The output does not reach the battery: nothing is charged, and voltage may surge."""
     for machine, _, path in _machines(examined.configuration):
         if path is None:
-            yield worded(
+            yield Finding(
                 code="CHG-OUTPUT-OPEN",
-                title="Charging output not joined to the battery",
                 severity=Severity.DANGER,
-                where=(machine.role,),
-                what="No plain path leads from the output to the battery; run like this, its "
-                "voltage climbs far above the regulated one.",
-                remedy="Join the output to the main junction before the engine runs.",
+                subjects=(at_part(machine.role),),
+                remedy=Remedy("join-output"),
                 source="US Army TM 10-3930-671-24, p. F-275",
             )
 
@@ -74,15 +80,14 @@ def output_drop(examined: Examined) -> Iterator[Finding]:
         total = sum(drops.values())
         if total > limit:
             worst = sorted(drops, key=lambda wire_id: -drops[wire_id])
-            yield worded(
+            yield Finding(
                 code="CHG-OUTPUT-DROP",
-                title="Charging path loses too much",
                 severity=Severity.CAUTION,
-                where=tuple(worst),
-                what=f"{total:.2f} V from output to battery at {amps:.0f} A, at most {limit:.2f} V "
-                f"are right; most of it in {worst[0]}.",
-                remedy=f"Fit a larger wire for {worst[0]}, or lead the output straight to the "
-                "battery side of the starter.",
+                subjects=at_wires(worst),
+                value=volt(total),
+                limit=volt(limit),
+                facts={"output": ampere(amps), "worst": at_wire(worst[0])},
+                remedy=Remedy("fit-larger-output-wire", {"worst": at_wire(worst[0])}),
                 source="NAVEDTRA 14273, p. 2-24: 0.7 V on the insulated side at 20 A; at rated "
                 "output: our assumption",
             )
@@ -92,34 +97,32 @@ def output_above_ratings(examined: Examined) -> Iterator[Finding]:
     """Rated output exceeds the ammeter, a junction or a connector cavity on its way."""
     configuration = examined.configuration
     for machine, amps, path in _machines(configuration):
-        for code, name, limit, remedy in _limits(path or (), configuration):
+        for code, role, limit, remedy in _limits(path or (), configuration):
             if amps > limit:
                 hot = code == "CHG-AMMETER" and amps >= HOT_AMMETER_RATIO * limit
-                yield worded(
+                yield Finding(
                     code=code,
-                    title="Output larger than what it passes",
                     severity=Severity.DANGER if hot else Severity.WARNING,
-                    where=(machine.role, name),
-                    what=f"The machine can deliver {amps:.0f} A; {name} is made for {limit:.0f} A.",
+                    subjects=(at_part(machine.role), at_part(role)),
+                    value=ampere(amps),
+                    limit=ampere(limit),
+                    facts={"passed": at_part(role)},
                     remedy=remedy,
                     source="the profile's own figures; into a flat battery nearly all of it flows",
                 )
 
 
-def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str, float, str]]:
+def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str, float, Remedy]]:
     """What stands in a path: code, role, limit [A], remedy."""
     roles = [end.partition(".")[0] for link in path for end in (link.one, link.other)]
     for role in dict.fromkeys(roles):
         part = configuration.component_by_role[role]
         if part.family is Family.AMMETER:
-            remedy = "Fit an ammeter of wider range, or lead the output past it to the starter."
-            yield "CHG-AMMETER", role, part.ratings["range"], remedy
+            yield "CHG-AMMETER", role, part.ratings["range"], Remedy("fit-wider-ammeter")
         elif part.family is Family.JOINT and "rated_current" in part.ratings:
-            remedy = "Fit a heavier stud, or lead the output straight to the battery side."
-            yield "CHG-JUNCTION", role, part.ratings["rated_current"], remedy
+            yield "CHG-JUNCTION", role, part.ratings["rated_current"], Remedy("fit-heavier-stud")
         elif part.is_single_fuse:
-            remedy = "Fit a fuse above the output, and wires that it guards."
-            yield "CHG-FUSE", role, part.ratings["rated_current"], remedy
+            yield "CHG-FUSE", role, part.ratings["rated_current"], Remedy("fit-fuse-above-output")
     passing: dict[str, list[str]] = {}
     for wire in _wires(path, configuration):
         for role in configuration.runs[wire.id].connectors:
@@ -127,7 +130,7 @@ def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str
     for role, wires in passing.items():
         limit = configuration.component(role).ratings.get("cavity_current")
         if limit is not None:
-            remedy = f"Lead {' and '.join(wires)} past the connector through a grommet."
+            remedy = Remedy("lead-past-connector", {"wires": at_wires(wires)})
             yield "CHG-CAVITY", role, limit, remedy
 
 
@@ -142,41 +145,38 @@ def output_above_link(examined: Examined) -> Iterator[Finding]:
             found_c = conductor_temperature(wire.size, amps, ambient_c)
             limit_c = wire.insulation.rated_c
             if found_c > limit_c:
-                yield worded(
+                yield Finding(
                     code="CHG-LINK",
-                    title="Link too small for the output",
+                    cause="reaches" if found_c < HOTTEST_C else "beyond",
                     severity=Severity.WARNING,
-                    where=(wire.id, machine.role),
-                    what=f"At {amps:.0f} A it {_heats(found_c)}, its insulation stands "
-                    f"{limit_c:.0f} °C: it ages and opens without a fault.",
-                    remedy="Fit a larger link, and wires four gauge numbers larger than it.",
+                    subjects=(at_wire(wire.id), at_part(machine.role)),
+                    value=celsius(min(found_c, HOTTEST_C)),
+                    limit=celsius(limit_c),
+                    facts={"output": ampere(amps)},
+                    remedy=Remedy("fit-larger-link"),
                     source="heat balance of the wire; owners' forum: link of the old output kept",
                 )
-
-
-def _heats(found_c: float) -> str:
-    return f"reaches {found_c:.0f} °C" if found_c < HOTTEST_C else f"goes beyond {HOTTEST_C:.0f} °C"
 
 
 def ammeter_overloaded(examined: Examined) -> Iterator[Finding]:
     """More current through the ammeter than its scale, in some state."""
     for part in examined.configuration.parts_of(Family.AMMETER):
-        found = [
-            (abs(point.element_current_a(part.role)), point.state.title)
+        currents = [
+            (abs(point.element_current_a(part.role)), point.state)
             for point in examined.points.values()
         ]
-        amps, state = max(found, default=(0.0, ""))
-        if amps > part.ratings["range"]:
-            yield worded(
-                code="CHG-AMMETER-NOW",
-                title="Ammeter overloaded",
-                severity=Severity.WARNING,
-                where=(part.role,),
-                what=f"{amps:.0f} A flow through it ({state}), its scale ends at "
-                f"{part.ratings['range']:.0f} A.",
-                remedy="Lead starter and heavy loads past the ammeter, or fit one of wider range.",
-                source="the profile's own figures; owners' articles on hot ammeters",
-            )
+        for amps, state in sorted(currents, key=lambda one: (one[0], one[1].title))[-1:]:
+            if amps > part.ratings["range"]:
+                yield Finding(
+                    code="CHG-AMMETER-NOW",
+                    severity=Severity.WARNING,
+                    subjects=(at_part(part.role),),
+                    value=ampere(amps),
+                    limit=ampere(part.ratings["range"]),
+                    facts={"state": state},
+                    remedy=Remedy("lead-loads-past-ammeter"),
+                    source="the profile's own figures; owners' articles on hot ammeters",
+                )
 
 
 def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
@@ -187,14 +187,11 @@ def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
         for part in configuration.parts_of(Family.AMMETER) if path is not None else ():
             if f"{part.role}.battery_side" in nodes:
                 continue
-            yield worded(
+            yield Finding(
                 code="CHG-AMMETER-BLIND",
-                title="Ammeter that does not see the charge",
                 severity=Severity.NOTE,
-                where=(part.role, machine.role),
-                what="The output reaches the battery past the ammeter: it shows what the loads "
-                "take, as discharge, and never a charge.",
-                remedy="Tell the driver, or fit a voltmeter, which says more.",
+                subjects=(at_part(part.role), at_part(machine.role)),
+                remedy=Remedy("tell-driver-or-fit-voltmeter"),
                 source="common practice",
             )
 
@@ -226,25 +223,26 @@ def _discharge_a(point: OperatingPoint) -> float:
 
 
 def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Finding:
-    machines = tuple(part.role for part in point.configuration.parts_that(Capability.CHARGES))
-    return worded(
+    return Finding(
         code="CHG-BALANCE" if severity is Severity.WARNING else "CHG-BALANCE-IDLE",
-        title="Battery discharges while the engine runs",
+        cause="discharging",
         severity=severity,
-        where=machines,
-        what=f"{amps:.0f} A leave the battery ({point.state.title}), {point.battery_v:.1f} V.",
-        remedy="Fit a machine of larger output, or switch loads off at idle.",
+        subjects=at_parts(part.role for part in point.configuration.parts_that(Capability.CHARGES)),
+        value=ampere(amps),
+        limit=ampere(DISCHARGE_A),
+        facts={"state": point.state, "battery": volt(point.battery_v)},
+        remedy=Remedy("fit-larger-machine"),
         source="computed; output at idle from the profile, or 40 % of the rated: our assumption",
     )
 
 
 def _not_computed(why: str) -> Finding:
-    return worded(
+    return Finding(
         code="CHG-BALANCE-IDLE",
-        title="Load balance at idle not computed",
+        cause="not-computed",
         severity=Severity.NOTE,
-        where=(),
-        what=f"Not computed: {why}",
-        remedy="Measure at the battery, idling with loads on.",
+        subjects=(),
+        facts={"why": why},
+        remedy=Remedy("measure-balance-at-idle"),
         source="our own network calculation",
     )

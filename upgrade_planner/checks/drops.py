@@ -5,10 +5,18 @@ from functools import partial
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_parts,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.configuration.values.sizes import WireSize, sizes_in
+from upgrade_planner.configuration.values.measures import ampere, celsius, square_mm, volt
+from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
@@ -24,6 +32,8 @@ FAR_ABOVE_K = 40.0
 MECHANICAL_MM2 = 0.75
 """Thinnest copper that stands handling and vibration: 18 SAE or 0.75 mm². Source: common
 practice."""
+MECHANICAL_SIZES = (parse_wire_size("18 SAE"), parse_wire_size("0.75 mm²"))
+"""The same as sizes to ask for."""
 REGULATION_MM2 = 1.15
 """16 SAE, just. Source: 33 CFR 183.425, 16 gauge, or 18 in a sheath or bundle."""
 SHORT_A = 300.0
@@ -38,35 +48,36 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
     for wire in examined.configuration.wires:
         if wire.conductor is Conductor.RESISTANCE:
             continue
-        worst: tuple[float, float, float, OperatingPoint, str] | None = None
+        worst: tuple[float, float, DropLimit, OperatingPoint] | None = None
         for point in _calm(examined):
             current_a, drop_v = abs(point.wire_current_a(wire.id)), point.wire_drop_v(wire)
             if current_a < SMALL_A or (_cranks(point) and wire.circuit == "ground"):
                 continue  # a ground wire beside the cable is judged with the cranking return
             limit = limit_for(wire.circuit, current_a, volts)
             if worst is None or drop_v / limit.limit_v > worst[0]:
-                source = f"{limit.source} ({limit.status})"
-                worst = (drop_v / limit.limit_v, drop_v, limit.limit_v, point, source)
+                worst = (drop_v / limit.limit_v, drop_v, limit, point)
         if worst is not None and worst[0] > 1:
-            _, drop_v, limit_v, point, source = worst
-            shown, allowed = volts_against(drop_v, limit_v)
-            yield worded(
+            ratio, drop_v, limit, point = worst
+            yield Finding(
                 code="DROP-WIRE",
-                title="Wire loses too much",
                 severity=Severity.WARNING,
-                where=(wire.id,),
-                what=f"{shown} at {abs(point.wire_current_a(wire.id)):.0f} A, "
-                f"{point.state.title}; the limit is {allowed}.",
-                remedy=_thicker(wire, drop_v / limit_v, examined.configuration),
-                source=source,
+                subjects=(at_wire(wire.id),),
+                value=volt(drop_v),
+                limit=volt(limit.limit_v),
+                facts={
+                    "current": ampere(abs(point.wire_current_a(wire.id))),
+                    "state": point.state,
+                },
+                remedy=_thicker(wire, ratio, examined.configuration),
+                source=f"{limit.source} ({limit.status})",
             )
 
 
-def _thicker(wire: Wire, ratio: float, configuration: Configuration) -> str:
+def _thicker(wire: Wire, ratio: float, configuration: Configuration) -> Remedy:
     size = _size_for(configuration, lambda item: item.area_mm2 >= wire.size.area_mm2 * ratio)
     if size is None:
-        return "Lay a second wire beside it, or shorten the way."
-    return f"Fit {size.label}, with clean and tight joints."
+        return Remedy("lay-second-wire")
+    return Remedy("fit-with-tight-joints", {"size": size})
 
 
 def path_drop(examined: Examined) -> Iterator[Finding]:
@@ -100,15 +111,14 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
 
 
 def _lossy(lost_v: dict[str, float], limit: DropLimit, point: OperatingPoint) -> Finding:
-    shown, allowed = volts_against(max(lost_v.values()), limit.limit_v)
-    return worded(
+    return Finding(
         code="DROP-PATH",
-        title="Feed loses too much on its whole way",
         severity=Severity.WARNING,
-        where=tuple(sorted(lost_v, key=lambda role: -lost_v[role])),
-        what=f"{shown} from the source to the worst of them, "
-        f"{point.state.title}; the limit is {allowed}.",
-        remedy="Measure the drop piece by piece along the feed; renew what loses most.",
+        subjects=at_parts(sorted(lost_v, key=lambda role: -lost_v[role])),
+        value=volt(max(lost_v.values())),
+        limit=volt(limit.limit_v),
+        facts={"state": point.state},
+        remedy=Remedy("measure-feed-piece-by-piece"),
         source=limit.source,
     )
 
@@ -142,14 +152,18 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
             examined.configuration,
             partial(_stays_cool, current_a=current_a, air_c=air_c, most_c=rated_c),
         )
-        yield worded(
+        yield Finding(
             code="DROP-HOT",
-            title="Wire hotter than its insulation stands",
             severity=Severity.DANGER if warm_c > rated_c + FAR_ABOVE_K else Severity.WARNING,
-            where=(wire.id,),
-            what=f"{warm_c:.0f} °C at {current_a:.0f} A in air of {air_c:.0f} °C; "
-            f"{wire.insulation.name} stands {rated_c:.0f} °C.",
-            remedy=f"Fit {size.label} at least." if size else "Share the current over two wires.",
+            subjects=(at_wire(wire.id),),
+            value=celsius(warm_c),
+            limit=celsius(rated_c),
+            facts={
+                "current": ampere(current_a),
+                "air": celsius(air_c),
+                "insulation": wire.insulation.name,
+            },
+            remedy=Remedy("fit-at-least", {"size": size}) if size else Remedy("share-current"),
             source="heat balance of a single wire in still air; rating of the insulation class: "
             f"{wire.insulation.source}",
         )
@@ -168,13 +182,14 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
         allowed_a, source = allowed_for(wire, examined.configuration)
         if current_a <= allowed_a:
             continue
-        yield worded(
+        yield Finding(
             code="DROP-CURRENT",
-            title="Current above what the wire may carry",
             severity=Severity.WARNING,
-            where=(wire.id,),
-            what=f"{current_a:.1f} A in {wire.size.label}; {allowed_a:.1f} A are allowed.",
-            remedy=size_that_would_do(wire, current_a, examined.configuration),
+            subjects=(at_wire(wire.id),),
+            value=ampere(current_a),
+            limit=ampere(allowed_a),
+            facts={"size": wire.size},
+            remedy=remedy_by_size(wire, current_a, examined.configuration),
             source=source,
         )
 
@@ -191,14 +206,21 @@ def allowed_for(
     return found.current_a, found.source
 
 
-def size_that_would_do(wire: Wire, current_a: float, configuration: Configuration) -> str:
-    """The remedy: the smallest standard size of the vehicle's system."""
-    size = _size_for(
+def remedy_by_size(wire: Wire, current_a: float, configuration: Configuration) -> Remedy:
+    """The remedy for too much current: the smallest size that would do, if there is one."""
+    size = size_that_would_do(wire, current_a, configuration)
+    if size is None:
+        return Remedy("change-insulation-or-share-current")
+    return Remedy("fit-at-least-with-this-insulation", {"size": size})
+
+
+def size_that_would_do(
+    wire: Wire, current_a: float, configuration: Configuration
+) -> WireSize | None:
+    """The smallest standard size of the vehicle's system that may carry a current for good."""
+    return _size_for(
         configuration, lambda item: allowed_for(wire, configuration, item)[0] >= current_a
     )
-    if size is None:
-        return "Use an insulation for higher temperatures, or share the current over two wires."
-    return f"Fit {size.label} at least, with this insulation."
 
 
 def _greatest_a(wire: Wire, examined: Examined) -> float:
@@ -227,14 +249,14 @@ def too_thin_to_handle(examined: Examined) -> Iterator[Finding]:
     """Copper that breaks when the loom is moved."""
     for wire in examined.configuration.wires:
         if wire.conductor is Conductor.COPPER and wire.size.area_mm2 < MECHANICAL_MM2:
-            yield worded(
+            yield Finding(
                 code="SIZE-MECHANICAL",
-                title="Wire too thin to last",
                 severity=Severity.WARNING,
-                where=(wire.id,),
-                what=f"{wire.size.label} has {wire.size.area_mm2:.2f} mm²; "
-                f"{MECHANICAL_MM2} mm² stand handling and vibration.",
-                remedy="Fit 18 SAE or 0.75 mm² at least.",
+                subjects=(at_wire(wire.id),),
+                value=square_mm(wire.size.area_mm2),
+                limit=square_mm(MECHANICAL_MM2),
+                facts={"size": wire.size},
+                remedy=Remedy("fit-one-of-at-least", {"sizes": MECHANICAL_SIZES}),
                 source="common practice",
             )
 
@@ -248,12 +270,11 @@ def below_regulation_size(examined: Examined) -> Iterator[Finding]:
         and MECHANICAL_MM2 <= wire.size.area_mm2 < REGULATION_MM2
     )
     if thin:
-        yield worded(
+        yield Finding(
             code="SIZE-REGULATION",
-            title="Wires below 16 gauge",
             severity=Severity.NOTE,
-            where=thin,
-            what=f"{len(thin)} {'wire' if len(thin) == 1 else 'wires'} thinner than 16 gauge.",
-            remedy="Keep them in their loom or sleeve.",
+            subjects=at_wires(thin),
+            value=len(thin),
+            remedy=Remedy("keep-in-loom"),
             source="33 CFR 183.425: 16 gauge, or 18 inside a sheath or bundle",
         )

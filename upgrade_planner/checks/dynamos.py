@@ -3,7 +3,13 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     is_grounded,
     links_of,
@@ -14,7 +20,8 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.electrical.models.context import Context
+from upgrade_planner.configuration.values.measures import ampere, volt
+from upgrade_planner.electrical.models.context import Context, ref_of
 from upgrade_planner.electrical.models.dynamos import field_circuit, is_controlled
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
@@ -23,11 +30,6 @@ from upgrade_planner.electrical.states import IDLING, LOADED, OFF, Engine, State
 
 CUT_OUTS = ("cut_out", "regulator_electromechanical", "diode")
 """Kinds that let a dynamo's current to the battery and none back."""
-
-CIRCUITS = {
-    "A": "A (grounded by the box)",
-    "B": "B (fed by the box, grounded inside the dynamo)",
-}
 
 
 def boxes(configuration: Configuration) -> list[Component]:
@@ -46,15 +48,12 @@ def field_circuits_differ(examined: Examined) -> Iterator[Finding]:
             continue
         if field_circuit(box) == field_circuit(dynamo):
             continue
-        yield worded(
+        yield Finding(
             code="CHG-FIELD-CIRCUIT",
-            title="Dynamo and control box of different field circuits",
+            cause="dynamo-a" if field_circuit(dynamo) == "A" else "dynamo-b",
             severity=Severity.WARNING,
-            where=(dynamo.role, box.role),
-            what=f"The dynamo's field is of circuit {CIRCUITS[field_circuit(dynamo)]}, the box is "
-            f"made for {CIRCUITS[field_circuit(box)]}: no field current flows, nothing is charged.",
-            remedy="Fit the box for this dynamo, or have the field lead inside the dynamo changed "
-            "over by somebody who knows it. Never try by grounding or feeding F.",
+            subjects=(at_part(dynamo.role), at_part(box.role)),
+            remedy=Remedy("fit-box-for-dynamo"),
             source="common practice; circuits as in US Army TM 5-3810-300-24&P-3, p. 330",
         )
 
@@ -70,15 +69,13 @@ def no_cut_out(examined: Examined) -> Iterator[Finding]:
         if path is None:
             continue
         amps = abs(point.element_current_a(f"{dynamo.role}:armature")) if point else 0.0
-        flow = f"; about {amps:.0f} A flow with the engine stopped" if amps > 1.0 else ""
-        yield worded(
+        yield Finding(
             code="CHG-NO-CUT-OUT",
-            title="No cut-out between dynamo and battery",
+            cause="flows" if amps > 1.0 else "joined",
             severity=Severity.DANGER,
-            where=(dynamo.role, *names_on(path)),
-            what=f"Battery and armature are joined for good{flow}: the dynamo runs as a motor or "
-            "burns, and its wire with it.",
-            remedy="Lead the armature to D of a control box or cut-out, the battery side to B.",
+            subjects=(at_part(dynamo.role), *at_wires(names_on(path))),
+            value=ampere(amps),
+            remedy=Remedy("lead-armature-to-cut-out"),
             source="common practice; current computed with 0.2 Ω of armature, our assumption",
         )
 
@@ -95,15 +92,20 @@ def full_field(examined: Examined) -> Iterator[Finding]:
         blind = not is_a and not _wired_ground(box, configuration)
         if blind:
             continue  # the rule on the box's ground says so
-        how = "grounded" if is_a else "joined to the armature"
-        yield worded(
+        battery_v = None if IDLING.name not in examined.points else highest_v(examined)
+        cause = "grounded" if is_a else "fed"
+        if battery_v is not None:
+            cause = "grounded-computed" if is_a else "fed-computed"
+        yield Finding(
             code="CHG-FULL-FIELD",
-            title="Field past the control box",
+            cause=cause,
             severity=Severity.DANGER,
-            where=(dynamo.role, *_wires_at(TerminalRef(dynamo.role, "field"), configuration)),
-            what=f"The field is {how} by a wire as well as by the box: nothing limits "
-            f"the voltage{_volts(examined)}.",
-            remedy="Leave one wire at the field terminal: the one from F of the control box.",
+            subjects=(
+                at_part(dynamo.role),
+                *at_wires(_wires_at(TerminalRef(dynamo.role, "field"), configuration)),
+            ),
+            value=None if battery_v is None else volt(battery_v),
+            remedy=Remedy("leave-one-field-wire"),
             source="common practice; volts computed",
         )
 
@@ -111,11 +113,6 @@ def full_field(examined: Examined) -> Iterator[Finding]:
 def _wires_at(ref: TerminalRef, configuration: Configuration) -> tuple[str, ...]:
     reached = paths_from(wires_of(configuration), str(ref))
     return tuple(sorted({link.name for path in reached.values() for link in path if link.is_wire}))
-
-
-def _volts(examined: Examined) -> str:
-    point = examined.points.get(IDLING.name)
-    return "" if point is None else f"; {highest_v(examined):.1f} V at the battery"
 
 
 def highest_v(examined: Examined) -> float:
@@ -139,19 +136,12 @@ def box_not_grounded(examined: Examined) -> Iterator[Finding]:
             continue
         dynamos = of_kind(configuration, "dynamo")
         is_a = any(field_circuit(dynamo) == "A" for dynamo in dynamos)
-        what = (
-            "Its contacts cannot ground the field: nothing is charged."
-            if is_a
-            else "Its voltage unit and cut-out are dead: the field gets all it can, and the "
-            "cut-out may not part dynamo and battery."
-        )
-        yield worded(
+        yield Finding(
             code="CHG-BOX-GROUND",
-            title="Control box without ground",
+            cause="field-not-grounded" if is_a else "full-field",
             severity=Severity.WARNING if is_a else Severity.DANGER,
-            where=(box.role,),
-            what=f"No wire or metal leads from its ground terminal to the battery. {what}",
-            remedy="Join E of the box to the metal, and box and dynamo frame to each other.",
+            subjects=(at_part(box.role),),
+            remedy=Remedy("ground-box"),
             source="common practice",
         )
 
@@ -163,14 +153,11 @@ def cut_out_not_grounded(examined: Examined) -> Iterator[Finding]:
     for part in of_kind(configuration, "cut_out"):
         has_return = any(part.terminal(name) for name in ("ground", "case"))
         if has_return and not is_grounded(part, configuration, links):
-            yield worded(
+            yield Finding(
                 code="CHG-CUT-OUT-GROUND",
-                title="Cut-out without ground",
                 severity=Severity.WARNING,
-                where=(part.role,),
-                what="No wire or metal leads from it to the battery: its winding is dead, it never "
-                "closes, nothing is charged.",
-                remedy="Clean metal under its base, or a ground wire.",
+                subjects=(at_part(part.role),),
+                remedy=Remedy("clean-or-wire-ground"),
                 source="common practice",
             )
 
@@ -179,7 +166,7 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
     """A dynamo without field current, or an alternator whose regulator gets no feed."""
     configuration = examined.configuration
     point = examined.points.get(LOADED.name)
-    known = {f.where[0] for rule in KNOWN_CAUSES for f in rule(examined)}
+    known = {f.subjects[0].name for rule in KNOWN_CAUSES for f in rule(examined)}
     kinds = ("dynamo", "alternator_external_regulator")
     for machine in of_kind(configuration, *kinds) if point is not None else ():
         if (
@@ -188,26 +175,22 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
             or known & {machine.role, *_boxes(examined)}
         ):
             continue
-        yield worded(
+        yield Finding(
             code="CHG-NO-FIELD",
-            title="Machine without field",
+            cause="dynamo" if machine.kind == "dynamo" else "regulator",
             severity=Severity.WARNING,
-            where=(machine.role, *_wires_at(TerminalRef(machine.role, "field"), configuration)),
-            what=_why(machine, point),
-            remedy="Follow the field from the machine over the regulator to its feed or ground.",
+            subjects=(
+                at_part(machine.role),
+                *at_wires(_wires_at(TerminalRef(machine.role, "field"), configuration)),
+            ),
+            value=ampere(abs(point.element_current_a(f"{machine.role}:field"))),
+            remedy=Remedy("follow-field"),
             source="network computation",
         )
 
 
 def _boxes(examined: Examined) -> set[str]:
     return {box.role for box in boxes(examined.configuration)}
-
-
-def _why(machine: Component, point: OperatingPoint) -> str:
-    if machine.kind == "dynamo":
-        amps = abs(point.element_current_a(f"{machine.role}:field"))
-        return f"{amps:.2f} A flow through the field, engine running: it does not build up."
-    return "Its regulator gets no voltage with the key on: no field, no charge."
 
 
 KNOWN_CAUSES = (field_circuits_differ, box_not_grounded)
@@ -232,15 +215,14 @@ def unregulated(examined: Examined) -> Iterator[Finding]:
             continue
         amps = battery_current_a(point)
         if amps > FULL_BATTERY_A:
-            yield worded(
+            yield Finding(
                 code="CHG-UNREGULATED",
-                title="Nothing holds the charging voltage",
                 severity=Severity.CAUTION,
-                where=(dynamo.role,),
-                what=f"{amps:.0f} A go on flowing into a full battery on the road with all loads "
-                f"off ({point.battery_v:.1f} V): it boils.",
-                remedy="Set the charge low, switch lamps on by day on long runs, look after the "
-                "acid; or fit a regulated machine.",
+                subjects=(at_part(dynamo.role),),
+                value=ampere(amps),
+                limit=ampere(FULL_BATTERY_A),
+                facts={"battery": volt(point.battery_v)},
+                remedy=Remedy("set-charge-low"),
                 source="computed; the curve of such a dynamo is our assumption",
             )
 
@@ -262,14 +244,11 @@ def no_field_fuse(examined: Examined) -> Iterator[Finding]:
             continue
         links = links_of(configuration, IDLING)
         reached = paths_from(links, f"{dynamo.role}.field")
-        if not any(node.partition(".")[0] in fused for node in reached):
-            yield worded(
+        if not any(ref_of(node).role in fused for node in reached):
+            yield Finding(
                 code="CHG-FIELD-FUSE",
-                title="Third-brush dynamo without field fuse",
                 severity=Severity.CAUTION,
-                where=(dynamo.role,),
-                what="If a battery cable comes loose while it runs, its voltage climbs until the "
-                "field burns.",
-                remedy="Fit a fuse of 5 to 7.5 A in the field lead.",
+                subjects=(at_part(dynamo.role),),
+                remedy=Remedy("fit-field-fuse"),
                 source="common practice",
             )

@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Facts,
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_parts,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     PLAIN,
     WITH_RESISTANCE,
@@ -17,6 +26,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF
 
 LEAST_EXCITING_A = 0.1
@@ -45,14 +55,13 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
         if amps >= LEAST_EXCITING_A or not is_grounded(part, configuration, links):
             continue
         wires = configuration.wires_at.get(ref, ())
-        yield worded(
+        yield Finding(
             code="CHG-NO-EXCITE",
-            title="No lamp current to excite the field",
             severity=Severity.WARNING,
-            where=(str(ref), *(wire.id for wire in wires)),
-            what=f"{amps:.2f} A with the key on, at least {LEAST_EXCITING_A:g} A are wanted; "
-            "the machine may not charge before high speed.",
-            remedy="Fit a 2 W charge lamp, or a resistance beside it, from the ignition terminal.",
+            subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
+            value=ampere(amps),
+            limit=ampere(LEAST_EXCITING_A),
+            remedy=Remedy("fit-charge-lamp"),
             source="our assumption, after passenger-car workshop data, 1998: lamp of 2 W",
         )
 
@@ -80,16 +89,12 @@ def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
     if configuration.wires_at.get(ref) or not machines:
         return
     self_excited = any(_excites_itself(part) for part in machines)
-    yield worded(
+    yield Finding(
         code="CHG-LAMP-LOOSE",
-        title="Charge lamp joined to nothing",
+        cause="self-excited" if self_excited else "lamp-wanted",
         severity=Severity.CAUTION if self_excited else Severity.WARNING,
-        where=(str(ref), *(part.role for part in machines)),
-        what="No wire joins the far side of the charge lamp: it stays dark, charging or not."
-        + (" This machine has no terminal for it." if self_excited else ""),
-        remedy="Fit a voltmeter and take the lamp out, so that nobody trusts it."
-        if self_excited
-        else "Join it to the lamp terminal of the charging system.",
+        subjects=(at_terminal(ref), *at_parts(part.role for part in machines)),
+        remedy=Remedy("fit-voltmeter-for-lamp" if self_excited else "join-charge-lamp"),
         source="common practice",
     )
 
@@ -104,14 +109,11 @@ def excites_itself_late(examined: Examined) -> Iterator[Finding]:
     """A one-wire machine starts to charge only above its cut-in speed."""
     for part in of_kind(examined.configuration, INTERNAL):
         if _excites_itself(part):
-            yield worded(
+            yield Finding(
                 code="CHG-CUT-IN",
-                title="Charges only after the engine has been revved",
                 severity=Severity.NOTE,
-                where=(part.role,),
-                what="It excites itself by remanence: until its cut-in speed is passed once after "
-                "each start, it gives nothing. Idling from the start drains the battery.",
-                remedy="Rev the engine once after the start; watch the voltmeter or ammeter.",
+                subjects=(at_part(part.role),),
+                remedy=Remedy("rev-engine-once"),
                 source="common practice; the speed stands in the maker's sheet",
             )
 
@@ -122,36 +124,29 @@ def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
     off, loaded = examined.points.get(OFF.name), examined.points.get(LOADED.name)
     for part in of_kind(configuration, "voltmeter") if off and loaded else ():
         ref = TerminalRef(part.role, "supply")
-        wires = tuple(wire.id for wire in configuration.wires_at.get(ref, ()))
         if off is not None and (off.live_v(ref) or 0.0) > 1.0:
-            yield _voltmeter(
-                ref,
-                wires,
-                "It is live with the key off and never rests.",
-                "Feed it from the ignition.",
-            )
-        elif loaded is not None and wires:
+            yield _voltmeter(ref, configuration, "never-rests", Remedy("feed-from-ignition"), {})
+        elif loaded is not None and configuration.wires_at.get(ref):
             shown = (loaded.live_v(ref) or 0.0) - (
                 loaded.live_v(TerminalRef(part.role, "return")) or 0.0
             )
             wrong = loaded.battery_v - shown
             if wrong > VOLTMETER_V * configuration.vehicle.voltage_v / 12.0:
-                yield _voltmeter(
-                    ref,
-                    wires,
-                    f"It shows {shown:.1f} V, loads on, where the battery has "
-                    f"{loaded.battery_v:.1f} V.",
-                    "Take its feed from a point that carries little current.",
-                )
+                facts = {"shown": volt(shown), "battery": volt(loaded.battery_v)}
+                remedy = Remedy("feed-from-calm-point")
+                yield _voltmeter(ref, configuration, "misleads", remedy, facts)
 
 
-def _voltmeter(ref: TerminalRef, wires: tuple[str, ...], what: str, remedy: str) -> Finding:
-    return worded(
+def _voltmeter(
+    ref: TerminalRef, configuration: Configuration, cause: str, remedy: Remedy, facts: Facts
+) -> Finding:
+    wires = configuration.wires_at.get(ref, ())
+    return Finding(
         code="CHG-VOLTMETER",
-        title="Voltmeter in the wrong place",
+        cause=cause,
         severity=Severity.CAUTION,
-        where=(str(ref), *wires),
-        what=what,
+        subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
+        facts=facts,
         remedy=remedy,
         source="our assumption: half a volt misleads",
     )
@@ -166,15 +161,13 @@ def lamp_bridged(examined: Examined) -> Iterator[Finding]:
         path = paths_from(links, str(ref), PLAIN).get(live_node(configuration))
         if path is None:
             continue
-        amps = f"; {abs(point.element_current_a(name)):.1f} A flow with the key on" if point else ""
-        yield worded(
+        yield Finding(
             code="CHG-LAMP-BRIDGED",
-            title="Charge lamp bridged",
+            cause="flows" if point else "joined",
             severity=Severity.WARNING,
-            where=(str(ref), *names_on(path)[:2]),
-            what=f"No lamp and no resistance stand between key and lamp terminal{amps}. "
-            "The lamp stays dark, and the machine feeds the ignition after key-off.",
-            remedy="Lead the wire through the charge lamp; only a resistance may lie beside it.",
+            subjects=(at_terminal(ref), *at_wires(names_on(path)[:2])),
+            value=ampere(abs(point.element_current_a(name))) if point else None,
+            remedy=Remedy("lead-through-charge-lamp"),
             source="common practice; passenger-car repair data, 1983: 15 or 500 Ω beside the lamp",
         )
 
@@ -185,18 +178,16 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
     links = links_of(configuration, KEY_ON)
     live = live_node(configuration)
     for part in of_kind(configuration, REGULATOR):
-        start = f"{part.role}.lamp"
+        ref = TerminalRef(part.role, "lamp")
         if part.terminal("armature") is not None:
             continue
-        over_lamp = live in paths_from(links, start, PLAIN | {Sort.LAMP})
-        if over_lamp and live not in paths_from(links, start, WITH_RESISTANCE):
-            yield worded(
+        over_lamp = live in paths_from(links, str(ref), PLAIN | {Sort.LAMP})
+        if over_lamp and live not in paths_from(links, str(ref), WITH_RESISTANCE):
+            yield Finding(
                 code="CHG-LAMP-RESISTANCE",
-                title="No resistance beside the charge lamp",
                 severity=Severity.CAUTION,
-                where=(start, *_lamps(configuration)),
-                what="The lamp alone feeds the field; it may stay lit to about 2000 r/min.",
-                remedy="Fit a resistance of about 15 Ω beside the lamp.",
+                subjects=(at_terminal(ref), *at_parts(_lamps(configuration))),
+                remedy=Remedy("fit-resistance-beside-lamp"),
                 source="passenger-car repair data, 1983, charge lamp test",
             )
 

@@ -36,7 +36,7 @@ from attrs import field, frozen
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.sizes import WireSize
-from upgrade_planner.electrical.models.context import METAL, metal_node, ref_of
+from upgrade_planner.electrical.models.context import METAL, ref_of
 from upgrade_planner.electrical.states import State
 
 
@@ -75,8 +75,6 @@ class Subject:
 
     def __str__(self) -> str:
         """As written in profiles."""
-        if self.sort is SubjectSort.METAL:
-            return metal_node(self.name)
         return f"{self.name}.{self.terminal}" if self.terminal else self.name
 
 

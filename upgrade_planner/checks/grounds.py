@@ -4,13 +4,24 @@ from collections.abc import Iterator
 from math import inf
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, volts_against, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_node,
+    at_part,
+    at_parts,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.configuration.values.measures import ampere, square_mm, volt
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.models.context import metal_node
 from upgrade_planner.electrical.operating_points import OperatingPoint
 
 STRAP_MM2 = 4.0
@@ -25,13 +36,14 @@ def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
     live = _thickest_at(examined.ways.live, configuration)
     ground = _thickest_at(examined.ways.reference, configuration)
     if live and ground and ground.size.area_mm2 < live.size.area_mm2 * 0.99:
-        yield worded(
+        yield Finding(
             code="GND-BATTERY-THIN",
-            title="Battery ground thinner than the starter cable",
             severity=Severity.WARNING,
-            where=(ground.id, live.id),
-            what=f"{ground.size.label} against {live.size.label}; the same current flows in both.",
-            remedy=f"Fit a battery ground of {live.size.label}.",
+            subjects=at_wires((ground.id, live.id)),
+            value=square_mm(ground.size.area_mm2),
+            limit=square_mm(live.size.area_mm2),
+            facts={"ground": ground.size, "live": live.size},
+            remedy=Remedy("fit-battery-ground", {"size": live.size}),
             source="common practice",
         )
 
@@ -49,20 +61,18 @@ def _lumps(configuration: Configuration) -> tuple[str, ...]:
         if part.family is Family.GROUND_POINT
         or any(t.connection.joint is Joint.CASE for t in part.terminals)
     ]
-    return tuple(dict.fromkeys(f"metal.{metal}" for metal in found if metal))
+    return tuple(dict.fromkeys(metal_node(metal) for metal in found if metal))
 
 
 def metal_without_battery(examined: Examined) -> Iterator[Finding]:
     """Parts grounded on metal that nothing joins to the battery."""
     for lump in _lumps(examined.configuration):
         if lump not in examined.ways.grounded:
-            yield worded(
+            yield Finding(
                 code="GND-NO-PATH",
-                title="Metal without a way to the battery",
                 severity=Severity.DANGER,
-                where=(lump.removeprefix("metal."), *_grounds_on(lump, examined)),
-                what="Parts are grounded on it, and no cable or strap leads to the battery.",
-                remedy="Fit its strap or cable: the current takes linkages and fuel pipes instead.",
+                subjects=(at_node(lump), *at_parts(_grounds_on(lump, examined))),
+                remedy=Remedy("fit-strap-of-metal"),
                 source="common practice",
             )
 
@@ -73,7 +83,7 @@ def _grounds_on(lump: str, examined: Examined) -> list[str]:
         part.role
         for part in configuration.components
         if part.family is Family.GROUND_POINT
-        and f"metal.{configuration.place_by_id[part.place].metal}" == lump
+        and metal_node(configuration.place_by_id[part.place].metal) == lump
     ]
 
 
@@ -83,14 +93,14 @@ def thin_strap(examined: Examined) -> Iterator[Finding]:
     for lump in lumps[1:]:
         area_mm2, weakest = _widest(lumps[0], lump, examined)
         if weakest is not None and area_mm2 < STRAP_MM2:
-            yield worded(
+            yield Finding(
                 code="GND-STRAP-THIN",
-                title="Engine and body joined by a thin wire",
                 severity=Severity.WARNING,
-                where=(weakest,),
-                what=f"{area_mm2:.1f} mm² is the thickest way between {lumps[0][6:]} and "
-                f"{lump[6:]}; {STRAP_MM2:g} mm² are wanted.",
-                remedy="Fit a strap between engine and body.",
+                subjects=(at_wire(weakest),),
+                value=square_mm(area_mm2),
+                limit=square_mm(STRAP_MM2),
+                facts={"one": at_node(lumps[0]), "other": at_node(lump)},
+                remedy=Remedy("fit-engine-strap"),
                 source="our assumption",
             )
 
@@ -98,14 +108,15 @@ def thin_strap(examined: Examined) -> Iterator[Finding]:
 def _widest(start: str, end: str, examined: Examined) -> tuple[float, str | None]:
     """Copper of the thinnest wire on the thickest way [mm²], and that wire."""
     ways = examined.ways
-    areas = {wire_name(w.id): w.size.area_mm2 for w in examined.configuration.wires}
+    wires = {wire_name(w.id): w for w in examined.configuration.wires}
+    areas = {name: wire.size.area_mm2 for name, wire in wires.items()}
     for area_mm2 in sorted({0.0, *areas.values()}, reverse=True):
         thin = frozenset(name for name, area in areas.items() if area < area_mm2)
         if end in _joined_by(start, thin, examined):
             path = ways.way(start, end, through_metal=True) or ()
             names = [b.name for b in path if areas.get(b.name) == area_mm2]
             found = names or [name for name, area in areas.items() if area == area_mm2]
-            return area_mm2, found[0].removeprefix("wire ") if found else None
+            return area_mm2, wires[found[0]].id if found else None
     return inf, None
 
 
@@ -136,14 +147,14 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
         limit_v = cable.limit_v + current_a * MOUNTINGS * assumed.BOLTED_OHM
         if lost_v > limit_v:
-            shown, allowed = volts_against(lost_v, limit_v)
-            yield worded(
+            yield Finding(
                 code="GND-CRANKING",
-                title="Ground side of the starter loses too much",
                 severity=Severity.WARNING,
-                where=(part.role, *_carrying(examined, current_a)),
-                what=f"{shown} at {current_a:.0f} A; the limit is {allowed}.",
-                remedy="Fit battery ground and straps of the size of the starter cable.",
+                subjects=(at_part(part.role), *at_wires(_carrying(examined, current_a))),
+                value=volt(lost_v),
+                limit=volt(limit_v),
+                facts={"current": ampere(current_a)},
+                remedy=Remedy("fit-ground-like-starter-cable"),
                 source=f"{cable.source}; and two mountings in good order, our assumption",
             )
 
@@ -166,15 +177,14 @@ def loaded_return(examined: Examined) -> Iterator[Finding]:
         point = examined.points.get(state)
         lifted = _lifted_v(examined, point, limit.limit_v) if point else {}
         if point is not None and lifted:
-            shown, allowed = volts_against(max(lifted.values()), limit.limit_v)
-            yield worded(
+            yield Finding(
                 code="GND-LOADED",
-                title="Ground loses too much",
                 severity=Severity.WARNING,
-                where=tuple(sorted(lifted, key=lambda role: (-lifted[role], role))),
-                what=f"{shown} from the ground of the worst to the battery, {point.state.title}; "
-                f"the limit is {allowed}.",
-                remedy="Renew the ground wires and the straps to the battery.",
+                subjects=at_parts(sorted(lifted, key=lambda role: (-lifted[role], role))),
+                value=volt(max(lifted.values())),
+                limit=volt(limit.limit_v),
+                facts={"state": point.state},
+                remedy=Remedy("renew-grounds-and-straps"),
                 source=limit.source,
             )
             return
@@ -206,12 +216,11 @@ def case_without_metal(examined: Examined) -> Iterator[Finding]:
         )
         place = configuration.place_by_id[part.place]
         if has_case and not by_wire and not place.metal:
-            yield worded(
+            yield Finding(
                 code="GND-CASE",
-                title="Case ground on a place without metal",
                 severity=Severity.WARNING,
-                where=(part.role,),
-                what=f"It is grounded by its case, and {place.name} is no metal.",
-                remedy="Give it a ground wire.",
+                subjects=(at_part(part.role),),
+                facts={"place": place.name},
+                remedy=Remedy("give-ground-wire"),
                 source="common practice",
             )

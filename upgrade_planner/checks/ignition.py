@@ -3,7 +3,15 @@
 from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_terminal,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import (
     COIL_PACK,
     SUPPLIES,
@@ -22,6 +30,7 @@ from upgrade_planner.checks.paths import (
     Link,
     Path,
     Sort,
+    at_link,
     grounded_node,
     links_of,
     live_node,
@@ -31,6 +40,7 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
 
 COIL_CRANKING_V = 9.0
@@ -58,14 +68,14 @@ def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
         volts = None if point is None else supply_v(fed, point)
         if path is None and (volts is None or volts < alive_v(fed, configuration)):
             continue
-        shown = "" if volts is None else f" {volts:.1f} V stand at {fed.ref}, 0 V is right."
-        yield worded(
+        yield Finding(
             code="IGN-KEY-OFF",
-            title="Ignition live with the key off",
+            cause="joined" if volts is None else "computed",
             severity=Severity.DANGER,
-            where=(str(fed.ref), *(names_on(path) if path else ())),
-            what=f"The feed is live with the key in off: the engine cannot be stopped.{shown}",
-            remedy="Move the feed to the switch terminal that is live in run and start only.",
+            subjects=(at_terminal(fed.ref), *at_wires(names_on(path) if path else ())),
+            value=None if volts is None else volt(volts),
+            facts={"fed": at_terminal(fed.ref)},
+            remedy=Remedy("move-feed-dead-with-key-off"),
             source="position map of the key switch in the profile; operating point 'off'",
         )
 
@@ -77,13 +87,11 @@ def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
         run = _resistive_path(fed, configuration, KEY_ON)
         if run is None or _resistive_path(fed, configuration, CRANKING) is not None:
             continue
-        yield worded(
+        yield Finding(
             code="IGN-START",
-            title="No ignition while cranking",
             severity=Severity.WARNING,
-            where=(str(fed.ref), *names_on(run)),
-            what="The feed is live in run and dead in start, and no bypass replaces it.",
-            remedy="Move the feed to the switch terminal that is live in run and start.",
+            subjects=(at_terminal(fed.ref), *at_wires(names_on(run))),
+            remedy=Remedy("move-feed-live-in-start"),
             source="position map of the key switch in the profile",
         )
 
@@ -93,13 +101,11 @@ def feed_open(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for fed in fed_parts(configuration):
         if _resistive_path(fed, configuration, KEY_ON) is None:
-            yield worded(
+            yield Finding(
                 code="IGN-NO-FEED",
-                title="Ignition without a feed",
                 severity=Severity.WARNING,
-                where=(str(fed.ref),),
-                what="No path leads to it from the battery with the key in run.",
-                remedy="Run the feed from the switch terminal that is live in run and start.",
+                subjects=(at_terminal(fed.ref),),
+                remedy=Remedy("run-feed"),
                 source="position map of the key switch in the profile",
             )
 
@@ -113,15 +119,14 @@ def starved_unit(examined: Examined) -> Iterator[Finding]:
             continue
         point = examined.points.get("loaded")
         volts = None if point is None else point.live_v(fed.ref)
-        shown = "" if volts is None else f" Running it gets {volts:.1f} V."
-        resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
-        yield worded(
+        resistances = [at_link(link) for link in path if link.sort is Sort.RESISTANCE]
+        yield Finding(
             code="IGN-STARVED",
-            title="Full-voltage unit behind a resistance",
+            cause="joined" if volts is None else "computed",
             severity=Severity.WARNING,
-            where=(fed.part.role, *resistances),
-            what=f"Its supply comes through a resistance wire or ballast resistor.{shown}",
-            remedy="Run a copper feed from the switch terminal live in run and start.",
+            subjects=(at_part(fed.part.role), *resistances),
+            value=None if volts is None else volt(volts),
+            remedy=Remedy("run-copper-feed"),
             source="common practice; 1970 light-truck manual: 5 to 7 V on such a feed",
         )
 
@@ -145,12 +150,16 @@ def low_while_cranking(examined: Examined) -> Iterator[Finding]:
         limit, source = _cranking_limit(fed, configuration)
         if volts < limit:
             has_bypass = fed.is_unit or _path(fed, configuration, CRANKING) is not None
-            yield worded(
+            yield Finding(
                 code="IGN-CRANK-LOW" if has_bypass else "IGN-NO-BYPASS",
-                title="Weak spark while cranking" if has_bypass else "Start bypass missing",
                 severity=Severity.WARNING,
-                where=(str(fed.ref), *names_on(path)),
-                what=f"{volts:.1f} V at {fed.ref} while cranking, least {limit:.1f} V.",
+                subjects=(at_terminal(fed.ref), *at_wires(names_on(path))),
+                value=volt(volts),
+                limit=volt(limit),
+                facts={
+                    "fed": at_terminal(fed.ref),
+                    "system": volt(configuration.vehicle.voltage_v),
+                },
                 remedy=_cranking_remedy(fed, has_bypass),
                 source=source,
             )
@@ -162,14 +171,14 @@ def _cranking_limit(fed: Fed, configuration: Configuration) -> tuple[float, str]
         source = "least supply in the profile" if given else "our assumption: 8 V at 12 V"
         return least_supply_v(fed.part, configuration), source
     volts = configuration.vehicle.voltage_v
-    scaled = "" if volts == 12.0 else f"; scaled from 12 V to {volts:g} V"
+    scaled = "" if volts == 12.0 else "; scaled from 12 V to {system:g}"
     return COIL_CRANKING_V * volts / 12.0, f"British workshop manual, 1960s, test 1{scaled}"
 
 
-def _cranking_remedy(fed: Fed, has_bypass: bool) -> str:
+def _cranking_remedy(fed: Fed, has_bypass: bool) -> Remedy:
     if not has_bypass:
-        return f"Run a bypass wire from the starter's bypass contact to {fed.ref}."
-    return "Look for drop in battery cables, key switch and feed; then for a larger wire."
+        return Remedy("run-bypass", {"fed": at_terminal(fed.ref)})
+    return Remedy("look-for-drop-while-cranking")
 
 
 def bypass_without_ballast(examined: Examined) -> Iterator[Finding]:
@@ -184,13 +193,11 @@ def bypass_without_ballast(examined: Examined) -> Iterator[Finding]:
         names = {name for path in reached.values() for name in names_on(path)}
         bypasses = [w for w in configuration.wires if w.circuit == "start bypass" and w.id in names]
         for wire in bypasses:
-            yield worded(
+            yield Finding(
                 code="IGN-BYPASS",
-                title="Bypass on a full-voltage feed",
                 severity=Severity.WARNING,
-                where=(wire.id, fed.part.role),
-                what="No ballast is left to bypass; the wire feeds the starter's contact in run.",
-                remedy="Take the bypass wire off, or cap it at both ends.",
+                subjects=(at_wire(wire.id), at_part(fed.part.role)),
+                remedy=Remedy("take-bypass-off"),
                 source="our own reasoning from the wiring",
             )
 
@@ -201,13 +208,11 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
     links = links_of(configuration, KEY_ON)
     for part in of_kind(configuration, *SUPPLIES, "points_distributor"):
         if not _has_return(part, configuration, links):
-            yield worded(
+            yield Finding(
                 code="IGN-GROUND",
-                title="Ignition not grounded",
                 severity=Severity.WARNING,
-                where=(part.role,),
-                what="No wire or metal leads from its return to the grounded battery post.",
-                remedy="Join its ground terminal, or the metal it sits on, to the battery.",
+                subjects=(at_part(part.role),),
+                remedy=Remedy("join-ground"),
                 source="common practice",
             )
 

@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_part,
+    at_parts,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import (
     DISCHARGE,
     POINTS,
@@ -21,6 +30,7 @@ from upgrade_planner.checks.ignition_parts import (
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Sort,
+    at_link,
     links_of,
     live_node,
     of_kind,
@@ -29,6 +39,7 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.values.measures import ampere, ohm, watt
 from upgrade_planner.electrical.states import KEY_ON
 
 POINTS_LIMIT_A = 5.0
@@ -39,6 +50,7 @@ FULL_VOLTAGE_COIL_OHM = 2.5
 """A coil for 12 V of more than this is made for full voltage. [Ω] Source: our assumption between
 the 1.2 to 1.8 Ω of coils for a ballast and the 2.8 to 4.0 Ω of those without (from memory)."""
 
+POLARITY_SOURCE = "owners-club article and farm press: weaker spark, misfire under load"
 POINTS_SOURCE = "US Army TM 9-8000, 1985, p. 15-11: points carry 4 to 5 A"
 
 
@@ -74,31 +86,35 @@ def _overloaded(
     bridged = bridged_ballasts(fed, configuration)
     plain = wires_before_switch(reached.get(live_node(configuration), ()))
     has_points = switch is None or switch.kind == POINTS
-    switched_by = "points" if has_points else "module"
-    watts = amps**2 * fed.part.ratings["primary_resistance"]
-    what = f"{amps:.1f} A through coil and {switched_by}, at most {limit_a:g} A are right; "
     if bridged:
-        code, title = "IGN-BALLAST-BRIDGED", "Ballast bridged"
-        what += f"a plain wire lies beside {', '.join(bridged)}."
-        remedy = f"Take {', '.join(plain) or 'the bridging wire'} out, so that the ballast works."
+        code = "IGN-BALLAST-BRIDGED"
+        remedy = (
+            Remedy("take-bridging-wires-out", {"wires": at_wires(plain)})
+            if plain
+            else Remedy("take-bridging-wire-out")
+        )
     else:
         code = "IGN-POINTS-CURRENT" if has_points else "IGN-MODULE-CURRENT"
-        title = f"Too much current through the {switched_by}"
-        what += f"the coil turns {watts:.0f} W into heat with the {switched_by} closed."
-        remedy = "Fit the ballast the coil was made for, or a coil of more resistance."
-    return worded(
+        remedy = Remedy("fit-ballast-or-other-coil")
+    beside = tuple(map(at_link, bridged))
+    return Finding(
         code=code,
-        title=title,
+        cause="points" if has_points else "module",
         severity=Severity.WARNING,
-        where=(fed.part.role, *_module(switch), *plain, *bridged),
-        what=what,
+        subjects=(at_part(fed.part.role), *_module(switch), *at_wires(plain), *beside),
+        value=ampere(amps),
+        limit=ampere(limit_a),
+        facts={
+            "heat": watt(amps**2 * fed.part.ratings["primary_resistance"]),
+            "bridged": beside,
+        },
         remedy=remedy,
         source=POINTS_SOURCE if has_points else "greatest current in the profile of the module",
     )
 
 
-def _module(switch: Component | None) -> tuple[str, ...]:
-    return () if switch is None or switch.kind == POINTS else (switch.role,)
+def _module(switch: Component | None) -> tuple[Subject, ...]:
+    return () if switch is None or switch.kind == POINTS else (at_part(switch.role),)
 
 
 def coil_starved(examined: Examined) -> Iterator[Finding]:
@@ -112,15 +128,14 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
         path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_node(configuration))
         if path is None or live_node(configuration) in paths_from(links, fed.node):
             continue
-        resistances = [link.name for link in path if link.sort is Sort.RESISTANCE]
-        yield worded(
+        resistances = [at_link(link) for link in path if link.sort is Sort.RESISTANCE]
+        yield Finding(
             code="IGN-COIL-STARVED",
-            title="Full-voltage coil behind a resistance",
             severity=Severity.CAUTION,
-            where=(fed.part.role, *resistances),
-            what=f"Its primary has {fed.part.ratings['primary_resistance']:g} Ω: it is made for "
-            "full voltage, and the resistance before it weakens its spark.",
-            remedy="Feed it by plain copper, or fit a coil that is made for a ballast.",
+            subjects=(at_part(fed.part.role), *resistances),
+            value=ohm(fed.part.ratings["primary_resistance"]),
+            limit=ohm(limit_ohm),
+            remedy=Remedy("feed-by-copper-or-other-coil"),
             source="coils by primary resistance: our assumption, from memory",
         )
 
@@ -132,16 +147,27 @@ def coil_reversed(examined: Examined) -> Iterator[Finding]:
     for coil in of_kind(configuration, "coil"):
         if is_joined_to_switch(coil, marked, configuration):
             switch = switch_of(coil, configuration)
-            words = "points" if switch is None or switch.kind == POINTS else "module"
-            side = TerminalRef(coil.role, other_pole(marked))
-            yield _reversed(
-                (coil.role, f"{coil.role}.{marked}"),
-                f"On {configuration.vehicle.ground} ground, {side} goes to the {words}.",
+            has_points = switch is None or switch.kind == POINTS
+            yield Finding(
+                code="IGN-POLARITY",
+                cause="points" if has_points else "module",
+                severity=Severity.CAUTION,
+                subjects=(at_part(coil.role), at_terminal(TerminalRef(coil.role, marked))),
+                facts={
+                    "ground": configuration.vehicle.ground,
+                    "side": at_terminal(TerminalRef(coil.role, other_pole(marked))),
+                },
+                remedy=Remedy("swap-coil-wires"),
+                source=POLARITY_SOURCE,
             )
         elif _crossed(coil, configuration):
-            yield _reversed(
-                (coil.role, f"{coil.role}.negative"),
-                "The unit's positive coil lead ends at the coil's negative terminal.",
+            yield Finding(
+                code="IGN-POLARITY",
+                cause="leads-crossed",
+                severity=Severity.CAUTION,
+                subjects=(at_part(coil.role), at_terminal(TerminalRef(coil.role, "negative"))),
+                remedy=Remedy("swap-coil-wires"),
+                source=POLARITY_SOURCE,
             )
 
 
@@ -151,18 +177,6 @@ def _crossed(coil: Component, configuration: Configuration) -> bool:
     return any(
         f"{coil.role}.negative" in paths_from(wires, f"{unit.role}.coil_positive")
         for unit in of_kind(configuration, DISCHARGE)
-    )
-
-
-def _reversed(where: tuple[str, ...], what: str) -> Finding:
-    return worded(
-        code="IGN-POLARITY",
-        title="Coil polarity reversed",
-        severity=Severity.CAUTION,
-        where=where,
-        what=what,
-        remedy="Swap the two primary wires of the coil.",
-        source="owners-club article and farm press: weaker spark, misfire under load",
     )
 
 
@@ -190,16 +204,12 @@ def _outputs(configuration: Configuration) -> Iterator[tuple[Component, str]]:
 
 
 def _loaded(unit: Component, name: str, part: Component) -> Finding:
-    points = part.kind == POINTS
-    return worded(
+    return Finding(
         code="IGN-CONDENSER",
-        title=f"{'Points and condenser' if points else 'Condenser'} left on an electronic unit",
+        cause="points" if part.kind == POINTS else "condenser",
         severity=Severity.WARNING,
-        where=(f"{unit.role}.{name}", part.role),
-        what="The points ground that terminal and their condenser loads it."
-        if points
-        else "It swallows the pulse: weak spark, and the module may die of its charge.",
-        remedy="Take points and condenser off; join nothing but the tachometer.",
+        subjects=(at_terminal(TerminalRef(unit.role, name)), at_part(part.role)),
+        remedy=Remedy("take-points-and-condenser-off"),
         source="our own reasoning from the wiring",
     )
 
@@ -216,12 +226,10 @@ def condenser_missing(examined: Examined) -> Iterator[Finding]:
             f"{part.role}.in" in reached for part in of_kind(configuration, "condenser")
         ):
             continue
-        yield worded(
+        yield Finding(
             code="IGN-NO-CONDENSER",
-            title="Points without a condenser",
             severity=Severity.CAUTION,
-            where=(points.role, coil.role),
-            what="The profile has no condenser at the points: they burn, the spark is weak.",
-            remedy="Fit the condenser again, or write it down in the profile.",
+            subjects=at_parts((points.role, coil.role)),
+            remedy=Remedy("fit-condenser"),
             source="US Army TM 9-8000, 1985, para 15: condenser across the points",
         )

@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_node,
+    at_part,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import DISCHARGE, least_supply_v
 from upgrade_planner.checks.paths import (
     GROUND,
@@ -11,6 +20,7 @@ from upgrade_planner.checks.paths import (
     Link,
     Path,
     Sort,
+    at_link,
     grounded_node,
     links_of,
     live_node,
@@ -27,12 +37,18 @@ from upgrade_planner.configuration.model import (
     Configuration,
     TerminalRef,
 )
+from upgrade_planner.configuration.values.measures import square_mm, volt
+from upgrade_planner.configuration.values.sizes import parse_wire_size
+from upgrade_planner.electrical.models.context import metal_node, ref_of
 from upgrade_planner.electrical.states import COASTING, CRANKING, KEY_ON, OFF
 
 OUTPUTS = ("coil_positive", "coil_negative")
 
 LEAST_PAIR_MM2 = 1.8
 """Least copper of the heavy pair. [mm²] Source: our assumption: 14 SAE has 1.88 mm²."""
+
+PAIR_SIZES = (parse_wire_size("12 SAE"), parse_wire_size("4 mm²"))
+"""What to fit for it. Source: our assumption."""
 
 STRAIGHT = ("fuse", "breaker", "ammeter")
 """Kinds that the heavy lead may pass: what guards it, and a meter before the main junction."""
@@ -47,27 +63,25 @@ def coil_not_alone(examined: Examined) -> Iterator[Finding]:
             strange = [node for node in reached if not _belongs(node, unit, configuration)]
             if strange:
                 wires = dict.fromkeys(w for node in strange for w in names_on(reached[node]))
-                yield _not_alone(unit, (f"{unit.role}.{name}", *strange, *wires))
+                where = [at_terminal(TerminalRef(unit.role, name)), *map(at_node, strange)]
+                yield _not_alone(unit, (*where, *at_wires(wires)))
 
 
 def _belongs(node: str, unit: Component, configuration: Configuration) -> bool:
     """Coil, unit and joints between them; of a tachometer there, a rule of its own speaks."""
-    role, _, name = node.partition(".")
-    kind = configuration.component(role).kind
-    if role == unit.role:
-        return name in OUTPUTS
+    ref = ref_of(node)
+    kind = configuration.component(ref.role).kind
+    if ref.role == unit.role:
+        return ref.terminal in OUTPUTS
     return kind in ("coil", "splice", "junction", "tachometer")
 
 
-def _not_alone(unit: Component, where: tuple[str, ...]) -> Finding:
-    return worded(
+def _not_alone(unit: Component, where: tuple[Subject, ...]) -> Finding:
+    return Finding(
         code="IGN-CD-COIL",
-        title="Coil of a capacitor-discharge unit not alone",
         severity=Severity.DANGER,
-        where=(unit.role, *where),
-        what="The unit puts several hundred volts on the coil. Whatever else is joined there is "
-        "ruined, and its wires are dangerous to touch.",
-        remedy="Take every other wire off both coil terminals; cap and tag it.",
+        subjects=(at_part(unit.role), *where),
+        remedy=Remedy("clear-coil-terminals"),
         source="common practice; discharge at 250 to 600 V: encyclopaedia article",
     )
 
@@ -94,28 +108,30 @@ def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, T
     return TerminalRef(unit.role, f"battery_{live}"), TerminalRef(unit.role, f"battery_{grounded}")
 
 
-def _passed(path: Path | None, configuration: Configuration) -> list[str]:
+def _passed(path: Path | None, configuration: Configuration) -> list[Subject]:
     """Parts on the way that heavy pulses must not pass."""
     found = [
-        link.name
+        at_link(link)
         for link in path or ()
         if not link.is_wire and configuration.component(link.name).kind not in STRAIGHT
     ]
-    resistive = [link.name for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE]
+    resistive = [
+        at_link(link) for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE
+    ]
     return list(dict.fromkeys(found + resistive))
 
 
-def _crooked(unit: Component, ref: TerminalRef, path: Path | None, passed: list[str]) -> Finding:
-    what = "No wire joins it to the battery."
-    if passed:
-        what = f"Its charging pulses pass {', '.join(passed)}, made for the light switched lead."
-    return worded(
+def _crooked(
+    unit: Component, ref: TerminalRef, path: Path | None, passed: list[Subject]
+) -> Finding:
+    wires = at_wires(names_on(path) if path else ())
+    return Finding(
         code="IGN-CD-SUPPLY",
-        title="Heavy lead of the discharge unit not straight from the battery",
+        cause="passes" if passed else "not-joined",
         severity=Severity.WARNING,
-        where=(str(ref), unit.role, *passed, *(names_on(path) if path else ())),
-        what=what,
-        remedy="Lead it from the battery or the main junction, through a fuse and nothing else.",
+        subjects=(at_terminal(ref), at_part(unit.role), *passed, *wires),
+        facts={"passed": tuple(passed)},
+        remedy=Remedy("lead-straight-from-battery"),
         source="common practice",
     )
 
@@ -149,27 +165,25 @@ def _guards(link: Link, configuration: Configuration) -> bool:
 
 
 def _unguarded(unit: Component, supply: Path) -> Finding:
-    return worded(
+    return Finding(
         code="IGN-CD-FUSE",
-        title="Heavy lead of the discharge unit without a fuse",
         severity=Severity.WARNING,
-        where=(unit.role, *names_on(supply)),
-        what="Nothing opens it if it chafes through: it comes straight from the battery.",
-        remedy="Fit a fuse of the maker's rating, or a fusible link, at the battery end.",
+        subjects=(at_part(unit.role), *at_wires(names_on(supply))),
+        remedy=Remedy("fit-fuse-at-battery-end"),
         source="common practice",
     )
 
 
 def _too_thin(unit: Component, thin: list[str], configuration: Configuration) -> Finding:
-    sizes = ", ".join(f"{name} {configuration.wire_by_id[name].size.label}" for name in thin)
-    return worded(
+    sizes = [configuration.wire_by_id[name].size for name in thin]
+    return Finding(
         code="IGN-CD-THIN",
-        title="Heavy pair of the discharge unit too thin",
         severity=Severity.WARNING,
-        where=(unit.role, *thin),
-        what=f"{sizes}; {LEAST_PAIR_MM2:g} mm² are the least: the unit draws in pulses far above "
-        "its mean current.",
-        remedy="Fit 12 gauge or 4 mm² for both leads, or what the maker says.",
+        subjects=(at_part(unit.role), *at_wires(thin)),
+        value=square_mm(min(size.area_mm2 for size in sizes)),
+        limit=square_mm(LEAST_PAIR_MM2),
+        facts={"sizes": tuple(zip(at_wires(thin), sizes, strict=True))},
+        remedy=Remedy("fit-heavy-pair", {"sizes": PAIR_SIZES}),
         source="our assumption: 14 gauge is the thinnest that such units come with",
     )
 
@@ -184,14 +198,14 @@ def kept_awake(examined: Examined) -> Iterator[Finding]:
         opened = without(frozenset({f"{unit.role}:points"}), point)
         volts = None if opened is None else live_in(opened, ref, point)
         if volts is not None and volts >= limit_v:
-            yield worded(
+            yield Finding(
                 code="IGN-CD-RUN-ON",
-                title="Discharge unit stays awake after key-off",
                 severity=Severity.DANGER,
-                where=(str(ref), unit.role),
-                what=f"Key off, engine turning, points open: {volts:.1f} V at {ref}; below "
-                f"{limit_v:.1f} V it sleeps. The engine may not stop.",
-                remedy="Fit a diode in the charge-lamp wire, band towards the alternator.",
+                subjects=(at_terminal(ref), at_part(unit.role)),
+                value=volt(volts),
+                limit=volt(limit_v),
+                facts={"switched": at_terminal(ref)},
+                remedy=Remedy("fit-diode-in-charge-lamp-wire"),
                 source="tractor-club conversion note and vehicle wiki: diode in the lamp feed",
             )
 
@@ -203,13 +217,11 @@ def return_missing(examined: Examined) -> Iterator[Finding]:
         ref = _pair(unit, configuration)[1]
         reached = paths_from(links_of(configuration, KEY_ON), str(ref), GROUND)
         if grounded_node(configuration) not in reached:
-            yield worded(
+            yield Finding(
                 code="IGN-CD-RETURN",
-                title="Heavy return of the discharge unit not joined",
                 severity=Severity.WARNING,
-                where=(str(ref), unit.role),
-                what="No wire leads from it to the grounded battery post.",
-                remedy="Run it to the grounded battery post, as thick as the supply.",
+                subjects=(at_terminal(ref), at_part(unit.role)),
+                remedy=Remedy("run-heavy-return"),
                 source="common practice",
             )
 
@@ -222,16 +234,13 @@ def spark_return_missing(examined: Examined) -> Iterator[Finding]:
         links = links_of(configuration, CRANKING)
         reached = paths_from(links, str(ref), GROUND)
         if unit.terminal("ground") is None or (
-            configuration.wires_at.get(ref) and "metal.engine" in reached
+            configuration.wires_at.get(ref) and metal_node("engine") in reached
         ):
             continue
-        yield worded(
+        yield Finding(
             code="IGN-CD-GROUND",
-            title="Separate engine ground of the discharge unit missing",
             severity=Severity.WARNING,
-            where=(str(ref), unit.role),
-            what="The spark returns through the engine; without a wire of its own it seeks its "
-            "way through the trigger and the body.",
-            remedy="Run a ground wire from the unit to the engine block.",
+            subjects=(at_terminal(ref), at_part(unit.role)),
+            remedy=Remedy("run-ground-to-engine"),
             source="common practice",
         )

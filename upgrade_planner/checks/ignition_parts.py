@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from upgrade_planner.checks.paths import (
+    Link,
     Sort,
     links_of,
     of_kind,
@@ -160,12 +161,12 @@ def working_v(fed: Fed, point: OperatingPoint) -> float | None:
     return None if plus is None or minus is None else point.sign * (plus - minus)
 
 
-def bridged_ballasts(fed: Fed, configuration: Configuration) -> list[str]:
+def bridged_ballasts(fed: Fed, configuration: Configuration) -> list[Link]:
     """Ballast resistors and resistance wires of the ignition that plain wire joins at both ends."""
     links = links_of(configuration, KEY_ON)
     reached = set(paths_from(links, fed.node))
     return [
-        link.name
+        link
         for link in links
         if link.sort is Sort.RESISTANCE
         and {link.one, link.other} <= reached

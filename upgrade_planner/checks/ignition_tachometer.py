@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_node,
+    at_part,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import (
     DISCHARGE,
     SWITCHES,
@@ -31,31 +40,30 @@ def tachometer_misplaced(examined: Examined) -> Iterator[Finding]:
         ref = TerminalRef(meter.role, "signal")
         wires = configuration.wires_at.get(ref, ())
         reached = set(paths_from(wires_of(configuration), str(ref)))
-        where = (str(ref), *(wire.id for wire in wires))
-        right = " or ".join(sorted(good)) or "a unit with a tachometer terminal"
+        where = (at_terminal(ref), *at_wires(wire.id for wire in wires))
+        right = tuple(map(at_node, sorted(good)))
         if reached & high:
             yield _at_high_voltage(where, right)
         elif wires and not reached & good:
-            yield worded(
+            yield Finding(
                 code="IGN-TACHOMETER",
-                title="Tachometer lead on a wrong terminal",
                 severity=Severity.CAUTION,
-                where=where,
-                what="Its signal wire leads to no terminal that gives the engine's pulses.",
-                remedy=f"Join the signal wire to {right}.",
+                subjects=where,
+                remedy=Remedy("join-tachometer-to", {"right": right})
+                if right
+                else Remedy("join-tachometer-to-unit"),
                 source="common practice",
             )
 
 
-def _at_high_voltage(where: tuple[str, ...], right: str) -> Finding:
-    return worded(
+def _at_high_voltage(where: tuple[Subject, ...], right: tuple[Subject, ...]) -> Finding:
+    return Finding(
         code="IGN-TACHOMETER-HIGH",
-        title="Tachometer on the coil of a capacitor-discharge unit",
         severity=Severity.DANGER,
-        where=where,
-        what="The coil terminals carry several hundred volts; the meter dies and its wire, in "
-        "the cabin, is dangerous to touch.",
-        remedy=f"Take it off the coil; join it to {right} and nothing else.",
+        subjects=where,
+        remedy=Remedy("take-tachometer-off-coil", {"right": right})
+        if right
+        else Remedy("take-tachometer-off-coil-to-unit"),
         source="common practice; discharge at 250 to 600 V: encyclopaedia article",
     )
 
@@ -90,14 +98,11 @@ def tachometer_cannot_read(examined: Examined) -> Iterator[Finding]:
 
 
 def _silent(meter: Component, unit: Component) -> Finding:
-    return worded(
+    return Finding(
         code="IGN-TACHOMETER-CURRENT",
-        title="Tachometer will not read",
         severity=Severity.CAUTION,
-        where=(meter.role, unit.role),
-        what=f"It counts pulses of coil current; the {kinds()[unit.kind].words} draws its own "
-        "kind of current through that wire.",
-        remedy="Fit the maker's adapter, or have the meter changed to a voltage signal; then "
-        "lead the ignition feed past it.",
+        subjects=(at_part(meter.role), at_part(unit.role)),
+        facts={"kind": kinds()[unit.kind].words},
+        remedy=Remedy("fit-tachometer-adapter"),
         source="common practice",
     )

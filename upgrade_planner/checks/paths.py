@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from upgrade_planner.checks.findings import Subject, at_part, at_wire
 from upgrade_planner.configuration.kinds import Family, Passing, When
 from upgrade_planner.configuration.model import (
     Component,
@@ -59,6 +60,11 @@ class Link:
 
 
 Path = tuple[Link, ...]
+
+
+def at_link(link: Link) -> Subject:
+    """The wire or part that a link stands for."""
+    return at_wire(link.name) if link.is_wire else at_part(link.name)
 
 
 def links_of(configuration: Configuration, state: State) -> tuple[Link, ...]:

@@ -9,6 +9,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.configuration.kinds import Capability, Job
 from upgrade_planner.configuration.model import Conductor, Covering, Wire
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.network.errors import NetworkError
@@ -123,7 +124,7 @@ def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterato
         what=f"Fuse of {fuse.rating_a:g} A; {weakest.size.label} ({weakest.id}) may carry "
         f"{limits.strict_a:.1f} A, and {limits.loose_a:.1f} A by the loose rule.",
         remedy="Fit a smaller fuse. Or: "
-        + size_that_would_do(weakest, fuse.rating_a, configuration),
+        + _in_words(size_that_would_do(weakest, fuse.rating_a, configuration)),
         source=limits.source,
     )
 
@@ -241,7 +242,7 @@ def output_above_wire(examined: Examined) -> Iterator[Finding]:
                     where=(wire.id,),
                     what=f"{output_a:.0f} A may flow to a flat battery; {wire.size.label} may "
                     f"carry {allowed_a:.1f} A.",
-                    remedy=size_that_would_do(wire, output_a, configuration),
+                    remedy=_in_words(size_that_would_do(wire, output_a, configuration)),
                     source=source,
                 )
 
@@ -262,3 +263,9 @@ def output_above_fuse(examined: Examined) -> Iterator[Finding]:
                     remedy="Fit a fuse of a third more than the rated output, or a link.",
                     source="common practice",
                 )
+
+
+def _in_words(size: WireSize | None) -> str:
+    if size is None:
+        return "Use an insulation for higher temperatures, or share the current over two wires."
+    return f"Fit {size.label} at least, with this insulation."

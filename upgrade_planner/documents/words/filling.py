@@ -5,6 +5,7 @@ Behind the colon of a placeholder may stand:
 
 - how to write a number, as Python does: `.1f`, `g`;
 - behind a space the unit wanted instead of the one inside: `{length:.0f mm}`;
+- `bare` instead of a unit to leave it out: `{least:.1f bare} to {most:.1f}`;
 - behind `~` another figure from which it must differ when rounded: `{value:.2f~limit}`;
 - for a count, its noun in singular and plural: `{wires:wire|wires}`;
 - for a size of wire that is the least to fit, `least`: `{size:least}`;
@@ -18,6 +19,7 @@ from upgrade_planner.checks.findings import Fact, Facts
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.documents.words.quantities import (
+    bare_number_words,
     counted,
     of_system,
     quantity_words,
@@ -78,12 +80,20 @@ def _several_words(several: tuple[Fact, ...], written: str, facts: Facts, units:
     sizes = [fact for fact in several if isinstance(fact, WireSize)]
     wanted = of_system(sizes, units) if sizes else several
     join = f" {written} " if written in ("and", "or") else ", "
-    return join.join(_fact_words(fact, "", facts, units) for fact in wanted)
+    return join.join(_one_of_several(fact, facts, units) for fact in wanted)
+
+
+def _one_of_several(fact: Fact, facts: Facts, units: str) -> str:
+    """One fact, or the facts of one thing: a wire and its size."""
+    one = fact if isinstance(fact, tuple) else (fact,)
+    return " ".join(_fact_words(item, "", facts, units) for item in one)
 
 
 def _number_words(fact: Quantity, written: str, facts: Facts, units: str) -> str:
     form, _, other = written.partition("~")
     number, _, unit = form.partition(" ")
+    if unit == "bare":
+        return bare_number_words(fact, number, units)
     if not other:
         return quantity_words(fact, number, units, unit=unit, space=" ")
     limit = facts[other]

@@ -41,10 +41,20 @@ def quantity_words(
         >>> quantity_words(Quantity(105.0, Dimension.TEMPERATURE), ".0f", "us", space=" ")
         '221 °F'
     """
-    metric = unit or unit_inside(quantity.dimension)
-    symbol = US_UNITS.get(metric, metric) if units == "us" else metric
+    symbol = _symbol(quantity, units, unit)
     written = in_unit(quantity.number, quantity.dimension, symbol)
     return f"{_number(written, number, symbol)}{space}{symbol}"
+
+
+def bare_number_words(quantity: Quantity, number: str, units: str) -> str:
+    """The number alone, for the first of two that share a unit: `13.5` in `13.5 to 14.9 V`."""
+    symbol = _symbol(quantity, units)
+    return _number(in_unit(quantity.number, quantity.dimension, symbol), number, symbol)
+
+
+def _symbol(quantity: Quantity, units: str, unit: str = "") -> str:
+    metric = unit or unit_inside(quantity.dimension)
+    return US_UNITS.get(metric, metric) if units == "us" else metric
 
 
 def _number(written: float, number: str, symbol: str) -> str:
