@@ -31,11 +31,11 @@ def garage(tmp_path):
 
 
 @pytest.fixture
-def run(monkeypatch, capsys):
-    """Calls the program in this process with arguments, a folder and what is typed."""
-    from in_process import runner
+def run(monkeypatch):
+    """Calls the program in this process over a library of a few shipped configurations."""
+    from in_process import with_few
 
-    return runner(monkeypatch, capsys)
+    return with_few(monkeypatch)
 
 
 def pytest_addoption(parser):

@@ -1,4 +1,4 @@
-"""The command line end to end, in a process of its own."""
+"""The command line end to end: what is written, what is said, what is refused."""
 
 import csv
 import io
@@ -8,56 +8,61 @@ import sys
 
 import pypdf
 import pytest
-from own_process import run
+from in_process import run
+from own_process import run as in_own_process
 
 PAIR = ("van_original_resistance", "van_upgraded")
 
 
-class TestWorksheet:
-    @pytest.mark.parametrize("suffix", ["pdf", "html", "json", "csv"])
-    def test_suffix_decides_the_format(self, tmp_path, suffix):
-        done = run("worksheet", *PAIR, "-o", f"sheet.{suffix}", cwd=tmp_path)
-        assert done.returncode == 0, done.stderr
-        assert "steps" in done.stdout
-        assert "Traceback" not in done.stderr
-        starts = {"pdf": b"%PDF", "html": b"<!DOCTYPE html>", "json": b"{", "csv": b"\xef\xbb\xbf"}
-        content = (tmp_path / f"sheet.{suffix}").read_bytes()
-        assert content.lower().startswith(starts[suffix].lower())
+STARTS = {"pdf": b"%pdf", "html": b"<!doctype html>", "json": b"{", "csv": b"\xef\xbb\xbf"}
 
-    @pytest.mark.parametrize("suffix", ["pdf", "html", "json", "csv"])
-    def test_two_runs_are_the_same_to_the_byte(self, tmp_path, suffix):
-        for name, seed in (("one", "1"), ("two", "2")):
-            done = run(
-                "worksheet",
-                *PAIR,
-                "-o",
-                f"{name}.{suffix}",
-                cwd=tmp_path,
-                PYTHONHASHSEED=seed,
-                TZ=f"XYZ{seed}",
-            )
-            assert done.returncode == 0, done.stderr
-        one, two = (tmp_path / f"{name}.{suffix}" for name in ("one", "two"))
-        assert one.read_bytes() == two.read_bytes()
+
+@pytest.fixture(scope="module")
+def sheets(tmp_path_factory):
+    """The sheet of the pair in every format, in one folder, with what was said of each."""
+    folder = tmp_path_factory.mktemp("sheets")
+    said = {name: run("worksheet", *PAIR, "-o", f"sheet.{name}", cwd=folder) for name in STARTS}
+    return folder, said
+
+
+def data_of(sheets):
+    return json.loads((sheets[0] / "sheet.json").read_text())
+
+
+class TestWorksheet:
+    @pytest.mark.parametrize("suffix", STARTS)
+    def test_suffix_decides_the_format(self, sheets, suffix):
+        folder, said = sheets
+        assert said[suffix].returncode == 0, said[suffix].stderr
+        assert "steps" in said[suffix].stdout
+        assert "Traceback" not in said[suffix].stderr
+        content = (folder / f"sheet.{suffix}").read_bytes()
+        assert content.lower().startswith(STARTS[suffix])
+
+    @pytest.mark.parametrize("suffix", STARTS)
+    def test_two_runs_are_the_same_to_the_byte(self, sheets, tmp_path, suffix):
+        name = f"sheet.{suffix}"
+        done = in_own_process(
+            "worksheet", *PAIR, "-o", name, cwd=tmp_path, PYTHONHASHSEED="1", TZ="XYZ1"
+        )
+        assert done.returncode == 0, done.stderr
+        assert (tmp_path / name).read_bytes() == (sheets[0] / name).read_bytes()
 
     def test_date_option_wins_over_the_environment(self, tmp_path):
         run("worksheet", *PAIR, "-o", "a.json", "--date", "2031-05-06", cwd=tmp_path)
         assert json.loads((tmp_path / "a.json").read_text())["date"] == "2031-05-06"
 
     def test_letter_paper_is_letter_size(self, tmp_path):
-        run("worksheet", *PAIR, "-o", "a.pdf", "--paper", "Letter", cwd=tmp_path)
+        nothing_to_do = (PAIR[1], PAIR[1])
+        run("worksheet", *nothing_to_do, "-o", "a.pdf", "--paper", "Letter", cwd=tmp_path)
         box = pypdf.PdfReader(tmp_path / "a.pdf").pages[0].mediabox
         assert (round(float(box.width)), round(float(box.height))) == (612, 792)
 
-    def test_policy_changes_the_dispositions(self, tmp_path):
-        for policy in ("reversible", "clean"):
-            run("worksheet", *PAIR, "-o", f"{policy}.json", "--policy", policy, cwd=tmp_path)
-        found = {}
-        for policy in ("reversible", "clean"):
-            plan = json.loads((tmp_path / f"{policy}.json").read_text())
-            found[policy] = {w["disposition"] for w in plan["wires"]}
-        assert "cap off" in found["reversible"]
-        assert "cap off" not in found["clean"]
+    def test_policy_changes_the_dispositions(self, sheets, tmp_path):
+        run("worksheet", *PAIR, "-o", "clean.json", "--policy", "clean", cwd=tmp_path)
+        clean = json.loads((tmp_path / "clean.json").read_text())
+        assert "cap off" in {w["disposition"] for w in data_of(sheets)["wires"]}
+        assert "cap off" not in {w["disposition"] for w in clean["wires"]}
 
     @pytest.mark.parametrize(
         ("units", "shown", "hidden"),
@@ -76,20 +81,18 @@ class TestWorksheet:
         assert all(shown in cut.split("· cut ")[1].split("|")[0] for cut in cuts)
         assert not any(hidden in cut.split("· cut ")[1].split("|")[0] for cut in cuts)
 
-    def test_json_has_every_step_that_the_csv_has(self, tmp_path):
-        for suffix in ("json", "csv"):
-            run("worksheet", *PAIR, "-o", f"a.{suffix}", cwd=tmp_path)
-        plan = json.loads((tmp_path / "a.json").read_text())
-        rows = csv.DictReader(io.StringIO((tmp_path / "a.csv").read_text(encoding="utf-8-sig")))
+    def test_json_has_every_step_that_the_csv_has(self, sheets):
+        plan = data_of(sheets)
+        text = (sheets[0] / "sheet.csv").read_text(encoding="utf-8-sig")
+        rows = csv.DictReader(io.StringIO(text))
         assert [step["number"] for step in plan["steps"]] == [row["step"] for row in rows]
         assert plan["format"] == "upgrade-planner plan"
         assert plan["version"] == 2
 
-    def test_pdf_carries_the_plan(self, tmp_path):
-        for suffix in ("json", "pdf"):
-            run("worksheet", *PAIR, "-o", f"a.{suffix}", cwd=tmp_path)
-        attached = pypdf.PdfReader(tmp_path / "a.pdf").attachments["upgrade-plan.json"][0]
-        assert attached == (tmp_path / "a.json").read_bytes()
+    def test_pdf_carries_the_plan(self, sheets):
+        reader = pypdf.PdfReader(sheets[0] / "sheet.pdf")
+        (attached,) = reader.attachments["upgrade-plan.json"]
+        assert attached == (sheets[0] / "sheet.json").read_bytes()
 
     def test_same_configuration_is_said_to_need_nothing(self, tmp_path):
         done = run("worksheet", PAIR[1], PAIR[1], "-o", "a.pdf", cwd=tmp_path)

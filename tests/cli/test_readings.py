@@ -1,20 +1,12 @@
 """The command `readings` end to end."""
 
 import json
-import subprocess
-import sys
+
+import in_process
 
 
 def run(*arguments, cwd):
-    """One call of the program."""
-    return subprocess.run(
-        [sys.executable, "-m", "upgrade_planner", "readings", *arguments],
-        cwd=cwd,
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=120,
-    )
+    return in_process.run("readings", *arguments, cwd=cwd)
 
 
 def test_every_state_has_its_table(tmp_path):

@@ -1,12 +1,22 @@
-"""The command line in this process, over a library of a few shipped configurations."""
+"""
+The command line in this process: what one call read of the shipped profiles, the next has at hand.
+
+A test that is about processes (bytes under another hash seed, imports, pipes, terminals) starts one
+of its own, with `own_process`.
+"""
 
 import io
 import sys
+import warnings
+from contextlib import redirect_stderr, redirect_stdout
 from functools import cache
 
+import pytest
 from attrs import frozen
 
 from upgrade_planner import cli
+from upgrade_planner.configuration import reading
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.library import collected as library
 
 NAMES = (
@@ -18,7 +28,12 @@ NAMES = (
     "van_upgraded",
 )
 
+ENVIRONMENT = {"COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200"}
+"""Lines long enough not to be broken in the middle of what a test looks for; a fixed date."""
+
 _load_library = library.load_library
+_load_configuration = reading.load_configuration
+_shipped = cache(_load_configuration)
 
 
 @cache
@@ -32,6 +47,13 @@ def load_few(say=lambda _: None, names=None):
     return library.Library(shipped=tuple(shipped))
 
 
+def load_once(name):
+    """Stands in for `load_configuration`: reads what is shipped once."""
+    return (
+        _shipped(name) if name in shipped_profiles("configuration") else _load_configuration(name)
+    )
+
+
 @frozen
 class Done:
     returncode: int
@@ -39,24 +61,41 @@ class Done:
     stderr: str
 
 
-def runner(monkeypatch, capsys):
-    """Calls the program with arguments, a folder and what is typed."""
+def run(*arguments, cwd, text="", **environment):
+    """
+    One call of the program: exit code, output, errors.
+
+    Args:
+        arguments: What is typed after the program's name.
+        cwd: Folder it is called in.
+        text: What is typed while it runs.
+        environment: Variables, above those of `ENVIRONMENT`.
+    """
+    out, err = io.StringIO(), io.StringIO()
+    with pytest.MonkeyPatch.context() as patch, warnings.catch_warnings():
+        patch.chdir(cwd)
+        for name, value in {**ENVIRONMENT, **environment}.items():
+            patch.setenv(name, value)
+        patch.setattr(reading, "load_configuration", load_once)
+        patch.setattr(sys, "argv", ["upgrade-planner", *map(str, arguments)])
+        patch.setattr(sys, "stdin", io.StringIO(text))
+        with redirect_stdout(out), redirect_stderr(err):
+            code = _ended()
+    return Done(code, out.getvalue(), err.getvalue())
+
+
+def _ended():
+    try:
+        cli.main()
+    except SystemExit as ended:
+        return ended.code or 0
+    return 0
+
+
+def with_few(monkeypatch):
+    """`run` over a library of a few shipped configurations."""
     from upgrade_planner.jobs import upgrades
 
     monkeypatch.setattr(library, "load_library", load_few)
     monkeypatch.setattr(upgrades, "load_library", load_few)
-
-    def run(*arguments, cwd, text=""):
-        monkeypatch.chdir(cwd)
-        monkeypatch.setattr(sys, "argv", ["upgrade-planner", *map(str, arguments)])
-        monkeypatch.setattr(sys, "stdin", io.StringIO(text))
-        capsys.readouterr()
-        try:
-            cli.main()
-            code = 0
-        except SystemExit as ended:
-            code = ended.code
-        shown = capsys.readouterr()
-        return Done(code or 0, shown.out, shown.err)
-
     return run

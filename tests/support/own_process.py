@@ -4,10 +4,12 @@ import os
 import subprocess
 import sys
 
+from in_process import ENVIRONMENT
+
 
 def run(*arguments, cwd, **environment):
     """One call of the program: exit code, output, errors."""
-    variables = {**os.environ, "COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200", **environment}
+    variables = {**os.environ, **ENVIRONMENT, **environment}
     return subprocess.run(
         [sys.executable, "-m", "upgrade_planner", *map(str, arguments)],
         cwd=cwd,
