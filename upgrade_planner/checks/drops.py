@@ -101,8 +101,9 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
     source_v = _source_v(point, examined.configuration)
     limit = limit_for("lamps", 0.0, volts, part="ordinary")
     lost: dict[str, float] = {}
+    running = _running(point)
     for part in examined.configuration.components:
-        if part.family in LOADS and _is_running(part.role, point):
+        if part.family in LOADS and part.role in running:
             fed = [point.live_v(TerminalRef(part.role, t.name)) for t in part.terminals]
             lost[part.role] = source_v - max((v for v in fed if v is not None), default=0.0)
     lossy = {role: drop_v for role, drop_v in lost.items() if drop_v > limit.limit_v}
@@ -133,10 +134,10 @@ def _source_v(point: OperatingPoint, configuration: Configuration) -> float:
     return max(found)
 
 
-def _is_running(role: str, point: OperatingPoint) -> bool:
-    names = [n for n in point.solution.current_a if n == role or n.startswith(f"{role}:")]
-    current_a = [point.element_current_a(n) for n in names if " on " not in n]
-    return max((abs(a) for a in current_a), default=0.0) > 0.5
+def _running(point: OperatingPoint) -> frozenset[str]:
+    """Roles of the parts that take a current worth the name."""
+    names = (n for n, a in point.solution.current_a.items() if abs(a) > 0.5 and " on " not in n)
+    return frozenset(name.partition(":")[0] for name in names)
 
 
 def hot_wire(examined: Examined) -> Iterator[Finding]:

@@ -112,6 +112,8 @@ def load_without_return(examined: Examined) -> Iterator[Finding]:
         start = f"{part.role}.{back}"
         own = frozenset(f"{part.role}.{t.name}" for t in part.terminals if t.name != back)
         is_live = start in ways.hard_live
+        if not is_live and ways.leads_back(start, own):
+            continue
         joined = ways.joined(start, without=ways.hard_live | own)
         if not is_live and any(node.startswith("metal.") for node in joined):
             continue  # all that stands on metal without a way to the battery is one finding

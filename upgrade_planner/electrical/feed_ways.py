@@ -31,6 +31,7 @@ from upgrade_planner.electrical.circuit import elements_of, reference_node, wire
 from upgrade_planner.electrical.fusible_links import sustained_melting_current_of
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.passing import ways_through
@@ -51,6 +52,10 @@ BYPASS = ":battery-bypass"
 
 CUT_OUT = ":cut-out"
 """End of the name of a dynamo's cut-out."""
+
+
+Came = dict[str, tuple[Branch, str]]
+"""Of each node the branch and the node before it on a way."""
 
 
 @frozen(eq=False)
@@ -85,6 +90,11 @@ class FeedWays:
         runs = self.configuration.runs
         air = {wire.id: runs[wire.id].ambient_c for wire in self.configuration.wires}
         return tuple(elements_of(self.configuration, OFF, air))
+
+    @cached_property
+    def blocks(self) -> Blocks:
+        """The blocks of these elements."""
+        return Blocks(self.elements, self.reference)
 
     @cached_property
     def reference(self) -> str:
@@ -174,6 +184,34 @@ class FeedWays:
         guards = (Guard.NONE, Guard.FUSE, Guard.LINK)
         return frozenset(self.joined(self.live, guards=guards))
 
+    def leads_back(self, start: str, without: frozenset[str]) -> bool:
+        """
+        Whether a short way that keeps off all that is hard live leads from a node to ground.
+
+        Args:
+            start: The node.
+            without: Nodes that it must not pass; a longer way round them is not looked for.
+        """
+        node = start
+        while node != self.reference:
+            if node in without or node not in self._back:
+                return False
+            node = self._back[node]
+        return True
+
+    @cached_property
+    def _back(self) -> dict[str, str]:
+        """The next node on a short way to the grounded post."""
+        found = {self.reference: self.reference}
+        queue = [self.reference]
+        for node in queue:
+            for branch in self.at.get(node, ()):
+                other = branch.other(node)
+                if other not in found and other not in self.hard_live:
+                    found[other] = node
+                    queue.append(other)
+        return found
+
     @cached_property
     def fed(self) -> frozenset[str]:
         """
@@ -246,30 +284,41 @@ class FeedWays:
         Unless through_metal, it keeps off everything that is grounded. Diodes bar it, except, with
         through_cut_out, that of a dynamo's cut-out: the way of its output.
         """
-        barred = frozenset() if through_metal else self.grounded - {end}
+        exempt = end if end in self.grounded and not through_metal else ""
+        key = (start, least_a, through_metal, through_cut_out, exempt)
+        if key not in self._came:
+            self._came[key] = self._shortest(*key)
+        came = self._came[key]
+        return tuple(_traced(came, start, end)) if end in came or end == start else None
+
+    @cached_property
+    def _came(self) -> dict[tuple[str, float, bool, bool, str], Came]:
+        return {}
+
+    def _shortest(
+        self, start: str, least_a: float, through_metal: bool, through_cut_out: bool, exempt: str
+    ) -> Came:
+        """Before each node that can be reached: the branch and node on the way of least ohms."""
+        barred = frozenset() if through_metal else self.grounded - {exempt}
         best = {start: 0.0}
-        came: dict[str, tuple[Branch, str]] = {}
+        came: Came = {}
         queue = [(0.0, start)]
         while queue:
             ohms, node = heapq.heappop(queue)
-            if node == end:
-                return tuple(_traced(came, start, end))
-            if ohms > best[node]:
+            if ohms > best[node] or (node == exempt != start):
                 continue
             for branch in self.at.get(node, ()):
                 other, total = branch.other(node), ohms + branch.ohms
                 is_cut_out = through_cut_out and branch.name.endswith(CUT_OUT)
                 is_barred = other in barred or (branch.one_way and not is_cut_out)
-                if is_barred or branch.limit_a < least_a:
-                    continue
-                if total >= best.get(other, inf):
+                if is_barred or branch.limit_a < least_a or total >= best.get(other, inf):
                     continue
                 best[other], came[other] = total, (branch, node)
                 heapq.heappush(queue, (total, other))
-        return None
+        return came
 
 
-def _traced(came: dict[str, tuple[Branch, str]], start: str, end: str) -> list[Branch]:
+def _traced(came: Came, start: str, end: str) -> list[Branch]:
     way, node = [], end
     while node != start:
         branch, node = came[node]

@@ -18,6 +18,7 @@ from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.fusible_links import melting_time
 from upgrade_planner.electrical.models.context import metal_node, node_of
+from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import solve
@@ -136,12 +137,11 @@ def _feed(wire: Wire, reached: list[TerminalRef], ways: FeedWays) -> Feed | None
 
 def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configuration) -> float:
     """Counted from the last cranking cable on the way, which is exempt. [m]"""
-    wires = {wire_name(item.id): item for item in configuration.wires}
     total_m = 0.0
     for branch in way:
         if branch.guard in (Guard.FUSE, Guard.LINK):
             return total_m
-        passed = wires.get(branch.name)
+        passed = configuration.wire_by_id.get(branch.name.removeprefix("wire "))
         if passed is not None:
             is_cable = passed.circuit in CRANKING_CIRCUITS
             total_m = 0.0 if is_cable else total_m + configuration.runs[passed.id].length_m
@@ -162,7 +162,7 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
     ways = feed.ways
     current_a = _fault_currents(feed, ways)
     wire = feed.wire
-    through_a = abs(current_a[wire_name(wire.id)])
+    through_a = abs(current_a.get(wire_name(wire.id), 0.0))
     first, least_s, most_s = _first_to_open(feed, current_a, ways.configuration)
     return Fault(
         feed=feed,
@@ -175,15 +175,17 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
 
 
 def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:
-    configuration = ways.configuration
+    """Current of each element that the fault's current can reach. [A]"""
     needed = {branch.name for branch in feed.way}
     closed = [contact for contact in ways.contacts if contact.name in needed]
-    place = configuration.place_of(feed.far)
-    metal = metal_node(place.metal)
-    back = metal if place.metal and metal in ways.grounded else ways.reference
+    metal = metal_node(ways.configuration.place_of(feed.far).metal)
+    back = metal if metal in ways.grounded else ways.reference
     fault = Resistor("fault", node_of(feed.far), back, FAULT_OHM)
-    network = Network(ways.reference, (*ways.elements, *closed, fault))
-    return solve(network).current_a
+    passed = ways.blocks.between(*fault.ends, closed)
+    if passed is None:
+        blocks = Blocks((*ways.elements, *closed), ways.reference)
+        passed = blocks.between(*fault.ends) or ()
+    return solve(Network(back, (*passed, fault))).current_a
 
 
 def _first_to_open(
@@ -194,7 +196,7 @@ def _first_to_open(
     for branch in feed.way:
         if branch.guard not in (Guard.FUSE, Guard.LINK):
             continue
-        early_s, late_s = opening_times(branch, abs(current_a[branch.name]), configuration)
+        early_s, late_s = opening_times(branch, abs(current_a.get(branch.name, 0.0)), configuration)
         least_s = min(least_s, early_s)
         if first is None or late_s < most_s:
             first, most_s = branch, late_s
