@@ -1,7 +1,8 @@
 """
 Holds networks that were solved from a near one against the full solution.
 
-Run by hand for everything that is shipped, about two minutes: `python tests/support/varied_networks.py`.
+Run by hand for everything that is shipped, some minutes:
+`python tests/support/varied_networks.py`.
 """
 
 import sys
