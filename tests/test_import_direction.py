@@ -24,6 +24,9 @@ ORDER = (
     "jobs",
     "cli",
 )
+MOST_LINES = 400
+"""Of a module; beyond it there is a second subject in it."""
+
 FREE = {"errors", "__init__", "__main__"}
 STAGES = {path.stem for path in ROOT.iterdir() if path.is_dir() or path.suffix == ".py"}
 
@@ -80,3 +83,8 @@ def test_no_module_uses_one_that_uses_it():
         if dotted(path) not in PACKAGES
     }
     TopologicalSorter(uses).prepare()
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_no_module_is_so_long_that_it_holds_two_subjects(path):
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= MOST_LINES

@@ -8,18 +8,20 @@ from hypothesis import strategies as st
 from published import number, rows, table
 
 from upgrade_planner.configuration.values.sizes import SYSTEMS, WireSize, parse_wire_size, sizes_in
+from upgrade_planner.electrical.air_cooling import (
+    air_conductivity,
+    air_viscosity,
+    convection_coefficient,
+    heat_given_off,
+    nusselt_number,
+)
 from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
 from upgrade_planner.electrical.heat_balance import (
     COPPER_MELTS_C,
-    air_conductivity,
-    air_viscosity,
     conductor_diameter_mm,
     conductor_temperature,
-    convection_coefficient,
     current_for_temperature,
-    heat_given_off,
     heating_time,
-    nusselt_number,
     outside_diameter_mm,
 )
 

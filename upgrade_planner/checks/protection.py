@@ -8,8 +8,9 @@ from upgrade_planner.checks.drops import allowed_for, size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity, worded
 from upgrade_planner.configuration.kinds import Capability, Job
-from upgrade_planner.configuration.model import Conductor, Covering, Wire
+from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.network.errors import NetworkError

@@ -8,10 +8,10 @@ from upgrade_planner.configuration.model import (
     Component,
     Conductor,
     Configuration,
-    Run,
     TerminalRef,
     Wire,
 )
+from upgrade_planner.configuration.ways import Run
 from upgrade_planner.electrical.output_drop import WORKING_C, rated_drop_v
 
 PLAIN_KEEP = "Same ends, still large enough."

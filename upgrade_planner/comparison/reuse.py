@@ -1,6 +1,7 @@
 """When an old conductor may do the work of a wanted one: size, kind, insulation, length, way."""
 
-from upgrade_planner.configuration.model import Conductor, Run, Wire
+from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.ways import Run
 
 SAME_AREA = 0.999
 """Smallest area ratio that counts as equal: only float noise is forgiven."""

@@ -32,7 +32,8 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration, Run, Wire
+from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.ways import Run
 
 
 def reversed_comparison(forward: Comparison) -> Comparison:

@@ -5,7 +5,8 @@ from functools import cached_property
 
 from attrs import frozen
 
-from upgrade_planner.configuration.model import Component, Configuration, Place, Wire
+from upgrade_planner.configuration.model import Component, Configuration, Wire
+from upgrade_planner.configuration.ways import Place
 from upgrade_planner.inspection.measuring import Measurement, measurements
 from upgrade_planner.inspection.signs import Sign, signs
 

@@ -8,7 +8,8 @@ from math import ceil
 from attrs import frozen
 
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.configuration.model import Configuration, Covering, Route, Wire
+from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.ways import Covering, Route
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
     BATTERY_CABLE_MM2,

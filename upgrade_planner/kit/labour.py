@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.configuration.model import Run
+from upgrade_planner.configuration.ways import Run
 from upgrade_planner.kit.labour_table import (
     LabourTable,
     Minutes,

@@ -18,9 +18,10 @@ from upgrade_planner.configuration.files.faults import (
 from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import TomlFile, read_toml
-from upgrade_planner.configuration.model import Origin, Place
+from upgrade_planner.configuration.model import Origin
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
+from upgrade_planner.configuration.ways import Place
 from upgrade_planner.planning.standing_data import standing_step_ids
 
 LONGEST_MIN, LARGEST_FACTOR = 10_000.0, 100.0

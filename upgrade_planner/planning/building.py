@@ -1,12 +1,10 @@
 """Turns a comparison into operations with places, dependencies and reasons; in no order yet."""
 
-import hashlib
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
 from attrs import frozen
 
-from upgrade_planner.comparison.converting import Treatment
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartComes,
@@ -28,16 +26,15 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
-    Component,
     Joint,
     TerminalRef,
     Wire,
 )
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
+from upgrade_planner.planning.altering import adjusted, converted
 from upgrade_planner.planning.battery_order import Cables
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
 from upgrade_planner.planning.operations import (
-    AdjustPart,
     AttachEnd,
     CapWire,
     ConductorKey,
@@ -47,7 +44,6 @@ from upgrade_planner.planning.operations import (
     LeadAcross,
     Operation,
     Phase,
-    Procedure,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -311,11 +307,11 @@ class _Builder:
             if change.part.can(Capability.MADE_OF_WIRE):
                 continue  # a splice is made and unmade by joining its wires
             if isinstance(change, PartAdjusted):
-                yield self._adjusted(change)
+                yield adjusted(change)
             if isinstance(change, PartConverted):
                 for treatment in change.treatments:
                     if treatment.is_work:
-                        yield _converted(change.part, treatment)
+                        yield converted(change.part, treatment)
             if isinstance(change, PartLeaves):
                 yield self._removed(change, wire_operations)
             if isinstance(change, PartComes):
@@ -350,26 +346,6 @@ class _Builder:
             from_bag=isinstance(change, PartFitted | PartExchanged) and change.from_bag,
         )
 
-    def _adjusted(self, change: PartAdjusted) -> AdjustPart:
-        before = {(way.start, way.end): way for way in change.before.ratings.get("fuses", ())}
-        after = change.after.ratings.get("fuses", ())
-        changed = tuple(
-            f"{way.end}: {way.rated_current_a:g}\N{NO-BREAK SPACE}A"
-            for way in after
-            if before.get((way.start, way.end)) != way
-        )
-        rating = change.after.ratings.get("rated_current")
-        single = (f"{rating:g}\N{NO-BREAK SPACE}A",) if rating is not None else ()
-        return AdjustPart(
-            id=f"adjust-part:{change.role}",
-            phase=Phase.FIT_PARTS,
-            place=change.after.place,
-            before=change.before,
-            part=change.after,
-            changes=changed or single,
-            from_bag=change.from_bag,
-        )
-
     # Places -----------------------------------------------------------------------------------
 
     def _comes(self, role: str) -> bool:
@@ -385,20 +361,6 @@ class _Builder:
 
 def _links(cables: Cables) -> set[str]:
     return {wire_id for (wire_id, _), cable in cables.items() if cable is Cable.LINK}
-
-
-def _converted(part: Component, treatment: Treatment) -> Procedure:
-    """The step that makes a part fit for the new ground or voltage."""
-    digest = hashlib.sha256(treatment.instruction.encode()).hexdigest()[:6]
-    return Procedure(
-        id=f"procedure:convert:{part.role}:{digest}",
-        phase=Phase(treatment.phase),
-        place=part.place,
-        instruction=treatment.instruction,
-        details=treatment.details,
-        expected=treatment.expected,
-        source=treatment.source,
-    )
 
 
 def _target_ends(old: Wire, new: Wire) -> dict[TerminalRef, TerminalRef]:

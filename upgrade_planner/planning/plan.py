@@ -17,7 +17,8 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Comparison, Policy
 from upgrade_planner.comparison.wire_changes import ON_THE_WAY_BACK, Disposition
 from upgrade_planner.configuration.composing.routing import walking_distances
-from upgrade_planner.configuration.model import Configuration, Place, TerminalRef
+from upgrade_planner.configuration.model import Configuration, TerminalRef
+from upgrade_planner.configuration.ways import Place
 from upgrade_planner.electrical.batteries import Cable, cables_of, grounded_post
 from upgrade_planner.planning.battery_order import cable_at, joined_again, taken_off, waiting_for
 from upgrade_planner.planning.building import wire_and_part_operations

@@ -12,7 +12,8 @@ from attrs import frozen
 from upgrade_planner.comparison.part_changes import PartFitted, PartRelocated
 from upgrade_planner.comparison.reversing import is_reusable, reversed_comparison
 from upgrade_planner.comparison.wire_changes import Added
-from upgrade_planner.configuration.model import Component, Run, Wire
+from upgrade_planner.configuration.model import Component, Wire
+from upgrade_planner.configuration.ways import Run
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,

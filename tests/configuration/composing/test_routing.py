@@ -14,7 +14,7 @@ from upgrade_planner.configuration.composing.routing import (
     RouteMap,
     walking_distances,
 )
-from upgrade_planner.configuration.model import Covering, Route
+from upgrade_planner.configuration.ways import Covering, Route
 
 PLACES = ("a", "b", "c", "d", "e", "f")
 LOOMS = ("", "engine loom", "dash loom")

@@ -17,11 +17,10 @@ from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article, sorts
+from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 from upgrade_planner.kit.prices.price_lines import (
     MOST_PROBLEMS,
-    price_columns,
     price_list,
-    trait_columns,
 )
 from upgrade_planner.kit.prices.price_list import SoldBy
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop

@@ -21,9 +21,6 @@ from upgrade_planner.configuration.model import (
     Component,
     Configuration,
     Origin,
-    Place,
-    Route,
-    Run,
     Terminal,
     Vehicle,
     Wire,
@@ -38,6 +35,7 @@ from upgrade_planner.configuration.structuring.entries import (
 )
 from upgrade_planner.configuration.structuring.ratings import parse_ratings
 from upgrade_planner.configuration.structuring.wholeness import component_faults
+from upgrade_planner.configuration.ways import Place, Route, Run
 
 
 @frozen(kw_only=True)

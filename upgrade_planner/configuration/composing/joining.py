@@ -19,13 +19,13 @@ from upgrade_planner.configuration.model import (
     Component,
     Conductor,
     Joint,
-    Run,
     TerminalRef,
     Wire,
 )
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.wholeness import conductor_faults, ends_faults
+from upgrade_planner.configuration.ways import Run
 
 VEHICLE = "vehicle"
 """`vehicle.NAME` is the terminal that [named_terminals] of vehicle or systems gives that name."""

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from attrs import define, field
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
-from upgrade_planner.configuration.model import Route, Run
+from upgrade_planner.configuration.ways import Route, Run
 
 SLACK_PER_END_M = 0.15
 """

@@ -4,11 +4,12 @@ from typing import Annotated, Any
 
 from attrs import Factory, frozen
 
-from upgrade_planner.configuration.model import Conductor, Connection, Covering, Origin
+from upgrade_planner.configuration.model import Conductor, Connection, Origin
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import InsulationChoice
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import SizeChoice
+from upgrade_planner.configuration.ways import Covering
 
 Length = Annotated[float, Dimension.LENGTH, "above zero"]
 Resistance = Annotated[float, Dimension.RESISTANCE, "above zero"]

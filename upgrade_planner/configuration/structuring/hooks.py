@@ -18,13 +18,7 @@ from upgrade_planner.configuration.files.faults import (
 )
 from upgrade_planner.configuration.files.loaded import EVERYTHING, Loaded
 from upgrade_planner.configuration.files.texts import TomlFile
-from upgrade_planner.configuration.model import (
-    Conductor,
-    Connection,
-    Covering,
-    KeyPath,
-    Origin,
-)
+from upgrade_planner.configuration.model import Conductor, Connection, KeyPath, Origin
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring import entries
 from upgrade_planner.configuration.structuring.connections import parse_connection
@@ -50,6 +44,7 @@ from upgrade_planner.configuration.values.insulation import (
     parse_insulation_choice,
 )
 from upgrade_planner.configuration.values.sizes import SizeChoice, parse_size_choice
+from upgrade_planner.configuration.ways import Covering
 
 T = TypeVar("T")
 

@@ -1,17 +1,10 @@
-"""
-Rows of a price list as lines, with everything that is wrong in them.
-
-`data/price_columns.toml` says what each column means; a column for each trait comes beside them.
-"""
+"""Rows of a price list as lines, with everything that is wrong in them."""
 
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
-from functools import cache
-from pathlib import Path
 
-from attrs import define, field, frozen
+from attrs import define, field
 
 from upgrade_planner.configuration.files.faults import meant, one_of, quoted, shown
 from upgrade_planner.configuration.tables.cells import is_live, plain
@@ -19,45 +12,19 @@ from upgrade_planner.configuration.tables.list_table import REFUSED, ListTable
 from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import EACH, METRE, sorts
+from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 from upgrade_planner.kit.prices.price_list import FOOT_M, PriceLine, PriceList, SoldBy
+from upgrade_planner.kit.prices.price_numbers import is_plain_number, wanted_number
 from upgrade_planner.kit.prices.trait_texts import canonical
 from upgrade_planner.kit.substitutes import objection
 
 MOST_PROBLEMS = 200
 """Nobody reads more at once; the last one says how many there are. Source: our assumption."""
 
-MARKS = {"point": ".", "comma": ","}
-_OTHER = {".": ",", ",": "."}
-_DIGITS = r"\d{1,9}%s\d{1,6}|\d{1,9}"
-_NUMBERS = {mark: re.compile(_DIGITS % re.escape(mark), re.ASCII) for mark in MARKS.values()}
 _MEASURE = re.compile(r"(\S+?)\s*(m|ft|ml|pieces|pcs)?", re.IGNORECASE)
 _CURRENCY = re.compile(r"[A-Z]{3}")
 _UNIT_WORD = {"m": "m", "ft": "ft", "ml": "ml", "pieces": "each", "pcs": "each"}
 _ZERO, _ONE = Decimal(0), Decimal(1)
-
-
-@frozen(kw_only=True)
-class PriceColumn:
-    """A column of a price list: whether it must be there, what it means, an example."""
-
-    name: str
-    needed: bool
-    meaning: str
-    example: str
-
-
-@cache
-def price_columns() -> Mapping[str, PriceColumn]:
-    """Columns with a meaning of their own, by name; those of traits are not among them."""
-    path = Path(__file__).parent / "data" / "price_columns.toml"
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
-    return {name: PriceColumn(name=name, **entry) for name, entry in data.items()}
-
-
-@cache
-def trait_columns() -> tuple[str, ...]:
-    """Columns for traits, in the order of articles.toml."""
-    return tuple(dict.fromkeys(name for sort in sorts().values() for name in sort.traits))
 
 
 def price_list(table: ListTable, mark: str, currency: str) -> PriceList:
@@ -205,7 +172,7 @@ class _Reading:
 
     def _own(self, title: str, column: int) -> str:
         raw = self.cells[column] if column < len(self.cells) else ""
-        is_number = _NUMBERS[self.mark].fullmatch(raw[1:]) or not raw[1:]  # -3, +3, a lone dash
+        is_number = is_plain_number(raw[1:], self.mark) or not raw[1:]  # -3, +3, a lone dash
         return raw if is_number and raw[:1] in "+-" else self._harmless(title, raw, column)
 
     def _harmless(self, name: str, raw: str, column: int) -> str:
@@ -285,20 +252,9 @@ class _Reading:
     def _number(self, name: str, raw: str) -> Decimal | None:
         if raw in ("", REFUSED):
             return None
-        if _NUMBERS[self.mark].fullmatch(raw):
+        if is_plain_number(raw, self.mark):
             return Decimal(raw.replace(",", "."))
-        other = _OTHER[self.mark]
-        words = {mark: word for word, mark in MARKS.items()}
-        if other in raw and _NUMBERS[other].fullmatch(raw.lstrip("-")):
-            expected = (
-                f"a decimal {words[self.mark]}: {raw.replace(other, self.mark)}"
-                f' (or decimal = "{words[other]}" in the settings of the shop)'
-            )
-        elif raw.startswith("-") and _NUMBERS[self.mark].fullmatch(raw[1:]):
-            expected = "zero or more, or an empty cell if it is not known"
-        else:
-            expected = f"a plain number such as 12{self.mark}5, or an empty cell"
-        self._fault(name, shown(raw), expected)
+        self._fault(name, shown(raw), wanted_number(raw, self.mark))
         return None
 
     def _measure(self, name: str, raw: str, bare: str) -> tuple[Decimal | None, str]:
@@ -425,26 +381,19 @@ class _Reading:
     def check_alternatives(self) -> None:
         by_number = {line.number: line for line in self.lines}
         for line in self.lines:
-            if not line.alternative:
-                continue
-            self.line, other = line.line, by_number.get(line.alternative)
-            if other is None and line.alternative in self.numbers:
-                continue  # that line has faults of its own
-            if other is None or other is line:
-                self._fault(
-                    "alternative",
-                    quoted(line.alternative),
-                    "the number of another line of this list",
-                )
-            elif other.sort != line.sort:
-                self._fault(
-                    "alternative",
-                    f"{quoted(other.number)}, a {other.sort}",
-                    f"the number of a {line.sort}",
-                )
-            elif reason := objection(line.sort, line.traits, other.traits, other.ratio):
-                self._fault(
-                    "alternative",
-                    f"{quoted(other.number)}: {reason}",
-                    "an article that may stand in for this one",
-                )
+            other = by_number.get(line.alternative)
+            is_faulty = other is None and line.alternative in self.numbers  # told at that line
+            if line.alternative and not is_faulty and (amiss := _against(line, other)):
+                self.line = line.line
+                self._fault("alternative", *amiss)
+
+
+def _against(line: PriceLine, other: PriceLine | None) -> tuple[str, str] | None:
+    """What was found and expected where the alternative of a line is none."""
+    if other is None or other is line:
+        return quoted(line.alternative), "the number of another line of this list"
+    if other.sort != line.sort:
+        return f"{quoted(other.number)}, a {other.sort}", f"the number of a {line.sort}"
+    reason = objection(line.sort, line.traits, other.traits, other.ratio)
+    expected = "an article that may stand in for this one"
+    return (f"{quoted(other.number)}: {reason}", expected) if reason else None

@@ -17,8 +17,9 @@ from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import read_bytes, read_toml
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.errors import ConfigurationError, Problem
-from upgrade_planner.kit.prices.price_lines import MARKS, price_list
+from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.kit.prices.price_numbers import MARKS
 
 SETTINGS = "shop.toml"
 LARGEST_LIST_BYTES = 50_000_000

@@ -1,0 +1,38 @@
+"""
+Columns of a price list.
+
+`data/price_columns.toml` says what each column means; a column for each trait comes beside them.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.kit.articles import sorts
+
+
+@frozen(kw_only=True)
+class PriceColumn:
+    """A column of a price list: whether it must be there, what it means, an example."""
+
+    name: str
+    needed: bool
+    meaning: str
+    example: str
+
+
+@cache
+def price_columns() -> Mapping[str, PriceColumn]:
+    """Columns with a meaning of their own, by name; those of traits are not among them."""
+    path = Path(__file__).parent / "data" / "price_columns.toml"
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    return {name: PriceColumn(name=name, **entry) for name, entry in data.items()}
+
+
+@cache
+def trait_columns() -> tuple[str, ...]:
+    """Columns for traits, in the order of articles.toml."""
+    return tuple(dict.fromkeys(name for sort in sorts().values() for name in sort.traits))
