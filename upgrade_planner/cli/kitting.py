@@ -124,17 +124,18 @@ def kit(
 
 
 def _summary(target: Path, made: "Kit") -> str:
-    from upgrade_planner.documents.kit.kit_page import DEMO, pieces
+    from upgrade_planner.documents.kit.kit_page import DEMO
     from upgrade_planner.documents.kit.kit_words import exact_text, money_words
     from upgrade_planner.documents.words.quantities import counted
     from upgrade_planner.documents.words.wording import NBSP
+    from upgrade_planner.kit.packing import counted_pieces
 
     order = made.order
     total = money_words(order.total, order.currency, made.currency)
     missing = sum(line.missing > 0 for line in order.lines)
     words = [
         counted(len(order.lines), "line", space=NBSP),
-        f"{exact_text(pieces(made))} pieces",
+        f"{exact_text(counted_pieces(made))} pieces",
         counted(len(order.bags), "bag", space=NBSP),
         f"{counted(missing, 'line', space=NBSP)} short of stock",
         counted(len(order.open_lines), "open line", space=NBSP),

@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.electrical.sizing import load_sized
-from upgrade_planner.kit.articles import Article, Material
+from upgrade_planner.kit.articles import EACH, Article, Material
 from upgrade_planner.kit.filling_bags import Bag, BagLine
 from upgrade_planner.kit.materials import consumption, gives_back
 from upgrade_planner.kit.orders import SPARES, Job, Order, Stage, order
@@ -192,3 +192,9 @@ def packed(
         currency=currency,
         is_demo=is_demo,
     )
+
+
+def counted_pieces(kit: Kit) -> Decimal:
+    """Everything that is counted one by one."""
+    counts = (line.to_pack for line in kit.order.lines if line.articles[0].unit == EACH)
+    return sum(counts, Decimal(0))

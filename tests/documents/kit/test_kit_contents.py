@@ -10,8 +10,6 @@ from hypothesis import strategies as st
 from kit_sample import demo_kit, jobs, poor_kit
 
 from upgrade_planner.configuration.tables.list_table import table_of
-from upgrade_planner.documents.kit.bag_pages import packed_wires
-from upgrade_planner.documents.kit.cutting_page import cut_lines
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_words import (
     exact_text,
@@ -20,6 +18,8 @@ from upgrade_planner.documents.kit.kit_words import (
     reel_words,
 )
 from upgrade_planner.kit.article_words import words_of
+from upgrade_planner.kit.cut_lines import cut_lines
+from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import is_spare, packed
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.planning.operations import RunWire

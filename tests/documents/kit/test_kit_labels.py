@@ -10,7 +10,7 @@ import pytest
 import segno
 from kit_sample import poor_kit
 
-from upgrade_planner.documents.kit.bag_pages import packed_wires, sheet_words
+from upgrade_planner.documents.kit.bag_pages import sheet_words
 from upgrade_planner.documents.kit.labels import (
     CODE_MM,
     COLUMNS,
@@ -23,6 +23,7 @@ from upgrade_planner.documents.kit.labels import (
     qr_code,
 )
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
+from upgrade_planner.kit.packed_wires import packed_wires
 
 
 def drawn(code):

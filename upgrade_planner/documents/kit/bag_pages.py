@@ -3,9 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from attrs import frozen
-
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
 from upgrade_planner.documents.kit.kit_words import (
     cut_words,
@@ -15,64 +13,13 @@ from upgrade_planner.documents.kit.kit_words import (
 )
 from upgrade_planner.documents.words.wording import NBSP, conductor_words, terminal_words
 from upgrade_planner.kit.article_words import words_of
-from upgrade_planner.kit.articles import EACH, METRE, Article, Material
+from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine
+from upgrade_planner.kit.packed_wires import PackedWire, packed_wires
 from upgrade_planner.kit.packing import Kit, bag_key, is_spare
-from upgrade_planner.planning.operations import AttachEnd, RunWire
-from upgrade_planner.planning.plan import Plan
 
 _CABLE = "cable"
-_TERMINALS = "terminals"
-
-
-@frozen(kw_only=True)
-class PackedWire:
-    """
-    A new wire of one bag.
-
-    Attributes:
-        material: Its cable.
-        ends: Both ends, with the terminals that go on them and the number of their bag; 0 if the
-            end takes no terminal of its own.
-    """
-
-    wire: Wire
-    plan: Plan
-    material: Material
-    ends: tuple[tuple[TerminalRef, tuple[Article, ...], int], ...]
-
-
-def packed_wires(kit: Kit, bag: Bag) -> Iterator[PackedWire]:
-    """The new wires of a bag, in the order of the work."""
-    if is_spare(bag):
-        return
-    key = bag_key(bag)
-    job, _, stage, place = key
-    plan, used = kit.jobs[job].plans[stage], kit.jobs[job].used[stage]
-    for operation in plan.operations:
-        if not isinstance(operation, RunWire) or operation.place != place:
-            continue
-        for material in used.get(operation.id, ()):
-            if material.article.shelf == _CABLE:
-                ends = tuple(_end(kit, key, operation, end) for end in operation.wire.ends)
-                yield PackedWire(wire=operation.wire, plan=plan, material=material, ends=ends)
-
-
-def _end(
-    kit: Kit, key: tuple[int, int, int, str], run: RunWire, end: TerminalRef
-) -> tuple[TerminalRef, tuple[Article, ...], int]:
-    job, vehicle, stage, _ = key
-    planned = kit.jobs[job]
-    for operation in planned.plans[stage].operations:
-        if not isinstance(operation, AttachEnd) or operation.end != end:
-            continue
-        if operation.conductor == run.conductor:
-            used = planned.used[stage].get(operation.id, ())
-            found = tuple(m.article for m in used if m.article.shelf == _TERMINALS)
-            if found:
-                return end, found, kit.bag_numbers[job, vehicle, stage, operation.place]
-    return end, (), 0
 
 
 def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:

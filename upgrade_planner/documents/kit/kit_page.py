@@ -7,7 +7,6 @@ from pathlib import Path
 
 from upgrade_planner import __version__
 from upgrade_planner.documents.kit.bag_pages import bag_view
-from upgrade_planner.documents.kit.cutting_page import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.documents.kit.kit_views import (
     BackRow,
     CutGroup,
@@ -35,8 +34,9 @@ from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
+from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine
-from upgrade_planner.kit.packing import Kit, Piece, PlannedJob
+from upgrade_planner.kit.packing import Kit, Piece, PlannedJob, counted_pieces
 from upgrade_planner.kit.prices.price_list import SoldBy
 from upgrade_planner.kit.selling import Sale
 
@@ -75,7 +75,7 @@ def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> K
             bag_view(kit, bag, number, units) for number, bag in enumerate(order.bags, start=1)
         ),
         back=tuple(_back(kit, units)),
-        pieces=exact_text(pieces(kit)),
+        pieces=exact_text(counted_pieces(kit)),
         total=money_words(order.total, order.currency, kit.currency),
         excluding=excluding_words(order),
     )
@@ -93,12 +93,6 @@ def check_code(kit: Kit) -> str:
     parts += [kit.order.total_words, exact_text(kit.spare_percent)]
     digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
     return f"{digest[:4]}-{digest[4:8]}"
-
-
-def pieces(kit: Kit) -> Decimal:
-    """Everything that is counted one by one."""
-    counts = (line.to_pack for line in kit.order.lines if line.articles[0].unit == EACH)
-    return sum(counts, Decimal(0))
 
 
 def _dangers(jobs: Iterable[PlannedJob]) -> Iterator[str]:

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from upgrade_planner.documents.kit.bag_pages import (
-    packed_wires,
     place_words,
     sheet_words,
     title_words,
@@ -13,6 +12,7 @@ from upgrade_planner.documents.kit.bag_pages import (
 )
 from upgrade_planner.documents.kit.kit_words import cut_words
 from upgrade_planner.documents.words.wording import conductor_words, terminal_words
+from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit
 
 WIDTH_MM, HEIGHT_MM = 90, 36
