@@ -7,7 +7,7 @@ import sys
 import pytest
 import typer
 
-from upgrade_planner.cli import running
+from upgrade_planner.cli import main, running
 from upgrade_planner.cli.options import BROKEN_OFF, PROGRAM_MISTAKE
 from upgrade_planner.cli.running import run
 from upgrade_planner.errors import PlannerError
@@ -82,3 +82,67 @@ class TestStreams:
         done = program("show", "carrier_van", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
         assert done.returncode == 0
         assert done.stdout.isascii()
+
+
+class TestFilesOfTheOwner:
+    """What people fill or edit is replaced on request only; an input is never an output."""
+
+    def call(self, monkeypatch, capsys, folder, *arguments):
+        monkeypatch.chdir(folder)
+        monkeypatch.setattr(sys, "argv", ["upgrade-planner", *arguments])
+        with pytest.raises(SystemExit) as caught:
+            main()
+        return caught.value.code, capsys.readouterr().err
+
+    @pytest.mark.parametrize(
+        "arguments",
+        [
+            ("show", "carrier_van", "-o", "mine.toml"),
+            ("show", "van_upgraded", "-o", "mine.csv"),
+            ("survey", "van_upgraded", "-o", "mine.csv"),
+            ("describe", "-o", "mine.toml"),
+            ("record", "van_upgraded", "form.csv", "-o", "mine.toml"),
+        ],
+    )
+    def test_hand_work_is_kept_until_asked(self, monkeypatch, capsys, tmp_path, arguments):
+        mine = tmp_path / arguments[-1]
+        mine.write_text("an evening's work")
+        code, told = self.call(monkeypatch, capsys, tmp_path, *arguments)
+        assert code == 2
+        assert f"{mine.name}: found a file of that name" in told
+        assert "--replace" in told
+        assert mine.read_text() == "an evening's work"
+
+    def test_copy_is_replaced_when_asked(self, monkeypatch, capsys, tmp_path):
+        (tmp_path / "mine.toml").write_text("old")
+        arguments = ("show", "carrier_van", "-o", "mine.toml", "--replace")
+        code, _ = self.call(monkeypatch, capsys, tmp_path, *arguments)
+        assert code == 0
+        assert "[vehicle]" in (tmp_path / "mine.toml").read_text()
+
+    @pytest.mark.parametrize(
+        "arguments",
+        [
+            ("show", "mine.toml", "-o", "mine.toml", "--replace"),
+            ("record", "mine.toml", "form.csv", "-o", "mine.toml", "--replace"),
+            ("kit", "van_original", "van_upgraded", "--prices", "mine.csv", "-o", "mine.csv"),
+        ],
+    )
+    def test_input_is_never_an_output(self, monkeypatch, capsys, tmp_path, arguments):
+        (tmp_path / "mine.toml").write_text('[configuration]\nbased_on = "van_upgraded"\n')
+        (tmp_path / "mine.csv").write_text("price list")
+        (tmp_path / "shop.toml").write_text(
+            '[prices]\nfile = "mine.csv"\ndecimal = "point"\ncurrency = "EUR"\n'
+        )
+        before = {path.name: path.read_text() for path in tmp_path.iterdir()}
+        code, told = self.call(monkeypatch, capsys, tmp_path, *arguments)
+        assert code == 2
+        assert "made from" in told
+        assert {path.name: path.read_text() for path in tmp_path.iterdir()} == before
+
+    @pytest.mark.parametrize("text", ["A\nB", "12\u202e34", "\x1b[31m", "9" * 41])
+    def test_number_that_cannot_be_printed_is_refused(self, monkeypatch, capsys, tmp_path, text):
+        arguments = ("worksheet", "van_original_ballast", "van_upgraded", "--number", text)
+        code, told = self.call(monkeypatch, capsys, tmp_path, *arguments)
+        assert code == 2
+        assert "that can be printed" in " ".join(told.split())

@@ -68,8 +68,9 @@ class TestSurvey:
     def test_units_of_the_spreadsheet(self, tmp_path):
         lengths = {}
         for units in ("us", "metric"):
-            run("survey", "tractor_original", "-o", "a.csv", "--units", units, cwd=tmp_path)
-            with (tmp_path / "a.csv").open(encoding="utf-8-sig", newline="") as file:
+            name = f"{units}.csv"
+            run("survey", "tractor_original", "-o", name, "--units", units, cwd=tmp_path)
+            with (tmp_path / name).open(encoding="utf-8-sig", newline="") as file:
                 lengths[units] = {
                     row["length"].split()[-1] for row in csv.DictReader(file) if row["length"]
                 }

@@ -67,7 +67,7 @@ def written(folder, name, form, content):
     path = folder / form
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     target = folder / "my.toml"
-    outcome = record(name, path, target)
+    outcome = record(name, path, target, replace=True)
     return outcome, load_configuration(str(target)), target.read_text(encoding="utf-8")
 
 
@@ -288,8 +288,8 @@ class TestRefusals:
     def test_target_that_is_the_base(self, tmp_path):
         _, _, text = written(tmp_path, VAN, "form.csv", filled(VAN, ANSWERS))
         base = tmp_path / "my.toml"
-        with pytest.raises(NotWritten, match="the configuration that the form is about"):
-            record(str(base), tmp_path / "form.csv", base)
+        with pytest.raises(NotWritten, match="a file that this is made from"):
+            record(str(base), tmp_path / "form.csv", base, replace=True)
         assert base.read_text(encoding="utf-8") == text
 
     def test_entries_that_do_not_load_are_not_put_in_place(self, tmp_path):

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import PaperChoice, Progress, Units, UnitsChoice, issued
+from upgrade_planner.cli.options import PaperChoice, Progress, Replace, Units, UnitsChoice, issued
 
 About = Annotated[str, typer.Argument(help="Configuration: shipped name or file.")]
 
@@ -23,6 +23,7 @@ def survey(
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
     ] = "",
+    replace: Replace = False,
 ) -> None:
     """
     Write the form to take to the car: what is really there.
@@ -37,6 +38,7 @@ def survey(
         issued=issued(date_),
         paper=paper.value,
         units=units.value,
+        replace=replace,
     )
     with Progress() as progress:
         made = job.survey(request, progress.say)
@@ -57,6 +59,7 @@ def record(
     output: Annotated[
         Path, typer.Option("-o", "--output", help="Configuration to write: .toml.")
     ] = Path("as_found.toml"),
+    replace: Replace = False,
 ) -> None:
     """
     Turn a filled form into a configuration of your own.
@@ -67,7 +70,7 @@ def record(
     from upgrade_planner.documents.terminal.told import outcome_lines
     from upgrade_planner.jobs import record as job
 
-    outcome = job.record(configuration, form, output)
+    outcome = job.record(configuration, form, output, replace=replace)
     out = console()
     for line in outcome_lines(outcome):
         out.print(line, soft_wrap=True, markup=False, highlight=False)

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import Progress, Units, UnitsChoice
+from upgrade_planner.cli.options import Progress, Replace, Units, UnitsChoice
 from upgrade_planner.errors import PlannerError
 
 AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table.")]
@@ -145,6 +145,7 @@ def show(
         typer.Option("-o", "--output", help="Copy: .toml the profile to edit, .csv its wires."),
     ] = None,
     units: Units = UnitsChoice.BOTH,
+    replace: Replace = False,
 ) -> None:
     """
     Show a profile, or copy it to a file of your own.
@@ -158,4 +159,4 @@ def show(
 
         print_profile(job.show(name), units.value)
     else:
-        typer.echo(job.copied(name, output))
+        typer.echo(job.copied(name, output, replace=replace))

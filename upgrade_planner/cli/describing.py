@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import Progress
+from upgrade_planner.cli.options import Progress, Replace
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -32,9 +32,7 @@ def describe(
     questions: Annotated[
         Path | None, typer.Option("--questions", help="Write a file of answers to fill in.")
     ] = None,
-    replace: Annotated[
-        bool, typer.Option("--replace", help="Replace a file that is there already.")
-    ] = False,
+    replace: Replace = False,
 ) -> None:
     """
     Describe your own vehicle by answering questions; get a configuration to start from.

@@ -18,6 +18,7 @@ from upgrade_planner.cli.options import (
     Units,
     UnitsChoice,
     issued,
+    printed,
 )
 from upgrade_planner.errors import PlannerError
 
@@ -85,7 +86,9 @@ def kit(
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
     ] = "",
-    number: Annotated[str, typer.Option(help="Number of the list (else from its code).")] = "",
+    number: Annotated[
+        str, typer.Option(help="Number of the list (else from its code).", callback=printed)
+    ] = "",
 ) -> None:
     """
     Write what a parts counter packs: pick list, cutting list, bags, what is missing, total.

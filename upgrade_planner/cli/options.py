@@ -15,6 +15,10 @@ BROKEN_OFF, ENDED = 130, 143
 """By Ctrl-C, and by the system: as shells count them."""
 
 
+LONGEST_PRINTED = 40
+"""Characters of a number or revision; our assumption, the title block holds no more."""
+
+
 class PolicyChoice(StrEnum):
     """What happens to wires that are no longer used."""
 
@@ -50,7 +54,18 @@ Policy = Annotated[
     PolicyChoice,
     typer.Option(help="reversible: cap off unused wires in looms; clean: take all of them out."),
 ]
+Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that is there already.")]
 Units = Annotated[UnitsChoice, typer.Option(help="Units on paper and screen.")]
+
+
+def printed(text: str) -> str:
+    """A text that goes on paper as it was typed: no control or direction characters."""
+    if not text.isprintable() or len(text) > LONGEST_PRINTED:
+        raise typer.BadParameter(
+            f"found {text[:LONGEST_PRINTED]!a}; expected at most {LONGEST_PRINTED} characters "
+            "that can be printed"
+        )
+    return text
 
 
 def issued(text: str) -> date:

@@ -18,6 +18,7 @@ from upgrade_planner.cli.options import (
     Units,
     UnitsChoice,
     issued,
+    printed,
 )
 
 if TYPE_CHECKING:
@@ -43,8 +44,10 @@ def worksheet(
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
     ] = "",
-    number: Annotated[str, typer.Option(help="Sheet number (else from the check code).")] = "",
-    revision: Annotated[str, typer.Option(help="Revision of the sheet.")] = "A",
+    number: Annotated[
+        str, typer.Option(help="Sheet number (else from the check code).", callback=printed)
+    ] = "",
+    revision: Annotated[str, typer.Option(help="Revision of the sheet.", callback=printed)] = "A",
 ) -> None:
     """
     Write the ordered work sheet that turns BEFORE into AFTER.

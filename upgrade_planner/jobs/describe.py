@@ -17,7 +17,7 @@ from upgrade_planner.documents.profiles.described_parts import (
     ratings_as_comments,
     wire_lines,
 )
-from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.proposals import points_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
@@ -55,13 +55,7 @@ def require_free(target: Path, *, replace: bool) -> None:
     Raises:
         NotWritten: another suffix, a folder, a missing folder, or a file that is there already.
     """
-    if target.suffix.lower() != SUFFIX:
-        raise NotWritten(f"{target}: found the suffix '{target.suffix}'; expected {SUFFIX}")
-    require_target(target)
-    if target.exists() and not replace:
-        raise NotWritten(
-            f"{target}: found a file of that name; expected a new name, or --replace to lose it"
-        )
+    require_target(target, (SUFFIX,), is_edited=True, replace=replace)
 
 
 def describe(

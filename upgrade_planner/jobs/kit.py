@@ -18,6 +18,7 @@ from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped
 from upgrade_planner.quote.rates import read_rates
 
 SUFFIXES = (".pdf", ".html", ".csv", ".xlsx", ".json")
+LABEL_SUFFIXES = (".pdf",)
 RATES = "rates.toml"
 
 Say = Callable[[str], None]
@@ -101,21 +102,15 @@ def _currency(prices: Path) -> Currency | None:
 
 
 def _require_targets(request: KitRequest) -> None:
-    suffix = request.target.suffix.lower()
-    if suffix not in SUFFIXES:
-        raise NotWritten(
-            f"{request.target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
-        )
-    require_target(request.target)
+    names = [name for pair in request.pairs for name in pair.configurations]
+    prices = request.prices and price_settings(request.prices).path
+    inputs = (*names, request.prices, prices)
+    require_target(request.target, SUFFIXES, inputs=inputs)
     if request.labels is None:
         return
-    if request.labels.suffix.lower() != ".pdf":
-        raise NotWritten(
-            f"{request.labels}: found the suffix '{request.labels.suffix}'; labels are a .pdf"
-        )
     if request.labels.absolute() == request.target.absolute():
         raise NotWritten(f"{request.labels}: found one file for kit and labels; expected two")
-    require_target(request.labels)
+    require_target(request.labels, LABEL_SUFFIXES, inputs=inputs)
 
 
 def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:

@@ -1,6 +1,6 @@
 """From names to the papers of a quotation: the call behind the command, and for scripts."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -19,7 +19,7 @@ from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
 from upgrade_planner.quote.made import Made, Terms, made_offers
 from upgrade_planner.quote.offer import Shop
 from upgrade_planner.quote.rates import read_rates, shipped_rates
@@ -101,19 +101,20 @@ def _require_targets(request: QuoteRequest) -> None:
         (request.target, CUSTOMER_SUFFIXES),
         (request.internal, INTERNAL_SUFFIXES),
     ):
-        if target is None:
-            continue
-        if target.suffix.lower() not in suffixes:
-            raise NotWritten(
-                f"{target}: found the suffix '{target.suffix}'; expected one of "
-                f"{', '.join(suffixes)}"
-            )
-        require_target(target)
+        if target is not None:
+            require_target(target, suffixes, inputs=_inputs(request))
     if request.internal is not None and request.internal.resolve() == request.target.resolve():
         raise NotWritten(
             f"{request.internal}: found the same file for customer and shop; expected two files, "
             "for the shop's own shows cost and margin"
         )
+
+
+def _inputs(request: QuoteRequest) -> Iterator[Path | str | None]:
+    yield from (request.before, *request.after, *request.stages)
+    yield from (request.rates, request.labour, request.prices)
+    if request.prices is not None:
+        yield price_settings(request.prices).path
 
 
 def _terms(request: QuoteRequest) -> Terms:

@@ -19,7 +19,7 @@ from upgrade_planner.documents.profiles.as_found_text import (
     listed,
     note_text,
 )
-from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import form_code
 from upgrade_planner.documents.terminal.told import Outcome
 from upgrade_planner.electrical.sizing import load_sized
@@ -34,7 +34,7 @@ class DoesNotLoad(PlannerError):
     """What the form says, taken together, is no sound configuration."""
 
 
-def record(name: str, form: Path, target: Path) -> Outcome:
+def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Outcome:
     """
     Writes what a filled form says as a configuration based on `name`.
 
@@ -42,17 +42,14 @@ def record(name: str, form: Path, target: Path) -> Outcome:
         name: Shipped configuration or file that the form was printed for.
         form: The filled form, or a spreadsheet of the wires.
         target: File to write.
+        replace: A file that is there already may be lost.
 
     Raises:
         PlannerError: anything faulty in the configuration or the form; nothing is written then.
     """
-    if target.suffix.lower() != ".toml":
-        raise NotWritten(f"{target}: found the suffix '{target.suffix}'; expected .toml")
-    require_target(target)
     base_path = find_profile("configuration", name)
-    if target.exists() and target.samefile(base_path):
-        found = "found the configuration that the form is about"
-        raise NotWritten(f"{target}: {found}; expected the name of another file")
+    inputs = [base_path, form]
+    require_target(target, (".toml",), inputs=inputs, is_edited=True, replace=replace)
     base = load_configuration(name)
     filled = read_form(form)
     based_on = _based_on(name, base_path, target)

@@ -15,7 +15,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
-from upgrade_planner.documents.shared.writing import NotWritten, write_whole
+from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.electrical.sizing import load_sized
 
 
@@ -58,7 +58,7 @@ def show(name: str) -> Configuration | str:
     return load_sized(name)[0] if kind == "configuration" else read_toml(path).text
 
 
-def copied(name: str, target: Path) -> str:
+def copied(name: str, target: Path, *, replace: bool = False) -> str:
     """
     Writes a profile as TOML, or the wires of a configuration as CSV.
 
@@ -66,16 +66,15 @@ def copied(name: str, target: Path) -> str:
         What was written, in one line.
 
     Raises:
-        NotWritten: another suffix, or a target that cannot be written.
+        NotWritten: another suffix, a file that is there already and may not be replaced, or a
+            target that cannot be written.
     """
     kind, path = kind_and_path(name)
-    suffix = target.suffix.lower()
-    if suffix == ".csv" and kind == "configuration":
+    suffixes = (".toml", ".csv") if kind == "configuration" else (".toml",)
+    require_target(target, suffixes, inputs=[path], is_edited=True, replace=replace)
+    if target.suffix.lower() == ".csv":
         configuration = load_configuration(name)
         write_whole(target, csv_bytes(wires_to_csv(configuration)))
         return f"{target}: {len(configuration.wires)} wires"
-    if suffix != ".toml":
-        wanted = ".toml or .csv" if kind == "configuration" else ".toml"
-        raise NotWritten(f"{target}: found the suffix '{suffix}'; expected {wanted}")
     write_whole(target, read_toml(path).text.encode())
     return f"{target}: a copy of the {kind} {path.stem}; edit it and use its file name"

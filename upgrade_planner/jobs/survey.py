@@ -7,13 +7,15 @@ from pathlib import Path
 from attrs import frozen
 
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
-from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
+from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form import survey_html, survey_view
 from upgrade_planner.documents.survey.form_csv import survey_csv
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.inspection.walk import Inspection, inspection
 
 SUFFIXES = (".pdf", ".html", ".csv")
+FILLED = (".pdf", ".csv")
+"""Forms that people fill in the file itself."""
 
 
 @frozen(kw_only=True)
@@ -27,6 +29,7 @@ class SurveyRequest:
         issued: Date of issue; the only date that enters the file.
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
+        replace: A form that is there already may be lost.
     """
 
     configuration: str
@@ -34,6 +37,7 @@ class SurveyRequest:
     issued: date
     paper: str = "A4"
     units: str = "both"
+    replace: bool = False
 
 
 def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) -> Inspection:
@@ -44,10 +48,13 @@ def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) 
         PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
     """
     suffix = request.target.suffix.lower()
-    if suffix not in SUFFIXES:
-        expected = f"expected one of {', '.join(SUFFIXES)}"
-        raise NotWritten(f"{request.target}: found the suffix '{suffix}'; {expected}")
-    require_target(request.target)
+    require_target(
+        request.target,
+        SUFFIXES,
+        inputs=[request.configuration],
+        is_edited=suffix in FILLED,
+        replace=request.replace,
+    )
     say("reading")
     (configuration,) = load_sized(request.configuration)
     walked = inspection(configuration)

@@ -12,7 +12,6 @@ from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import (
-    NotWritten,
     require_target,
     write_all,
     write_whole,
@@ -109,8 +108,7 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
     Raises:
         PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
     """
-    _require_suffix(request.target)
-    require_target(request.target)
+    require_target(request.target, SUFFIXES, inputs=_inputs(request))
     say("reading")
     before, after = load_sized(request.before, request.after)
     plan = plan_upgrade(before, after, request.policy)
@@ -138,9 +136,8 @@ def danger_stands(plan: Plan) -> bool:
 
 def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
     targets = stage_targets(request.target, len(request.stages) + 1)
-    _require_suffix(request.target)
     for target in targets:
-        require_target(target)
+        require_target(target, SUFFIXES, inputs=_inputs(request))
     say("reading")
     job = staged_job(load_sized(request.before, *request.stages, request.after), request.policy)
     contents = {}
@@ -174,8 +171,7 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
             f"--way-back: found {len(request.stages) + 2} configurations; expected two, BEFORE and "
             "AFTER of the sheet that shall be undone"
         )
-    _require_suffix(request.target)
-    require_target(request.target)
+    require_target(request.target, SUFFIXES, inputs=_inputs(request))
     say("reading")
     before, after = load_sized(request.before, request.after)
     way = way_back(plan_upgrade(before, after, request.policy))
@@ -195,12 +191,8 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
 # One sheet --------------------------------------------------------------------------------------
 
 
-def _require_suffix(target: Path) -> None:
-    suffix = target.suffix.lower()
-    if suffix not in SUFFIXES:
-        raise NotWritten(
-            f"{target}: found the suffix '{suffix}'; expected one of {', '.join(SUFFIXES)}"
-        )
+def _inputs(request: SheetRequest) -> tuple[str, ...]:
+    return (request.before, *request.stages, request.after)
 
 
 def _options(request: SheetRequest) -> SheetOptions:

@@ -64,7 +64,7 @@ class TestWhatIsThereAlready:
         (tmp_path / "prices.csv").write_text("work")
         (tmp_path / "link.csv").symlink_to(tmp_path / "prices.csv")
         with pytest.raises(NotWritten, match="made from"):
-            require_target(tmp_path / "link.csv", [tmp_path / "prices.csv"], replace=True)
+            require_target(tmp_path / "link.csv", inputs=[tmp_path / "prices.csv"], replace=True)
 
     def test_what_people_edit_is_replaced_on_request_only(self, tmp_path):
         target = tmp_path / "my_car.toml"

@@ -11,7 +11,7 @@ import os
 import shutil
 import stat
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from upgrade_planner.errors import PlannerError
@@ -22,21 +22,30 @@ class NotWritten(PlannerError):
 
 
 def require_target(
-    target: Path, inputs: Iterable[Path] = (), *, is_edited: bool = False, replace: bool = False
+    target: Path,
+    suffixes: Sequence[str] = (),
+    *,
+    inputs: Iterable[Path | str | None] = (),
+    is_edited: bool = False,
+    replace: bool = False,
 ) -> None:
     """
     Says at once what would only come out after all the computing.
 
     Args:
         target: File to write.
-        inputs: Files that the target is made from.
+        suffixes: Those that it may have, in small letters; any if empty.
+        inputs: What the target is made from: paths, or names that may be paths.
         is_edited: People fill or edit such a file, so one that is there may hold their work.
         replace: They said that it may be lost.
 
     Raises:
-        NotWritten: the target is no regular file, protected, an input, somebody's work, or its
-            folder is missing.
+        NotWritten: the target has another suffix, is no regular file, protected, an input or
+            somebody's work, or its folder is missing.
     """
+    if suffixes and target.suffix.lower() not in suffixes:
+        wanted = suffixes[0] if len(suffixes) == 1 else f"one of {', '.join(suffixes)}"
+        raise NotWritten(f"{target}: found the suffix '{target.suffix}'; expected {wanted}")
     if target.is_dir():
         raise NotWritten(f"{target}: found a folder; expected the name of a file")
     real = _written_through(target)
@@ -47,7 +56,8 @@ def require_target(
     mode = real.stat().st_mode
     if not stat.S_ISREG(mode):
         raise NotWritten(f"{target}: found a pipe or device; expected the name of a regular file")
-    if any(path.exists() and path.samefile(real) for path in inputs):
+    paths = (Path(os.path.expanduser(one)) for one in inputs if one is not None)
+    if any(os.path.exists(path) and path.samefile(real) for path in paths):
         raise NotWritten(
             f"{target}: found a file that this is made from; expected the name of another file"
         )
