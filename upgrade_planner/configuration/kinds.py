@@ -15,7 +15,7 @@ JOINS_ONLY = "joins only"
 
 
 class Family(StrEnum):
-    """Kinds that do the same job, whatever they are made of."""
+    """Kinds that do the same job, whatever they are made of; `OTHER` where no rule asks for one."""
 
     BATTERY = "battery"
     ALTERNATOR = "alternator"
@@ -47,6 +47,7 @@ class Family(StrEnum):
     TACHOMETER = "tachometer"
     GAUGE = "gauge"
     SENDER = "sender"
+    OTHER = "other"
 
 
 class Passing(StrEnum):

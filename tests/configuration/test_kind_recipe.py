@@ -1,0 +1,104 @@
+"""The recipe of the contributor guide for a new component kind, followed to the letter."""
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+BASE = "van_upgraded"
+
+CONFIGURATION = f"""
+[configuration]
+title = "The upgraded van with a shunt in its main feed"
+summary = "For a meter on the dash."
+based_on = "{BASE}"
+
+[changes]
+change_wires = [{{ id = "main-feed", to = "shunt.in" }}]
+
+[[changes.add_wires]]
+id = "shunt-feed"
+circuit = "main feed"
+from = "shunt.out"
+to = "distribution.stud"
+size = "8 SAE"
+colour = "RD"
+insulation = "GXL"
+length = "0.3 m"
+"""
+
+
+def blocks_of_recipe():
+    """The two TOML blocks of the recipe: the kind, and a part of that kind."""
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    recipe = guide.partition("### A component kind")[2]
+    return re.findall(r"```toml\n(.*?)```", recipe, re.DOTALL)[:2]
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """A copy of the program with the kind of the recipe, and a configuration that uses it."""
+    folder = tmp_path_factory.mktemp("recipe")
+    for name in ("upgrade_planner", "profiles", "templates"):
+        skipped = shutil.ignore_patterns("__pycache__")
+        shutil.copytree(ROOT / name, folder / name, ignore=skipped)
+    kind, part = blocks_of_recipe()
+    kinds = folder / "upgrade_planner/configuration/data/kinds.toml"
+    kinds.write_text(kinds.read_text(encoding="utf-8") + "\n" + kind, encoding="utf-8")
+    (folder / "shunted.toml").write_text(CONFIGURATION + "\n" + part, encoding="utf-8")
+    return folder
+
+
+def planner(folder, *arguments):
+    """Run the copy; what it prints."""
+    run = subprocess.run(
+        [sys.executable, "-m", "upgrade_planner", *arguments],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(folder), "COLUMNS": "200"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.returncode in (0, 1), run.stderr
+    return run.stdout
+
+
+def test_check_says_nothing_of_the_new_kind(folder):
+    """
+    No false danger, no warning that the part did not earn: the findings are those of its base.
+    """
+    found = {}
+    for name in (BASE, "shunted.toml"):
+        findings = json.loads(planner(folder, "check", name, "--json"))["findings"]
+        found[name] = sorted((finding["code"], finding["severity"]) for finding in findings)
+    assert found["shunted.toml"] == found[BASE]
+
+
+def test_compare_fits_it_and_moves_one_end_of_the_feed(folder):
+    lines = [line.split() for line in planner(folder, "compare", BASE, "shunted.toml").splitlines()]
+    told = {(words[1], words[0]) for words in lines if len(words) > 1}
+    assert {("shunt", "ADD"), ("shunt-feed", "ADD"), ("main-feed", "MOVE")} <= told
+
+
+def test_work_sheet_plans_it(folder):
+    """
+    The feed stays whole behind it: the shunt is fitted, its two wires are joined, and no reading
+    expects a gap there.
+    """
+    planner(folder, "worksheet", BASE, "shunted.toml", "--date", "2026-01-02", "-o", "plan.json")
+    plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    lines = [step["line"] for step in plan["steps"]]
+    assert "Connect wire shunt-feed to shunt.out." in lines
+    before, after = (
+        {reading["id"]: reading[side] for reading in plan["readings"]}
+        for side in ("before", "after")
+    )
+    for name, expected in after.items():
+        if expected is not None and before[name] is not None:
+            assert abs(expected["nominal_v"] - before[name]["nominal_v"]) < 0.1, name

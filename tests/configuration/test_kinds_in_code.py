@@ -1,0 +1,32 @@
+"""Kinds are data: code asks for families and capabilities, and rarely names a kind."""
+
+import ast
+from pathlib import Path
+
+import upgrade_planner
+from upgrade_planner.configuration.registry import kinds
+
+PACKAGE = Path(upgrade_planner.__file__).parent
+
+VOCABULARY = "configuration/kinds.py"
+"""The words of the data, some of which are kinds too."""
+
+MOST = 115
+"""Mentions today, roles and terminals that are called like a kind among them: lower it, never
+raise it."""
+
+
+def mentions():
+    """Each string in the package that is the id of a kind: module, line, id."""
+    for path in sorted(PACKAGE.rglob("*.py")):
+        module = path.relative_to(PACKAGE).as_posix()
+        if module == VOCABULARY or module.startswith("electrical/models/"):
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Constant) and node.value in kinds():
+                yield module, node.lineno, node.value
+
+
+def test_code_names_few_kinds():
+    found = list(mentions())
+    assert len(found) <= MOST, "\n".join(map(str, found))
