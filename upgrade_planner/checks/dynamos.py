@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from upgrade_planner.checks.charging import is_control_box, regulated_outside
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Finding,
@@ -15,34 +16,34 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.models.context import Context, ref_of
 from upgrade_planner.electrical.models.dynamos import field_circuit, is_controlled
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
+from upgrade_planner.electrical.passing import ways_through
 from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import IDLING, LOADED, OFF, Engine, State
 
-CUT_OUTS = ("cut_out", "regulator_electromechanical", "diode")
-"""Kinds that let a dynamo's current to the battery and none back."""
+BLOCKING = (Passing.CUT_OUT, Passing.DIODE)
+"""What lets a dynamo's current to the battery and none back."""
 
 
 def boxes(configuration: Configuration) -> list[Component]:
     """Control boxes: regulators with an armature terminal."""
-    found = of_kind(configuration, "regulator_electromechanical")
-    return [part for part in found if part.terminal("armature") is not None]
+    return [part for part in configuration.parts_of(Family.REGULATOR) if is_control_box(part)]
 
 
 def field_circuits_differ(examined: Examined) -> Iterator[Finding]:
     """A dynamo of one field circuit on a control box of the other: it never builds up."""
     configuration = examined.configuration
     context = Context(configuration=configuration, state=IDLING)
-    for dynamo in of_kind(configuration, "dynamo"):
+    for dynamo in configuration.parts_of(Family.DYNAMO):
         box = context.regulator_of(dynamo)
         if box is None or not {"field_circuit"} <= {*box.ratings} & {*dynamo.ratings}:
             continue
@@ -61,10 +62,14 @@ def field_circuits_differ(examined: Examined) -> Iterator[Finding]:
 def no_cut_out(examined: Examined) -> Iterator[Finding]:
     """The armature is joined to the battery without a cut-out: at rest it discharges it."""
     configuration = examined.configuration
-    barred = {part.role for part in of_kind(configuration, *CUT_OUTS)}
+    barred = {
+        part.role
+        for part in configuration.components
+        if any(way.sort in BLOCKING for way in ways_through(part))
+    }
     links = [link for link in links_of(configuration, OFF) if link.name not in barred]
     point = examined.points.get(OFF.name)
-    for dynamo in of_kind(configuration, "dynamo"):
+    for dynamo in configuration.parts_of(Family.DYNAMO):
         path = paths_from(links, f"{dynamo.role}.armature").get(live_node(configuration))
         if path is None:
             continue
@@ -84,7 +89,7 @@ def full_field(examined: Examined) -> Iterator[Finding]:
     """The field gets its whole current past the box: voltage and current have no bound."""
     configuration = examined.configuration
     context = Context(configuration=configuration, state=IDLING)
-    for dynamo in of_kind(configuration, "dynamo"):
+    for dynamo in configuration.parts_of(Family.DYNAMO):
         box = context.regulator_of(dynamo)
         if box is None or is_controlled(dynamo, context):
             continue
@@ -134,7 +139,7 @@ def box_not_grounded(examined: Examined) -> Iterator[Finding]:
     for box in boxes(configuration):
         if is_grounded(box, configuration, links):
             continue
-        dynamos = of_kind(configuration, "dynamo")
+        dynamos = configuration.parts_of(Family.DYNAMO)
         is_a = any(field_circuit(dynamo) == "A" for dynamo in dynamos)
         yield Finding(
             code="CHG-BOX-GROUND",
@@ -150,7 +155,7 @@ def cut_out_not_grounded(examined: Examined) -> Iterator[Finding]:
     """A cut-out whose winding has no return never closes."""
     configuration = examined.configuration
     links = links_of(configuration, IDLING)
-    for part in of_kind(configuration, "cut_out"):
+    for part in configuration.parts_of(Family.CUT_OUT):
         has_return = any(part.terminal(name) for name in ("ground", "case"))
         if has_return and not is_grounded(part, configuration, links):
             yield Finding(
@@ -167,8 +172,7 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     point = examined.points.get(LOADED.name)
     known = {f.subjects[0].name for rule in KNOWN_CAUSES for f in rule(examined)}
-    kinds = ("dynamo", "alternator_external_regulator")
-    for machine in of_kind(configuration, *kinds) if point is not None else ():
+    for machine in regulated_outside(configuration) if point is not None else ():
         if (
             point is None
             or machine.role in point.operated
@@ -177,7 +181,7 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
             continue
         yield Finding(
             code="CHG-NO-FIELD",
-            cause="dynamo" if machine.kind == "dynamo" else "regulator",
+            cause="dynamo" if machine.family is Family.DYNAMO else "regulator",
             severity=Severity.WARNING,
             subjects=(
                 at_part(machine.role),
@@ -209,7 +213,7 @@ def unregulated(examined: Examined) -> Iterator[Finding]:
     """A dynamo that nothing regulates, as built: what the battery gets when it is full."""
     configuration = examined.configuration
     context = Context(configuration=configuration, state=IDLING)
-    for dynamo in of_kind(configuration, "dynamo"):
+    for dynamo in configuration.parts_of(Family.DYNAMO):
         point = _by_day(examined)
         if context.regulator_of(dynamo) is not None or point is None:
             continue
@@ -238,8 +242,8 @@ def _by_day(examined: Examined) -> OperatingPoint | None:
 def no_field_fuse(examined: Examined) -> Iterator[Finding]:
     """A third-brush dynamo whose field has no fuse: without a battery it burns itself."""
     configuration = examined.configuration
-    fused = {part.role for part in of_kind(configuration, "fuse")}
-    for dynamo in of_kind(configuration, "dynamo"):
+    fused = {part.role for part in configuration.components if part.is_single_fuse}
+    for dynamo in configuration.parts_of(Family.DYNAMO):
         if "third_brush_current" not in dynamo.ratings:
             continue
         links = links_of(configuration, IDLING)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from upgrade_planner.checks.charging import is_control_box
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Facts,
@@ -21,11 +22,10 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
 )
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.registry import GENERATORS
+from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.model import Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF
 
@@ -33,9 +33,6 @@ LEAST_EXCITING_A = 0.1
 """Least current that surely excites a 12 V machine at idle. [A] Source: our assumption; the lamp of
 2 W that passenger-car workshop data of 1998 demand passes 0.17 A."""
 
-INTERNAL = "alternator_internal_regulator"
-REGULATOR = "regulator_electromechanical"
-TRANSISTOR = "regulator_transistor"
 CHARGE_LAMP = "charge_lamp"
 
 VOLTMETER_V = 0.5
@@ -48,7 +45,7 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
     point = examined.points.get(KEY_ON.name)
     links = links_of(configuration, KEY_ON)
     for ref, name in _lamp_terminals(configuration) if point else ():
-        if configuration.component(ref.role).kind == TRANSISTOR:
+        if not configuration.component(ref.role).can(Capability.EXCITED_BY_LAMP):
             continue  # its field is fed from the ignition, not through the lamp
         amps = abs(point.element_current_a(name)) if point else 0.0
         part = configuration.component(ref.role)
@@ -68,14 +65,13 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
 
 def _lamp_terminals(configuration: Configuration) -> Iterator[tuple[TerminalRef, str]]:
     """Lamp terminals, each with the element whose current excites."""
-    for part in of_kind(configuration, INTERNAL):
-        if part.terminal("lamp") is not None:
-            yield TerminalRef(part.role, "lamp"), f"{part.role}:exciter"
-    for part in of_kind(configuration, REGULATOR, TRANSISTOR):
-        if part.terminal("lamp") is None or part.terminal("armature") is not None:
-            continue  # the lamp of a dynamo shows and does not excite
-        name = "lamp" if part.kind == TRANSISTOR else "rest contact"
-        yield TerminalRef(part.role, "lamp"), f"{part.role}:{name}"
+    for part, ref in configuration.parts_with(Job.LAMP):
+        if part.can(Capability.CHARGES):
+            yield ref, f"{part.role}:exciter"
+        elif part.family is Family.REGULATOR and not is_control_box(part):
+            # the lamp of a dynamo shows and does not excite
+            name = "rest contact" if part.can(Capability.EXCITED_BY_LAMP) else Job.LAMP
+            yield ref, f"{part.role}:{name}"
 
 
 def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
@@ -85,10 +81,10 @@ def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
     if lamp is None or lamp.terminal("return") is None:
         return
     ref = TerminalRef(lamp.role, "return")
-    machines = of_kind(configuration, *GENERATORS)
+    machines = configuration.parts_that(Capability.CHARGES)
     if configuration.wires_at.get(ref) or not machines:
         return
-    self_excited = any(_excites_itself(part) for part in machines)
+    self_excited = any(part.excites_itself for part in machines)
     yield Finding(
         code="CHG-LAMP-LOOSE",
         cause="self-excited" if self_excited else "lamp-wanted",
@@ -99,16 +95,10 @@ def lamp_joined_to_nothing(examined: Examined) -> Iterator[Finding]:
     )
 
 
-def _excites_itself(part: Component) -> bool:
-    return part.kind == INTERNAL and not any(
-        part.terminal(name) for name in ("lamp", "sense", "ignition")
-    )
-
-
 def excites_itself_late(examined: Examined) -> Iterator[Finding]:
     """A one-wire machine starts to charge only above its cut-in speed."""
-    for part in of_kind(examined.configuration, INTERNAL):
-        if _excites_itself(part):
+    for part in examined.configuration.parts_that(Capability.CHARGES):
+        if part.excites_itself:
             yield Finding(
                 code="CHG-CUT-IN",
                 severity=Severity.NOTE,
@@ -122,7 +112,7 @@ def voltmeter_fed_wrong(examined: Examined) -> Iterator[Finding]:
     """A voltmeter that is live with the key off, or sits behind a drop of its own."""
     configuration = examined.configuration
     off, loaded = examined.points.get(OFF.name), examined.points.get(LOADED.name)
-    for part in of_kind(configuration, "voltmeter") if off and loaded else ():
+    for part in configuration.parts_of(Family.VOLTMETER) if off and loaded else ():
         ref = TerminalRef(part.role, "supply")
         if off is not None and (off.live_v(ref) or 0.0) > 1.0:
             yield _voltmeter(ref, configuration, "never-rests", Remedy("feed-from-ignition"), {})
@@ -177,9 +167,8 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
     live = live_node(configuration)
-    for part in of_kind(configuration, REGULATOR):
-        ref = TerminalRef(part.role, "lamp")
-        if part.terminal("armature") is not None:
+    for ref, name in _lamp_terminals(configuration):
+        if not name.endswith("rest contact"):
             continue
         over_lamp = live in paths_from(links, str(ref), PLAIN | {Sort.LAMP})
         if over_lamp and live not in paths_from(links, str(ref), WITH_RESISTANCE):
@@ -195,4 +184,4 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
 def _lamps(configuration: Configuration) -> tuple[str, ...]:
     """Lamps that a wire of the charge lamp circuit ends at."""
     ends = {ref.role for w in configuration.wires if w.circuit == "charge lamp" for ref in w.ends}
-    return tuple(part.role for part in of_kind(configuration, "lamp") if part.role in ends)
+    return tuple(part.role for part in configuration.parts_of(Family.LAMP) if part.role in ends)

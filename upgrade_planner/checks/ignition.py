@@ -13,8 +13,6 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import (
-    COIL_PACK,
-    SUPPLIES,
     Fed,
     alive_v,
     back_of,
@@ -35,10 +33,10 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
@@ -206,8 +204,9 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
     """Unit or points have no path of metal and wire to the grounded battery post."""
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
-    for part in of_kind(configuration, *SUPPLIES, "points_distributor"):
-        if not _has_return(part, configuration, links):
+    for part in configuration.components:
+        is_meant = part.terminal_as(Job.KEY_FEED) or part.family is Family.POINTS
+        if is_meant and not _has_return(part, configuration, links):
             yield Finding(
                 code="IGN-GROUND",
                 severity=Severity.WARNING,
@@ -220,6 +219,6 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
 def _has_return(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
     """True if the part's current gets back; that of a coil pack returns through its controller."""
     back = back_of(part, configuration)
-    if part.kind == COIL_PACK:
+    if part.family is Family.COIL_PACK:
         return True
     return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)

@@ -14,10 +14,6 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import (
-    DISCHARGE,
-    POINTS,
-    SWITCHES,
-    UNIT,
     Fed,
     bridged_ballasts,
     fed_parts,
@@ -33,11 +29,11 @@ from upgrade_planner.checks.paths import (
     at_link,
     links_of,
     live_node,
-    of_kind,
     paths_from,
     wires_before_switch,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, ohm, watt
 from upgrade_planner.electrical.states import KEY_ON
@@ -73,7 +69,7 @@ def points_overloaded(examined: Examined) -> Iterator[Finding]:
 
 def _limit_a(switch: Component | None) -> float | None:
     """Most current that points, or a module by its profile, carry; None if nothing says. [A]"""
-    if switch is None or switch.kind == POINTS:
+    if switch is None or switch.family is Family.POINTS:
         return POINTS_LIMIT_A
     given = switch.ratings.get("maximum_current")
     return None if given is None else float(given)
@@ -85,7 +81,7 @@ def _overloaded(
     reached = paths_from(links_of(configuration, KEY_ON), fed.node)
     bridged = bridged_ballasts(fed, configuration)
     plain = wires_before_switch(reached.get(live_node(configuration), ()))
-    has_points = switch is None or switch.kind == POINTS
+    has_points = switch is None or switch.family is Family.POINTS
     if bridged:
         code = "IGN-BALLAST-BRIDGED"
         remedy = (
@@ -114,7 +110,7 @@ def _overloaded(
 
 
 def _module(switch: Component | None) -> tuple[Subject, ...]:
-    return () if switch is None or switch.kind == POINTS else (at_part(switch.role),)
+    return () if switch is None or switch.family is Family.POINTS else (at_part(switch.role),)
 
 
 def coil_starved(examined: Examined) -> Iterator[Finding]:
@@ -144,10 +140,10 @@ def coil_reversed(examined: Examined) -> Iterator[Finding]:
     """The points, or the module, are joined to the pole of the coil that ought to be fed."""
     configuration = examined.configuration
     marked = marked_feed(configuration)
-    for coil in of_kind(configuration, "coil"):
+    for coil in configuration.parts_of(Family.COIL):
         if is_joined_to_switch(coil, marked, configuration):
             switch = switch_of(coil, configuration)
-            has_points = switch is None or switch.kind == POINTS
+            has_points = switch is None or switch.family is Family.POINTS
             yield Finding(
                 code="IGN-POLARITY",
                 cause="points" if has_points else "module",
@@ -176,7 +172,7 @@ def _crossed(coil: Component, configuration: Configuration) -> bool:
     wires = wires_of(configuration)
     return any(
         f"{coil.role}.negative" in paths_from(wires, f"{unit.role}.coil_positive")
-        for unit in of_kind(configuration, DISCHARGE)
+        for unit in configuration.parts_that(Capability.DISCHARGES)
     )
 
 
@@ -186,27 +182,27 @@ def condenser_on_unit(examined: Examined) -> Iterator[Finding]:
     wires = wires_of(configuration)
     for unit, name in _outputs(configuration):
         reached = paths_from(wires, f"{unit.role}.{name}")
-        for part in of_kind(configuration, POINTS, "condenser"):
-            terminal = "points" if part.kind == POINTS else "in"
+        for part in configuration.parts_of(Family.POINTS, Family.CONDENSER):
+            terminal = "points" if part.family is Family.POINTS else "in"
             if f"{part.role}.{terminal}" in reached:
                 yield _loaded(unit, name, part)
 
 
 def _outputs(configuration: Configuration) -> Iterator[tuple[Component, str]]:
     """Terminals of electronic units that points or a condenser must not load."""
-    for unit in of_kind(configuration, UNIT):
+    for unit in configuration.parts_that(Capability.HOLDS_COIL):
         yield from ((unit, name) for name in ("supply", "tachometer"))
-    for unit in of_kind(configuration, *SWITCHES):
-        if unit.kind != POINTS:
-            yield unit, SWITCHES[unit.kind]
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit, ref in configuration.parts_with(Job.COIL_SWITCH):
+        if unit.family is not Family.POINTS:
+            yield unit, ref.terminal
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         yield from ((unit, name) for name in ("coil_positive", "coil_negative"))
 
 
 def _loaded(unit: Component, name: str, part: Component) -> Finding:
     return Finding(
         code="IGN-CONDENSER",
-        cause="points" if part.kind == POINTS else "condenser",
+        cause="points" if part.family is Family.POINTS else "condenser",
         severity=Severity.WARNING,
         subjects=(at_terminal(TerminalRef(unit.role, name)), at_part(part.role)),
         remedy=Remedy("take-points-and-condenser-off"),
@@ -217,13 +213,13 @@ def _loaded(unit: Component, name: str, part: Component) -> Finding:
 def condenser_missing(examined: Examined) -> Iterator[Finding]:
     """Points that switch a coil without a condenser: they burn, and the spark is weak."""
     configuration = examined.configuration
-    for coil in of_kind(configuration, "coil"):
+    for coil in configuration.parts_of(Family.COIL):
         points = switch_of(coil, configuration)
-        if points is None or points.kind != POINTS or "condenser" in points.ratings:
+        if points is None or points.family is not Family.POINTS or "condenser" in points.ratings:
             continue
         reached = paths_from(wires_of(configuration), f"{points.role}.points")
         if is_driven(coil, configuration) or any(
-            f"{part.role}.in" in reached for part in of_kind(configuration, "condenser")
+            f"{part.role}.in" in reached for part in configuration.parts_of(Family.CONDENSER)
         ):
             continue
         yield Finding(

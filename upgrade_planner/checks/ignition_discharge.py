@@ -13,7 +13,7 @@ from upgrade_planner.checks.findings import (
     at_terminal,
     at_wires,
 )
-from upgrade_planner.checks.ignition_parts import DISCHARGE, least_supply_v
+from upgrade_planner.checks.ignition_parts import least_supply_v
 from upgrade_planner.checks.paths import (
     GROUND,
     WITH_RESISTANCE,
@@ -25,11 +25,11 @@ from upgrade_planner.checks.paths import (
     links_of,
     live_node,
     names_on,
-    of_kind,
     paths_from,
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, without
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
@@ -50,14 +50,14 @@ LEAST_PAIR_MM2 = 1.8
 PAIR_SIZES = (parse_wire_size("12 SAE"), parse_wire_size("4 mm²"))
 """What to fit for it. Source: our assumption."""
 
-STRAIGHT = ("fuse", "breaker", "ammeter")
-"""Kinds that the heavy lead may pass: what guards it, and a meter before the main junction."""
+STRAIGHT = (Family.PROTECTION, Family.AMMETER, Family.OTHER)
+"""What the heavy lead may pass: what guards it, but no fuse box; a meter or shunt."""
 
 
 def coil_not_alone(examined: Examined) -> Iterator[Finding]:
     """Something besides the unit is joined to the coil that it drives, or the coil is not."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         for name in OUTPUTS:
             reached = paths_from(wires_of(configuration), f"{unit.role}.{name}")
             strange = [node for node in reached if not _belongs(node, unit, configuration)]
@@ -70,10 +70,11 @@ def coil_not_alone(examined: Examined) -> Iterator[Finding]:
 def _belongs(node: str, unit: Component, configuration: Configuration) -> bool:
     """Coil, unit and joints between them; of a tachometer there, a rule of its own speaks."""
     ref = ref_of(node)
-    kind = configuration.component(ref.role).kind
+    part = configuration.component(ref.role)
     if ref.role == unit.role:
         return ref.terminal in OUTPUTS
-    return kind in ("coil", "splice", "junction", "tachometer")
+    is_meter = part.family is Family.TACHOMETER and not part.can(Capability.SENSES_CURRENT)
+    return is_meter or part.family in (Family.COIL, Family.JOINT)
 
 
 def _not_alone(unit: Component, where: tuple[Subject, ...]) -> Finding:
@@ -89,7 +90,7 @@ def _not_alone(unit: Component, where: tuple[Subject, ...]) -> Finding:
 def supply_not_straight(examined: Examined) -> Iterator[Finding]:
     """The heavy lead goes through the key switch, a switch or a resistance, or is not joined."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         ref, post = _pair(unit, configuration)[0], live_node(configuration)
         path = paths_from(links_of(configuration, OFF), str(ref)).get(post)
         straight = path is not None
@@ -108,12 +109,16 @@ def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, T
     return TerminalRef(unit.role, f"battery_{live}"), TerminalRef(unit.role, f"battery_{grounded}")
 
 
+def _is_straight(part: Component) -> bool:
+    return part.family in STRAIGHT and "fuses" not in part.ratings
+
+
 def _passed(path: Path | None, configuration: Configuration) -> list[Subject]:
     """Parts on the way that heavy pulses must not pass."""
     found = [
         at_link(link)
         for link in path or ()
-        if not link.is_wire and configuration.component(link.name).kind not in STRAIGHT
+        if not link.is_wire and not _is_straight(configuration.component(link.name))
     ]
     resistive = [
         at_link(link) for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE
@@ -139,7 +144,7 @@ def _crooked(
 def heavy_pair_unfit(examined: Examined) -> Iterator[Finding]:
     """The heavy pair is not guarded at all, or too thin for its charging pulses."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         live, back = _pair(unit, configuration)
         links = links_of(configuration, OFF)
         supply = paths_from(links, str(live)).get(live_node(configuration), ())
@@ -161,7 +166,7 @@ def heavy_pair_unfit(examined: Examined) -> Iterator[Finding]:
 def _guards(link: Link, configuration: Configuration) -> bool:
     if link.is_wire:
         return configuration.wire_by_id[link.name].conductor is Conductor.LINK
-    return configuration.component(link.name).kind in ("fuse", "breaker", "fuse_box")
+    return configuration.component(link.name).family is Family.PROTECTION
 
 
 def _unguarded(unit: Component, supply: Path) -> Finding:
@@ -191,7 +196,7 @@ def _too_thin(unit: Component, thin: list[str], configuration: Configuration) ->
 def kept_awake(examined: Examined) -> Iterator[Finding]:
     """Key off, points open: what comes back through the charge lamp keeps the unit awake."""
     configuration, point = examined.configuration, examined.points.get(COASTING.name)
-    for unit in of_kind(configuration, DISCHARGE) if point is not None else ():
+    for unit in configuration.parts_that(Capability.DISCHARGES) if point is not None else ():
         ref, limit_v = TerminalRef(unit.role, "switched"), least_supply_v(unit, configuration)
         if point is None or (point.live_v(ref) or 0.0) >= limit_v:
             continue  # kept awake with the points closed too: the rule on back-feeding says so
@@ -213,7 +218,7 @@ def kept_awake(examined: Examined) -> Iterator[Finding]:
 def return_missing(examined: Examined) -> Iterator[Finding]:
     """The heavy return is not joined to the battery's ground by wire, or to its metal."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         ref = _pair(unit, configuration)[1]
         reached = paths_from(links_of(configuration, KEY_ON), str(ref), GROUND)
         if grounded_node(configuration) not in reached:
@@ -229,7 +234,7 @@ def return_missing(examined: Examined) -> Iterator[Finding]:
 def spark_return_missing(examined: Examined) -> Iterator[Finding]:
     """No wire of its own joins the unit's ground to the engine, where the spark returns."""
     configuration = examined.configuration
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         ref = TerminalRef(unit.role, "ground")
         links = links_of(configuration, CRANKING)
         reached = paths_from(links, str(ref), GROUND)

@@ -8,33 +8,15 @@ from upgrade_planner.checks.paths import (
     Link,
     Sort,
     links_of,
-    of_kind,
     paths_from,
     return_of,
     wires_of,
 )
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import OTHER_POST, Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import KEY_ON
-
-UNIT = "integral_coil_distributor"
-POINTS = "points_distributor"
-DISCHARGE = "capacitor_discharge_unit"
-COIL_PACK = "coil_pack"
-
-SUPPLIES = {
-    UNIT: "supply",
-    "trigger_distributor": "supply",
-    "ignition_module": "supply",
-    "ignition_controller": "supply",
-    COIL_PACK: "supply",
-    DISCHARGE: "switched",
-}
-"""Kinds that want full voltage, and the terminal by which the key feeds or wakes them."""
-
-SWITCHES = {POINTS: "points", "trigger_distributor": "coil", "ignition_module": "coil"}
-"""Kinds that switch a coil to ground, and the terminal that does it."""
 
 COIL_ALIVE_V = 3.0
 """Voltage at a coil, at 12 V, from which a points ignition may still fire. [V]
@@ -60,14 +42,14 @@ class Fed:
     @property
     def is_unit(self) -> bool:
         """True for an electronic unit, which wants full voltage; False for a coil."""
-        return self.part.kind in SUPPLIES
+        return self.part.terminal_as(Job.KEY_FEED) is not None
 
 
 def fed_parts(configuration: Configuration) -> Iterator[Fed]:
     """Electronic units and coils; not a coil that a capacitor-discharge unit drives."""
-    for unit in of_kind(configuration, *SUPPLIES):
-        yield Fed(unit, TerminalRef(unit.role, SUPPLIES[unit.kind]))
-    for coil in of_kind(configuration, "coil"):
+    for unit, ref in configuration.parts_with(Job.KEY_FEED):
+        yield Fed(unit, ref)
+    for coil in configuration.parts_of(Family.COIL):
         if not is_driven(coil, configuration):
             yield Fed(coil, TerminalRef(coil.role, feed_terminal(coil, configuration)))
 
@@ -77,7 +59,7 @@ def is_driven(coil: Component, configuration: Configuration) -> bool:
     poles = {f"{coil.role}.positive", f"{coil.role}.negative"}
     return any(
         poles & set(paths_from(wires_of(configuration), f"{unit.role}.{name}"))
-        for unit in of_kind(configuration, DISCHARGE)
+        for unit in configuration.parts_that(Capability.DISCHARGES)
         for name in ("coil_positive", "coil_negative")
     )
 
@@ -86,8 +68,8 @@ def switch_of(coil: Component, configuration: Configuration) -> Component | None
     """Points or module that switch a coil; None if wires lead to neither."""
     for pole in ("positive", "negative"):
         reached = paths_from(wires_of(configuration), f"{coil.role}.{pole}")
-        for part in of_kind(configuration, *SWITCHES):
-            if f"{part.role}.{SWITCHES[part.kind]}" in reached:
+        for part, ref in configuration.parts_with(Job.COIL_SWITCH):
+            if str(ref) in reached:
                 return part
     return None
 
@@ -114,10 +96,7 @@ def other_pole(pole: str) -> str:
 def is_joined_to_switch(coil: Component, terminal: str, configuration: Configuration) -> bool:
     """True if wires lead from that terminal to breaker points or to the output of a module."""
     reached = paths_from(wires_of(configuration), f"{coil.role}.{terminal}")
-    return any(
-        f"{part.role}.{SWITCHES[part.kind]}" in reached
-        for part in of_kind(configuration, *SWITCHES)
-    )
+    return any(str(ref) in reached for _, ref in configuration.parts_with(Job.COIL_SWITCH))
 
 
 def least_supply_v(unit: Component, configuration: Configuration) -> float:
@@ -131,14 +110,14 @@ def alive_v(fed: Fed, configuration: Configuration) -> float:
     if fed.is_unit:
         return least_supply_v(fed.part, configuration)
     switch = switch_of(fed.part, configuration)
-    if switch is not None and switch.kind in SUPPLIES:
+    if switch is not None and switch.terminal_as(Job.KEY_FEED):
         return least_supply_v(switch, configuration)
     return COIL_ALIVE_V * configuration.vehicle.voltage_v / 12.0
 
 
 def back_of(part: Component, configuration: Configuration) -> str | None:
     """Node through which an ignition part returns its current; None if it has no such terminal."""
-    if part.kind == DISCHARGE:
+    if part.can(Capability.DISCHARGES):
         return f"{part.role}.battery_{configuration.vehicle.ground}"
     return return_of(part)
 
@@ -147,14 +126,14 @@ def supply_v(fed: Fed, point: OperatingPoint) -> float | None:
     """Voltage of a fed part: a unit's against its own ground, a coil's against the battery. [V]"""
     volts = point.live_v(fed.ref)
     back = back_of(fed.part, point.configuration) if fed.is_unit else None
-    if fed.part.kind in ("coil", COIL_PACK):
+    if fed.part.family in (Family.COIL, Family.COIL_PACK):
         return volts
     return None if volts is None or back is None else volts - (point.node_v(back) or 0.0)
 
 
 def working_v(fed: Fed, point: OperatingPoint) -> float | None:
     """As `supply_v`, but between the heavy leads of a capacitor-discharge unit. [V]"""
-    if fed.part.kind != DISCHARGE:
+    if not fed.part.can(Capability.DISCHARGES):
         return supply_v(fed, point)
     plus = point.live_v(TerminalRef(fed.part.role, "battery_positive"))
     minus = point.node_v(f"{fed.part.role}.battery_negative")

@@ -14,29 +14,22 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import (
-    DISCHARGE,
-    SWITCHES,
-    UNIT,
     fed_parts,
     is_driven,
     other_pole,
 )
-from upgrade_planner.checks.paths import of_kind, paths_from, wires_of
+from upgrade_planner.checks.paths import paths_from, wires_of
+from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.registry import kinds
-
-OUTPUTS = (UNIT, "ignition_controller", DISCHARGE)
-"""Kinds that may have a tachometer output of their own."""
-
-NO_CURRENT_PULSES = (UNIT, "ignition_controller", DISCHARGE)
-"""Kinds whose supply current a meter that counts coil-current pulses cannot be trusted to read."""
 
 
 def tachometer_misplaced(examined: Examined) -> Iterator[Finding]:
     """The signal of a tachometer comes from a terminal that gives none, or high voltage."""
     configuration = examined.configuration
     good, high = set(_signal_nodes(configuration)), set(_high_voltage_nodes(configuration))
-    for meter in of_kind(configuration, "tachometer"):
+    for meter in configuration.parts_of(Family.TACHOMETER):
+        if meter.can(Capability.SENSES_CURRENT):
+            continue
         ref = TerminalRef(meter.role, "signal")
         wires = configuration.wires_at.get(ref, ())
         reached = set(paths_from(wires_of(configuration), str(ref)))
@@ -69,21 +62,20 @@ def _at_high_voltage(where: tuple[Subject, ...], right: tuple[Subject, ...]) -> 
 
 
 def _signal_nodes(configuration: Configuration) -> Iterator[str]:
-    for unit in of_kind(configuration, *OUTPUTS):
+    for unit in configuration.parts_of(Family.IGNITION_UNIT):
         if unit.terminal("tachometer") is not None:
             yield f"{unit.role}.tachometer"
     fed = [part for part in fed_parts(configuration) if not part.is_unit]
     for coil in fed:
         yield f"{coil.part.role}.{other_pole(coil.ref.terminal)}"
     if fed:
-        for part in of_kind(configuration, *SWITCHES):
-            yield f"{part.role}.{SWITCHES[part.kind]}"
+        yield from (str(ref) for _, ref in configuration.parts_with(Job.COIL_SWITCH))
 
 
 def _high_voltage_nodes(configuration: Configuration) -> Iterator[str]:
-    for unit in of_kind(configuration, DISCHARGE):
+    for unit in configuration.parts_that(Capability.DISCHARGES):
         yield from (f"{unit.role}.coil_positive", f"{unit.role}.coil_negative")
-    for coil in of_kind(configuration, "coil"):
+    for coil in configuration.parts_of(Family.COIL):
         if is_driven(coil, configuration):
             yield from (f"{coil.role}.positive", f"{coil.role}.negative")
 
@@ -91,8 +83,8 @@ def _high_voltage_nodes(configuration: Configuration) -> Iterator[str]:
 def tachometer_cannot_read(examined: Examined) -> Iterator[Finding]:
     """A meter that counts pulses of coil current, with an ignition that gives it none."""
     configuration = examined.configuration
-    units = of_kind(configuration, *NO_CURRENT_PULSES)
-    for meter in of_kind(configuration, "tachometer_current_sensing"):
+    units = configuration.parts_of(Family.IGNITION_UNIT)
+    for meter in configuration.parts_that(Capability.SENSES_CURRENT):
         if units:
             yield _silent(meter, units[0])
 
@@ -102,7 +94,7 @@ def _silent(meter: Component, unit: Component) -> Finding:
         code="IGN-TACHOMETER-CURRENT",
         severity=Severity.CAUTION,
         subjects=(at_part(meter.role), at_part(unit.role)),
-        facts={"kind": kinds()[unit.kind].words},
+        facts={"kind": unit.words},
         remedy=Remedy("fit-tachometer-adapter"),
         source="common practice",
     )

@@ -143,11 +143,6 @@ def is_grounded(part: Component, configuration: Configuration, links: Iterable[L
     return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)
 
 
-def of_kind(configuration: Configuration, *kinds: str) -> list[Component]:
-    """Components of these kinds."""
-    return [part for part in configuration.components if part.kind in kinds]
-
-
 def _wires(configuration: Configuration) -> list[Link]:
     return [
         Link(

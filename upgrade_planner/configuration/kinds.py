@@ -103,6 +103,7 @@ class Capability(StrEnum):
     DRIVES_PACK = "drives pack"
     DISTRIBUTES = "distributes"
     RESETS = "resets"
+    SENSES_CURRENT = "senses current"
     MADE_OF_WIRE = "made of wire"
 
 

@@ -18,9 +18,6 @@ from upgrade_planner.configuration.kinds import (
 )
 from upgrade_planner.errors import ConfigurationError, Problem
 
-GENERATORS = ("alternator_internal_regulator", "alternator_external_regulator", "dynamo")
-"""Kinds that charge the battery while the engine turns."""
-
 _DATA = Path(__file__).parent / "data"
 _FILE = "kinds.toml"
 

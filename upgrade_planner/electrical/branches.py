@@ -50,17 +50,6 @@ class Branch:
         return self.ends[1] if node == self.ends[0] else self.ends[0]
 
 
-STARTERS = ("starter", "starter_permanent_magnet", "starter_motor")
-"""Kinds that turn the engine."""
-
-START_SIGNALS = {
-    "starter": "solenoid",
-    "starter_permanent_magnet": "solenoid",
-    "starter_relay": "signal",
-}
-"""Kinds that the start signal pulls in, and the terminal that it comes to."""
-
-
 def is_out_of_work(part: Component, configuration: Configuration) -> bool:
     """True for a starter relay of which nothing but the battery stud is used, as a junction."""
     if part.family is not Family.STARTER_RELAY:

@@ -16,8 +16,6 @@ from upgrade_planner.electrical.models.context import Context, node_of
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.states import State
 
-RELAYS = ("relay", "starter_relay")
-
 PULL_IN_RATIO = 0.6
 """Coil voltage that pulls a relay in, as part of its rated voltage. [1] Source: from memory: makers
 promise 7 to 8 V for 12 V; one in good order needs less."""
