@@ -12,6 +12,12 @@ WITHOUT = {"list"}
 """It asks several questions; each has a call of its own."""
 
 
+def test_list_has_a_call_for_each_question():
+    job = importlib.import_module("upgrade_planner.jobs.list")
+    for name in ("everything", "finds", "fits", "upgrades"):
+        assert inspect.getdoc(getattr(job, name))
+
+
 @pytest.mark.parametrize("name", sorted(set(NAMES) - WITHOUT))
 def test_a_command_has_a_job_of_its_name(name):
     job = getattr(importlib.import_module(f"upgrade_planner.jobs.{name}"), name)

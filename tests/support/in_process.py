@@ -94,8 +94,5 @@ def _ended():
 
 def with_few(monkeypatch):
     """`run` over a library of a few shipped configurations."""
-    from upgrade_planner.jobs import upgrades
-
     monkeypatch.setattr(library, "load_library", load_few)
-    monkeypatch.setattr(upgrades, "load_library", load_few)
     return run

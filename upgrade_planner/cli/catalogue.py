@@ -83,20 +83,21 @@ def _require_one_question(
 
 
 def _list_everything(as_json: bool) -> None:
-    from upgrade_planner.jobs.catalogue import catalogue, catalogue_json, print_catalogue
+    from upgrade_planner.documents.terminal.catalogue import catalogue_json, print_catalogue
+    from upgrade_planner.library.listing import catalogue
 
     if not as_json:
         print_catalogue(catalogue())
         return
-    from upgrade_planner.library.collected import load_library
+    from upgrade_planner.jobs import list as job
 
     with Progress() as progress:
-        library = load_library(progress.say)
+        library = job.everything(progress.say)
     typer.echo(catalogue_json(catalogue(), library), nl=False)
 
 
 def _list_pairs(as_json: bool) -> None:
-    from upgrade_planner.jobs.catalogue import pairs_json, print_pairs
+    from upgrade_planner.documents.terminal.catalogue import pairs_json, print_pairs
 
     if as_json:
         typer.echo(pairs_json(), nl=False)
@@ -105,32 +106,34 @@ def _list_pairs(as_json: bool) -> None:
 
 
 def _list_finds(filters: dict[str, str], as_json: bool) -> None:
-    from upgrade_planner.documents.terminal.finds import find, finds_json, print_finds
-    from upgrade_planner.library.collected import load_library
+    from upgrade_planner.documents.terminal.finds import finds_json, print_finds
+    from upgrade_planner.jobs import list as job
 
     with Progress() as progress:
-        finds = find(load_library(progress.say), filters)
+        found = job.finds(filters, progress.say)
     if as_json:
-        typer.echo(finds_json(finds), nl=False)
+        typer.echo(finds_json(found), nl=False)
     else:
-        print_finds(finds)
+        print_finds(found)
 
 
 def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json: bool) -> None:
-    from upgrade_planner.jobs.upgrades import print_upgrades, shipped_upgrades, upgrades_json
+    from upgrade_planner.documents.terminal.upgrades import print_upgrades, upgrades_json
+    from upgrade_planner.jobs import list as job
 
     with Progress() as progress:
-        upgrades = shipped_upgrades(name, filters, is_from=is_from, say=progress.say)
+        found = job.upgrades(name, filters, is_from=is_from, say=progress.say)
     if as_json:
-        typer.echo(upgrades_json(upgrades), nl=False)
+        typer.echo(upgrades_json(found), nl=False)
     else:
-        print_upgrades(upgrades, name)
+        print_upgrades(found, name)
 
 
 def _list_fits(vehicle: str, as_json: bool) -> None:
-    from upgrade_planner.documents.terminal.finds import fits, fits_json, print_fits
+    from upgrade_planner.documents.terminal.finds import fits_json, print_fits
+    from upgrade_planner.jobs import list as job
 
-    found, left_out = fits(vehicle)
+    found, left_out = job.fits(vehicle)
     if as_json:
         typer.echo(fits_json(vehicle, found, left_out), nl=False)
     else:

@@ -1,4 +1,4 @@
-"""Which shipped configurations an upgrade leads to or starts from, and what each would change."""
+"""Upgrades from or to a configuration on the screen and as data."""
 
 import json
 from collections import Counter
@@ -6,25 +6,17 @@ from collections.abc import Sequence
 from textwrap import fill
 from typing import Any
 
-from attrs import evolve, frozen
-
-from upgrade_planner.checks.checking import check
-from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
-from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.terminal.console import console
-from upgrade_planner.documents.terminal.finds import Filters, find, print_left_out
+from upgrade_planner.documents.terminal.finds import print_left_out
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.worksheet.stage_pages import hours_words
-from upgrade_planner.electrical.sizing import load_sized, sized
-from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.labour import labour
-from upgrade_planner.library.collected import LeftOut, Say, Shipped, load_library
-from upgrade_planner.library.fitting import configurations_of, shipped_uses
-from upgrade_planner.planning.plan import Plan, plan_for
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.upgrades import Upgrade, Upgrades
 
 WIDEST = 100
 """Characters of a line for reading."""
@@ -43,125 +35,6 @@ _PART_WORDS = {
     PartDisposition.RELOCATE: "relocated",
     PartDisposition.ADJUST: "with other fuses",
 }
-
-
-@frozen(kw_only=True, eq=False)
-class Upgrade:
-    """
-    One way from a configuration to another.
-
-    Attributes:
-        name: The other configuration: target of `--from`, start of `--to`.
-        plan: What would have to be done.
-        dangers: Danger findings that stand in the target.
-    """
-
-    name: str
-    title: str
-    plan: Plan
-    dangers: tuple[Finding, ...]
-
-    @property
-    def comparison(self) -> Comparison:
-        """What would change."""
-        return self.plan.comparison
-
-
-@frozen(kw_only=True, eq=False)
-class Upgrades:
-    """
-    All ways from, or to, one configuration.
-
-    Attributes:
-        other_vehicles: How many shipped configurations are of vehicles that cannot be compared.
-    """
-
-    anchor: Configuration
-    is_from: bool
-    upgrades: tuple[Upgrade, ...]
-    left_out: tuple[LeftOut, ...]
-    other_vehicles: int
-
-
-def shipped_upgrades(
-    name: str, filters: Filters, *, is_from: bool, say: Say = lambda _: None
-) -> Upgrades:
-    """
-    What upgrades lead from, or to, a configuration: the call behind `list --from` and `--to`.
-
-    Args:
-        name: Name or path of the configuration.
-        filters: Traits that the other end must have.
-        is_from: True if `name` is what is there now.
-        say: Told what is being done.
-
-    Raises:
-        PlannerError: no such configuration, a faulty one, or a filter that cannot be read.
-    """
-    (anchor,) = load_sized(name)
-    names = configurations_of(anchor.vehicle.name)
-    library = load_library(say, names)
-    shipped = find(library, filters).shipped if filters else library.shipped
-    others = len(shipped_uses()) - len(names)
-    found = upgrades_of(anchor, shipped, is_from=is_from, other_vehicles=others, say=say)
-    return evolve(found, left_out=(*library.left_out, *found.left_out))
-
-
-def upgrades_of(
-    anchor: Configuration,
-    shipped: Sequence[Shipped],
-    *,
-    is_from: bool,
-    other_vehicles: int = 0,
-    say: Say = lambda _: None,
-) -> Upgrades:
-    """
-    What upgrades lead from a configuration to shipped ones, or from shipped ones to it.
-
-    Args:
-        anchor: The configuration, sizes chosen.
-        shipped: The other ends that may be meant.
-        other_vehicles: How many were not even read, for they are of other vehicles.
-        is_from: True if the anchor is what is there now.
-        say: Told what is being computed.
-    """
-    found, left_out = [], []
-    for one in shipped:
-        if one.configuration.digest == anchor.digest and one.name == anchor.name:
-            continue
-        say(f"comparing {one.name}")
-        try:
-            upgrade = _upgrade(anchor, one, is_from=is_from)
-        except PlannerError as error:
-            left_out.append(LeftOut(name=one.name, reason=str(error).splitlines()[0]))
-        else:
-            found.append(upgrade)
-    return Upgrades(
-        anchor=anchor,
-        is_from=is_from,
-        upgrades=tuple(sorted(found, key=lambda u: (bool(u.dangers), len(u.plan.steps), u.name))),
-        left_out=tuple(left_out),
-        other_vehicles=other_vehicles,
-    )
-
-
-def _upgrade(anchor: Configuration, one: Shipped, *, is_from: bool) -> Upgrade:
-    other = sized(one.configuration)[0]
-    comparison = compare(anchor, other) if is_from else compare(other, anchor)
-    plan = plan_for(comparison)
-    dangers = tuple(f for f in _findings(comparison.after) if f.severity is Severity.DANGER)
-    return Upgrade(name=one.name, title=one.configuration.title, plan=plan, dangers=dangers)
-
-
-_checked: dict[str, tuple[Finding, ...]] = {}
-
-
-def _findings(configuration: Configuration) -> tuple[Finding, ...]:
-    """Findings of a target; computed once where many upgrades lead to the same."""
-    key = configuration.digest
-    if key not in _checked:
-        _checked[key] = check(configuration)
-    return _checked[key]
 
 
 def effort_words(plan: Plan) -> str:
