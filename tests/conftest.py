@@ -15,11 +15,9 @@ settings.load_profile("default")
 @pytest.fixture(scope="session")
 def load():
     """Loads a shipped or test configuration once."""
-    from functools import cache
+    from pair_facts import loaded
 
-    from upgrade_planner.configuration.reading import load_configuration
-
-    return cache(load_configuration)
+    return loaded
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
 """Rules on sizes, drops, fuses and links: each fires, each keeps silent; numbers behind them."""
 
 import pytest
+from pair_facts import found
 from planting import Mistake, planted
 from protection_mistakes import MISTAKES
 
@@ -47,15 +48,15 @@ def test_upgraded_configuration_keeps_the_rule_silent(load, rule, name):
 
 
 @pytest.mark.parametrize("name", GOOD)
-def test_upgraded_configuration_raises_nothing_above_a_note(load, name):
-    assert {finding.severity for finding in check(load(name))} <= {Severity.NOTE}
+def test_upgraded_configuration_raises_nothing_above_a_note(name):
+    assert {finding.severity for finding in found(name)} <= {Severity.NOTE}
 
 
 @pytest.mark.parametrize(
     "name", ["van_original_resistance", "van_original_ballast", "tractor_original"]
 )
-def test_as_built_configuration_raises_no_danger(load, name):
-    assert Severity.DANGER not in {finding.severity for finding in check(load(name))}
+def test_as_built_configuration_raises_no_danger(name):
+    assert Severity.DANGER not in {finding.severity for finding in found(name)}
 
 
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)

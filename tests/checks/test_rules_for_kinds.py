@@ -15,7 +15,7 @@ from upgrade_planner.checks import (
     starting,
     starting_kinds,
 )
-from upgrade_planner.checks.checking import RULES, check
+from upgrade_planner.checks.checking import RULES
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.reading import load_configuration
@@ -156,8 +156,8 @@ def test_interlock_is_judged_at_the_coil_of_a_relay_before_the_solenoid(load):
 
 
 @pytest.mark.parametrize("name", ["tractor_dynamo", "van_headlamp_relays", "van_fuel_pump"])
-def test_findings_have_words_for_what_why_and_remedy(load, name):
-    for finding in check(load(name)):
+def test_findings_have_words_for_what_why_and_remedy(name):
+    for finding in found(name):
         assert told(finding).what
         assert told(finding).remedy
         assert finding.source

@@ -6,6 +6,7 @@ import pytest
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.results import Policy
@@ -83,8 +84,8 @@ class TestPlans:
         van = load("van_upgraded")
         assert labour(plan_upgrade(van, van)).total == Minutes()
 
-    def test_access_makes_the_same_work_longer(self, load):
-        plan = plan_upgrade(load("van_original_resistance"), load("van_upgraded"))
+    def test_access_makes_the_same_work_longer(self):
+        plan = planned("van_original_resistance", "van_upgraded")
         lines = {line.operation_id: line.minutes for line in labour(plan).lines}
         places = plan.comparison.before.place_by_id
         table = shipped_labour_table()
@@ -96,8 +97,8 @@ class TestPlans:
             factor = table.access.at(places[op.place])
             assert lines[op.id] == (times.attach_end + times.make_end).times(factor)
 
-    def test_setting_up_counts_once_however_often_one_comes_back(self, load):
-        plan = plan_upgrade(load("van_original_resistance"), load("van_upgraded"))
+    def test_setting_up_counts_once_however_often_one_comes_back(self):
+        plan = planned("van_original_resistance", "van_upgraded")
         visits = [op.place for op in plan.operations if op.place]
         comes_back = len([p for p, q in pairwise(visits) if p != q]) + 1
         time = labour(plan)
@@ -111,16 +112,16 @@ class TestPlans:
         assert set(shipped_labour_table().steps.longer) <= set(standing_step_ids())
 
     @pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
-    def test_two_plans_take_what_each_of_them_takes(self, load, before, after):
-        plan = plan_upgrade(load(before), load(after))
+    def test_two_plans_take_what_each_of_them_takes(self, before, after):
+        plan = planned(before, after)
         one, two = job_totals([plan]), job_totals([plan, plan])
         assert two.steps == 2 * one.steps
         assert two.cable_m == pytest.approx(2 * one.cable_m)
         assert (two.parts, two.terminals) == (2 * one.parts, 2 * one.terminals)
         assert two.minutes.likely == pytest.approx(2 * one.minutes.likely)
 
-    def test_totals_are_those_of_the_parts_list(self, load):
-        plan = plan_upgrade(load("van_original_resistance"), load("van_upgraded"))
+    def test_totals_are_those_of_the_parts_list(self):
+        plan = planned("van_original_resistance", "van_upgraded")
         listed = totals(m for found in consumption(plan).values() for m in found)
         made = job_totals([plan])
         cable = [m.quantity for m in listed if m.article.shelf == "cable"]

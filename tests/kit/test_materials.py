@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from generating import pairs
 from hypothesis import given, settings
+from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.part_changes import PartDisposition
@@ -170,15 +171,15 @@ def test_generated_lists_of_the_way_back_are_complete(pair):
 
 @pytest.mark.parametrize("policy", list(Policy))
 @pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
-def test_shipped_lists_are_complete(load, before, after, policy):
-    plan = plan_upgrade(load(before), load(after), policy)
+def test_shipped_lists_are_complete(before, after, policy):
+    plan = planned(before, after, policy)
     assert_complete(plan)
     assert_complete(way_back(plan).plan)
 
 
 @pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
-def test_lists_of_ready_pairs_are_complete(load, pair):
-    assert_complete(plan_upgrade(load(pair.before), load(pair.after)))
+def test_lists_of_ready_pairs_are_complete(pair):
+    assert_complete(planned(pair.before, pair.after))
 
 
 class TestCutLength:
@@ -210,8 +211,8 @@ class TestCutLength:
 
 class TestVan:
     @pytest.fixture
-    def plan(self, load):
-        return plan_upgrade(load("van_original_ballast"), load("van_upgraded"))
+    def plan(self):
+        return planned("van_original_ballast", "van_upgraded")
 
     def test_exchange_parts_go_back_for_those_of_their_family(self, plan):
         """Alternator for alternator, distributor for distributor; coil and ballast stay."""

@@ -1,6 +1,7 @@
 """The pickup: what a restorer expects of each ready job, and of the pickup as it was found."""
 
 import pytest
+from pair_facts import found
 from reviewed import (
     ADD,
     CAP_OFF,
@@ -16,7 +17,6 @@ from reviewed import (
     codes_at,
 )
 
-from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 
 TARGETS = [
@@ -176,25 +176,25 @@ def test_sins_of_earlier_owners_come_out(load):
     )
 
 
-def test_dangers_of_the_pickup_as_found(load):
+def test_dangers_of_the_pickup_as_found():
     """Bridged interlock, lost frame strap, glowing charging wire: all three, by name."""
-    dangers = codes_at(check(load("pickup_as_found")), Severity.DANGER)
+    dangers = codes_at(found("pickup_as_found"), Severity.DANGER)
     assert {"start_interlock", "found-neutral-bridge"} <= dangers["STA-INTERLOCK"]
     assert {"frame", "frame_ground"} <= dangers["GND-NO-PATH"]
     assert "charge-output" in dangers["DROP-HOT"]
 
 
-def test_what_the_works_left_unguarded(load):
+def test_what_the_works_left_unguarded():
     """No link in the ammeter's feed, and more through connector and ammeter than they bear."""
-    warnings = codes_at(check(load("pickup_original")), Severity.WARNING)
+    warnings = codes_at(found("pickup_original"), Severity.WARNING)
     assert {"ammeter-feed", "cab-feed", "key-feed", "horn-feed"} <= warnings["PROT-NONE"]
     assert "bulkhead_connector" in warnings["CHG-CAVITY"]
     assert "ammeter" in warnings["CHG-AMMETER"]
 
 
 @pytest.mark.parametrize("name", TARGETS)
-def test_target_is_guarded(load, name):
+def test_target_is_guarded(name):
     """In a target no feed is left without link or fuse, and nothing carries more than it bears."""
-    codes = {f.code for f in check(load(name)) if f.severity in (Severity.DANGER, Severity.WARNING)}
+    codes = {f.code for f in found(name) if f.severity in (Severity.DANGER, Severity.WARNING)}
     guarded = {"PROT-NONE", "PROT-LINK-BIG", "PROT-LATE", "PROT-OUTPUT"}
     assert not codes & (guarded | {"CHG-CAVITY", "CHG-AMMETER", "DROP-HOT"})

@@ -2,32 +2,17 @@
 
 import pytest
 from first_current import assert_first_current_through_lamp
+from pair_facts import found, planned
 from proving import assert_ordered, assert_reaches
 
-from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.library.pairs import ready_pairs
-from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
 TARGETS = sorted({after for _, after in PAIRS})
-
-
-@pytest.fixture(scope="module")
-def sized():
-    """Loads a configuration with its automatic sizes, once."""
-    loaded = {}
-
-    def load(name):
-        if name not in loaded:
-            (loaded[name],) = load_sized(name)
-        return loaded[name]
-
-    return load
 
 
 def test_there_are_thirty_pairs_over_all_vehicles():
@@ -42,15 +27,15 @@ def test_titles_tell_pairs_apart():
 
 
 @pytest.mark.parametrize("name", TARGETS)
-def test_no_danger_stands_in_a_target(sized, name):
-    dangers = [f for f in check(sized(name)) if f.severity is Severity.DANGER]
+def test_no_danger_stands_in_a_target(name):
+    dangers = [f for f in found(name) if f.severity is Severity.DANGER]
     assert dangers == []
 
 
 @pytest.mark.parametrize(("before", "after"), PAIRS)
 @pytest.mark.parametrize("policy", list(Policy))
-def test_plan_leads_to_the_target(sized, before, after, policy):
-    plan = plan_upgrade(sized(before), sized(after), policy)
+def test_plan_leads_to_the_target(before, after, policy):
+    plan = planned(before, after, policy)
     assert plan.steps
     assert_reaches(plan)
     assert_ordered(plan)
@@ -60,8 +45,8 @@ def test_plan_leads_to_the_target(sized, before, after, policy):
 
 
 @pytest.mark.parametrize(("before", "after"), PAIRS)
-def test_every_change_has_a_reason_and_every_reading_a_range(sized, before, after):
-    plan = plan_upgrade(sized(before), sized(after))
+def test_every_change_has_a_reason_and_every_reading_a_range(before, after):
+    plan = planned(before, after)
     assert all(change.reason for change in plan.comparison.wires)
     assert all(change.reason for change in plan.comparison.parts)
     measured = [reading for reading in plan.readings if reading.id in plan.expected]
@@ -71,6 +56,6 @@ def test_every_change_has_a_reason_and_every_reading_a_range(sized, before, afte
 
 
 @pytest.mark.parametrize("name", sorted(shipped_profiles("configuration")))
-def test_every_shipped_configuration_is_computed(sized, name):
-    codes = [finding.code for finding in check(sized(name))]
+def test_every_shipped_configuration_is_computed(name):
+    codes = [finding.code for finding in found(name)]
     assert "PWR-NOT-SOLVED" not in codes

@@ -1,6 +1,7 @@
 """The small rear-engined car: alternator for dynamo, trigger module, relays for start and lamps."""
 
 import pytest
+from pair_facts import found
 from reviewed import (
     ADD,
     EXCHANGE,
@@ -14,7 +15,6 @@ from reviewed import (
     codes_at,
 )
 
-from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 
 TARGETS = [
@@ -122,9 +122,9 @@ def test_small_car_as_found_is_put_right(load):
     )
 
 
-def test_dangers_of_the_small_car_as_found(load):
+def test_dangers_of_the_small_car_as_found():
     """The engine has no way home; nothing guards button and fog lamps."""
-    findings = check(load("rear_as_found"))
+    findings = found("rear_as_found")
     assert "engine" in codes_at(findings, Severity.DANGER)["GND-NO-PATH"]
     warnings = codes_at(findings, Severity.WARNING)
     assert {"found-button-feed", "found-fog-feed"} <= warnings["PROT-NONE"]
@@ -142,16 +142,15 @@ def test_start_relay_relieves_the_key(load):
     assert start_wire_a("rear_start_relay") < start_wire_a("rear_original") / 3
 
 
-def test_what_the_works_left_unguarded(load):
+def test_what_the_works_left_unguarded():
     """Front feed, key and charging wire have neither fuse nor link."""
-    warnings = codes_at(check(load("rear_original")), Severity.WARNING)
+    warnings = codes_at(found("rear_original"), Severity.WARNING)
     assert {"front-feed", "key-feed", "charge-output"} <= warnings["PROT-NONE"]
 
 
 @pytest.mark.parametrize("name", TARGETS)
-def test_target_is_guarded(load, name):
+def test_target_is_guarded(name):
     """In a target every feed has a fuse or link, and the starter is found by its start signal."""
-    found = check(load(name))
-    codes = {f.code for f in found if f.severity in (Severity.DANGER, Severity.WARNING)}
+    codes = {f.code for f in found(name) if f.severity in (Severity.DANGER, Severity.WARNING)}
     assert not codes & {"PROT-NONE", "PROT-LINK-BIG", "PROT-LATE", "DROP-HOT", "PROT-OUTPUT"}
     assert "STA-NO-SIGNAL" not in codes

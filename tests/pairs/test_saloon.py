@@ -1,6 +1,7 @@
 """The saloon: positive ground kept or turned, dynamo kept or not, pull switch to key start."""
 
 import pytest
+from pair_facts import found, planned
 from reviewed import (
     ADD,
     CAP_OFF,
@@ -19,7 +20,6 @@ from reviewed import (
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.planning.operations import Phase
-from upgrade_planner.planning.plan import plan_upgrade
 
 TARGETS = [
     "saloon_fuses",
@@ -86,9 +86,9 @@ def test_negative_ground_with_the_dynamo_kept(load):
     )
 
 
-def test_dynamo_is_polarised_again(load):
+def test_dynamo_is_polarised_again():
     """Its iron remembers the old polarity: the sheet says so, and has the step before the run."""
-    plan = plan_upgrade(load("saloon_original"), load("saloon_negative_dynamo"))
+    plan = planned("saloon_original", "saloon_negative_dynamo")
     (dynamo,) = [c for c in plan.comparison.parts if c.role == "dynamo"]
     assert "polarise" in dynamo.reason.lower()
     (step,) = [o for o in plan.operations if o.id.startswith("procedure:polarise")]
@@ -96,9 +96,9 @@ def test_dynamo_is_polarised_again(load):
     assert step.phase < Phase.RUN_ENGINE
 
 
-def test_dynamo_that_nobody_touched_is_not_polarised(load):
+def test_dynamo_that_nobody_touched_is_not_polarised():
     """Ground and charging stay as they are: no touching of leads without need."""
-    plan = plan_upgrade(load("saloon_original"), load("saloon_trigger_positive"))
+    plan = planned("saloon_original", "saloon_trigger_positive")
     assert not [o for o in plan.operations if o.id.startswith("procedure:polarise")]
 
 
@@ -177,9 +177,9 @@ def test_pull_switch_to_key_start(load):
     )
 
 
-def test_what_two_fuses_leave_unguarded(load):
+def test_what_two_fuses_leave_unguarded():
     """Lamps, key and charging without a fuse; the two fuses too big for thin wires."""
-    warnings = codes_at(check(load("saloon_original")), Severity.WARNING)
+    warnings = codes_at(found("saloon_original"), Severity.WARNING)
     assert {"main-feed", "lamp-feed", "key-feed", "low-beam"} <= warnings["PROT-NONE"]
     assert {"fuse_block:horn", "fuse_block:auxiliary"} <= warnings["PROT-FUSE-BIG"]
 
@@ -206,9 +206,9 @@ def test_saloon_as_found_is_put_right(load):
     )
 
 
-def test_dangers_of_the_saloon_as_found(load):
+def test_dangers_of_the_saloon_as_found():
     """A radio for the other polarity, a control box without its ground; coil leads reversed."""
-    findings = check(load("saloon_as_found"))
+    findings = found("saloon_as_found")
     dangers = codes_at(findings, Severity.DANGER)
     assert "radio" in dangers["PWR-GROUND-SIDE"]
     assert "regulator" in dangers["CHG-BOX-GROUND"]
@@ -233,7 +233,7 @@ def test_common_module_would_die_in_this_car(load, tmp_path):
 
 
 @pytest.mark.parametrize("name", TARGETS)
-def test_target_is_guarded(load, name):
+def test_target_is_guarded(name):
     """In a target every feed has a fuse or link that fits it."""
-    codes = {f.code for f in check(load(name)) if f.severity is not Severity.NOTE}
+    codes = {f.code for f in found(name) if f.severity is not Severity.NOTE}
     assert not codes & {"PROT-NONE", "PROT-FUSE-BIG", "PROT-LINK-BIG", "PROT-LATE", "DROP-HOT"}

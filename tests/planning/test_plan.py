@@ -1,15 +1,15 @@
 """The plan of the demo vehicle, step by step where order means safety."""
 
 import pytest
+from pair_facts import planned
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.planning.operations import Procedure
-from upgrade_planner.planning.plan import plan_upgrade
 
 
 @pytest.fixture
-def plan(load):
-    return plan_upgrade(load("van_original_resistance"), load("van_upgraded"))
+def plan():
+    return planned("van_original_resistance", "van_upgraded")
 
 
 @pytest.fixture
@@ -82,15 +82,15 @@ def test_splice_behind_the_link_is_made_anew_though_the_link_stays(plan, at):
     assert detach < at["attach:old:link:link_joint.joint"]
 
 
-def test_points_condenser_is_discharged_only_where_there_are_points(load, at):
+def test_points_condenser_is_discharged_only_where_there_are_points(at):
     assert "procedure:discharge-condenser" in at
-    back = plan_upgrade(load("van_upgraded"), load("van_original_ballast"))
+    back = planned("van_upgraded", "van_original_ballast")
     assert "procedure:discharge-condenser" not in {op.id for op in back.operations}
 
 
-def test_check_code_changes_with_the_input_and_the_policy(load, plan):
-    as_found = plan_upgrade(load("van_as_found"), load("van_upgraded"))
-    clean = plan_upgrade(load("van_original_resistance"), load("van_upgraded"), Policy.CLEAN)
+def test_check_code_changes_with_the_input_and_the_policy(plan):
+    as_found = planned("van_as_found", "van_upgraded")
+    clean = planned("van_original_resistance", "van_upgraded", Policy.CLEAN)
     assert len({plan.check_code, as_found.check_code, clean.check_code}) == 3
 
 
@@ -105,11 +105,11 @@ def test_readings_carry_a_source_each(plan):
     assert all(reading.source and reading.limit for reading in plan.readings)
 
 
-def test_ballast_readings_only_with_a_ballast(load, plan):
+def test_ballast_readings_only_with_a_ballast(plan):
     ids = {reading.id for reading in plan.readings}
     assert "unit-supply" in ids
     assert "ballast-drop" not in ids
-    back = plan_upgrade(load("van_upgraded"), load("van_original_ballast"))
+    back = planned("van_upgraded", "van_original_ballast")
     back_ids = {reading.id for reading in back.readings}
     assert {"ballast-drop", "coil-cranking"} <= back_ids
     assert "unit-supply" not in back_ids

@@ -5,6 +5,7 @@ from chains import carried_on, spec, vehicle_of
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.part_changes import PartDisposition
@@ -108,8 +109,8 @@ def test_shipped_vehicles_come_back(load, before, after, policy):
 
 
 @pytest.fixture(scope="module")
-def reversible(load):
-    return way_back(plan_upgrade(load("van_original_resistance"), load("van_upgraded")))
+def reversible():
+    return way_back(planned("van_original_resistance", "van_upgraded"))
 
 
 @pytest.fixture(scope="module")
@@ -176,8 +177,8 @@ class TestVan:
         assert concerned(reversible, "Ends cut") == {"link", "tachometer"}
         assert "bulkhead connector" in " ".join(item.what for item in reversible.lasting)
 
-    def test_new_parts_leave_holes_replaced_ones_do_not(self, load):
-        forward = plan_upgrade(load("tractor_original"), load("tractor_upgraded"))
+    def test_new_parts_leave_holes_replaced_ones_do_not(self):
+        forward = planned("tractor_original", "tractor_upgraded")
         holes = next(t for t in lasting_traces(forward) if "mounting" in t.what)
         added = {
             c.role

@@ -4,6 +4,7 @@ import pytest
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import planned
 from proving import assert_ordered, assert_reaches
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -78,13 +79,13 @@ class TestGenerated:
 @pytest.mark.parametrize("policy", list(Policy))
 @pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
 class TestShipped:
-    def test_plan_leads_from_before_to_after(self, load, before, after, policy):
-        plan = plan_upgrade(load(before), load(after), policy)
+    def test_plan_leads_from_before_to_after(self, before, after, policy):
+        plan = planned(before, after, policy)
         assert_reaches(plan)
         assert_ordered(plan)
 
-    def test_parts_that_leave_come_out_once(self, load, before, after, policy):
-        plan = plan_upgrade(load(before), load(after), policy)
+    def test_parts_that_leave_come_out_once(self, before, after, policy):
+        plan = planned(before, after, policy)
         gone = [
             c.role
             for c in plan.comparison.parts

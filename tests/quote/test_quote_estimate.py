@@ -6,9 +6,9 @@ import random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import planned
 
 from upgrade_planner.kit.labour_table import shipped_labour_table
-from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
 from upgrade_planner.quote.lines import job_estimate, work_lines
 
@@ -78,10 +78,9 @@ class TestAgainstSimulation:
             ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic"),
         ],
     )
-    def test_plans(self, load, before, after):
-        from upgrade_planner.electrical.sizing import load_sized
+    def test_plans(self, before, after):
 
-        plan = plan_upgrade(*(load_sized(name)[0] for name in (before, after)))
+        plan = planned(before, after)
         table = shipped_labour_table()
         assert_simulation_agrees(job_estimate(work_lines([plan], table), table))
 

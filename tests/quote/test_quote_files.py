@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from pair_facts import planned
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.errors import ConfigurationError
@@ -149,13 +150,12 @@ class TestLabour:
         assert expected in problems[0].expected
         assert problems[0].line > 0
 
-    def test_a_shop_with_other_times_gets_other_hours(self, changed, load):
+    def test_a_shop_with_other_times_gets_other_hours(self, changed):
         from upgrade_planner.kit.labour import labour
-        from upgrade_planner.planning.plan import plan_upgrade
 
         path = changed("labour.toml", ("# dash = [15, 25, 50]", "dash = [115, 125, 150]"))
         own = read_labour_table(path)
-        plan = plan_upgrade(load("van_original_resistance"), load("van_upgraded"))
+        plan = planned("van_original_resistance", "van_upgraded")
         place = next(iter(labour(plan).setting_up))
         text = path.read_text(encoding="utf-8")
         path.write_text(text.replace("dash = [115, 125", f"{place} = [115, 125"), encoding="utf-8")

@@ -10,9 +10,9 @@ from attrs import evolve
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import planned, sized
 
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.kit.materials import consumption
@@ -53,20 +53,8 @@ SUPPLIES = (
 
 
 @pytest.fixture(scope="module")
-def sized():
-    loaded = {}
-
-    def load_once(name):
-        if name not in loaded:
-            (loaded[name],) = load_sized(name)
-        return loaded[name]
-
-    return load_once
-
-
-@pytest.fixture(scope="module")
-def found_plan(sized):
-    return plan_upgrade(sized("van_as_found"), sized("van_upgraded"))
+def found_plan():
+    return planned("van_as_found", "van_upgraded")
 
 
 @pytest.fixture(scope="module")
@@ -128,8 +116,8 @@ class TestSums:
         assert one.expected.to_pay % Decimal(totals) == 0
 
     @pytest.mark.parametrize("pair", ready_pairs()[::6], ids=lambda p: f"{p.before}-{p.after}")
-    def test_ready_pairs(self, sized, pair):
-        plan = plan_upgrade(sized(pair.before), sized(pair.after))
+    def test_ready_pairs(self, pair):
+        plan = planned(pair.before, pair.after)
         one = offer([plan], SUPPLIES, Shop(), given=DAY, old_parts_returned=True)
         assert_adds_up(one)
         assert one.hours > 0
@@ -147,7 +135,7 @@ class TestSums:
         for kind, hours in billed.items():
             assert abs(float(hours) - minutes[kind] / 60) <= 0.05 + 1e-9
 
-    def test_nothing_to_do_costs_nothing(self, sized):
+    def test_nothing_to_do_costs_nothing(self):
         van = sized("van_upgraded")
         one = offer([plan_upgrade(van, van)], (), Shop(), given=DAY)
         assert one.lines == ()
@@ -251,9 +239,9 @@ class TestLabour:
         assert saved.saved_min > 0
         assert saved.together_min == pytest.approx(sum(line.expected_min for line in lines))
 
-    def test_diagnosis_is_sold_where_somebody_has_been_at_the_vehicle(self, sized, found_plan):
+    def test_diagnosis_is_sold_where_somebody_has_been_at_the_vehicle(self, found_plan):
         table = shipped_labour_table()
-        sound = plan_upgrade(sized("van_original_resistance"), sized("van_upgraded"))
+        sound = planned("van_original_resistance", "van_upgraded")
         for plan, wanted in ((found_plan, 1), (sound, 0)):
             kinds = [line.work for line in work_lines([plan], table)]
             assert kinds.count("diagnosis") == wanted
@@ -300,8 +288,8 @@ class TestRemarks:
         assert capped[0].where
         assert words[Sort.NOT_VOUCHED]
 
-    def test_every_finding_that_stays_is_excluded(self, sized):
-        plan = plan_upgrade(sized("van_upgraded"), sized("van_original_resistance"))
+    def test_every_finding_that_stays_is_excluded(self):
+        plan = planned("van_upgraded", "van_original_resistance")
         one = offer([plan], (), Shop(), given=DAY)
         left = [f for f in plan.findings if f.severity != "note"]
         assert left
@@ -313,7 +301,7 @@ class TestRemarks:
 
 
 class TestOptions:
-    def test_policies_stages_and_targets_side_by_side(self, sized):
+    def test_policies_stages_and_targets_side_by_side(self):
         before, after = sized("van_original_resistance"), sized("van_upgraded")
         trigger = sized("van_trigger_module")
         ways = [
@@ -332,7 +320,7 @@ class TestOptions:
             assert one.gains
         assert found[0].gains == found[1].gains == found[2].gains != found[3].gains
 
-    def test_no_gain_where_nothing_changes(self, sized):
+    def test_no_gain_where_nothing_changes(self):
         van = sized("van_upgraded")
         assert gains(van, van) == ()
 

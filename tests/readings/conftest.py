@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from pair_facts import planned
 
 from upgrade_planner.configuration.model import Configuration, TerminalRef
 from upgrade_planner.readings.points import ReadingPoint
@@ -45,8 +46,6 @@ def mirror():
 
 
 @pytest.fixture(scope="session")
-def pair(load):
+def pair():
     """A shipped pair planned once, with its expectations computed."""
-    from upgrade_planner.planning.plan import plan_upgrade
-
-    return plan_upgrade(load("van_as_found"), load("van_upgraded"))
+    return planned("van_as_found", "van_upgraded")

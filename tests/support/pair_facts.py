@@ -1,4 +1,8 @@
-"""What the tests of ready pairs look at: fates of wires and parts, findings, computed values."""
+"""
+What tests look at of shipped configurations and pairs, each computed once in a process.
+
+Configurations, findings, operating points, comparisons, plans; fates of wires and parts.
+"""
 
 from collections import defaultdict
 from functools import cache
@@ -6,16 +10,34 @@ from functools import cache
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
-from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.planning.plan import plan_upgrade
+
+
+@cache
+def loaded(name):
+    """A configuration by name or path."""
+    return load_configuration(name)
 
 
 @cache
 def sized(name):
     """A shipped configuration with its automatic sizes."""
-    (configuration,) = load_sized(name)
-    return configuration
+    return sizing.sized(loaded(name))[0]
+
+
+def planned(before, after, policy=Policy.REVERSIBLE):
+    """The plan of two shipped configurations, with what its readings should show once asked."""
+    return _planned(before, after, policy)
+
+
+@cache
+def _planned(before, after, policy):
+    return plan_upgrade(sized(before), sized(after), policy)
 
 
 @cache

@@ -3,10 +3,10 @@
 import re
 
 import pytest
+from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
-from upgrade_planner.planning.plan import plan_upgrade
 
 VERBS = {
     "Disconnect",
@@ -27,9 +27,9 @@ LONGEST_INSTRUCTION = 21  # words; the guidance is 20, a wire's name may count a
 
 
 @pytest.fixture(params=SHIPPED_PAIRS, ids=lambda pair: f"{pair[0]}-{pair[1]}")
-def view(request, load):
+def view(request):
     before, after = request.param
-    plan = plan_upgrade(load(before), load(after))
+    plan = planned(before, after)
     return sheet_view(plan, SheetOptions(date="2026-03-01"))
 
 
@@ -70,7 +70,7 @@ def test_steps_are_numbered_without_gaps(view):
         assert numbers == [f"{phase.letter}{n}" for n in range(1, len(numbers) + 1)]
 
 
-def test_every_changed_wire_stands_in_a_step_and_every_wire_in_the_schedule(view, load, request):
+def test_every_changed_wire_stands_in_a_step_and_every_wire_in_the_schedule(view, request):
     marks = {step.mark for step in steps(view)}
     for group in view.schedule:
         for row in group.rows:

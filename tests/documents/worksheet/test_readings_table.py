@@ -2,13 +2,14 @@
 
 import re
 
+from pair_facts import planned
+
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
-from upgrade_planner.planning.plan import plan_upgrade
 
 
-def test_rows_have_leads_ranges_limit_and_suspects(load):
-    plan = plan_upgrade(load("van_original_ballast"), load("van_upgraded"))
+def test_rows_have_leads_ranges_limit_and_suspects():
+    plan = planned("van_original_ballast", "van_upgraded")
     view = sheet_view(plan, SheetOptions(date="2026-01-01"))
     rows = {reading.id: row for reading, row in zip(plan.readings, view.tests, strict=True)}
     supply = rows["unit-supply"]

@@ -5,22 +5,22 @@ import re
 import pypdf
 import pytest
 from page_layout import faults_of
+from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
-from upgrade_planner.planning.plan import plan_upgrade
 
 PAIRS = [("van_as_found", "van_upgraded", "A4"), ("tractor_original", "tractor_upgraded", "Letter")]
 LEAST_LINES = 7
 
 
 @pytest.fixture(scope="module", params=PAIRS, ids=lambda pair: pair[0])
-def sheet(request, load, tmp_path_factory):
+def sheet(request, tmp_path_factory):
     from datetime import UTC, datetime
 
     before, after, paper = request.param
-    plan = plan_upgrade(load(before), load(after))
+    plan = planned(before, after)
     options = SheetOptions(date="2026-03-01")
     view = sheet_view(plan, options)
     content = worksheet_pdf(
@@ -90,8 +90,8 @@ def test_messages_about_danger_stand_before_the_steps_of_their_phase(sheet):
 
 
 @pytest.mark.parametrize(("before", "after"), [pair[:2] for pair in PAIRS])
-def test_no_row_is_cut_and_no_heading_left_alone(load, before, after):
-    plan = plan_upgrade(load(before), load(after))
+def test_no_row_is_cut_and_no_heading_left_alone(before, after):
+    plan = planned(before, after)
     assert faults_of(worksheet_html(sheet_view(plan, SheetOptions(date="2026-03-01")))) == []
 
 
