@@ -9,6 +9,9 @@ settings.register_profile(
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
+settings.register_profile(
+    "long", settings.get_profile("default"), derandomize=False, max_examples=1000
+)
 settings.load_profile("default")
 
 
