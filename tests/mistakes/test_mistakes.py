@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 from planting import planted
+from us_words import metric_figures
 
 from upgrade_planner.checks.checking import check
+from upgrade_planner.documents.words.findings import finding_words
 
 MODULES = sorted(path.stem for path in Path(__file__).parent.glob("*_mistakes.py"))
 MODULES.remove("test_mistakes")
@@ -56,6 +58,8 @@ def test_planted_mistake_is_found_and_named(mistake, base, tmp_path, findings_be
     missing = shortcomings(mistake, new)
     score.append(not missing)
     assert not missing, [(f.code, f.where) for f in new]
+    for words in (finding_words(f, "us") for f in new if f.remedy.code):
+        assert not metric_figures(f"{words.title} {words.what} {words.remedy}")
 
 
 def test_ids_are_unique():

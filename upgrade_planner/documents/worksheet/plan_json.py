@@ -40,6 +40,7 @@ from upgrade_planner.planning.plan import Plan
 
 FORMAT = "upgrade-planner plan"
 VERSION = 2
+COMPARISON_VERSION = 1
 
 
 def plan_json(
@@ -99,7 +100,7 @@ def comparison_json(comparison: Comparison) -> str:
     """A comparison alone as JSON text, in the same words as inside a plan."""
     data = {
         "format": "upgrade-planner comparison",
-        "version": VERSION,
+        "version": COMPARISON_VERSION,
         "policy": str(comparison.policy),
         "before": configuration_data(comparison.before),
         "after": configuration_data(comparison.after),

@@ -1,0 +1,39 @@
+"""Which findings the shipped configurations have; a new finding shows here whom it touches."""
+
+from pathlib import Path
+
+import pytest
+from us_words import metric_figures
+
+from upgrade_planner.checks.checking import check
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.documents.words.findings import finding_words
+
+TABLE = Path(__file__).parents[1] / "golden" / "findings_of_shipped.txt"
+NAMES = sorted(shipped_profiles("configuration"))
+
+
+def table():
+    """Configurations by code; of a code that stands in most, only "*"."""
+    lines = TABLE.read_text(encoding="utf-8").replace("\n    ", " ").splitlines()
+    rows = (line.split(": ") for line in lines if line and not line.startswith("#"))
+    return {code: names.split() for code, names in rows}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_shipped_configuration_has_the_findings_of_the_table_and_no_metric_figure_in_us_words(
+    load, name
+):
+    known, findings = table(), check(load(name))
+    found = {finding.code for finding in findings}
+    found -= {code for code, names in known.items() if names == ["*"]}
+    assert found == {code for code, names in known.items() if name in names}
+    for finding in (finding for finding in findings if finding.remedy.code):
+        words = finding_words(finding, "us")
+        for text in (words.title, words.what, words.remedy):  # a source is cited as published
+            assert not metric_figures(text), text
+
+
+def test_every_name_in_the_table_is_shipped():
+    named = {name for names in table().values() for name in names} - {"*"}
+    assert named <= set(NAMES)

@@ -1,0 +1,38 @@
+"""Findings as data: numbers with their unit beside the words, subjects with their ids."""
+
+import json
+
+from upgrade_planner.checks import charging_output, connections
+from upgrade_planner.checks.examined import Examined
+from upgrade_planner.documents.shared.finding_data import finding_data, findings_json
+from upgrade_planner.documents.words.findings import finding_words
+
+
+def test_value_limit_and_unit_stand_beside_the_words(load):
+    examined = Examined(configuration=load("van_as_found"))
+    data = [finding_data(f) for f in charging_output.output_drop(examined)]
+    assert data
+    for one in data:
+        assert one["unit"] == "V"
+        assert one["value"] > one["limit"] > 0
+        assert one["subjects"][0] == {"sort": "wire", "name": one["facts"]["worst"]["name"]}
+        assert one["facts"]["output"]["unit"] == "A"
+        assert one["remedy"]["code"] == "fit-larger-output-wire"
+
+
+def test_findings_tell_their_format_and_version(load):
+    configuration = load("van_upgraded")
+    data = json.loads(findings_json(configuration, ()))
+    assert (data["format"], data["version"]) == ("upgrade-planner findings", 2)
+
+
+def test_same_finding_in_us_words_has_gauges_and_inches(tmp_path):
+    from planting import Mistake, planted
+
+    text = '[as_found]\nchange_wires = [{ id = "fuel-sender", size = "10 mm²" }]\n'
+    mistake = Mistake(id="thick", words="", bases=("van_upgraded",), as_found=text, codes=())
+    examined = Examined(configuration=planted(mistake, "van_upgraded", tmp_path))
+    for finding in connections.cable_too_thick_for_blade(examined):
+        assert "mm²" in finding_words(finding, "metric").what
+        assert "cmil" in finding_words(finding, "us").what
+        assert " in: its" in finding_words(finding, "us").what
