@@ -23,7 +23,7 @@ from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, volt
 from upgrade_planner.electrical.heat_balance import conductor_temperature
-from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.models.context import node_of, ref_of
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
 from upgrade_planner.electrical.output_drop import output_of, rated_drop_v
@@ -114,7 +114,7 @@ def output_above_ratings(examined: Examined) -> Iterator[Finding]:
 
 def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str, float, Remedy]]:
     """What stands in a path: code, role, limit [A], remedy."""
-    roles = [end.partition(".")[0] for link in path for end in (link.one, link.other)]
+    roles = [ref_of(end).role for link in path for end in (link.one, link.other)]
     for role in dict.fromkeys(roles):
         part = configuration.component_by_role[role]
         if part.family is Family.AMMETER:

@@ -20,6 +20,7 @@ from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 from upgrade_planner.electrical.states import Engine
@@ -232,7 +233,7 @@ def _greatest_a(wire: Wire, examined: Examined) -> float:
 
 def _calm(examined: Examined) -> list[OperatingPoint]:
     """Points without a short circuit: there, every wire on its way would be named."""
-    battery = examined.ways.live.partition(".")[0]
+    battery = ref_of(examined.ways.live).role
     return [p for p in examined.points.values() if -p.element_current_a(battery) < SHORT_A]
 
 

@@ -21,7 +21,7 @@ from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.models import assumptions as assumed
-from upgrade_planner.electrical.models.context import metal_node
+from upgrade_planner.electrical.models.context import metal_node, ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 
 STRAP_MM2 = 4.0
@@ -49,7 +49,7 @@ def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
 
 
 def _thickest_at(post: str, configuration: Configuration) -> Wire | None:
-    wires = configuration.wires_at.get(TerminalRef(*post.split(".")), ())
+    wires = configuration.wires_at.get(ref_of(post), ())
     return max(wires, key=lambda wire: wire.size, default=None)
 
 
@@ -143,7 +143,7 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         if part.family is not Family.STARTER or back is None or point is None:
             continue
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
-        current_a = abs(point.element_current_a(examined.ways.live.partition(".")[0]))
+        current_a = abs(point.element_current_a(ref_of(examined.ways.live).role))
         cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
         limit_v = cable.limit_v + current_a * MOUNTINGS * assumed.BOLTED_OHM
         if lost_v > limit_v:
