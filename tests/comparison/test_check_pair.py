@@ -11,6 +11,7 @@ from places import PROFILES
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget
+from upgrade_planner.documents.words.reasons import reason_words
 
 # wire before, size before, wire after, size after, disposition (reversible), disposition (clean)
 TABLE = [
@@ -106,18 +107,20 @@ def test_parts_off_and_parts_on(before, after):
 
 def test_reasons_say_what_the_trade_says(before, after):
     found = rows(compare(before, after))
-    resistance = found[("ignition-resistance", None)].reason
+    resistance = reason_words(found[("ignition-resistance", None)].reasons, "metric")
     assert "full battery voltage" in resistance
     assert "Never use this wire as its feed" in resistance
-    bypass = found[("start-bypass", None)].reason
+    bypass = reason_words(found[("start-bypass", None)].reasons, "metric")
     assert "bypass contact of solenoid or relay stays empty" in bypass
-    feed = found[(None, "ignition-feed")].reason
+    feed = reason_words(found[(None, "ignition-feed")].reasons, "metric")
     assert "Plain copper" in feed
     assert "live in run and start" in feed
-    sensing = found[(None, "sensing")].reason
+    sensing = reason_words(found[(None, "sensing")].reasons, "metric")
     assert "main junction" in sensing
     assert "not the alternator's own output" in sensing
-    assert "50\N{NO-BREAK SPACE}A" in found[("charge-output", "charge-output")].reason
+    assert "50\N{NO-BREAK SPACE}A" in reason_words(
+        found[("charge-output", "charge-output")].reasons, "metric"
+    )
 
 
 def test_new_feed_passes_the_bulkhead_connector(after):

@@ -4,6 +4,7 @@ import pytest
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.output_drop import WORKING_C, drop_in, output_of, rated_drop_v
 from upgrade_planner.electrical.performance import performance
@@ -26,7 +27,8 @@ def test_rated_drop_is_that_of_the_element_that_the_network_has(load, name):
 @pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
 def test_reason_of_a_sensing_wire_names_the_same_figure(load, before, after):
     comparison = compare(load(before), load(after))
-    told = [c.reason for c in comparison.wires if "At full output that is" in c.reason]
+    said = [reason_words(change.reasons, "metric") for change in comparison.wires]
+    told = [words for words in said if "At full output that is" in words]
     for reason in told:
         (wire,) = (w for w in comparison.after.wires if w.circuit == "charge output")
         drop_v = rated_drop_v(wire, comparison.after.component("alternator"), comparison.after)

@@ -3,6 +3,7 @@
 import pytest
 from pair_facts import assert_fates, compared, part_fates, serious, sized, wire_fates
 
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.standing_data import hazards, readings, standing_steps
 
@@ -28,7 +29,7 @@ def reason(before, after, wire_id, disposition):
         for change in compared(before, after).wires
         if change.wire.id == wire_id and str(change.disposition) == disposition
     )
-    return change.reason
+    return reason_words(change.reasons, "metric")
 
 
 class TestWires:
@@ -124,7 +125,8 @@ def test_no_wire_of_the_ignition_is_left_without_a_reason(name):
     for change in compared(RESISTANCE, name).wires:
         wire = change.wire
         if wire.circuit in circuits:
-            assert "The target" not in change.reason or "coil of the target" in change.reason, wire
+            words = reason_words(change.reasons, "metric")
+            assert "The target" not in words or "coil of the target" in words, wire
 
 
 def ids_of(before, after):

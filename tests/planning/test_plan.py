@@ -4,6 +4,7 @@ import pytest
 from pair_facts import planned
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.planning.operations import Procedure
 
 
@@ -96,8 +97,9 @@ def test_check_code_changes_with_the_input_and_the_policy(plan):
 
 def test_every_operation_says_itself_and_its_reverse(plan):
     for operation in plan.operations:
-        assert operation.line.endswith(".")
-        assert operation.reverse
+        line, reverse = operation_words(operation)
+        assert line.endswith(".")
+        assert reverse
 
 
 def test_readings_carry_a_source_each(plan):

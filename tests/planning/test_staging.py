@@ -15,6 +15,7 @@ from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.comparison.staging import Fits, NoStage, new_findings, staged, stages_of
 from upgrade_planner.comparison.wire_changes import Disposition, FromVehicle, IntoTarget
 from upgrade_planner.configuration.values.sizes import parse_wire_size
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.plan import plan_for, plan_upgrade
 from upgrade_planner.planning.stages import between, staged_job
 
@@ -161,7 +162,7 @@ class TestVan:
             upgraded.wire_by_id["main-feed"].size,
         )
         change = next(c for c in staging.comparisons[0].wires if c.wire.id == "main-feed")
-        assert "Stage 1 alone needs" in change.reason
+        assert "Stage 1 alone needs" in reason_words(change.reasons, "metric")
         assert change.wire.note.endswith("Fitted in the size of stage 2.")
         assert plan_for(staging.comparisons[1]).operations == ()
 

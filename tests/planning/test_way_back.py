@@ -11,6 +11,7 @@ from shipped_pairs import SHIPPED_PAIRS
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -252,4 +253,4 @@ class TestSimulation:
         key = ConductorKey(Side.CAPPED, wire.id)
         common = {"phase": Phase.RUN_WIRES, "place": "", "conductor": key, "wire": wire}
         cap, uncap = CapWire(id="c", **common), UncapWire(id="u", **common)
-        assert (cap.reverse, uncap.reverse) == (uncap.line, cap.line)
+        assert operation_words(cap) == operation_words(uncap)[::-1]

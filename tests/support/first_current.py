@@ -40,7 +40,7 @@ def _assert_made_safe(plan, lamp):
     state = carried_out(before, after, plan.operations[:safe], plan.comparison.spares)
     for operation in plan.operations[safe:lamp]:
         state.carry_out(operation)
-        assert live_loose_ends(state, batteries) == [], operation.line
+        assert live_loose_ends(state, batteries) == [], operation.id
 
 
 def grounded_ends(configuration):

@@ -5,15 +5,18 @@ from upgrade_planner.comparison.differences import wire_differences
 from upgrade_planner.comparison.pairing import Bond, Pair, pair_wires
 from upgrade_planner.comparison.parts import compare_parts
 from upgrade_planner.comparison.reasons import (
-    add_reason,
+    OLD_STAYS,
+    add_reasons,
+    dead_wire_reason,
     is_earlier_addition,
-    keep_reason,
-    move_reason,
-    removal_reason,
-    resize_reason,
+    keep_reasons,
+    move_reasons,
+    removal_reasons,
+    resize_reasons,
 )
 from upgrade_planner.comparison.results import Comparison, Policy, in_order
 from upgrade_planner.comparison.reuse import shortfalls
+from upgrade_planner.comparison.why import because
 from upgrade_planner.comparison.wire_changes import (
     Added,
     CappedOff,
@@ -72,30 +75,18 @@ def _paired(
     old, new = pair.before, pair.after
     differences = wire_differences(old, new)
     if pair.bond is not Bond.SAME_ENDS:
-        reason = GROUND_MOVE if _changes_post(old, new) else move_reason(old, new)
-        return Moved(before=old, after=new, reason=reason, differences=differences)
+        reasons = move_reasons(old, new)
+        return Moved(before=old, after=new, reasons=reasons, differences=differences)
     if not shortfalls(old, new):
-        reason = keep_reason(old, new, differences)
-        return Kept(before=old, after=new, reason=reason, differences=differences)
+        reasons = keep_reasons(old, new, differences)
+        return Kept(before=old, after=new, reasons=reasons, differences=differences)
     stays = _should_stay(before.runs[old.id], policy)
-    reason = resize_reason(old, new, after)
     return Resized(
         before=old,
         after=new,
-        reason=reason + (" The old one stays in its loom, capped off." if stays else ""),
+        reasons=resize_reasons(old, new, after) + ((OLD_STAYS,) if stays else ()),
         differences=differences,
         old_stays=stays,
-    )
-
-
-GROUND_MOVE = "The ground changes over: the same conductor goes to the other terminal."
-
-
-def _changes_post(old: Wire, new: Wire) -> bool:
-    """True if a wire goes from one post to the other of the same battery, coil or unit."""
-    moved = old.joins ^ new.joins
-    return {end.terminal for end in moved} == {"positive", "negative"} and all(
-        sum(end.role == role for end in moved) == 2 for role in {end.role for end in moved}
     )
 
 
@@ -108,19 +99,12 @@ def _unused(
     wire: Wire, before: Configuration, after: Configuration, policy: Policy
 ) -> Removed | CappedOff:
     run = before.runs[wire.id]
-    reason = removal_reason(wire, before, after)
+    reasons = removal_reasons(wire, before, after)
     if _should_stay(run, policy) and not is_earlier_addition(wire):
-        where = " and ".join(_hard_to_leave(run))
-        reason += f" It lies in {where}: it stays, dead and insulated."
-        return CappedOff(before=wire, reason=reason)
-    reason += " It comes out of its loom." if run.in_loom else ""
-    return Removed(before=wire, reason=reason)
-
-
-def _hard_to_leave(run: Run) -> list[str]:
-    found = ["a taped loom"] if run.in_loom else []
-    return found + [f"the {role.replace('_', ' ')}" for role in run.connectors]
+        return CappedOff(before=wire, reasons=(*reasons, dead_wire_reason(run)))
+    out = (because("out-of-loom"),) if run.in_loom else ()
+    return Removed(before=wire, reasons=reasons + out)
 
 
 def _missing(wire: Wire, after: Configuration) -> Added:
-    return Added(after=wire, reason=add_reason(wire, after.runs[wire.id], after))
+    return Added(after=wire, reasons=add_reasons(wire, after))

@@ -8,7 +8,9 @@ from collections.abc import Sequence
 
 from attrs import evolve
 
+from upgrade_planner.comparison.reasons import STAYS
 from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.why import Reason, because
 from upgrade_planner.comparison.wire_changes import CappedOff, Removed, Resized
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component
@@ -18,7 +20,7 @@ def with_own_room(comparison: Comparison) -> Comparison:
     """The same job; a dead wire whose cavity a new one needs comes out instead of being capped."""
     made = [comparison]
     for part in _connectors(comparison):
-        _make_room(made, 0, part, "Its cavity in the {connector} is needed: it comes out.")
+        _make_room(made, 0, part, because("cavity-needed", connector=part.role))
     return made[0]
 
 
@@ -32,7 +34,7 @@ def with_room(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
     made = list(comparisons)
     for number in range(len(made)):
         for part in _connectors(made[number]):
-            why = f"Stage {number + 1} needs its cavity in the {{connector}}: it comes out."
+            why = because("stage-needs-cavity", stage=number + 1, connector=part.role)
             _make_room(made, number, part, why)
     return tuple(made)
 
@@ -41,7 +43,7 @@ def _connectors(comparison: Comparison) -> list[Component]:
     return list(comparison.after.parts_of(Family.CONNECTOR))
 
 
-def _make_room(made: list[Comparison], number: int, connector: Component, why: str) -> None:
+def _make_room(made: list[Comparison], number: int, connector: Component, why: Reason) -> None:
     while _occupied(made, number, connector.role) > connector.ratings["cavities"]:
         held = [
             (stage, change)
@@ -51,7 +53,7 @@ def _make_room(made: list[Comparison], number: int, connector: Component, why: s
         if not held:
             return  # too many live wires: a finding, not a matter of policy
         stage, first = min(held, key=lambda item: (item[0], item[1].wire.circuit, item[1].mark))
-        out = _taken_out(first, why.format(connector=connector.role.replace("_", " ")))
+        out = _taken_out(first, why)
         wires = tuple(out if change is first else change for change in made[stage].wires)
         made[stage] = evolve(made[stage], wires=wires)
 
@@ -74,9 +76,8 @@ def _holding(comparison: Comparison, connector: str) -> list[CappedOff | Resized
     ]
 
 
-def _taken_out(change: CappedOff | Resized, why: str) -> Removed | Resized:
-    reason = change.reason.split(" It lies in ")[0].split(" The old one stays")[0]
-    reason += f" {why}"
+def _taken_out(change: CappedOff | Resized, why: Reason) -> Removed | Resized:
+    reasons = (*(reason for reason in change.reasons if reason.code not in STAYS), why)
     if isinstance(change, CappedOff):
-        return Removed(before=change.before, reason=reason)
-    return evolve(change, old_stays=False, reason=reason)
+        return Removed(before=change.before, reasons=reasons)
+    return evolve(change, old_stays=False, reasons=reasons)

@@ -8,7 +8,9 @@ from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.comparison.why import Fact, Reason, because
 from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.values.measures import metre, volt
 
 _DATA = Path(__file__).parent / "data" / "conversions.toml"
 
@@ -21,11 +23,11 @@ class Treatment:
     Attributes:
         phase: Letter of the phase in which it is done; "" if nothing is.
         instruction: What to do; "" if the part stays as it is.
-        reason: Why, or why nothing has to be done.
+        reason: Why, or why nothing has to be done; its code stands in the data.
     """
 
     role: str
-    reason: str
+    reason: Reason
     phase: str = ""
     instruction: str = ""
     details: tuple[str, ...] = ()
@@ -54,10 +56,8 @@ def treatments(
 
     A part with a rated voltage is not asked for it: it is known, and a finding if it is wrong.
     """
-    volts = f"{after.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V"
-    facts = {"name": part.name[:1].lower() + part.name[1:], "voltage": volts}
     found = (_first(part, word) for word in converted)
-    return tuple(_treatment(part.role, entry, facts) for entry in found if entry is not None)
+    return tuple(_treatment(part, entry, after) for entry in found if entry is not None)
 
 
 def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
@@ -71,17 +71,26 @@ def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
     return None
 
 
-def _treatment(role: str, entry: Mapping[str, Any], facts: Mapping[str, str]) -> Treatment:
+def _treatment(part: Component, entry: Mapping[str, Any], after: Configuration) -> Treatment:
+    volts = f"{after.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V"
+    facts = {"name": part.name[:1].lower() + part.name[1:], "voltage": volts}
     is_work = entry["action"] == "convert"
     return Treatment(
-        role=role,
-        reason=entry["reason"].format_map(facts),
+        role=part.role,
+        reason=because(entry["why"], **_figures(after, entry)),
         phase=entry["phase"] if is_work else "",
         instruction=entry["instruction"].format_map(facts) if is_work else "",
         details=tuple(text.format_map(facts) for text in entry.get("details", ())),
         expected=entry.get("expected", "").format_map(facts),
         source=entry.get("source", "common practice"),
     )
+
+
+def _figures(after: Configuration, entry: Mapping[str, Any]) -> dict[str, Fact]:
+    figures: dict[str, Fact] = {"voltage": volt(after.vehicle.voltage_v)}
+    if "look_again_m" in entry:
+        figures["distance"] = metre(float(entry["look_again_m"]))
+    return figures
 
 
 @cache

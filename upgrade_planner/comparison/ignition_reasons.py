@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from upgrade_planner.comparison.why import Reasons, because
 from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import (
     Component,
@@ -12,101 +13,74 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.electrical.passing import reached_through
 
-_EMPTY_CONTACT = (
-    "The bypass contact of solenoid or relay stays empty: a wire on it would feed back."
-)
-
-_PAIR = "The two wires of the pair run twisted together, away from plug leads and coil wires."
-
-Writer = Callable[[Wire, Configuration], str]
+Writer = Callable[[Wire, Configuration], Reasons]
 
 
-def removal(old: Wire, after: Configuration) -> str:
-    """Why a wire of the ignition is not wanted any more; "" if nothing special is to be said."""
+def removal(old: Wire, after: Configuration) -> Reasons:
+    """Why a wire of the ignition is not wanted any more; () if nothing special is to be said."""
     if old.conductor is Conductor.RESISTANCE and old.circuit == "ignition feed":
         return _no_resistance(after)
     if old.circuit == "start bypass" and not _has(after, "start bypass"):
         return _no_bypass(after)
     discharge = _discharging(after)
     if discharge and old.circuit in ("ignition feed", "ignition primary") and _at_coil(old):
-        return (
-            f"The {discharge.words} puts several hundred volts on the coil: nothing else may be "
-            "joined there."
-        )
-    return ""
+        return (because("discharge-alone-at-coil", unit=discharge.kind),)
+    return ()
 
 
-def _no_resistance(after: Configuration) -> str:
+def _no_resistance(after: Configuration) -> Reasons:
     unit, discharge = full_voltage_unit(after), _discharging(after)
     if discharge:
-        return (
-            f"The {discharge.words} fires the coil alone; a feed beside it would be ruined. "
-            "Never use this wire as the unit's supply."
-        )
+        return (because("feed-would-be-ruined", unit=discharge.kind),)
     if "ballast" in after.component_by_role:
-        return "The ballast resistor takes its place; both in a row would starve the coil."
+        return (because("ballast-takes-over"),)
     if unit:
-        return (
-            f"The {unit.words} wants full battery voltage; a resistance wire starves it. "
-            "Never use this wire as its feed."
-        )
-    return "The coil of the target bears full battery voltage; a resistance wire would weaken it."
+        return (because("resistance-starves-unit", unit=unit.kind),)
+    return (because("coil-bears-full-voltage"),)
 
 
-def _no_bypass(after: Configuration) -> str:
+def _no_bypass(after: Configuration) -> Reasons:
     unit, discharge = full_voltage_unit(after), _discharging(after)
+    empty = because("bypass-contact-empty")
     if discharge:
-        return (
-            f"The {discharge.words} fires the coil with full energy while cranking, and nothing "
-            f"else may be joined to the coil. {_EMPTY_CONTACT}"
-        )
+        return (because("discharge-needs-no-bypass", unit=discharge.kind), empty)
     if unit:
-        return (
-            f"The {unit.words} has full voltage from the key switch while cranking. "
-            + _EMPTY_CONTACT
-        )
-    return f"The coil has full voltage in run and start; nothing is left to pass. {_EMPTY_CONTACT}"
+        return (because("unit-needs-no-bypass", unit=unit.kind), empty)
+    return (because("coil-needs-no-bypass"), empty)
 
 
-def addition(new: Wire, after: Configuration) -> str:
-    """Why a wire of the ignition is new; "" if nothing special is to be said."""
+def addition(new: Wire, after: Configuration) -> Reasons:
+    """Why a wire of the ignition is new; () if nothing special is to be said."""
     writer = _WRITERS.get(new.circuit)
-    text = writer(new, after) if writer else ""
-    if text and new.conductor is Conductor.LINK:
-        return "Guards the wire behind it, from the place where that is fed."
-    return text
+    reasons = writer(new, after) if writer else ()
+    if reasons and new.conductor is Conductor.LINK:
+        return (because("guards-wire"),)
+    return reasons
 
 
-def _feed(new: Wire, after: Configuration) -> str:
+def _feed(new: Wire, after: Configuration) -> Reasons:
     discharge = _discharging(after)
     if discharge:
         return _discharge_feed(new, discharge, after)
     unit = full_voltage_unit(after)
     ballasted = "ballast" in after.component_by_role
     if ballasted and _touches(new, "coil"):
-        return "From the ballast resistor to the coil: lower voltage while running."
+        return (because("ballast-to-coil"),)
     if unit and ballasted and unit.role in _roles(new):
-        return (
-            f"The {unit.words} wants full battery voltage. It is taken from before the ballast: "
-            "behind it, the voltage swings with the coil current and falls too low."
-        )
+        return (because("taken-before-ballast", unit=unit.kind),)
     if ballasted:
-        return "Feeds the ballast resistor. " + fed_in(new, after)
+        return (because("feeds-ballast"), *_fed_in(new, after))
     if unit:
-        return f"Plain copper for full battery voltage at the {unit.words}. " + fed_in(new, after)
+        return (because("full-voltage-at-unit", unit=unit.kind), *_fed_in(new, after))
     if _touches(new, "coil"):
-        return "Plain copper: the coil bears full battery voltage. " + fed_in(new, after)
-    return ""
+        return (because("full-voltage-at-coil"), *_fed_in(new, after))
+    return ()
 
 
-def _discharge_feed(new: Wire, unit: Component, after: Configuration) -> str:
-    ends = _reached(new, after)
-    if TerminalRef(unit.role, "switched") in ends:
-        return "Light lead: by it the key only wakes the unit. " + fed_in(new, after)
-    return (
-        f"Heavy supply of the {unit.words}, straight from the battery through a fuse: it draws "
-        "in pulses that neither key switch nor instruments should share."
-    )
+def _discharge_feed(new: Wire, unit: Component, after: Configuration) -> Reasons:
+    if TerminalRef(unit.role, "switched") in _reached(new, after):
+        return (because("key-wakes-unit"), *_fed_in(new, after))
+    return (because("heavy-supply", unit=unit.kind),)
 
 
 def _reached(new: Wire, after: Configuration) -> set[TerminalRef]:
@@ -121,51 +95,48 @@ def _reached(new: Wire, after: Configuration) -> set[TerminalRef]:
     return found
 
 
-def _primary(new: Wire, after: Configuration) -> str:
+def _primary(new: Wire, after: Configuration) -> Reasons:
     discharge, module = (
         _discharging(after),
         next(iter(after.parts_of(Family.IGNITION_MODULE)), None),
     )
     if discharge and discharge.role in _roles(new):
-        return "The unit alone drives the coil, by several hundred volts: nothing shares it."
+        return (because("unit-alone-drives-coil"),)
     if module and module.role in _roles(new):
-        return "The module switches the coil, in place of the points."
+        return (because("module-switches-coil"),)
     if _touches(new, "coil_pack"):
-        return "The controller switches this coil of the pack to ground; the coils take turns."
-    return ""
+        return (because("controller-switches-pack"),)
+    return ()
 
 
-def _trigger(new: Wire, after: Configuration) -> str:
-    points = [ref for ref in new.ends if after.component(ref.role).family is Family.POINTS]
-    if points:
-        return "The points only trigger the unit: they carry about half an ampere."
-    return f"Timing signal of the pick-up, weak while cranking. {_PAIR}"
+def _trigger(new: Wire, after: Configuration) -> Reasons:
+    if any(after.component(ref.role).family is Family.POINTS for ref in new.ends):
+        return (because("points-trigger-only"),)
+    return (because("pick-up-signal"), because("twisted-pair"))
 
 
-def _ground(new: Wire, after: Configuration) -> str:
+def _ground(new: Wire, after: Configuration) -> Reasons:
     for ref in new.ends:
         part = after.component(ref.role)
-        if part.can(Capability.DISCHARGES) and ref.terminal == "ground":
-            return "The spark returns from the engine to the unit by a wire of its own."
         if part.can(Capability.DISCHARGES):
-            return "Heavy return of the unit, straight to the battery, as thick as its supply."
+            return (because("spark-returns" if ref.terminal == "ground" else "heavy-return"),)
         if part.family is Family.IGNITION_MODULE or part.can(Capability.DRIVES_PACK):
-            return f"All coil current returns through the {part.words}: it has its own ground."
-    return ""
+            return (because("coil-current-returns", unit=part.kind),)
+    return ()
 
 
-def _tachometer(new: Wire, after: Configuration) -> str:
+def _tachometer(new: Wire, after: Configuration) -> Reasons:
     for ref in new.ends:
         part = after.component(ref.role)
         if part.can(Capability.DISCHARGES):
-            return "The unit has its own output for the meter; the coil's high voltage kills it."
+            return (because("meter-from-discharge-unit"),)
         if part.can(Capability.DRIVES_PACK):
-            return "No single coil gives every spark; the controller has an output for the meter."
-    return ""
+            return (because("meter-from-controller"),)
+    return ()
 
 
-def _bypass(new: Wire, after: Configuration) -> str:
-    return "Full voltage for the ballasted coil, only while cranking."
+def _bypass(new: Wire, after: Configuration) -> Reasons:
+    return (because("bypass-while-cranking"),)
 
 
 _WRITERS: dict[str, Writer] = {
@@ -203,19 +174,19 @@ def _at_coil(wire: Wire) -> bool:
     return _touches(wire, "coil")
 
 
-def fed_in(wire: Wire, after: Configuration) -> str:
+def _fed_in(wire: Wire, after: Configuration) -> Reasons:
     """In which key positions the feed is live, from the position map of the key switch."""
     for ref in wire.ends:
         part = after.component(ref.role)
         if part.can(Capability.KEY):
-            live = live_positions(part, ref.terminal)
-            label = part.terminal(ref.terminal)
-            name = label.label if label else ref.terminal
-            return f"Terminal {name} of the key switch is live in {' and '.join(live)}."
-    return ""
+            terminal = part.terminal(ref.terminal)
+            label = terminal.label if terminal else ref.terminal
+            positions = _live_positions(part, ref.terminal)
+            return (because("live-in-positions", terminal=label, positions=positions),)
+    return ()
 
 
-def live_positions(switch: Component, terminal: str) -> tuple[str, ...]:
+def _live_positions(switch: Component, terminal: str) -> tuple[str, ...]:
     """Positions of a key switch in which `terminal` is joined to its battery terminal."""
     positions, supply = switch.ratings["positions"], switch.terminal_as(Job.SUPPLY)
     return tuple(

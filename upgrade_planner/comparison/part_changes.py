@@ -6,7 +6,7 @@ from typing import ClassVar
 from attrs import frozen
 
 from upgrade_planner.comparison.converting import Treatment
-from upgrade_planner.comparison.wire_changes import Difference
+from upgrade_planner.comparison.why import Difference, Reasons
 from upgrade_planner.configuration.model import Component
 
 
@@ -27,7 +27,7 @@ class _PartFate:
     """Why it happens."""
 
     disposition: ClassVar[PartDisposition]
-    reason: str
+    reasons: Reasons
 
 
 @frozen(kw_only=True)

@@ -14,6 +14,8 @@ from upgrade_planner.comparison.part_changes import (
     PartRelocated,
     PartTakenOut,
 )
+from upgrade_planner.comparison.reasons import in_target
+from upgrade_planner.comparison.why import Attribute, Reason, Reasons, because
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 
@@ -33,36 +35,33 @@ def _converted(change: PartChange, converted: tuple[str, ...], after: Configurat
     found = treatments(change.part, converted, after)
     if not found:
         return change
-    reason = " ".join(treatment.reason for treatment in found)
+    reasons = tuple(treatment.reason for treatment in found)
     if any(treatment.is_work for treatment in found):
         return PartConverted(
-            before=change.before, after=change.after, reason=reason, treatments=found
+            before=change.before, after=change.after, reasons=reasons, treatments=found
         )
-    return evolve(change, reason=reason, treatments=found)
+    return evolve(change, reasons=reasons, treatments=found)
 
 
 def _part_change(role: str, before: Configuration, after: Configuration) -> PartChange:
     old, new = before.component_by_role.get(role), after.component_by_role.get(role)
     if new is None:
         old = before.component(role)
-        return PartTakenOut(before=old, reason=_gone_reason(old, before))
+        return PartTakenOut(before=old, reasons=(_gone_reason(old, before),))
     if old is None:
-        return PartFitted(after=new, reason=_new_reason(new, before, after))
+        return PartFitted(after=new, reasons=_new_reasons(new, before, after))
     return _pair_change(old, new)
 
 
-def _gone_reason(part: Component, before: Configuration) -> str:
+def _gone_reason(part: Component, before: Configuration) -> Reason:
     system = before.system_titles.get(part.slot)
     if system is None:
-        return "The target does without it."
-    return f"It belonged to: {system[:1].lower()}{system[1:]}."
+        return because("target-without")
+    return because("belonged-to", system=system)
 
 
-def _new_reason(part: Component, before: Configuration, after: Configuration) -> str:
-    system = after.system_titles.get(part.slot)
-    if system is None:
-        return "The target has it, the vehicle has not."
-    reason = f"It belongs to: {system[:1].lower()}{system[1:]}."
+def _new_reasons(part: Component, before: Configuration, after: Configuration) -> Reasons:
+    reason = in_target(part.slot, after)
     yielding = [
         old
         for old in before.components
@@ -72,9 +71,9 @@ def _new_reason(part: Component, before: Configuration, after: Configuration) ->
         and old.can(Capability.CHARGES)
         and old.role not in after.component_by_role
     ]
-    if yielding:
-        reason += f" The {yielding[0].words} gives way to it at the same place."
-    return reason
+    if yielding and part.slot in after.system_titles:
+        return (reason, because("gives-way-there", old=yielding[0].kind))
+    return (reason,)
 
 
 def _takes_fuses(part: Component) -> bool:
@@ -86,21 +85,15 @@ def _pair_change(old: Component, new: Component) -> PartChange:
     differences = part_differences(old, new)
     attributes = {difference.attribute for difference in differences}
     if not attributes:
-        return PartKept(before=old, after=new, reason="The same part serves.")
-    if attributes == {"place"}:
-        reason = "The same part sits elsewhere in the target."
-        return PartRelocated(before=old, after=new, reason=reason, differences=differences)
-    if (
-        old.kind == new.kind
-        and _takes_fuses(new)
-        and all(name[:6] == "rating" for name in attributes)
-    ):
-        reason = "The same part takes fuses of other ratings."
-        return PartAdjusted(before=old, after=new, reason=reason, differences=differences)
+        return PartKept(before=old, after=new, reasons=(because("same-part"),))
+    if attributes == {Attribute.PLACE}:
+        why = because("sits-elsewhere")
+        return PartRelocated(before=old, after=new, reasons=(why,), differences=differences)
+    if attributes == {Attribute.RATING} and _takes_fuses(new):
+        why = because("other-fuses")
+        return PartAdjusted(before=old, after=new, reasons=(why,), differences=differences)
     if old.kind != new.kind:
-        words = f"{old.words} gives way to {new.words}"
-        reason = words[0].upper() + words[1:] + "."
+        why = because("kind-gives-way", old=old.kind, new=new.kind)
     else:
-        changed = "; ".join(str(item).removeprefix("rating ") for item in differences)
-        reason = f"Another part of the same kind: {changed}."
-    return PartExchanged(before=old, after=new, reason=reason, differences=differences)
+        why = because("other-of-same-kind", differences=differences)
+    return PartExchanged(before=old, after=new, reasons=(why,), differences=differences)

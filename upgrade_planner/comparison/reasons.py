@@ -1,77 +1,78 @@
-"""Why a wire stays, goes, comes or grows: plain sentences from the facts of both sides."""
+"""Why a wire stays, goes, comes or grows, from the facts of both sides."""
 
 from upgrade_planner.comparison import ignition_reasons
 from upgrade_planner.comparison.reuse import shortfalls
-from upgrade_planner.comparison.wire_changes import Difference
+from upgrade_planner.comparison.why import Attribute, Difference, Reason, Reasons, because
 from upgrade_planner.configuration.kinds import Capability, Family
-from upgrade_planner.configuration.model import (
-    Component,
-    Conductor,
-    Configuration,
-    TerminalRef,
-    Wire,
-)
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.configuration.values.measures import ampere, celsius, volt
 from upgrade_planner.configuration.ways import Run
 from upgrade_planner.electrical.output_drop import WORKING_C, rated_drop_v
 
-PLAIN_KEEP = "Same ends, still large enough."
+STILL_FIT = because("still-fit")
+"""Said of every wire that is kept."""
 
 
-def keep_reason(old: Wire, new: Wire, differences: tuple[Difference, ...]) -> str:
+def keep_reasons(old: Wire, new: Wire, differences: tuple[Difference, ...]) -> Reasons:
     """Why a wire can stay as it is."""
     attributes = {difference.attribute for difference in differences}
-    notes = []
+    notes = [STILL_FIT]
     if old.size.area_mm2 > new.size.area_mm2:
-        notes.append(f"It is larger than the {new.size.label} that is needed.")
-    if "colour" in attributes:
-        notes.append(f"The target names {new.colour.code}: tag it.")
-    if "circuit" in attributes:
-        notes.append(f"It now serves as {new.circuit}.")
-    return " ".join([PLAIN_KEEP, *notes])
+        notes.append(because("larger", wanted=new.size))
+    if Attribute.COLOUR in attributes:
+        notes.append(because("other-colour", colour=new.colour.code))
+    if Attribute.CIRCUIT in attributes:
+        notes.append(because("serves-as", circuit=new.circuit))
+    return tuple(notes)
 
 
-def resize_reason(old: Wire, new: Wire, after: Configuration) -> str:
+def resize_reasons(old: Wire, new: Wire, after: Configuration) -> Reasons:
     """Why a wire gives way to another conductor between the same ends."""
-    text = "; ".join(shortfalls(old, new))
-    text = text[:1].upper() + text[1:] + "."
+    reasons = [because("falls-short", shortfalls=shortfalls(old, new))]
     alternator = after.component_by_role.get("alternator")
     heavier = new.size.area_mm2 > old.size.area_mm2
     if heavier and alternator is not None and new.circuit in ("charge output", "main feed"):
-        amps = alternator.ratings["rated_output"]
-        text += f" The alternator delivers up to {amps:g}\N{NO-BREAK SPACE}A."
+        output = ampere(alternator.ratings["rated_output"])
+        reasons.append(because("alternator-delivers", output=output))
     if new.conductor is Conductor.LINK:
-        text += " The link must melt before the wire behind it suffers."
-    return text
+        reasons.append(because("link-melts-first"))
+    return tuple(reasons)
 
 
-def move_reason(old: Wire, new: Wire) -> str:
+def move_reasons(old: Wire, new: Wire) -> Reasons:
     """Why and how the same conductor goes to another terminal."""
-    common = old.joins & new.joins
-    kept = f" Its end at the {_place_words(next(iter(common)))} stays." if common else ""
-    return f"Same circuit, large and long enough: the conductor serves again.{kept}"
+    if _changes_post(old, new):
+        return (because("ground-changes-over"),)
+    reasons = (because("conductor-serves-again"),)
+    for end in old.joins & new.joins:
+        return (*reasons, because("end-stays", role=end.role, terminal=end.terminal))
+    return reasons
 
 
-def _place_words(ref: TerminalRef) -> str:
-    return f"{ref.role} ({ref.terminal})".replace("_", " ")
+def _changes_post(old: Wire, new: Wire) -> bool:
+    """True if a wire goes from one post to the other of the same battery, coil or unit."""
+    moved = old.joins ^ new.joins
+    return {end.terminal for end in moved} == {"positive", "negative"} and all(
+        sum(end.role == role for end in moved) == 2 for role in {end.role for end in moved}
+    )
 
 
-def removal_reason(old: Wire, before: Configuration, after: Configuration) -> str:
+def removal_reasons(old: Wire, before: Configuration, after: Configuration) -> Reasons:
     """Why a wire is not wanted any more."""
     if is_earlier_addition(old):
-        return "An earlier alteration, no part of the original nor of the target."
+        return (because("earlier-alteration"),)
     special = ignition_reasons.removal(old, after)
     if special:
         return special
-    gone = [
-        before.component(ref.role) for ref in old.ends if ref.role not in after.component_by_role
-    ]
+    gone = [ref.role for ref in old.ends if ref.role not in after.component_by_role]
     if gone:
-        return f"The {gone[0].role.replace('_', ' ')} goes: nothing is left to join."
+        return (because("part-goes", role=gone[0]),)
     shared = [wire.joins & old.joins for wire in after.wires if wire.circuit == old.circuit]
     taken_over = sorted(ref for refs in shared for ref in refs)
     if taken_over:
-        return f"A new wire takes over at the {_place_words(taken_over[0])}."
-    return "The target does without it."
+        ref = taken_over[0]
+        return (because("new-wire-takes-over", role=ref.role, terminal=ref.terminal),)
+    return (because("target-without"),)
 
 
 def is_earlier_addition(wire: Wire) -> bool:
@@ -79,83 +80,90 @@ def is_earlier_addition(wire: Wire) -> bool:
     return wire.slot == "as found"
 
 
-def add_reason(new: Wire, run: Run, after: Configuration) -> str:
+def add_reasons(new: Wire, after: Configuration) -> Reasons:
     """Why a wire is new; with the computed figures where they decide."""
     if new.circuit == "sensing":
-        return _sensing_reason(new, after)
-    special = ignition_reasons.addition(new, after).strip()
+        return _sensing_reasons(after)
+    special = ignition_reasons.addition(new, after)
     if special:
         return special
-    if new.circuit == "charge lamp" and _at_diode(new, after):
-        return (
-            "By way of the diode the lamp excites the alternator, and nothing comes back to keep "
-            "the ignition alive after key-off."
-        )
     if new.circuit == "charge lamp":
-        return _charge_lamp_reason(new, after)
+        return (because(_charge_lamp_code(new, after)),)
     if new.conductor is Conductor.LINK:
-        return "Guards the wires behind it, from the place where they are fed."
+        return (because("guards-wires"),)
     fuses = [ref for ref in new.ends if after.component(ref.role).is_single_fuse]
     if fuses and fuses[0].terminal == "in":
-        name = after.component(fuses[0].role).name
-        return f"Feeds the {name[:1].lower()}{name[1:]}, close to its source."
-    return _plain_add_reason(new, after)
+        return (because("feeds-fuse", name=after.component(fuses[0].role).name),)
+    return _plain_add_reasons(new, after)
 
 
-def _charge_lamp_reason(new: Wire, after: Configuration) -> str:
+def _charge_lamp_code(new: Wire, after: Configuration) -> str:
+    parts = [after.component(ref.role) for ref in new.ends]
+    if any(part.family is Family.DIODE for part in parts):
+        return "lamp-by-diode"
     if new.conductor is Conductor.RESISTANCE:
-        return "Carries exciting current beside the lamp: a dead bulb must not stop the charging."
-    if any(after.component(ref.role).can(Capability.CHARGES) for ref in new.ends):
-        return "Brings the charge lamp, and with it the first field current, to the alternator."
-    return "Feeds the charge lamp, which is live with the ignition."
+        return "excites-beside-lamp"
+    charges = any(part.can(Capability.CHARGES) for part in parts)
+    return "lamp-to-alternator" if charges else "feeds-lamp"
 
 
 _AT_RELAY = {
-    "coil_in": "Works the {relay}: it carries the little current of its coil.",
-    "coil_out": "Ground of the coil of the {relay}.",
-    "common": "Feeds the contact of the {relay}.",
-    "normally_open": "From the contact of the {relay} to what it switches.",
+    "coil_in": "works-relay",
+    "coil_out": "relay-coil-ground",
+    "common": "feeds-relay-contact",
+    "normally_open": "from-relay-contact",
 }
 
 
-def _plain_add_reason(new: Wire, after: Configuration) -> str:
+def _plain_add_reasons(new: Wire, after: Configuration) -> Reasons:
     """By what the wire is for; else by the system that it belongs to."""
     parts = [after.component(ref.role) for ref in new.ends]
     for ref, part in zip(new.ends, parts, strict=True):
         if part.family is Family.RELAY and ref.terminal in _AT_RELAY:
-            return _AT_RELAY[ref.terminal].format(relay=_named(part))
+            return (because(_AT_RELAY[ref.terminal], name=part.name),)
     if new.circuit == "charge output":
-        return "Carries the charging current to where battery and loads meet."
+        return (because("carries-charge"),)
     if new.circuit == "ground":
-        own = [part for part in parts if part.family not in (Family.GROUND_POINT, Family.BATTERY)]
-        if own:
-            return f"Ground of the {_named(own[0])}, by a wire instead of rust and paint."
-        return "Joins metal to metal, or metal to the battery: every current returns this way."
-    system = after.system_titles.get(new.slot)
-    if system is not None:
-        return f"It belongs to: {system[:1].lower()}{system[1:]}."
-    return "The target has it, the vehicle has not."
+        return (_ground_reason(parts),)
+    return (in_target(new.slot, after),)
 
 
-def _named(part: Component) -> str:
-    return part.name[:1].lower() + part.name[1:]
+def _ground_reason(parts: list[Component]) -> Reason:
+    own = [part for part in parts if part.family not in (Family.GROUND_POINT, Family.BATTERY)]
+    return because("grounds-part", name=own[0].name) if own else because("joins-metal")
 
 
-def _at_diode(wire: Wire, configuration: Configuration) -> bool:
-    return any(configuration.component(ref.role).family is Family.DIODE for ref in wire.ends)
+def in_target(slot: str, after: Configuration) -> Reason:
+    """Why something is new of which no more is known than its system, if that."""
+    system = after.system_titles.get(slot)
+    return because("not-there-yet") if system is None else because("belongs-to", system=system)
 
 
-def _sensing_reason(wire: Wire, after: Configuration) -> str:
-    text = (
-        "Joins the main junction, where battery and loads meet, and not the alternator's own "
-        "output: there the regulator would not see what the output wire loses."
-    )
+def _sensing_reasons(after: Configuration) -> Reasons:
     alternator = after.component_by_role.get("alternator")
     wires = [wire for wire in after.wires if wire.circuit == "charge output"]
     if alternator is None or len(wires) != 1:
-        return text
-    drop_v = rated_drop_v(wires[0], alternator, after)
+        return (because("senses-main-junction"),)
+    drop = volt(rated_drop_v(wires[0], alternator, after))
     return (
-        text + f" At full output that is {drop_v:.2f}\N{NO-BREAK SPACE}V "
-        f"(the wire with its joints, {WORKING_C:.0f} °C)."
+        because("senses-main-junction"),
+        because("output-loses", drop=drop, at=celsius(WORKING_C)),
     )
+
+
+LIES_IN_LOOM, LIES_IN_CONNECTOR = "lies-in-loom", "lies-in-connector"
+LIES_IN_LOOM_AND_CONNECTOR = "lies-in-loom-and-connector"
+
+OLD_STAYS = because("old-stays")
+"""Said of a resized wire whose old conductor stays in its loom."""
+
+STAYS = (OLD_STAYS.code, LIES_IN_LOOM, LIES_IN_CONNECTOR, LIES_IN_LOOM_AND_CONNECTOR)
+"""Codes that say why a dead wire stays; they are true no more once it comes out."""
+
+
+def dead_wire_reason(run: Run) -> Reason:
+    """Why a wire that is not used any more stays where it is."""
+    if not run.connectors:
+        return because(LIES_IN_LOOM)
+    code = LIES_IN_LOOM_AND_CONNECTOR if run.in_loom else LIES_IN_CONNECTOR
+    return because(code, connectors=run.connectors)

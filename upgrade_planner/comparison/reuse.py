@@ -1,6 +1,8 @@
 """When an old conductor may do the work of a wanted one: size, kind, insulation, length, way."""
 
+from upgrade_planner.comparison.why import Reason, Reasons, because
 from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.values.measures import celsius, ohm
 from upgrade_planner.configuration.ways import Run
 
 SAME_AREA = 0.999
@@ -15,43 +17,32 @@ LENGTH_TOLERANCE_M = 0.02
 a seventh of the slack that is reckoned at each end."""
 
 
-def shortfalls(old: Wire, wanted: Wire) -> tuple[str, ...]:
+def shortfalls(old: Wire, wanted: Wire) -> Reasons:
     """
     Why the conductor of `old` cannot do the work of `wanted` between the same ends; () if it can.
 
     More copper or better insulation than wanted is no shortfall, nor is another colour.
     """
     if old.conductor is not wanted.conductor:
-        return (f"it is {_kind(old)}, {_kind(wanted)} is wanted",)
+        return (because("other-conductor", old=old.conductor, wanted=wanted.conductor),)
     if wanted.conductor is Conductor.RESISTANCE:
         return _resistance_shortfalls(old, wanted)
     if wanted.conductor is Conductor.LINK and old.size != wanted.size:
-        return (f"a link of {old.size.label} does not protect like {wanted.size.label}",)
-    found = []
+        return (because("other-link", old=old.size, wanted=wanted.size),)
+    found: list[Reason] = []
     if old.size.area_mm2 < wanted.size.area_mm2 * SAME_AREA:
-        found.append(f"{old.size.label} is thinner than {wanted.size.label}")
+        found.append(because("thinner", old=old.size, wanted=wanted.size))
     if old.insulation.rated_c < wanted.insulation.rated_c:
-        found.append(
-            f"insulation {old.insulation.name} stands "
-            f"{old.insulation.rated_c:g}\N{NO-BREAK SPACE}°C, "
-            f"{wanted.insulation.rated_c:g}\N{NO-BREAK SPACE}°C is wanted"
-        )
+        stands, needed = celsius(old.insulation.rated_c), celsius(wanted.insulation.rated_c)
+        found.append(because("insulation", name=old.insulation.name, stands=stands, wanted=needed))
     return tuple(found)
 
 
-def _resistance_shortfalls(old: Wire, wanted: Wire) -> tuple[str, ...]:
+def _resistance_shortfalls(old: Wire, wanted: Wire) -> Reasons:
     have, want = old.resistance_ohm or 0.0, wanted.resistance_ohm or 0.0
     if abs(have - want) > SAME_OHMS * want:
-        return (f"it has {have:g}\N{NO-BREAK SPACE}Ω, {want:g}\N{NO-BREAK SPACE}Ω is wanted",)
+        return (because("other-resistance", old=ohm(have), wanted=ohm(want)),)
     return ()
-
-
-def _kind(wire: Wire) -> str:
-    return {
-        Conductor.COPPER: "plain copper",
-        Conductor.RESISTANCE: "resistance wire",
-        Conductor.LINK: "a fusible link",
-    }[wire.conductor]
 
 
 def reaches(old_run: Run, wanted_run: Run) -> bool:

@@ -19,8 +19,9 @@ from upgrade_planner.comparison.part_changes import (
     PartFitted,
 )
 from upgrade_planner.comparison.parts import compare_parts
-from upgrade_planner.comparison.reasons import PLAIN_KEEP
+from upgrade_planner.comparison.reasons import STILL_FIT
 from upgrade_planner.comparison.results import Comparison, in_order
+from upgrade_planner.comparison.why import because
 from upgrade_planner.comparison.wire_changes import (
     Added,
     CappedOff,
@@ -70,38 +71,31 @@ def _back(change: WireChange, forward: Comparison) -> Iterator[WireChange]:
         case Kept() | Moved():
             yield _stays(change)
         case Resized(before=old, after=new):
-            reason = "It came with the upgrade; its end must be off before the old wire goes on."
-            yield Removed(before=new, reason=reason)
+            yield Removed(before=new, reasons=(because("makes-way-again"),))
             yield _comes_again(change, old, forward.before)
         case Removed(before=old) | CappedOff(before=old):
             yield _comes_again(change, old, forward.before)
         case _:
-            reason = "It came with the upgrade: the original has no such wire."
-            yield Removed(before=change.after, reason=reason)
+            yield Removed(before=change.after, reasons=(because("original-without"),))
 
 
 def _stays(change: Kept | Moved) -> Kept | Moved:
     now, old = conductor_after(change), change.before
     differences = wire_differences(now, old)
     if isinstance(change, Kept):
-        return Kept(before=now, after=old, reason=PLAIN_KEEP, differences=differences)
-    reason = "The same conductor goes back to where it was."
-    return Moved(before=now, after=old, reason=reason, differences=differences)
+        return Kept(before=now, after=old, reasons=(STILL_FIT,), differences=differences)
+    reasons = (because("goes-back"),)
+    return Moved(before=now, after=old, reasons=reasons, differences=differences)
 
 
 def _comes_again(
     change: Resized | Removed | CappedOff, old: Wire, original: Configuration
 ) -> Rejoined | Refitted | Added:
     if change.capped_wire is not None:
-        reason = "It lies in its loom, capped at both ends: it serves again."
-        return Rejoined(after=old, reason=reason)
+        return Rejoined(after=old, reasons=(because("capped-serves-again"),))
     if is_reusable(original.runs[old.id]):
-        return Refitted(after=old, reason="It came out whole and was kept.")
-    reason = (
-        "The old one was drawn out of a taped loom or a connector: new cable of the same size "
-        "and colour. If the old one is whole, use it."
-    )
-    return Added(after=old, reason=reason)
+        return Refitted(after=old, reasons=(because("was-kept-whole"),))
+    return Added(after=old, reasons=(because("was-drawn-out"),))
 
 
 def _parts(forward: Comparison, built: Configuration) -> tuple[PartChange, ...]:
@@ -113,19 +107,19 @@ def _parts(forward: Comparison, built: Configuration) -> tuple[PartChange, ...]:
 
 def _part_back(forward: PartChange, back: PartChange) -> PartChange:
     """The change back; what the job took off comes out of the bag."""
-    reason = _part_reason(forward, back)
+    code = _PARTS_BACK.get(forward.disposition)
+    reasons = (because(code),) if code else back.reasons
     if isinstance(back, PartFitted | PartExchanged | PartAdjusted):
-        return evolve(back, reason=reason, from_bag=True)
-    return evolve(back, reason=reason)
+        return evolve(back, reasons=reasons, from_bag=True)
+    return evolve(back, reasons=reasons)
 
 
-def _part_reason(forward: PartChange, back: PartChange) -> str:
-    reasons = {
-        PartDisposition.KEEP: "The same part serves.",
-        PartDisposition.ADD: "It came with the upgrade.",
-        PartDisposition.REMOVE: "It came off and was kept.",
-        PartDisposition.REPLACE: "The part that was there came off and was kept.",
-        PartDisposition.RELOCATE: "The same part goes back to where it sat.",
-        PartDisposition.ADJUST: "The old fuses were kept.",
-    }
-    return reasons.get(forward.disposition, back.reason)
+_PARTS_BACK = {
+    PartDisposition.KEEP: "same-part",
+    PartDisposition.ADD: "came-with-upgrade",
+    PartDisposition.REMOVE: "was-kept",
+    PartDisposition.REPLACE: "old-part-was-kept",
+    PartDisposition.RELOCATE: "part-goes-back",
+    PartDisposition.ADJUST: "old-fuses-were-kept",
+}
+"""Why a part fares as it does on the way back, by what the job did to it."""

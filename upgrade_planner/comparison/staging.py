@@ -18,6 +18,7 @@ from upgrade_planner.comparison.connector_room import with_room
 from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartGoes
 from upgrade_planner.comparison.results import Comparison, Policy
 from upgrade_planner.comparison.reuse import reaches
+from upgrade_planner.comparison.why import Reason, because
 from upgrade_planner.comparison.wire_changes import (
     Added,
     FromVehicle,
@@ -59,12 +60,16 @@ class FittedAhead:
     fitted: Wire
 
     @property
-    def words(self) -> str:
-        """Why, in one sentence for the sheet."""
-        old, new = _spec(self.planned), _spec(self.fitted)
-        return (
-            f"Stage {self.stage} alone needs {old}; stage {self.for_stage} needs {new} between the "
-            "same ends: fitted now, so that it is not fitted twice."
+    def reason(self) -> Reason:
+        """Why."""
+        return because(
+            "fitted-ahead",
+            stage=self.stage,
+            for_stage=self.for_stage,
+            planned=self.planned.size,
+            planned_insulation=self.planned.insulation.name,
+            fitted=self.fitted.size,
+            fitted_insulation=self.fitted.insulation.name,
         )
 
 
@@ -340,21 +345,19 @@ def _not_ahead(twice: _Twice, own: Wire, why: str | Worse) -> NotAhead:
     )
 
 
-def _spec(wire: Wire) -> str:
-    return f"{wire.size.label} {wire.insulation.name}"
-
-
 # What is said of it -----------------------------------------------------------------------------
 
 
 def _with_reasons(
     comparisons: Iterable[Comparison], ahead: Iterable[FittedAhead]
 ) -> tuple[Comparison, ...]:
-    words = {(item.stage, item.fitted.id): item.words for item in ahead}
+    reasons = {(item.stage, item.fitted.id): item.reason for item in ahead}
 
     def told(stage: int, change: WireChange) -> WireChange:
-        text = words.get((stage, change.wire.id), "") if isinstance(change, Fits) else ""
-        return evolve(change, reason=f"{change.reason} {text}") if text else change
+        why = reasons.get((stage, change.wire.id))
+        if why is None or not isinstance(change, Fits):
+            return change
+        return evolve(change, reasons=(*change.reasons, why))
 
     return tuple(
         evolve(comparison, wires=tuple(told(stage, change) for change in comparison.wires))

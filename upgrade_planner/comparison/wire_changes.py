@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from attrs import frozen
 
+from upgrade_planner.comparison.why import Difference, Reasons
 from upgrade_planner.configuration.model import Wire
 
 
@@ -26,25 +27,12 @@ ON_THE_WAY_BACK = (Disposition.REFIT, Disposition.REJOIN)
 is joined again."""
 
 
-@frozen(order=True)
-class Difference:
-    """One attribute that differs, in words."""
-
-    attribute: str
-    before: str
-    after: str
-
-    def __str__(self) -> str:
-        """`size: 12 SAE → 8 SAE`."""
-        return f"{self.attribute}: {self.before or '–'} → {self.after or '–'}"
-
-
 @frozen(kw_only=True)
 class _Fate:
     """Why it happens."""
 
     disposition: ClassVar[Disposition]
-    reason: str
+    reasons: Reasons
 
     @property
     def capped_wire(self) -> Wire | None:

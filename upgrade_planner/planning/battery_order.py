@@ -14,21 +14,21 @@ from attrs import evolve
 
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.batteries import Cable
-from upgrade_planner.planning.operations import AttachEnd, Dependency, DetachEnd, Operation
+from upgrade_planner.planning.operations import AttachEnd, Dependency, DetachEnd, Operation, Wait
 
 Cables = Mapping[tuple[str, TerminalRef], Cable]
 
 _OFF = (
-    (Cable.GROUNDED, ""),
-    (Cable.LIVE, "the grounded battery cable comes off first and goes on last"),
-    (Cable.LINK, "batteries are parted when nothing of the vehicle hangs on them"),
+    (Cable.GROUNDED, Wait.IN_TURN),
+    (Cable.LIVE, Wait.GROUND_OFF),
+    (Cable.LINK, Wait.VEHICLE_OFF_FIRST),
 )
 _ON = (
-    (Cable.LINK, "before any battery cable goes on"),
-    (Cable.LIVE, "batteries are joined to each other first"),
+    (Cable.LINK, Wait.BEFORE_ANY_CABLE),
+    (Cable.LIVE, Wait.BATTERIES_FIRST),
 )
-_LAMP = "all but what is grounded is joined first"
-_GROUNDED = "first current flows through a test lamp, so that a short burns nothing"
+_LAMP = Wait.ALL_BUT_GROUNDED
+_GROUNDED = Wait.THROUGH_TEST_LAMP
 
 Op = TypeVar("Op", bound=Operation)
 
@@ -71,7 +71,7 @@ def _in_groups(
     work: Sequence[Operation],
     first: Sequence[Operation],
     cables: Cables,
-    groups: Iterable[tuple[Cable, str]],
+    groups: Iterable[tuple[Cable, Wait]],
 ) -> list[Operation]:
     """
     The work in its groups; each operation waits for `first` and all groups before its own.
@@ -85,7 +85,7 @@ def _in_groups(
     return done
 
 
-def waiting_for(operation: Op, others: Iterable[Operation], reason: str) -> Op:
+def waiting_for(operation: Op, others: Iterable[Operation], reason: Wait) -> Op:
     """The operation with more to wait for."""
     waits = tuple(Dependency(other.id, reason) for other in others)
     return evolve(operation, after=operation.after + waits)

@@ -49,6 +49,7 @@ from upgrade_planner.planning.operations import (
     RunWire,
     Side,
     UncapWire,
+    Wait,
 )
 
 
@@ -113,7 +114,7 @@ class _Builder:
             yield self._detach(key, old, end)
         if any(targets[end] != end for end in disturbed):
             lead = self._lead_across(key, old, new, targets)
-            leads = [Dependency(lead.id, "the wire must reach its new terminal")]
+            leads = [Dependency(lead.id, Wait.MUST_REACH)]
             yield lead
         for end in disturbed:
             remade = self._needs_new_terminal(end, targets[end])
@@ -166,7 +167,7 @@ class _Builder:
             id=f"remove-wire:{old.id}",
             phase=Phase.TAKE_OUT,
             place=self._place_before(load_end(old, self.before_steps, self.comparison.before)),
-            after=tuple(Dependency(o.id, "its battery end must be off") for o in off),
+            after=tuple(Dependency(o.id, Wait.BATTERY_END_OFF) for o in off),
             conductor=key,
             wire=old,
             for_resize=isinstance(change, Resized),
@@ -181,7 +182,7 @@ class _Builder:
             id=f"cap-wire:{old.id}",
             phase=Phase.CAP_OFF,
             place=self._place_before(load_end(old, self.before_steps, self.comparison.before)),
-            after=tuple(Dependency(o.id, "both ends must be off their terminals") for o in off),
+            after=tuple(Dependency(o.id, Wait.BOTH_ENDS_OFF) for o in off),
             conductor=key,
             wire=old,
             for_resize=isinstance(change, Resized),
@@ -196,7 +197,7 @@ class _Builder:
         old = change.before if isinstance(change, Resized) else None
         waits: tuple[Dependency, ...] = ()
         if old is not None and change.capped_wire is None:
-            waits = (Dependency(f"remove-wire:{old.id}", "the old wire must be out of its clips"),)
+            waits = (Dependency(f"remove-wire:{old.id}", Wait.OLD_WIRE_OUT),)
         refit = isinstance(change, Refitted)
         run = RunWire(
             id=f"run-wire:{new.id}",
@@ -208,9 +209,9 @@ class _Builder:
             replaces=old,
             from_bag=refit,
         )
-        laid = Dependency(run.id, "the wire must lie in its clips")
+        laid = Dependency(run.id, Wait.WIRE_LAID)
         first = self._attach(key, new, load, not refit or self._is_splice(load), (laid,))
-        joined = Dependency(first.id, "the load end is joined first, the feed end last")
+        joined = Dependency(first.id, Wait.LOAD_END_FIRST)
         yield run
         yield first
         remade = not refit or self._is_splice(feed)
@@ -234,9 +235,9 @@ class _Builder:
             conductor=key,
             wire=wire,
         )
-        bare = Dependency(uncap.id, "the caps must be off")
+        bare = Dependency(uncap.id, Wait.CAPS_OFF)
         first = self._attach(key, wire, load, True, (bare,))
-        joined = Dependency(first.id, "the load end is joined first, the feed end last")
+        joined = Dependency(first.id, Wait.LOAD_END_FIRST)
         yield uncap
         yield first
         yield self._attach(key, wire, feed, True, (bare, joined), is_feed=True)
@@ -263,7 +264,7 @@ class _Builder:
     ) -> AttachEnd:
         waits = list(after)
         if self._comes(end.role):
-            waits.append(Dependency(f"fit-part:{end.role}", "the part must be in its place"))
+            waits.append(Dependency(f"fit-part:{end.role}", Wait.PART_IN_PLACE))
         return AttachEnd(
             id=f"attach:{key.side}:{wire.id}:{end}",
             phase=Phase.RECONNECT if end in self.after_posts else self._making_phase(wire),
@@ -320,7 +321,7 @@ class _Builder:
     def _removed(self, change: PartLeaves, wire_operations: list[Operation]) -> RemovePart:
         part = change.before
         waits = [
-            Dependency(operation.id, "its wires must be off before the part comes out")
+            Dependency(operation.id, Wait.WIRES_OFF)
             for operation in wire_operations
             if _frees(operation, part.role)
         ]
@@ -336,7 +337,7 @@ class _Builder:
         part = change.after
         waits: tuple[Dependency, ...] = ()
         if isinstance(change, PartLeaves):
-            waits = (Dependency(f"remove-part:{part.role}", "the old part stands in its place"),)
+            waits = (Dependency(f"remove-part:{part.role}", Wait.OLD_PART_THERE),)
         return FitPart(
             id=f"fit-part:{part.role}",
             phase=Phase.FIT_PARTS,

@@ -1,8 +1,8 @@
 """
 Operations: what a person does, as plain values.
 
-Each names its place, what must be done before it and why, describes itself in one line, and knows
-its reverse. Nothing here decides an order; `ordering` does.
+Each names its place, what must be done before it and why. Nothing here decides an order;
+`ordering` does. `documents/words/operations` tells each, and its reverse, in one line.
 """
 
 from enum import StrEnum
@@ -45,12 +45,35 @@ class ConductorKey:
     wire_id: str
 
 
+class Wait(StrEnum):
+    """Why a step waits for another."""
+
+    GROUND_OFF = "ground-off"
+    MUST_REACH = "must-reach"
+    BATTERY_END_OFF = "battery-end-off"
+    BOTH_ENDS_OFF = "both-ends-off"
+    OLD_WIRE_OUT = "old-wire-out"
+    WIRE_LAID = "wire-laid"
+    LOAD_END_FIRST = "load-end-first"
+    CAPS_OFF = "caps-off"
+    PART_IN_PLACE = "part-in-place"
+    WIRES_OFF = "wires-off"
+    OLD_PART_THERE = "old-part-there"
+    VEHICLE_OFF_FIRST = "vehicle-off-first"
+    BEFORE_ANY_CABLE = "before-any-cable"
+    BATTERIES_FIRST = "batteries-first"
+    ALL_BUT_GROUNDED = "all-but-grounded"
+    THROUGH_TEST_LAMP = "through-test-lamp"
+    UNTOUCHED = "untouched"
+    IN_TURN = "in-turn"
+
+
 @frozen(order=True)
 class Dependency:
-    """Something that must be done first, and why; the sheet prints the reason."""
+    """Something that must be done first, and why; the sheet tells the reason."""
 
     operation_id: str
-    reason: str
+    reason: Wait
 
 
 @frozen(kw_only=True)
@@ -69,16 +92,6 @@ class Operation:
     place: str
     after: tuple[Dependency, ...] = ()
 
-    @property
-    def line(self) -> str:
-        """The operation in one line."""
-        raise NotImplementedError
-
-    @property
-    def reverse(self) -> str:
-        """What undoes it, in one line."""
-        raise NotImplementedError
-
 
 @frozen(kw_only=True)
 class DetachEnd(Operation):
@@ -87,16 +100,6 @@ class DetachEnd(Operation):
     conductor: ConductorKey
     wire: Wire
     end: TerminalRef
-
-    @property
-    def line(self) -> str:
-        """`Disconnect wire X at role.terminal`."""
-        return f"Disconnect wire {self.wire.id} at {self.end}."
-
-    @property
-    def reverse(self) -> str:
-        """`Connect wire X to role.terminal`."""
-        return f"Connect wire {self.wire.id} to {self.end}."
 
 
 @frozen(kw_only=True)
@@ -115,16 +118,6 @@ class AttachEnd(Operation):
     remade: bool
     is_feed: bool = False
 
-    @property
-    def line(self) -> str:
-        """`Connect wire X to role.terminal`."""
-        return f"Connect wire {self.wire.id} to {self.end}."
-
-    @property
-    def reverse(self) -> str:
-        """`Disconnect wire X at role.terminal`."""
-        return f"Disconnect wire {self.wire.id} at {self.end}."
-
 
 @frozen(kw_only=True)
 class RemoveWire(Operation):
@@ -134,16 +127,6 @@ class RemoveWire(Operation):
     wire: Wire
     for_resize: bool = False
 
-    @property
-    def line(self) -> str:
-        """`Remove wire X`."""
-        return f"Remove wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
-
-    @property
-    def reverse(self) -> str:
-        """`Run wire X`."""
-        return f"Run wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
-
 
 @frozen(kw_only=True)
 class CapWire(Operation):
@@ -152,16 +135,6 @@ class CapWire(Operation):
     conductor: ConductorKey
     wire: Wire
     for_resize: bool = False
-
-    @property
-    def line(self) -> str:
-        """`Cap off wire X at both ends`."""
-        return f"Cap off wire {self.wire.id} at both ends."
-
-    @property
-    def reverse(self) -> str:
-        """`Uncap wire X`."""
-        return f"Take the caps off wire {self.wire.id}."
 
 
 @frozen(kw_only=True)
@@ -179,16 +152,6 @@ class RunWire(Operation):
     replaces: Wire | None = None
     from_bag: bool = False
 
-    @property
-    def line(self) -> str:
-        """`Route wire X`."""
-        return f"Route wire {self.wire.id} from {self.wire.start} to {self.wire.end}."
-
-    @property
-    def reverse(self) -> str:
-        """`Remove wire X`."""
-        return f"Remove wire {self.wire.id}, {self.wire.start} to {self.wire.end}."
-
 
 @frozen(kw_only=True)
 class UncapWire(Operation):
@@ -196,16 +159,6 @@ class UncapWire(Operation):
 
     conductor: ConductorKey
     wire: Wire
-
-    @property
-    def line(self) -> str:
-        """`Take the caps off wire X`."""
-        return f"Take the caps off wire {self.wire.id}."
-
-    @property
-    def reverse(self) -> str:
-        """`Cap off wire X at both ends`."""
-        return f"Cap off wire {self.wire.id} at both ends."
 
 
 @frozen(kw_only=True)
@@ -216,32 +169,12 @@ class LeadAcross(Operation):
     wire: Wire
     becomes: Wire
 
-    @property
-    def line(self) -> str:
-        """`Lead wire X across`."""
-        return f"Route the free end of wire {self.wire.id} to its new terminal."
-
-    @property
-    def reverse(self) -> str:
-        """The way back."""
-        return f"Route the free end of wire {self.wire.id} back to its old terminal."
-
 
 @frozen(kw_only=True)
 class RemovePart(Operation):
     """Take a component off the vehicle."""
 
     part: Component
-
-    @property
-    def line(self) -> str:
-        """`Remove part`."""
-        return f"Remove the {self.part.name} ({self.part.role})."
-
-    @property
-    def reverse(self) -> str:
-        """`Fit part`."""
-        return f"Fit the {self.part.name} ({self.part.role})."
 
 
 @frozen(kw_only=True)
@@ -250,16 +183,6 @@ class FitPart(Operation):
 
     part: Component
     from_bag: bool = False
-
-    @property
-    def line(self) -> str:
-        """`Fit part`."""
-        return f"Fit the {self.part.name} ({self.part.role})."
-
-    @property
-    def reverse(self) -> str:
-        """`Remove part`."""
-        return f"Remove the {self.part.name} ({self.part.role})."
 
 
 @frozen(kw_only=True)
@@ -270,16 +193,6 @@ class AdjustPart(Operation):
     part: Component
     changes: tuple[str, ...]
     from_bag: bool = False
-
-    @property
-    def line(self) -> str:
-        """`Fit other fuses`."""
-        return f"Fit other fuses in the {self.part.name}: {'; '.join(self.changes)}."
-
-    @property
-    def reverse(self) -> str:
-        """`Fit the old fuses`."""
-        return f"Fit the old fuses in the {self.part.name}."
 
 
 @frozen(kw_only=True)
@@ -306,13 +219,3 @@ class Procedure(Operation):
     if_not: str = ""
     source: str = ""
     ends: tuple[tuple[str, TerminalRef], ...] = ()
-
-    @property
-    def line(self) -> str:
-        """The instruction."""
-        return self.instruction
-
-    @property
-    def reverse(self) -> str:
-        """Nothing to undo."""
-        return "Nothing to undo."

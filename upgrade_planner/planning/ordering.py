@@ -18,7 +18,7 @@ class OrderingLoop(PlannerError):
         self.loop = tuple(loop)
         ids = {operation.id for operation in loop}
         lines = [
-            f"  {operation.line} waits for {dependency.operation_id}: {dependency.reason}"
+            f"  {operation.id} waits for {dependency.operation_id}: {dependency.reason}"
             for operation in loop
             for dependency in operation.after
             if dependency.operation_id in ids

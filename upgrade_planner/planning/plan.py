@@ -30,6 +30,7 @@ from upgrade_planner.planning.operations import (
     Operation,
     Phase,
     Procedure,
+    Wait,
 )
 from upgrade_planner.planning.ordering import order
 from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
@@ -157,9 +158,9 @@ def _woven_phase(
     if phase is Phase.MAKE_SAFE:
         work = taken_off(work, cables_of(comparison.before))
     if before:
-        work = [waiting_for(operation, before[-1:], "") for operation in work]
+        work = [waiting_for(operation, before[-1:], Wait.IN_TURN) for operation in work]
     if after:
-        after[0] = waiting_for(after[0], work or before[-1:], "")
+        after[0] = waiting_for(after[0], work or before[-1:], Wait.IN_TURN)
     return [*before, *work, *after]
 
 
@@ -168,7 +169,7 @@ def _chained(
 ) -> list[Operation]:
     chained: list[Operation] = []
     for step in steps:
-        after = first + tuple(Dependency(op.id, "") for op in chained[-1:])
+        after = first + tuple(Dependency(op.id, Wait.IN_TURN) for op in chained[-1:])
         place = _place_of(step, comparison)
         chained.append(evolve(step.procedure, place=place, after=after))
     return chained
@@ -224,7 +225,7 @@ def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -
         id=f"procedure:tag:{place.id}",
         phase=Phase.RECORD,
         place=place.id,
-        after=(Dependency(photographs, "the pictures show the untouched state"),),
+        after=(Dependency(photographs, Wait.UNTOUCHED),),
         instruction="Tag these wire ends with their names.",
         ends=tuple(ends),
         expected=f"{len(ends)} {'tag' if len(ends) == 1 else 'tags'} on.",
@@ -267,7 +268,7 @@ def _prove_no_end_is_bare(
     bare = set(state.bare_conductors()) - {op.conductor for op in waiting}
     if bare:
         names = ", ".join(key.wire_id for key in sorted(bare))
-        raise ImpossibleStep(f"wires with a bare end at {operation.line} {names}")
+        raise ImpossibleStep(f"wires with a bare end at {operation.id} {names}")
 
 
 def _check_code(comparison: Comparison) -> str:

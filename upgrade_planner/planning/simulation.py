@@ -96,37 +96,37 @@ class VehicleState:
         state = self._conductor(operation.conductor)
         kind = self.parts.get(operation.end.role)
         if kind is None:
-            raise ImpossibleStep(f"{operation.line} But no such part is fitted.")
+            raise ImpossibleStep(f"{operation.id}: no such part is fitted")
         if state.capped:
-            raise ImpossibleStep(f"{operation.line} But its caps are still on.")
+            raise ImpossibleStep(f"{operation.id}: its caps are still on")
         if len(state.joined) == 2 or operation.end in state.joined:
-            raise ImpossibleStep(f"{operation.line} But no end of it is free.")
+            raise ImpossibleStep(f"{operation.id}: no end of it is free")
         state.joined.add(operation.end)
         state.wire = operation.wire
 
     def _cap(self, operation: CapWire) -> None:
         state = self._conductor(operation.conductor)
         if state.joined:
-            raise ImpossibleStep(f"{operation.line} But an end is still joined.")
+            raise ImpossibleStep(f"{operation.id}: an end is still joined")
         state.capped = True
 
     def _uncap(self, operation: UncapWire) -> None:
         state = self._conductor(operation.conductor)
         if not state.capped:
-            raise ImpossibleStep(f"{operation.line} But it has none.")
+            raise ImpossibleStep(f"{operation.id}: it has none")
         state.capped = False
 
     def _remove_part(self, operation: RemovePart) -> None:
         role = operation.part.role
         for key, state in self.conductors.items():
             if any(end.role == role for end in state.joined):
-                raise ImpossibleStep(f"{operation.line} But wire {key.wire_id} is still on it.")
+                raise ImpossibleStep(f"{operation.id}: wire {key.wire_id} is still on it")
         if self.parts.pop(role, None) is None:
-            raise ImpossibleStep(f"{operation.line} But it is not fitted.")
+            raise ImpossibleStep(f"{operation.id}: it is not fitted")
 
     def _fit_part(self, operation: FitPart) -> None:
         if operation.part.role in self.parts:
-            raise ImpossibleStep(f"{operation.line} But its place is taken.")
+            raise ImpossibleStep(f"{operation.id}: its place is taken")
         self.parts[operation.part.role] = operation.part.kind
 
 

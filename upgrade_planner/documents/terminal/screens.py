@@ -14,6 +14,7 @@ from upgrade_planner.documents.terminal.states import (
     reading_row,
     wire_rows,
 )
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import conductor_words, length_words, role_words
 from upgrade_planner.documents.worksheet.notice import amperes, volts
 from upgrade_planner.documents.worksheet.wire_steps import ends_words
@@ -29,7 +30,7 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
     out.print(Text(f"{before.vehicle.title}: {before.title} → {after.title}"), soft_wrap=True)
     out.print(f"policy {comparison.policy}; wires: {count_words(comparison)}", soft_wrap=True)
     parts = [
-        (str(p.disposition).upper(), role_words(p.role), p.reason)
+        (str(p.disposition).upper(), role_words(p.role), reason_words(p.reasons, units))
         for p in comparison.parts
         if everything or not isinstance(p, PartKept)
     ]
@@ -42,7 +43,7 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
             change.mark,
             ends_words(after if isinstance(change, IntoTarget) else before, change.wire.ends),
             _sizes(change, units),
-            change.reason,
+            reason_words(change.reasons, units),
         )
         for change in comparison.wires
         if everything or not isinstance(change, Kept)

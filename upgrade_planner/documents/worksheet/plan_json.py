@@ -29,6 +29,9 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Wire
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
+from upgrade_planner.documents.words.differences import difference_words
+from upgrade_planner.documents.words.operations import operation_words
+from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
@@ -123,7 +126,7 @@ def _part(change: PartChange) -> dict[str, Any]:
         "disposition": str(change.disposition),
         "before": None if isinstance(change, PartFitted) else change.before.name,
         "after": None if isinstance(change, PartTakenOut) else change.after.name,
-        "reason": change.reason,
+        "reason": reason_words(change.reasons, "metric"),
         "differences": _differences(change),
     }
 
@@ -136,14 +139,14 @@ def _wire_change(change: WireChange) -> dict[str, Any]:
         "old_stays": isinstance(change, Resized) and change.old_stays,
         "before": _wire(change.before) if isinstance(change, FromVehicle) else None,
         "after": _wire(change.after) if isinstance(change, IntoTarget) else None,
-        "reason": change.reason,
+        "reason": reason_words(change.reasons, "metric"),
         "differences": _differences(change),
     }
 
 
 def _differences(change: WireChange | PartChange) -> list[str]:
     if isinstance(change, Kept | Moved | Resized | PartExchanged | PartRelocated | PartAdjusted):
-        return [str(difference) for difference in change.differences]
+        return [difference_words(difference, "metric") for difference in change.differences]
     return []
 
 
@@ -165,15 +168,16 @@ def _wire(wire: Wire) -> dict[str, Any]:
 def _step(
     number: str, operation: Operation, materials: Mapping[str, tuple[Material, ...]]
 ) -> dict[str, Any]:
+    line, reverse = operation_words(operation)
     step: dict[str, Any] = {
         "number": number,
         "id": operation.id,
         "phase": str(operation.phase),
         "place": operation.place,
-        "line": operation.line,
-        "reverse": operation.reverse,
+        "line": line,
+        "reverse": reverse,
         "after": [
-            {"id": dependency.operation_id, "reason": dependency.reason}
+            {"id": dependency.operation_id, "reason": wait_words(dependency.reason)}
             for dependency in operation.after
         ],
         "materials": [_material(material) for material in materials.get(operation.id, ())],

@@ -2,13 +2,15 @@
 
 from collections.abc import Iterable
 
-from upgrade_planner.comparison.reasons import PLAIN_KEEP
+from upgrade_planner.comparison.reasons import STILL_FIT
+from upgrade_planner.comparison.why import Reasons
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
     IntoTarget,
     Resized,
     WireChange,
 )
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import (
     brief_words,
     short_length_words,
@@ -36,17 +38,17 @@ def schedule_groups(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
     """Every wire with what happens to it and why, the work before what stays."""
     for disposition in _ORDER:
         changes = [c for c in plan.comparison.wires if c.disposition is disposition]
-        common = PLAIN_KEEP if disposition is Disposition.KEEP else ""
+        common = (STILL_FIT,) if disposition is Disposition.KEEP else ()
         if changes:
             yield ScheduleGroup(
                 action=str(disposition).upper(),
                 style=STYLES[disposition],
-                reason=common,
+                reason=reason_words(common, units),
                 rows=tuple(_schedule_row(change, plan, units, common) for change in changes),
             )
 
 
-def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> ScheduleRow:
+def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -> ScheduleRow:
     before, after = plan.comparison.before, plan.comparison.after
     wire = change.wire
     configuration = after if isinstance(change, IntoTarget) else before
@@ -54,12 +56,12 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: str) -> Sc
     conductor = f"{brief_words(wire)} {length}"
     if isinstance(change, Resized):
         conductor = f"{change.before.size.label} → {conductor}"
-    reason = change.reason.removeprefix(common).strip()
+    own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
         mark=change.mark,
         action=str(change.disposition).upper(),
         style=STYLES[change.disposition],
         ends=ends_words(configuration, wire.ends),
         conductor=conductor,
-        reason=reason,
+        reason=reason_words(own, units),
     )

@@ -124,7 +124,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         tests=tuple(reading_views(plan)),
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),
-        conversion=tuple(conversion_rows(plan)),
+        conversion=tuple(conversion_rows(plan, options.units)),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Any
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.staging import Worse
 from upgrade_planner.documents.words.findings import finding_words, title_words
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import NBSP, brief_words, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
 from upgrade_planner.documents.worksheet.views import (
@@ -196,7 +197,7 @@ def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, A
                 "for_stage": i.for_stage,
                 "planned": _spec(i.planned),
                 "fitted": _spec(i.fitted),
-                "reason": i.words,
+                "reason": reason_words([i.reason], "metric"),
             }
             for i in staging.ahead
             if i.stage == number

@@ -4,6 +4,7 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
 from upgrade_planner.configuration.model import Joint
+from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.wording import (
     part_words,
     role_words,
@@ -35,6 +36,7 @@ class StepWriter:
 
     def __init__(self, plan: Plan, units: str) -> None:
         self._plan = plan
+        self._units = units
         self._before = plan.comparison.before
         self._numbers = {step.operation.id: step.number for step in plan.steps}
         self._holds = 0
@@ -101,8 +103,9 @@ class StepWriter:
         for dependency in operation.after:
             number = self._numbers.get(dependency.operation_id, "")
             in_phase = operation.phase is Phase.TAKE_OUT or number[:1] == operation.phase
-            if number and in_phase and dependency.reason:
-                by_reason.setdefault(dependency.reason, []).append(number)
+            reason = wait_words(dependency.reason)
+            if number and in_phase and reason:
+                by_reason.setdefault(reason, []).append(number)
         return " ".join(f"After {', '.join(n)}: {reason}." for reason, n in by_reason.items())
 
     # Parts ------------------------------------------------------------------------------------
@@ -116,7 +119,7 @@ class StepWriter:
             style="remove",
             instruction=f"Remove the {part_words(part)}.",
             details=("Keep its screws and brackets with it.",),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected=f"The part is off and in {self._bag}.",
         )
 
@@ -136,7 +139,7 @@ class StepWriter:
             style="add",
             instruction=f"Fit the {part_words(part)}.",
             details=tuple(details),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected=expected,
         )
 

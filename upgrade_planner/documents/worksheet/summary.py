@@ -9,6 +9,7 @@ from upgrade_planner.comparison.wire_changes import (
     Kept,
 )
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import (
     brief_words,
     role_words,
@@ -48,7 +49,7 @@ def summary_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
         yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
 
 
-def conversion_rows(plan: Plan) -> Iterable[SummaryRow]:
+def conversion_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
     """Every part that stays, with what the new ground or voltage asks of it; work first."""
     for fate, words in (
         (PartConverted, "changed over"),
@@ -56,7 +57,8 @@ def conversion_rows(plan: Plan) -> Iterable[SummaryRow]:
     ):
         for change in plan.comparison.parts:
             if isinstance(change, fate) and change.treatments:
-                yield SummaryRow(subject=change.part.name, before=words, after=change.reason)
+                why = reason_words(change.reasons, units)
+                yield SummaryRow(subject=change.part.name, before=words, after=why)
 
 
 def voltage_words(before: Configuration, after: Configuration) -> str:

@@ -12,6 +12,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import (
     conductor_words,
     length_words,
@@ -118,7 +119,7 @@ class WireSteps:
                 self._from_to(self._before, wire),
                 self._spec(self._before, wire),
             ),
-            why="" if operation.for_resize else change.reason,
+            why="" if operation.for_resize else reason_words(change.reasons, self._units),
             expected=f"Both terminals are free of it. The wire is out, tagged, in {self._bag}.",
         )
 
@@ -136,7 +137,7 @@ class WireSteps:
                 conductor_words(wire, self._units),
                 f"Closed-end cap, sleeve 25\N{NO-BREAK SPACE}mm beyond it, tag “DEAD {wire.id}”.",
             ),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
         )
 
@@ -153,7 +154,7 @@ class WireSteps:
                 conductor_words(wire, self._units),
                 "Cut the caps off close, so that the wire still reaches.",
             ),
-            why=self._changes[operation.conductor].reason,
+            why=reason_words(self._changes[operation.conductor].reasons, self._units),
             expected="Bright copper at both ends; the insulation is whole and not brittle.",
         )
 
@@ -174,7 +175,7 @@ class WireSteps:
             wire,
             f"Route {wire.id}.",
             details=tuple(details),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected="Clipped along its way, clear of heat and moving parts.",
         )
 
@@ -189,7 +190,7 @@ class WireSteps:
                 self._spec(self._after, wire),
                 *self._way(wire),
             ),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected="Insulation and both terminals sound; clipped along its old way.",
         )
 
@@ -204,7 +205,7 @@ class WireSteps:
                 self._from_to(self._after, operation.becomes),
                 conductor_words(operation.wire, self._units),
             ),
-            why=change.reason,
+            why=reason_words(change.reasons, self._units),
             expected="It reaches without strain, clear of heat and moving parts.",
         )
 

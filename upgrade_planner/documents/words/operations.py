@@ -1,0 +1,68 @@
+"""What a step does, and what undoes it, in one line each."""
+
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    AttachEnd,
+    CapWire,
+    DetachEnd,
+    FitPart,
+    LeadAcross,
+    Operation,
+    Procedure,
+    RemovePart,
+    RemoveWire,
+    RunWire,
+    UncapWire,
+)
+
+
+def operation_words(operation: Operation) -> tuple[str, str]:
+    """
+    An operation in one line, and its reverse.
+
+    Raises:
+        TypeError: there are no words for such an operation.
+    """
+    match operation:
+        case DetachEnd(wire=wire, end=end):
+            return f"Disconnect wire {wire.id} at {end}.", f"Connect wire {wire.id} to {end}."
+        case AttachEnd(wire=wire, end=end):
+            return f"Connect wire {wire.id} to {end}.", f"Disconnect wire {wire.id} at {end}."
+        case RemoveWire(wire=wire):
+            ends = f"{wire.start} to {wire.end}"
+            return f"Remove wire {wire.id}, {ends}.", f"Run wire {wire.id}, {ends}."
+        case RunWire(wire=wire):
+            ends = f"{wire.start} to {wire.end}"
+            return f"Route wire {wire.id} from {ends}.", f"Remove wire {wire.id}, {ends}."
+        case CapWire(wire=wire):
+            return _capped(wire.id), _uncapped(wire.id)
+        case UncapWire(wire=wire):
+            return _uncapped(wire.id), _capped(wire.id)
+        case LeadAcross(wire=wire):
+            free = f"Route the free end of wire {wire.id}"
+            return f"{free} to its new terminal.", f"{free} back to its old terminal."
+    return _other_words(operation)
+
+
+def _other_words(operation: Operation) -> tuple[str, str]:
+    match operation:
+        case RemovePart(part=part):
+            name = f"the {part.name} ({part.role})"
+            return f"Remove {name}.", f"Fit {name}."
+        case FitPart(part=part):
+            name = f"the {part.name} ({part.role})"
+            return f"Fit {name}.", f"Remove {name}."
+        case AdjustPart(part=part, changes=changes):
+            other = f"Fit other fuses in the {part.name}: {'; '.join(changes)}."
+            return other, f"Fit the old fuses in the {part.name}."
+        case Procedure(instruction=instruction):
+            return instruction, "Nothing to undo."
+    raise TypeError(f"no words for {type(operation).__name__}")
+
+
+def _capped(wire_id: str) -> str:
+    return f"Cap off wire {wire_id} at both ends."
+
+
+def _uncapped(wire_id: str) -> str:
+    return f"Take the caps off wire {wire_id}."
