@@ -3,14 +3,13 @@
 import pytest
 from attrs import evolve
 from charging_mistakes import MISTAKES
-from planting import Mistake, planted
+from planting import Mistake, planted, rules_of
 from told_findings import told
 
 from upgrade_planner.checks import (
     back_feeding,
     charging,
     charging_output,
-    checking,
     dynamos,
     excitation,
     ignition,
@@ -20,7 +19,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 
 SUBJECTS = (charging, charging_output, dynamos, excitation, rated_voltage)
-RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]
+RULES = rules_of(*SUBJECTS)
 RULES += [back_feeding.runs_on, back_feeding.field_drains]
 GOOD = ["van_upgraded", "tractor_upgraded"]
 

@@ -2,17 +2,12 @@
 
 import pytest
 from connection_mistakes import MISTAKES
-from planting import planted
+from planting import planted, rules_of
 
 from upgrade_planner.checks import connections
 from upgrade_planner.checks.examined import Examined
 
-RULES = [
-    connections.crowded_studs,
-    connections.overfull_connectors,
-    connections.cavity_overloaded,
-    connections.cable_too_thick_for_blade,
-]
+RULES = rules_of(connections)
 
 
 def found_in(configuration):

@@ -3,7 +3,7 @@
 import electronic_ignition_mistakes
 import ignition_mistakes
 import pytest
-from planting import Mistake, planted
+from planting import Mistake, planted, rules_of
 
 from upgrade_planner.checks import (
     ignition,
@@ -20,31 +20,8 @@ MISTAKES = [
     for mistake in (*ignition_mistakes.MISTAKES, *electronic_ignition_mistakes.MISTAKES)
     if all(code.startswith("IGN-") or code == "PWR-GROUND-SIDE" for code in mistake.codes)
 ]
-RULES = [
-    ignition.feed_live_with_key_off,
-    ignition.feed_dead_in_start,
-    ignition.feed_open,
-    ignition.starved_unit,
-    ignition.low_while_cranking,
-    ignition.bypass_without_ballast,
-    ignition.unit_not_grounded,
-    ignition_coil.points_overloaded,
-    ignition_coil.coil_starved,
-    ignition_coil.coil_reversed,
-    ignition_coil.condenser_on_unit,
-    ignition_coil.condenser_missing,
-    ignition_tachometer.tachometer_misplaced,
-    ignition_tachometer.tachometer_cannot_read,
-    ignition_trigger.pick_up_crossed,
-    ignition_trigger.trigger_missing,
-    ignition_discharge.coil_not_alone,
-    ignition_discharge.supply_not_straight,
-    ignition_discharge.heavy_pair_unfit,
-    ignition_discharge.kept_awake,
-    ignition_discharge.return_missing,
-    ignition_discharge.spark_return_missing,
-    polarity.wrong_ground_side,
-]
+RULES = rules_of(ignition, ignition_coil, ignition_tachometer, ignition_trigger, ignition_discharge)
+RULES.append(polarity.wrong_ground_side)
 SOUND = [
     "van_original_ballast",
     "van_original_resistance",

@@ -2,7 +2,7 @@
 
 import pytest
 from attrs import evolve
-from planting import Mistake, planted
+from planting import Mistake, planted, rules_of
 from power_mistakes import MISTAKES
 
 from upgrade_planner.checks import examined as examined_module
@@ -11,26 +11,8 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.electrical.network.errors import NotSolved
 
-RULES = [
-    power.not_solved,
-    polarity.battery_post_open,
-    polarity.battery_reversed,
-    polarity.part_reversed,
-    power.short_circuit,
-    power.load_without_feed,
-    power.load_without_return,
-    power.live_with_key_off,
-    power.dead_when_needed,
-    power.switched_on_but_dead,
-    power.key_off_drain,
-    power.orphan_wire,
-    grounds.battery_ground_thin,
-    grounds.metal_without_battery,
-    grounds.thin_strap,
-    grounds.cranking_return,
-    grounds.loaded_return,
-    grounds.case_without_metal,
-]
+RULES = rules_of(power, polarity, grounds)
+RULES.remove(polarity.wrong_ground_side)
 ALL = [
     "van_upgraded",
     "tractor_upgraded",

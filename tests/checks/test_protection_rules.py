@@ -2,7 +2,7 @@
 
 import pytest
 from pair_facts import found
-from planting import Mistake, planted
+from planting import Mistake, planted, rules_of
 from protection_mistakes import MISTAKES
 
 from upgrade_planner.checks import drops, links, protection
@@ -13,22 +13,8 @@ from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.short_circuit import fault_at, feeds
 
-RULES = [
-    drops.wire_drop,
-    drops.path_drop,
-    drops.hot_wire,
-    drops.current_above_table,
-    drops.too_thin_to_handle,
-    protection.no_device,
-    protection.fuse_too_big,
-    protection.fuse_too_small,
-    protection.opens_too_late,
-    protection.output_above_wire,
-    protection.output_above_fuse,
-    links.link_too_big,
-    links.link_badly_made,
-    links.link_too_small,
-]
+RULES = rules_of(drops, protection, links)
+RULES.remove(drops.below_regulation_size)
 GOOD = ["van_upgraded", "tractor_upgraded"]
 
 

@@ -1,12 +1,11 @@
 """Rules on starter and solenoid: each fires on its mistake and keeps silent on sound wiring."""
 
 import pytest
-from planting import planted
+from planting import planted, rules_of
 from starting_mistakes import MISTAKES
 
 from upgrade_planner.checks import (
     back_feeding,
-    checking,
     grounds,
     rated_voltage,
     starting,
@@ -16,7 +15,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 
 SUBJECTS = (starting, starting_kinds, rated_voltage)
-RULES = [rule for rule in checking.RULES if rule.__module__ in {m.__name__ for m in SUBJECTS}]
+RULES = rules_of(*SUBJECTS)
 RULES += [back_feeding.solenoid_fed, grounds.metal_without_battery]
 SOUND = [
     "van_original_ballast",

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.checks.checking import RULES
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
 
@@ -42,3 +43,9 @@ def planted(mistake: Mistake, base: str, folder: Path) -> Configuration:
     file = folder / f"{mistake.id}_{base}.toml"
     file.write_text(HEAD.format(base=base) + mistake.as_found, encoding="utf-8")
     return load_configuration(str(file))
+
+
+def rules_of(*modules):
+    """The rules of these modules, in the order in which they are run."""
+    names = {module.__name__ for module in modules}
+    return [rule for rule in RULES if rule.__module__ in names]
