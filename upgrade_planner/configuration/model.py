@@ -11,6 +11,7 @@ from typing import Any
 
 from attrs import field, frozen
 
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.colours import Colour
@@ -20,16 +21,6 @@ from upgrade_planner.configuration.ways import Place, Route, Run
 
 OTHER_POST = {"positive": "negative", "negative": "positive"}
 """The battery post that is live, by the grounded one; and the reverse."""
-
-KeyPath = tuple[str | int, ...]
-
-
-@frozen
-class Origin:
-    """Where in which file a value was written, so that an error can point at it."""
-
-    file: str
-    path: KeyPath
 
 
 class Conductor(StrEnum):

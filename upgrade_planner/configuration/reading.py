@@ -14,9 +14,10 @@ from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.composing.superseded import Superseded, replaced_choices
 from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded, sound
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile
 from upgrade_planner.configuration.files.texts import TomlFile, read_what_can_be_read
-from upgrade_planner.configuration.model import Configuration, Origin
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     SystemFile,

@@ -16,9 +16,9 @@ from upgrade_planner.configuration.files.faults import (
     shown,
 )
 from upgrade_planner.configuration.files.loaded import Loaded, sound
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import TomlFile, read_toml
-from upgrade_planner.configuration.model import Origin
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.ways import Place

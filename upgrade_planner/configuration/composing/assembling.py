@@ -17,10 +17,10 @@ from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
-    Origin,
     Terminal,
     Vehicle,
     Wire,

@@ -9,7 +9,8 @@ from attrs import evolve, fields
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import Gaps
-from upgrade_planner.configuration.model import Conductor, KeyPath, Origin
+from upgrade_planner.configuration.files.positions import KeyPath, Origin
+from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.structuring.entries import (
     RENAMED,
     ChangesEntry,

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.configuration.model import Component, Origin
+from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.structuring.entries import RouteEntry, VehicleFile
 
 

@@ -4,7 +4,8 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from upgrade_planner.configuration.files.faults import Fault, one_of
 from upgrade_planner.configuration.files.loaded import Gaps
-from upgrade_planner.configuration.model import Component, Origin
+from upgrade_planner.configuration.files.positions import Origin
+from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.registry import kinds
 
 STATE_NAMES = ("off", "key_on", "cranking", "idling", "loaded", "coasting")

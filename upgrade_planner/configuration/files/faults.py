@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from attrs import field, frozen
 
 from upgrade_planner.configuration.files.positions import (
+    KeyPath,
+    Origin,
     Position,
     Span,
     nearest_position,
     positions,
 )
-from upgrade_planner.configuration.model import KeyPath, Origin
 from upgrade_planner.configuration.values import notation
 from upgrade_planner.errors import Problem
 

@@ -15,6 +15,15 @@ from attrs import define, frozen
 
 KeyPath = tuple[str | int, ...]
 
+
+@frozen
+class Origin:
+    """Where in which file a value was written, so that an error can point at it."""
+
+    file: str
+    path: KeyPath
+
+
 # Every path holds all of its parents, so unlimited depth would cost memory by its square.
 # Profiles nest less than ten levels; what lies deeper than this is read, but not recorded.
 DEEPEST_PATH = 100

@@ -4,7 +4,8 @@ from typing import Annotated, Any
 
 from attrs import Factory, frozen
 
-from upgrade_planner.configuration.model import Conductor, Connection, Origin
+from upgrade_planner.configuration.files.positions import Origin
+from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import InsulationChoice
 from upgrade_planner.configuration.values.quantities import Dimension

@@ -21,8 +21,8 @@ from upgrade_planner.configuration.files.faults import (
     one_of,
     quoted,
 )
+from upgrade_planner.configuration.files.positions import KeyPath, Origin
 from upgrade_planner.configuration.files.texts import TomlFile
-from upgrade_planner.configuration.model import KeyPath, Origin
 from upgrade_planner.configuration.structuring.entries import RENAMED
 
 _TABLES = ("vehicle", "system", "configuration")

@@ -17,8 +17,9 @@ from upgrade_planner.configuration.files.faults import (
     shown,
 )
 from upgrade_planner.configuration.files.loaded import EVERYTHING, Loaded
+from upgrade_planner.configuration.files.positions import KeyPath, Origin
 from upgrade_planner.configuration.files.texts import TomlFile
-from upgrade_planner.configuration.model import Conductor, Connection, KeyPath, Origin
+from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring import entries
 from upgrade_planner.configuration.structuring.connections import parse_connection

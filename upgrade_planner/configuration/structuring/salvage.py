@@ -12,7 +12,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import Fault
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded
-from upgrade_planner.configuration.model import KeyPath
+from upgrade_planner.configuration.files.positions import KeyPath
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
