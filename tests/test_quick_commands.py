@@ -1,0 +1,61 @@
+"""What commands must not do: import what they do not need, solve what is known."""
+
+import subprocess
+import sys
+
+import pytest
+
+from upgrade_planner.electrical import operating_points
+from upgrade_planner.electrical.network import solve, varying
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.planning.plan import plan_upgrade
+
+SLOW = ("networkx", "deepdiff", "jinja2", "weasyprint", "openpyxl", "pypdf", "segno")
+PLANNING = ("upgrade_planner.planning", "upgrade_planner.comparison", "upgrade_planner.kit")
+READING = ("cattrs", "upgrade_planner.configuration.model", "upgrade_planner.electrical")
+
+
+def imported_by(*arguments):
+    """Names of the modules that a command has imported when it ends."""
+    code = (
+        "import sys, io, contextlib\n"
+        "from upgrade_planner.cli import main\n"
+        f"sys.argv = ['upgrade-planner', *{arguments!r}]\n"
+        "with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):\n"
+        "    main()\n"
+        "print('\\n'.join(sys.modules))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    return done.stdout.split()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "unwanted"),
+    [
+        (("--help",), (*SLOW, *PLANNING, *READING)),
+        (("list",), (*SLOW, *PLANNING, *READING)),
+        (("check", "van_upgraded"), (*SLOW, *PLANNING)),
+    ],
+)
+def test_commands_import_only_what_they_need(arguments, unwanted):
+    assert [name for name in imported_by(*arguments) if name.startswith(unwanted)] == []
+
+
+def test_plan_of_the_demo_takes_few_full_solutions(monkeypatch):
+    solved = {"states": 0, "readings": 0}
+
+    def counting(which):
+        def counted(*arguments):
+            solved[which] += 1
+            return solve(*arguments)
+
+        return counted
+
+    operating_points.operating_point.cache_clear()
+    monkeypatch.setattr(operating_points, "solve", counting("states"))
+    monkeypatch.setattr(varying, "solve", counting("readings"))
+    plan = plan_upgrade(*load_sized("van_original_resistance", "van_upgraded"))
+    assert plan.expected
+    assert all(findings is not None for findings in (plan.findings, plan.findings_before))
+    assert solved["states"] <= 75
+    assert solved["readings"] <= 200
