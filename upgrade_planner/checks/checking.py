@@ -193,7 +193,7 @@ def _is_cause(finding: Finding, codes: set[str]) -> bool:
         return False
     if LOST_METAL not in codes:
         return True
-    through_nothing = finding.code == "PROT-LATE" and len(finding.where) == 1  # no fuse named
+    through_nothing = finding.cause == protection.NOTHING_OPENS
     return not through_nothing and not finding.code.startswith(FOLLOW_FROM_LOST_METAL)
 
 

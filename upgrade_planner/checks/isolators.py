@@ -3,7 +3,15 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_node,
+    at_part,
+    at_parts,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     ISOLATOR,
     grounded_node,
@@ -11,6 +19,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.electrical.states import CRANKING
 
 
@@ -25,14 +34,12 @@ def bypassed(examined: Examined) -> Iterator[Finding]:
     for part in isolators(configuration):
         side = _side(part, configuration)
         if side is None:
-            yield _finding(
-                "ISO-PLACE",
-                "Isolator not at the battery",
-                Severity.WARNING,
-                (part.role,),
-                "Neither of its studs is joined to a battery post by cable alone: what lies before "
-                "it stays live.",
-                "Fit it in the grounded battery cable, next to the battery.",
+            yield Finding(
+                code="ISO-PLACE",
+                severity=Severity.WARNING,
+                subjects=(at_part(part.role),),
+                remedy=Remedy("fit-isolator-at-battery"),
+                source="common practice",
             )
             continue
         post, own = side
@@ -42,22 +49,21 @@ def bypassed(examined: Examined) -> Iterator[Finding]:
             if post in map(str, wire.ends) and not own & set(map(str, wire.ends))
         ]
         if past:
-            yield _finding(
-                "ISO-BYPASSED",
-                "Wire past the battery isolator",
-                Severity.WARNING,
-                (*past, part.role),
-                f"Joined to {post} itself: with the isolator off, current still flows.",
-                "Move its battery end to the far stud of the isolator.",
+            yield Finding(
+                code="ISO-BYPASSED",
+                severity=Severity.WARNING,
+                subjects=(*at_wires(past), at_part(part.role)),
+                facts={"post": at_node(post)},
+                remedy=Remedy("move-end-to-far-stud"),
+                source="common practice",
             )
         if post == live_node(configuration):
-            yield _finding(
-                "ISO-LIVE-SIDE",
-                "Isolator in the live cable",
-                Severity.NOTE,
-                (part.role,),
-                "A spanner between its live stud and metal is a short circuit.",
-                "The grounded cable is the better place; else cover both studs.",
+            yield Finding(
+                code="ISO-LIVE-SIDE",
+                severity=Severity.NOTE,
+                subjects=(at_part(part.role),),
+                remedy=Remedy("move-isolator-or-cover-studs"),
+                source="common practice",
             )
 
 
@@ -80,13 +86,14 @@ def too_weak(examined: Examined) -> Iterator[Finding]:
         names = [f"{part.role}:{a.name}-{b.name}" for a in part.terminals for b in part.terminals]
         amps = max((abs(point.element_current_a(n)) for n in names), default=0.0) if point else 0.0
         if limit is not None and amps > limit:
-            yield _finding(
-                "ISO-RATING",
-                "Isolator too small for the starter",
-                Severity.WARNING,
-                (part.role,),
-                f"{amps:.0f} A flow while cranking; it is made for {limit:.0f} A.",
-                "Fit one for the current of the starter.",
+            yield Finding(
+                code="ISO-RATING",
+                severity=Severity.WARNING,
+                subjects=(at_part(part.role),),
+                value=ampere(amps),
+                limit=ampere(limit),
+                remedy=Remedy("fit-isolator-for-starter"),
+                source="common practice",
             )
 
 
@@ -95,33 +102,10 @@ def never_while_running(examined: Examined) -> Iterator[Finding]:
     machines = [part.role for part in examined.configuration.parts_that(Capability.CHARGES)]
     for part in isolators(examined.configuration):
         if machines:
-            yield _finding(
-                "ISO-RUNNING",
-                "Isolator never off while the engine runs",
-                Severity.NOTE,
-                (part.role, *machines),
-                "Without its battery the machine's voltage surges and ruins diodes, regulator and "
-                "electronics. Clock and radio lose their memory when it is off.",
-                "Stop the engine first; put a label beside the handle.",
-                "US Army TM 10-3930-671-24, p. F-275: never open the output while running",
+            yield Finding(
+                code="ISO-RUNNING",
+                severity=Severity.NOTE,
+                subjects=(at_part(part.role), *at_parts(machines)),
+                remedy=Remedy("stop-engine-before-isolating"),
+                source="US Army TM 10-3930-671-24, p. F-275: never open the output while running",
             )
-
-
-def _finding(
-    code: str,
-    title: str,
-    severity: Severity,
-    where: tuple[str, ...],
-    what: str,
-    remedy: str,
-    source: str = "common practice",
-) -> Finding:
-    return worded(
-        code=code,
-        title=title,
-        severity=severity,
-        where=where,
-        what=what,
-        remedy=remedy,
-        source=source,
-    )

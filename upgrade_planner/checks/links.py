@@ -4,9 +4,17 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Facts,
+    Finding,
+    Remedy,
+    Severity,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.checks.protection import is_safe_by_resistance, judged, output_ways, plain
 from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.values.measures import Quantity, ampere, metre
 from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.fusible_links import (
     LINK_GREATEST_LENGTH_M,
@@ -15,6 +23,9 @@ from upgrade_planner.electrical.fusible_links import (
     wire_protected_by,
 )
 from upgrade_planner.electrical.states import Engine
+
+LINK_HANDY_LENGTH_M = 0.15
+"""Length of a link that is easy to fit and well below the greatest. [m] Source: common practice."""
 
 LINK_LOAD_RATIO = 0.5
 """A link that carries more of its melting current than this ages and opens. Source: our
@@ -35,18 +46,27 @@ def link_too_big(examined: Examined) -> Iterator[Finding]:
         thin = [w for w in wires if least is None or w.size.area_mm2 < least.area_mm2 * 0.99]
         if thin:
             thinnest = min(thin, key=lambda wire: wire.size)
-            fitting = link_for(thinnest.size)
-            yield worded(
+            facts: Facts = {
+                "link": link.size,
+                "size": thinnest.size,
+                "wire": at_wire(thinnest.id),
+            }
+            yield Finding(
                 code="PROT-LINK-BIG",
-                title="Fusible link too big",
                 severity=Severity.WARNING,
-                where=(link_id, *(wire.id for wire in thin)),
-                what=f"The link of {link.size.label} guards {thinnest.size.label} "
-                f"({thinnest.id}); it may guard {least.label if least else 'no size'} and more.",
-                remedy=f"Give {thinnest.id} a fuse or a link of its own"
-                + (f" ({fitting.label})." if fitting else "."),
+                subjects=(at_wire(link_id), *at_wires(wire.id for wire in thin)),
+                cause="for-thicker-wires" if least else "for-no-wire",
+                facts={**facts, "least": least} if least else facts,
+                remedy=_own_guard(thinnest),
                 source="common practice: four gauge numbers smaller than the wire",
             )
+
+
+def _own_guard(wire: Wire) -> Remedy:
+    link = link_for(wire.size)
+    if link is None:
+        return Remedy("give-own-fuse-or-link", {"wire": at_wire(wire.id)})
+    return Remedy("give-own-fuse-or-link-of-size", {"wire": at_wire(wire.id), "link": link})
 
 
 def link_badly_made(examined: Examined) -> Iterator[Finding]:
@@ -57,24 +77,30 @@ def link_badly_made(examined: Examined) -> Iterator[Finding]:
             continue
         length_m = configuration.runs[wire.id].length_m
         if length_m > LINK_GREATEST_LENGTH_M + 1e-9:
-            what = f"{length_m * 1000:.0f} mm long; at most {LINK_GREATEST_LENGTH_M * 1000:.0f} mm."
-            yield _bad_link("PROT-LINK-LONG", "Fusible link too long", wire, what)
+            limit = metre(LINK_GREATEST_LENGTH_M)
+            yield _bad_link("PROT-LINK-LONG", wire, value=metre(length_m), limit=limit)
         if wire.insulation.name != "LINK":
-            what = f"Its insulation is {wire.insulation.name}, which burns."
-            yield _bad_link("PROT-LINK-INSULATION", "Link in ordinary insulation", wire, what)
+            yield _bad_link("PROT-LINK-INSULATION", wire, {"insulation": wire.insulation.name})
         if all(configuration.place_of(ref).space == "cabin" for ref in wire.ends):
-            what = "It lies in the cabin, among trim and feet."
-            yield _bad_link("PROT-LINK-CABIN", "Fusible link in the cabin", wire, what)
+            yield _bad_link("PROT-LINK-CABIN", wire)
 
 
-def _bad_link(code: str, title: str, wire: Wire, what: str) -> Finding:
-    return worded(
+def _bad_link(
+    code: str,
+    wire: Wire,
+    facts: Facts | None = None,
+    *,
+    value: Quantity | None = None,
+    limit: Quantity | None = None,
+) -> Finding:
+    return Finding(
         code=code,
-        title=title,
         severity=Severity.WARNING,
-        where=(wire.id,),
-        what=what,
-        remedy="Fit a link of 150 mm in link insulation, in the engine space, near the source.",
+        subjects=(at_wire(wire.id),),
+        value=value,
+        limit=limit,
+        facts=facts or {},
+        remedy=Remedy("fit-proper-link", {"length": metre(LINK_HANDY_LENGTH_M)}),
         source="common practice",
     )
 
@@ -89,12 +115,13 @@ def link_too_small(examined: Examined) -> Iterator[Finding]:
         most_a = max([most_a, *(a for a, ids in output_ways(examined) if wire.id in ids)])
         melting_a = sustained_melting_current_of(wire.size)
         if most_a > LINK_LOAD_RATIO * melting_a:
-            yield worded(
+            yield Finding(
                 code="PROT-LINK-SMALL",
-                title="Fusible link too small",
                 severity=Severity.WARNING,
-                where=(wire.id,),
-                what=f"{most_a:.0f} A may pass it for long; it melts at {melting_a:.0f} A.",
-                remedy="Fit a heavier link and, behind it, wires four gauge numbers thicker.",
+                subjects=(at_wire(wire.id),),
+                value=ampere(most_a),
+                limit=ampere(LINK_LOAD_RATIO * melting_a),
+                facts={"melting": ampere(melting_a)},
+                remedy=Remedy("fit-heavier-link"),
                 source="Preece's law; half of it as limit is our assumption",
             )

@@ -3,11 +3,19 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_terminal,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import other_pole
-from upgrade_planner.checks.power import LIVE_V, power_finding
+from upgrade_planner.checks.power import LIVE_V
 from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, TerminalRef
+from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.operating_points import OperatingPoint
 
@@ -17,13 +25,13 @@ def battery_post_open(examined: Examined) -> Iterator[Finding]:
     for post in (examined.ways.live, examined.ways.reference):
         ref = TerminalRef(*post.split("."))
         if not examined.configuration.wires_at.get(ref):
-            yield power_finding(
-                "PWR-BATTERY-OPEN",
-                "Battery post without a cable",
-                Severity.DANGER,
-                (post, ref.role),
-                f"Nothing is joined to the {ref.terminal} post.",
-                "Fit the cable that belongs there.",
+            yield Finding(
+                code="PWR-BATTERY-OPEN",
+                severity=Severity.DANGER,
+                subjects=(at_terminal(ref), at_part(ref.role)),
+                facts={"post": ref.terminal},
+                remedy=Remedy("fit-battery-cable"),
+                source="common practice",
             )
 
 
@@ -38,13 +46,13 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
             for post in (ways.live, ways.reference)
             for wire in configuration.wires_at.get(TerminalRef(*post.split(".")), ())
         ]
-        yield power_finding(
-            "PWR-REVERSED",
-            "Battery the wrong way round",
-            Severity.DANGER,
-            (ways.live.partition(".")[0], *cables),
-            f"The {configuration.vehicle.ground} post should be grounded; the other one is.",
-            "Change the two cables over before anything is switched on: diodes die at once.",
+        yield Finding(
+            code="PWR-REVERSED",
+            severity=Severity.DANGER,
+            subjects=(at_part(ways.live.partition(".")[0]), *at_wires(cables)),
+            facts={"ground": configuration.vehicle.ground},
+            remedy=Remedy("change-battery-cables-over"),
+            source="common practice",
         )
 
 
@@ -57,13 +65,14 @@ def part_reversed(examined: Examined) -> Iterator[Finding]:
         for point in examined.points.values() if is_tender and name is not None else ():
             across_v = _across_v(part, str(name), point)
             if across_v is not None and across_v < -LIVE_V:
-                yield power_finding(
-                    "PWR-PART-REVERSED",
-                    "Part fed the wrong way round",
-                    Severity.DANGER,
-                    (part.role,),
-                    f"{across_v:.1f} V between its {name} and its ground, {point.state.title}.",
-                    "Change feed and ground over; then test the part, it may be dead.",
+                yield Finding(
+                    code="PWR-PART-REVERSED",
+                    severity=Severity.DANGER,
+                    subjects=(at_part(part.role),),
+                    value=volt(across_v),
+                    facts={"terminal": str(name), "state": point.state},
+                    remedy=Remedy("change-feed-and-ground-over"),
+                    source="common practice",
                 )
                 break
 
@@ -85,12 +94,11 @@ def wrong_ground_side(examined: Examined) -> Iterator[Finding]:
     wrong = f"{other_pole(configuration.vehicle.ground)} ground only"
     for part in configuration.components:
         if part.ratings.get("polarity") == wrong:
-            yield power_finding(
-                "PWR-GROUND-SIDE",
-                "Part for the other ground polarity",
-                Severity.DANGER,
-                (part.role,),
-                f"It is made for {wrong}; this vehicle has the {configuration.vehicle.ground} "
-                "post on ground. It dies, or burns, when the battery is joined.",
-                "Fit the version for this polarity, or convert the vehicle first.",
+            yield Finding(
+                code="PWR-GROUND-SIDE",
+                severity=Severity.DANGER,
+                subjects=(at_part(part.role),),
+                facts={"wrong": wrong, "ground": configuration.vehicle.ground},
+                remedy=Remedy("fit-version-for-polarity"),
+                source="common practice",
             )

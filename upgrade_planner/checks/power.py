@@ -3,10 +3,21 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_part,
+    at_parts,
+    at_terminal,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.checks.ignition_parts import is_driven
 from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
+from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.batteries import batteries_of
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.models.context import node_of
@@ -24,13 +35,12 @@ DRAIN_WITHOUT_MEMORY_A = 0.025
 def not_solved(examined: Examined) -> Iterator[Finding]:
     """No voltages satisfy the wiring: something is joined to nothing, or works against itself."""
     if examined.not_solved:
-        yield worded(
+        yield Finding(
             code="PWR-NOT-SOLVED",
-            title="Voltages cannot be computed",
             severity=Severity.DANGER,
-            where=_mentioned(examined),
-            what=f"No solution: {examined.not_solved}.",
-            remedy="Look for a battery or alternator without its ground or its cable.",
+            subjects=at_parts(_mentioned(examined)),
+            facts={"why": examined.not_solved},
+            remedy=Remedy("look-for-source-not-joined"),
             source="network computation",
         )
 
@@ -47,15 +57,15 @@ def short_circuit(examined: Examined) -> Iterator[Finding]:
         return
     way = ways.way(ways.live, ways.reference, through_metal=True)
     wires = [b.name.removeprefix("wire ") for b in way or () if b.name.startswith("wire ")]
-    contacts = [b.name for b in way or () if b in _contacts(examined)]
-    when = f" once {', '.join(contacts)} closes" if contacts else ""
-    yield power_finding(
-        "PWR-SHORT",
-        "Short circuit",
-        Severity.DANGER,
-        tuple(wires),
-        f"Live is joined to metal through these wires{when}; no load lies between.",
-        "Do not connect the battery. Take the wrong end off and insulate it.",
+    contacts = tuple(b.name for b in way or () if b in _contacts(examined))
+    yield Finding(
+        code="PWR-SHORT",
+        severity=Severity.DANGER,
+        subjects=at_wires(wires),
+        cause="through-contacts" if contacts else "through-wires",
+        facts={"contacts": contacts},
+        remedy=Remedy("take-wrong-end-off"),
+        source="common practice",
     )
 
 
@@ -85,14 +95,17 @@ def load_without_feed(examined: Examined) -> Iterator[Finding]:
         if part.family is Family.COIL and is_driven(part, examined.configuration):
             continue  # a capacitor-discharge unit feeds it, in pulses
         if dead:
-            yield power_finding(
-                "PWR-NO-FEED",
-                "Part without feed",
-                Severity.WARNING,
-                (part.role, *(f"{part.role}.{name}" for name in dead)),
-                "No way leads from the battery to it, whatever is switched on.",
-                "Find the wire that is missing, loose or on the wrong terminal.",
+            yield Finding(
+                code="PWR-NO-FEED",
+                severity=Severity.WARNING,
+                subjects=(at_part(part.role), *(_at(part, name) for name in dead)),
+                remedy=Remedy("find-wire-missing-or-misplaced"),
+                source="common practice",
             )
+
+
+def _at(part: Component, name: str) -> Subject:
+    return at_terminal(TerminalRef(part.role, name))
 
 
 def _ignition_feed(part: Component) -> str | None:
@@ -118,13 +131,12 @@ def load_without_return(examined: Examined) -> Iterator[Finding]:
         if not is_live and any(node.startswith("metal.") for node in joined):
             continue  # all that stands on metal without a way to the battery is one finding
         if is_live or ways.reference not in joined:
-            yield power_finding(
-                "PWR-NO-RETURN",
-                "Part without ground",
-                Severity.WARNING,
-                (part.role, start),
-                "No way leads from it back to the battery.",
-                "Fit its ground wire, or clean metal under its mounting.",
+            yield Finding(
+                code="PWR-NO-RETURN",
+                severity=Severity.WARNING,
+                subjects=(at_part(part.role), _at(part, back)),
+                remedy=Remedy("fit-ground-wire-or-clean-mounting"),
+                source="common practice",
             )
 
 
@@ -140,24 +152,25 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
             volts = point.live_v(TerminalRef(part.role, name)) if point else None
             if volts is not None and volts > LIVE_V and point is not None:
                 solenoid = signal is not None
-                yield power_finding(
-                    "PWR-SOLENOID-LIVE" if solenoid else "PWR-OFF-LIVE",
-                    "Starter pulled in by itself" if solenoid else "Ignition live with the key off",
-                    Severity.DANGER,
-                    (part.role, *_feeding(part.role, name, point, examined)),
-                    f"{volts:.1f} V at its {name}, {point.state.title}; it must be dead.",
-                    "Move its feed to the switch terminal that is dead in this position.",
+                yield Finding(
+                    code="PWR-SOLENOID-LIVE" if solenoid else "PWR-OFF-LIVE",
+                    severity=Severity.DANGER,
+                    subjects=(at_part(part.role), *_feeding(part.role, name, examined)),
+                    value=volt(volts),
+                    facts={"terminal": name, "state": point.state},
+                    remedy=Remedy("move-feed-to-dead-terminal"),
+                    source="common practice",
                 )
                 if solenoid:
                     return
 
 
-def _feeding(role: str, name: str, point: OperatingPoint, examined: Examined) -> tuple[str, ...]:
-    """Wires on the way from the live post to a terminal whose ends are live in a state."""
+def _feeding(role: str, name: str, examined: Examined) -> tuple[Subject, ...]:
+    """Wires at a terminal, and on the way to it from the live post."""
     way = examined.ways.way(examined.ways.live, f"{role}.{name}") or ()
     wires = [b.name.removeprefix("wire ") for b in way if b.name.startswith("wire ")]
     at = [w.id for w in examined.configuration.wires_at.get(TerminalRef(role, name), ())]
-    return tuple(dict.fromkeys((*at, *wires)))
+    return at_wires(dict.fromkeys((*at, *wires)))
 
 
 def dead_when_needed(examined: Examined) -> Iterator[Finding]:
@@ -174,13 +187,14 @@ def dead_when_needed(examined: Examined) -> Iterator[Finding]:
                 continue
             volts = point.live_v(TerminalRef(part.role, name)) or 0.0
             if volts < LIVE_V and not _is_back_of_coil(part, point):
-                yield power_finding(
-                    "PWR-DEAD",
-                    "Dead when it must be fed",
-                    Severity.WARNING,
-                    (part.role, f"{part.role}.{name}"),
-                    f"{volts:.1f} V at its {name}, {point.state.title}.",
-                    "Follow its feed back to the switch terminal that is live in this position.",
+                yield Finding(
+                    code="PWR-DEAD",
+                    severity=Severity.WARNING,
+                    subjects=(at_part(part.role), _at(part, name)),
+                    value=volt(volts),
+                    facts={"terminal": name, "state": point.state},
+                    remedy=Remedy("follow-feed-to-live-terminal"),
+                    source="common practice",
                 )
 
 
@@ -202,13 +216,13 @@ def switched_on_but_dead(examined: Examined) -> Iterator[Finding]:
                 continue  # it switches the ground side of a load
             volts = [point.live_v(TerminalRef(role, name)) or 0.0 for name in group]
             if max(volts) < LIVE_V:
-                yield power_finding(
-                    "PWR-SWITCH-DEAD",
-                    "Switch without voltage",
-                    Severity.WARNING,
-                    (role,),
-                    f"No voltage at it in position {position}, {point.state.title}.",
-                    "Find the wire missing in its feed.",
+                yield Finding(
+                    code="PWR-SWITCH-DEAD",
+                    severity=Severity.WARNING,
+                    subjects=(at_part(role),),
+                    facts={"position": position, "state": point.state},
+                    remedy=Remedy("find-wire-missing-in-feed"),
+                    source="common practice",
                 )
 
 
@@ -220,14 +234,15 @@ def key_off_drain(examined: Examined) -> Iterator[Finding]:
         return
     wires = examined.configuration.wires
     path = [w for w in wires if abs(point.wire_current_a(w.id)) >= 0.2 * drain_a]
-    yield power_finding(
-        "PWR-DRAIN",
-        "Battery drained with the key off",
-        Severity.WARNING if drain_a > DRAIN_A else Severity.CAUTION,
-        _ordered(path, point),
-        f"{drain_a * 1000:.0f} mA flow; {DRAIN_A * 1000:.0f} mA are bearable, "
-        f"{DRAIN_WITHOUT_MEMORY_A * 1000:.0f} mA without clock or radio.",
-        "Move the feed to a switched terminal.",
+    yield Finding(
+        code="PWR-DRAIN",
+        severity=Severity.WARNING if drain_a > DRAIN_A else Severity.CAUTION,
+        subjects=at_wires(_ordered(path, point)),
+        value=ampere(drain_a),
+        limit=ampere(DRAIN_A),
+        facts={"without_memory": ampere(DRAIN_WITHOUT_MEMORY_A)},
+        remedy=Remedy("move-feed-to-switched-terminal"),
+        source="common practice",
     )
 
 
@@ -244,26 +259,10 @@ def orphan_wire(examined: Examined) -> Iterator[Finding]:
     connected = set().union(*(examined.ways.joined(start) for start in starts))
     for wire in examined.configuration.wires:
         if not any(node_of(ref) in connected for ref in wire.ends):
-            yield power_finding(
-                "PWR-ORPHAN",
-                "Wire that carries nothing",
-                Severity.CAUTION,
-                (wire.id,),
-                "Neither of its ends is joined to anything that could feed it.",
-                "Take it out, or cap it at both ends.",
+            yield Finding(
+                code="PWR-ORPHAN",
+                severity=Severity.CAUTION,
+                subjects=(at_wire(wire.id),),
+                remedy=Remedy("take-out-or-cap"),
+                source="common practice",
             )
-
-
-def power_finding(
-    code: str, title: str, severity: Severity, where: tuple[str, ...], what: str, remedy: str
-) -> Finding:
-    """A finding of common practice."""
-    return worded(
-        code=code,
-        title=title,
-        severity=severity,
-        where=where,
-        what=what,
-        remedy=remedy,
-        source="common practice",
-    )

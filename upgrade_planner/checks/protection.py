@@ -4,12 +4,21 @@ from collections import defaultdict
 from collections.abc import Iterator
 from math import isinf
 
-from upgrade_planner.checks.drops import allowed_for, size_that_would_do
+from upgrade_planner.checks.drops import allowed_for, remedy_by_size, size_that_would_do
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Facts,
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_part,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.configuration.kinds import Capability, Job
 from upgrade_planner.configuration.model import Conductor, Wire
-from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.configuration.values.measures import ampere, metre, ratio, second
 from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
@@ -22,6 +31,9 @@ from upgrade_planner.electrical.short_circuit import (
     fault_at,
 )
 from upgrade_planner.electrical.states import Engine
+
+NOTHING_OPENS = "nothing-opens"
+"""Cause of a short circuit that no fuse or link ends."""
 
 SHORT_WIRE_M = greatest_unprotected_length_m(sheathed=False)
 FUSE_LOAD_RATIO = 0.75
@@ -75,21 +87,24 @@ def _first_wire(feed: Feed, examined: Examined) -> str:
 
 def _unguarded(first: str, found: list[Feed], examined: Examined) -> Finding:
     wire = examined.configuration.wire_by_id[first]
-    link = link_for(wire.size)
-    with_link = f"a fusible link of {link.label}, or a fuse," if link else "a fuse"
-    longest_m = max(feed.unguarded_m for feed in found)
     others = [feed.wire.id for feed in found if feed.wire.id != first]
-    return worded(
+    return Finding(
         code="PROT-NONE",
-        title="No fuse or link on the way",
         severity=Severity.WARNING,
-        where=(first, *others),
-        what=f"Up to {longest_m:.1f} m from the battery or its cable without a fuse or link; "
-        f"{SHORT_WIRE_M * 1000:.0f} mm are allowed, "
-        f"{greatest_unprotected_length_m(sheathed=True) * 1000:.0f} mm in a sleeve.",
-        remedy=f"Fit {with_link} where {first} begins; thinner wires behind it need their own.",
+        subjects=at_wires((first, *others)),
+        value=metre(max(feed.unguarded_m for feed in found)),
+        limit=metre(SHORT_WIRE_M),
+        facts={"sheathed": metre(greatest_unprotected_length_m(sheathed=True))},
+        remedy=_guard_at_start(wire),
         source="33 CFR 183.455",
     )
+
+
+def _guard_at_start(wire: Wire) -> Remedy:
+    link = link_for(wire.size)
+    if link is None:
+        return Remedy("fit-fuse-where-wire-begins", {"wire": at_wire(wire.id)})
+    return Remedy("fit-link-or-fuse-where-wire-begins", {"wire": at_wire(wire.id), "link": link})
 
 
 def _is_sheathed(wire: Wire, examined: Examined) -> bool:
@@ -117,15 +132,21 @@ def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterato
     weakest = min(over, key=lambda wire: allowed[wire.id])
     limits = rating_limits(allowed[weakest.id], configuration.vehicle.voltage_v)
     is_far = fuse.rating_a > limits.loose_a
-    yield worded(
+    size = size_that_would_do(weakest, fuse.rating_a, configuration)
+    yield Finding(
         code="PROT-FUSE-BIG",
-        title="Fuse too big for the wire behind it",
         severity=Severity.WARNING if is_far else Severity.CAUTION,
-        where=(fuse.name, *(wire.id for wire in over)),
-        what=f"Fuse of {fuse.rating_a:g} A; {weakest.size.label} ({weakest.id}) may carry "
-        f"{limits.strict_a:.1f} A, and {limits.loose_a:.1f} A by the loose rule.",
-        remedy="Fit a smaller fuse. Or: "
-        + _in_words(size_that_would_do(weakest, fuse.rating_a, configuration)),
+        subjects=(at_part(fuse.name), *at_wires(wire.id for wire in over)),
+        value=ampere(fuse.rating_a),
+        limit=ampere(limits.strict_a),
+        facts={
+            "size": weakest.size,
+            "wire": at_wire(weakest.id),
+            "loose": ampere(limits.loose_a),
+        },
+        remedy=Remedy("fit-smaller-fuse-or-thicker-wire", {"size": size})
+        if size
+        else Remedy("fit-smaller-fuse-or-other-insulation"),
         source=limits.source,
     )
 
@@ -138,75 +159,90 @@ def fuse_too_small(examined: Examined) -> Iterator[Finding]:
         lasting = [p for p in examined.points.values() if p.state.engine is not Engine.CRANKING]
         most_a = max((abs(p.element_current_a(branch.name)) for p in lasting), default=0.0)
         if most_a > FUSE_LOAD_RATIO * branch.rating_a:
-            yield worded(
+            yield Finding(
                 code="PROT-FUSE-SMALL",
-                title="Fuse too small for its load",
                 severity=Severity.WARNING if most_a > branch.rating_a else Severity.CAUTION,
-                where=(branch.name,),
-                what=f"{most_a:.1f} A through a fuse of {branch.rating_a:g} A; "
-                f"{FUSE_LOAD_RATIO:.0%} of the rating is good practice.",
-                remedy="Fit the next rating that the wire behind it allows, or share the load.",
+                subjects=(at_part(branch.name),),
+                value=ampere(most_a),
+                limit=ampere(FUSE_LOAD_RATIO * branch.rating_a),
+                facts={"rating": ampere(branch.rating_a), "share": ratio(FUSE_LOAD_RATIO)},
+                remedy=Remedy("fit-next-rating"),
                 source="common practice",
             )
 
 
 def opens_too_late(examined: Examined) -> Iterator[Finding]:
     """A dead short spoils the wire before the fuse or link has opened."""
-    open_questions: dict[str, list[str]] = {}
+    open_questions: dict[tuple[str, str], list[str]] = {}
     for feed in judged(examined):
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
         try:
             fault = fault_at(feed, examined.warmest_c)
         except NetworkError as error:
-            why = f"the network with the short has no solution: {error}"
+            cause, why = "no-solution", str(error)
         else:
-            why = _why_open(fault)
+            cause, why = _why_open(fault), ""
             yield from _judged_fault(fault)
-        if why:
-            open_questions.setdefault(why, []).append(feed.wire.id)
-    for why, wires in open_questions.items():
-        yield _not_computed(wires, why)
+        if cause:
+            open_questions.setdefault((cause, why), []).append(feed.wire.id)
+    for (cause, why), wires in open_questions.items():
+        yield _not_computed(wires, cause, {"why": why} if why else {})
 
 
 def _why_open(fault: Fault) -> str:
     """Why the computation cannot say whether the wire stands it; "" if it can."""
     stands_s = fault.stands.time_s
     if stands_s is None:
-        return "no withstand time for so small a current"
+        return "no-withstand-time"
     if fault.least_s <= stands_s < fault.most_s:
-        return "the published opening times of the fuse leave it open which is faster"
+        return "opening-times-leave-open"
     return ""
 
 
 def _judged_fault(fault: Fault) -> Iterator[Finding]:
     stands_s, wire = fault.stands.time_s, fault.feed.wire
     if stands_s is not None and fault.least_s > stands_s:
-        named = (plain(fault.device),) if fault.device else ()
-        opens = "never opens" if isinf(fault.least_s) else f"opens after {fault.least_s:.1f} s"
-        opening = f"{named[0]} {opens}" if named else "no fuse or link opens"
-        yield worded(
+        cause, opening = _opening(fault)
+        device = (_at_branch(fault.device),) if fault.device else ()
+        yield Finding(
             code="PROT-LATE",
-            title="Short circuit spoils the wire",
             severity=Severity.DANGER,
-            where=(wire.id, *named),
-            what=f"A short at its far end drives {fault.current_a:.0f} A; {opening}, "
-            f"the insulation stands it {stands_s:.1f} s.",
-            remedy="Fit a smaller fuse or link in front of it, or a thicker wire.",
+            subjects=(at_wire(wire.id), *device),
+            cause=cause,
+            value=ampere(fault.current_a),
+            facts={**opening, "stands": second(stands_s)},
+            remedy=Remedy("fit-smaller-fuse-or-thicker-wire-behind"),
             source="IEC 60364-5-54 adiabatic rule; melting of copper; fuse curves as quoted",
         )
 
 
-def _not_computed(wires: list[str], why: str) -> Finding:
-    return worded(
+def _opening(fault: Fault) -> tuple[str, Facts]:
+    """How a short circuit ends, and what the sentence on it names."""
+    if fault.device is None:
+        return NOTHING_OPENS, {}
+    device = _at_branch(fault.device)
+    if isinf(fault.least_s):
+        return "never-opens", {"device": device}
+    return "opens-late", {"device": device, "opens": second(fault.least_s)}
+
+
+def _not_computed(wires: list[str], cause: str, facts: Facts) -> Finding:
+    return Finding(
         code="PROT-NOT-COMPUTED",
-        title="Short circuit not computed",
         severity=Severity.NOTE,
-        where=tuple(sorted(wires)),
-        what=f"Not computed: {why}.",
-        remedy="Judge these wires by the ratings of their fuses.",
+        subjects=at_wires(sorted(wires)),
+        cause=cause,
+        facts=facts,
+        remedy=Remedy("judge-by-fuse-ratings"),
         source="limits of the model",
     )
+
+
+def _at_branch(branch: Branch) -> Subject:
+    """The wire or fuse that a branch stands for."""
+    name = plain(branch)
+    return at_part(name) if name == branch.name else at_wire(name)
 
 
 def plain(branch: Branch) -> str:
@@ -236,14 +272,14 @@ def output_above_wire(examined: Examined) -> Iterator[Finding]:
                 continue
             allowed_a, source = allowed_for(wire, configuration)
             if output_a > allowed_a:
-                yield worded(
+                yield Finding(
                     code="PROT-OUTPUT",
-                    title="Wire too thin for the rated output",
                     severity=Severity.WARNING,
-                    where=(wire.id,),
-                    what=f"{output_a:.0f} A may flow to a flat battery; {wire.size.label} may "
-                    f"carry {allowed_a:.1f} A.",
-                    remedy=_in_words(size_that_would_do(wire, output_a, configuration)),
+                    subjects=(at_wire(wire.id),),
+                    value=ampere(output_a),
+                    limit=ampere(allowed_a),
+                    facts={"size": wire.size},
+                    remedy=remedy_by_size(wire, output_a, configuration),
                     source=source,
                 )
 
@@ -254,19 +290,13 @@ def output_above_fuse(examined: Examined) -> Iterator[Finding]:
     for output_a, names in output_ways(examined):
         for name in names:
             if name in ratings and output_a > FUSE_LOAD_RATIO * ratings[name]:
-                yield worded(
+                yield Finding(
                     code="PROT-OUTPUT-FUSE",
-                    title="Fuse too small for the rated output",
                     severity=Severity.WARNING,
-                    where=(name,),
-                    what=f"{output_a:.0f} A may flow through a fuse of {ratings[name]:g} A; "
-                    "when it blows, the alternator loses its battery and the voltage surges.",
-                    remedy="Fit a fuse of a third more than the rated output, or a link.",
+                    subjects=(at_part(name),),
+                    value=ampere(output_a),
+                    limit=ampere(FUSE_LOAD_RATIO * ratings[name]),
+                    facts={"rating": ampere(ratings[name])},
+                    remedy=Remedy("fit-fuse-of-third-more"),
                     source="common practice",
                 )
-
-
-def _in_words(size: WireSize | None) -> str:
-    if size is None:
-        return "Use an insulation for higher temperatures, or share the current over two wires."
-    return f"Fit {size.label} at least, with this insulation."

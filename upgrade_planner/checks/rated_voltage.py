@@ -9,9 +9,10 @@ from collections.abc import Iterator, Mapping
 from attrs import frozen
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_part, at_parts
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.batteries import emf_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import Engine
@@ -43,48 +44,55 @@ ENDS = {
 
 @frozen(kw_only=True)
 class Cure:
-    """What too high a voltage does to a kind of part, and what is done about it."""
+    """
+    What too high a voltage does to a family of parts, and what is done about it.
+
+    Attributes:
+        severity: How bad it is.
+        cause: Cause of the finding; its sentence tells the harm.
+        remedy: Code of the remedy.
+    """
 
     severity: Severity
-    harm: str
+    cause: str
     remedy: str
 
 
 CURES: Mapping[Family | None, Cure] = {
     Family.LAMP: Cure(
         severity=Severity.WARNING,
-        harm="it burns out at once",
-        remedy="Fit a lamp of {volts:g} V and the same watts.",
+        cause="burns-out",
+        remedy="fit-lamp-for-voltage",
     ),
     Family.LOAD: Cure(
         severity=Severity.DANGER,
-        harm="it takes a multiple of its power and may burn",
-        remedy="Fit one of {volts:g} V, or take it out.",
+        cause="takes-too-much-power",
+        remedy="fit-for-voltage-or-take-out",
     ),
     Family.MOTOR: Cure(
         severity=Severity.DANGER,
-        harm="it runs far too fast, overheats and may burn",
-        remedy="Fit a motor of {volts:g} V, or a dropping resistor made for its running current.",
+        cause="runs-too-fast",
+        remedy="fit-motor-for-voltage-or-resistor",
     ),
     Family.GAUGE: Cure(
         severity=Severity.WARNING,
-        harm="it reads wrong and its winding burns",
-        remedy="Fit a voltage reducer for the gauges, or gauges and senders for {volts:g} V.",
+        cause="reads-wrong",
+        remedy="fit-reducer-or-gauges-for-voltage",
     ),
     Family.COIL: Cure(
         severity=Severity.WARNING,
-        harm="coil and points take twice their current and burn",
-        remedy="Fit a coil for {volts:g} V, or a ballast resistor of the coil's own resistance.",
+        cause="burns-points",
+        remedy="fit-coil-for-voltage-or-ballast",
     ),
     Family.STARTER: Cure(
         severity=Severity.CAUTION,
-        harm="it spins twice as fast and engages hard",
-        remedy="It may stay: crank in short bursts and watch pinion and ring gear.",
+        cause="spins-too-fast",
+        remedy="crank-in-short-bursts",
     ),
     None: Cure(
         severity=Severity.WARNING,
-        harm="it overheats or dies",
-        remedy="Fit one for {volts:g} V.",
+        cause="overheats",
+        remedy="fit-for-voltage",
     ),
 }
 """By family; None for all others. Source: common practice of conversions."""
@@ -109,13 +117,15 @@ def made_for_less(examined: Examined) -> Iterator[Finding]:
 
 def _over(part: Component, rated: float, found: float, configuration: Configuration) -> Finding:
     cure = CURES.get(part.family, CURES[None])
-    return worded(
+    return Finding(
         code="RATED-VOLTAGE",
-        title="Part made for a lower voltage",
         severity=cure.severity,
-        where=(part.role,),
-        what=f"Made for {rated:g} V, it gets {found:.1f} V: {cure.harm}.",
-        remedy=cure.remedy.format(volts=configuration.vehicle.voltage_v),
+        subjects=(at_part(part.role),),
+        cause=cure.cause,
+        value=volt(found),
+        limit=volt(OVER_RATIO * rated),
+        facts={"rated": volt(rated)},
+        remedy=Remedy(cure.remedy, {"system": volt(configuration.vehicle.voltage_v)}),
         source="common practice of voltage conversions; volts computed",
     )
 
@@ -144,14 +154,14 @@ def _machine(part: Component, rated: float, configuration: Configuration) -> Ite
     volts = configuration.vehicle.voltage_v
     if UNDER_RATIO < volts / rated < OVER_RATIO:
         return
-    yield worded(
+    yield Finding(
         code="RATED-MACHINE",
-        title="Charging part for another voltage",
         severity=Severity.WARNING,
-        where=(part.role,),
-        what=f"Made for {rated:g} V in a system of {volts:g} V: "
-        + ("it never charges this battery." if rated < volts else "it charges far too high."),
-        remedy=f"Fit machine and regulator for {volts:g} V, of one kind.",
+        subjects=(at_part(part.role),),
+        cause="never-charges" if rated < volts else "charges-too-high",
+        value=volt(rated),
+        facts={"system": volt(volts)},
+        remedy=Remedy("fit-machine-for-voltage", {"system": volt(volts)}),
         source="common practice",
     )
 
@@ -165,14 +175,14 @@ def made_for_more(examined: Examined) -> Iterator[Finding]:
         is_machine = part.can(Capability.CHARGES) or part.family is Family.REGULATOR
         if rated is None or is_machine or volts > UNDER_RATIO * rated:
             continue
-        yield worded(
+        yield Finding(
             code="RATED-LOW",
-            title="Part made for a higher voltage",
             severity=Severity.WARNING,
-            where=(part.role,),
-            what=f"The {part.words} is made for {rated:g} V; at {volts:g} V it is "
-            "too weak or dead.",
-            remedy=f"Fit one for {volts:g} V.",
+            subjects=(at_part(part.role),),
+            value=volt(volts),
+            limit=volt(UNDER_RATIO * rated),
+            facts={"kind": part.words, "rated": volt(rated)},
+            remedy=Remedy("fit-for-voltage", {"system": volt(volts)}),
             source="common practice",
         )
 
@@ -182,14 +192,12 @@ def battery_of_other_voltage(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     emf, volts = emf_of(configuration), configuration.vehicle.voltage_v
     if emf and not UNDER_RATIO < emf / volts < OVER_RATIO:
-        yield worded(
+        yield Finding(
             code="RATED-BATTERY",
-            title="Battery of another voltage",
             severity=Severity.DANGER if emf > volts else Severity.WARNING,
-            where=tuple(part.role for part in configuration.parts_of(Family.BATTERY)),
-            what=f"The battery, or the string of batteries, has {emf:.1f} V in a system of "
-            f"{volts:g} V.",
-            remedy="Join two batteries in series for the double voltage, side by side for the "
-            "same; or fit one of the right voltage.",
+            subjects=at_parts(part.role for part in configuration.parts_of(Family.BATTERY)),
+            value=volt(emf),
+            facts={"system": volt(volts)},
+            remedy=Remedy("join-batteries-for-voltage"),
             source="common practice",
         )

@@ -3,14 +3,23 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    Subject,
+    at_part,
+    at_parts,
+    at_wires,
+)
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.operated import Coil, coils_of
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
-from upgrade_planner.electrical.states import OFF, Engine
+from upgrade_planner.electrical.states import OFF, Engine, State
 
 WEAK_RATIO = 0.3
 """Coil voltage, as part of what pulls it in, from which it is meant to pull in. [1] Source: our
@@ -29,27 +38,27 @@ def _wires_at(role: str, names: tuple[str, ...], configuration: Configuration) -
     )
 
 
-def _coil_terminals(coil: Coil) -> tuple[str, ...]:
-    return tuple(node.partition(".")[2] for node in (coil.one, coil.other))
+def _at_coil(coil: Coil, configuration: Configuration) -> tuple[Subject, ...]:
+    """The relay, and the wires at both ends of its coil."""
+    names = tuple(node.partition(".")[2] for node in (coil.one, coil.other))
+    return at_part(coil.role), *at_wires(_wires_at(coil.role, names, configuration))
 
 
 def chatters(examined: Examined) -> Iterator[Finding]:
     """A relay that undoes what pulls it in, and so on for ever."""
-    found: dict[tuple[str, ...], str] = {}
+    found: dict[tuple[str, ...], State] = {}
     for point in examined.points.values():
         if point.chattering:
-            found.setdefault(point.chattering, point.state.title)
+            found.setdefault(point.chattering, point.state)
     for roles, state in found.items():
         names = ("coil_in", "coil_out", "signal")
         wires = [w for role in roles for w in _wires_at(role, names, examined.configuration)]
-        yield worded(
+        yield Finding(
             code="RLY-CHATTER",
-            title="Relay chatters",
             severity=Severity.WARNING,
-            where=(*roles, *dict.fromkeys(wires)),
-            what=f"Pulled in it takes its own coil's voltage away, and let go it gets it back "
-            f"({state}): it buzzes and its contacts burn.",
-            remedy="Feed the coil from a point that its own contact does not switch or pull down.",
+            subjects=(*at_parts(roles), *at_wires(dict.fromkeys(wires))),
+            facts={"state": state},
+            remedy=Remedy("feed-coil-past-own-contact"),
             source="network computation",
         )
 
@@ -68,13 +77,11 @@ def coil_never_fed(examined: Examined) -> Iterator[Finding]:
             continue
         if _is_on_lost_metal(coil, examined):
             continue
-        yield worded(
+        yield Finding(
             code="RLY-NO-COIL",
-            title="Relay that never pulls in",
             severity=Severity.WARNING,
-            where=(coil.role, *_wires_at(coil.role, _coil_terminals(coil), configuration)),
-            what="Whatever is switched on, no current can flow through its coil.",
-            remedy="Join one end of the coil to a switched feed, the other to ground.",
+            subjects=_at_coil(coil, configuration),
+            remedy=Remedy("join-coil"),
             source="network computation",
         )
 
@@ -119,14 +126,14 @@ def coil_too_weak(examined: Examined) -> Iterator[Finding]:
         if point is None or coil.role in point.chattering:
             continue
         if volts >= WEAK_RATIO * coil.pull_in_v:
-            yield worded(
+            yield Finding(
                 code="RLY-WEAK",
-                title="Relay gets too little voltage to pull in",
                 severity=Severity.WARNING,
-                where=(coil.role, *_wires_at(coil.role, _coil_terminals(coil), configuration)),
-                what=f"{volts:.1f} V at its coil ({point.state.title}); it pulls in at "
-                f"{coil.pull_in_v:.1f} V.",
-                remedy="Find what lies in series with the coil: a lamp, a resistance, bad ground.",
+                subjects=_at_coil(coil, configuration),
+                value=volt(volts),
+                limit=volt(coil.pull_in_v),
+                facts={"state": point.state},
+                remedy=Remedy("find-what-lies-in-series"),
                 source="from memory: a relay pulls in at 60 % of its rated voltage",
             )
 
@@ -149,13 +156,11 @@ def latches(examined: Examined) -> Iterator[Finding]:
         return
     for role in sorted(pulled & after.operated - off.operated):
         names = ("coil_in", "coil_out", "signal", "normally_open", "starter")
-        yield worded(
+        yield Finding(
             code="RLY-LATCH",
-            title="Relay that stays pulled in",
             severity=Severity.WARNING,
-            where=(role, *_wires_at(role, names, configuration)),
-            what="Once pulled in, its own contact feeds its coil: with the key off it stays in.",
-            remedy="Feed the coil from the switch alone, not from what the contact feeds.",
+            subjects=(at_part(role), *at_wires(_wires_at(role, names, configuration))),
+            remedy=Remedy("feed-coil-from-switch-alone"),
             source="network computation",
         )
 
@@ -164,19 +169,19 @@ def contact_overloaded(examined: Examined) -> Iterator[Finding]:
     """More current through a contact than it is rated for."""
     for part in examined.configuration.parts_of(*CONTACTS):
         limit = part.ratings.get("rated_current")
-        found = [(_contact_a(part, point), point.state.title) for point in examined.points.values()]
-        amps, state = max(found, default=(0.0, ""))
-        if limit is not None and amps > limit:
-            yield worded(
-                code="RLY-OVERLOAD",
-                title="Relay contact overloaded",
-                severity=Severity.WARNING,
-                where=(part.role,),
-                what=f"{amps:.0f} A flow through its contact ({state}); it is made for "
-                f"{limit:.0f} A.",
-                remedy="Fit a relay of higher rating, or share the load between two.",
-                source="the profile's own figure",
-            )
+        found = [(_contact_a(part, point), point.state) for point in examined.points.values()]
+        for amps, state in sorted(found, key=lambda one: (one[0], one[1].title))[-1:]:
+            if limit is not None and amps > limit:
+                yield Finding(
+                    code="RLY-OVERLOAD",
+                    severity=Severity.WARNING,
+                    subjects=(at_part(part.role),),
+                    value=ampere(amps),
+                    limit=ampere(limit),
+                    facts={"state": state},
+                    remedy=Remedy("fit-relay-of-higher-rating"),
+                    source="the profile's own figure",
+                )
 
 
 def _contact_a(part: Component, point: OperatingPoint) -> float:

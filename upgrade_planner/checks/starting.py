@@ -3,7 +3,17 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_node,
+    at_part,
+    at_parts,
+    at_terminal,
+    at_wire,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     GROUND,
     RESTING_RUN,
@@ -20,6 +30,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -60,14 +71,14 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
         limit = limit_for("start signal", 0.0, configuration.vehicle.voltage_v)
         if drop > limit.limit_v:
             reject = CONTROL_REJECT_V * configuration.vehicle.voltage_v / NOMINAL_12_V
-            yield worded(
+            yield Finding(
                 code="STA-SIGNAL-DROP",
-                title="Weak start signal",
                 severity=Severity.WARNING if drop > reject else Severity.CAUTION,
-                where=(str(ref), *names_on(path)),
-                what=f"{drop:.1f} V are lost between battery and {ref.terminal} while cranking, "
-                f"at most {limit.limit_v:.1f} V are right.",
-                remedy="Clean the key switch and its joints, or let a relay feed the solenoid.",
+                subjects=(at_terminal(ref), *at_wires(names_on(path))),
+                value=volt(drop),
+                limit=volt(limit.limit_v),
+                facts={"terminal": ref.terminal},
+                remedy=Remedy("clean-key-switch-or-use-relay"),
                 source=limit.source,
             )
 
@@ -98,13 +109,11 @@ def no_start_signal(examined: Examined) -> Iterator[Finding]:
         if _is_live(ref, examined.points.get(CRANKING.name)):
             continue  # through a relay, which paths do not cross
         if live_node(configuration) not in paths_from(links, ref):
-            yield worded(
+            yield Finding(
                 code="STA-NO-SIGNAL",
-                title="No start signal",
                 severity=Severity.WARNING,
-                where=(ref,),
-                what="No path leads from the battery to it with the key in start.",
-                remedy="Join it, through the interlock, to the start terminal of the key switch.",
+                subjects=(at_node(ref),),
+                remedy=Remedy("join-start-signal"),
                 source="position map of the key switch in the profile",
             )
 
@@ -130,14 +139,13 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
             continue  # fed without the start position: a rule of back-feeding says so
         if any(link.name in relays for link in path):
             continue  # fed by a starter relay, whose own signal is judged
-        bridged = f"{', '.join(switches)} is bridged. " if switches else ""
-        yield worded(
+        yield Finding(
             code="STA-INTERLOCK",
-            title="Start interlock bridged" if switches else "No start interlock",
             severity=Severity.DANGER if switches else Severity.CAUTION,
-            where=(*names_on(path), *switches),
-            what=f"{bridged}The starter turns with the gear engaged and the clutch up.",
-            remedy="Lead the start wire through a clutch or neutral switch; never bridge it.",
+            subjects=(*at_wires(names_on(path)), *at_parts(switches)),
+            cause="bridged" if switches else "missing",
+            facts={"switches": at_parts(switches)},
+            remedy=Remedy("lead-start-wire-through-interlock"),
             source="common practice",
         )
 
@@ -179,17 +187,18 @@ def cable_drop(examined: Examined) -> Iterator[Finding]:
 def _sides(
     starter: Component, configuration: Configuration, point: OperatingPoint
 ) -> Iterator[tuple[str, float, tuple[str, ...]]]:
-    """Live and ground side: its name, its drop, its wires by falling drop. [V]"""
+    """Live and ground side: code of the finding, drop, wires by falling drop. [V]"""
     live = point.live_v(TerminalRef(starter.role, "battery"))
     back = return_of(starter)
     ground = None if back is None else point.node_v(back)
     links = links_of(configuration, CRANKING)
     if live is not None:
         path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
-        yield "live", point.battery_v - live, _worst_first(path, point)
+        yield "STA-DROP-LIVE", point.battery_v - live, _worst_first(path, point)
     if ground is not None and back is not None:
         reached = paths_from(links, back, GROUND)
-        yield "ground", ground, _worst_first(reached.get(grounded_node(configuration), ()), point)
+        path = reached.get(grounded_node(configuration), ())
+        yield "STA-DROP-GROUND", ground, _worst_first(path, point)
 
 
 def _worst_first(path: Path, point: OperatingPoint) -> tuple[str, ...]:
@@ -198,19 +207,20 @@ def _worst_first(path: Path, point: OperatingPoint) -> tuple[str, ...]:
 
 
 def _side_finding(
-    side: str, drop: float, wires: tuple[str, ...], amps: float, configuration: Configuration
+    code: str, drop: float, wires: tuple[str, ...], amps: float, configuration: Configuration
 ) -> Iterator[Finding]:
     limit = limit_for("starter cable", amps, configuration.vehicle.voltage_v)
     if drop <= limit.limit_v:
         return
-    worst = f"; most of it in {wires[0]}" if wires else ""
-    yield worded(
-        code=f"STA-DROP-{side.upper()}",
-        title=f"Starter loses volts on the {side} side",
+    yield Finding(
+        code=code,
         severity=Severity.CAUTION,
-        where=wires,
-        what=f"{drop:.2f} V at {amps:.0f} A, at most {limit.limit_v:.2f} V are right{worst}.",
-        remedy="Clean every joint of that side and measure again; then fit a heavier cable.",
+        subjects=at_wires(wires),
+        cause="by-wires" if wires else "by-contacts",
+        value=volt(drop),
+        limit=volt(limit.limit_v),
+        facts={"current": ampere(amps), "worst": at_wires(wires[:1])},
+        remedy=Remedy("clean-joints-then-heavier-cable"),
         source=limit.source,
     )
 
@@ -221,14 +231,11 @@ def starter_not_grounded(examined: Examined) -> Iterator[Finding]:
     links = links_of(configuration, CRANKING)
     for starter in configuration.parts_of(Family.STARTER, Family.STARTER_RELAY):
         if not is_grounded(starter, configuration, links):
-            yield worded(
+            yield Finding(
                 code="STA-GROUND",
-                title="Starter without ground",
                 severity=Severity.WARNING,
-                where=(starter.role,),
-                what="No wire or metal leads from the starter to the grounded battery post; "
-                "its current looks for a way through control cables and thin wires.",
-                remedy="Fit the ground cable between battery and engine.",
+                subjects=(at_part(starter.role),),
+                remedy=Remedy("fit-ground-cable-to-engine"),
                 source="US Army TM 5-3820-256-24-4, p. 8; common practice",
             )
 
@@ -242,13 +249,15 @@ def terminals_swapped(examined: Examined) -> Iterator[Finding]:
                 if wire.circuit in circuits or wire.circuit not in SWAPPED_CIRCUITS:
                     continue
                 is_live = terminal in ("solenoid", "signal") and wire.circuit.endswith("cable")
-                yield worded(
+                ref = TerminalRef(starter.role, terminal)
+                yield Finding(
                     code="STA-SWAPPED",
-                    title="Wire on the wrong starter terminal",
                     severity=Severity.DANGER if is_live else Severity.WARNING,
-                    where=(wire.id, f"{starter.role}.{terminal}"),
-                    what=f"The {wire.circuit} sits on the {terminal} terminal."
-                    + (" The starter turns as soon as the battery is joined." if is_live else ""),
-                    remedy=f"Move {wire.id} to the terminal for the {wire.circuit}.",
+                    subjects=(at_wire(wire.id), at_terminal(ref)),
+                    cause="turns-at-once" if is_live else "misplaced",
+                    facts={"circuit": wire.circuit, "terminal": terminal},
+                    remedy=Remedy(
+                        "move-to-terminal-for", {"wire": at_wire(wire.id), "circuit": wire.circuit}
+                    ),
                     source="terminal functions of the profile",
                 )

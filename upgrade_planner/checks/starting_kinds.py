@@ -3,7 +3,14 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity, worded
+from upgrade_planner.checks.findings import (
+    Finding,
+    Remedy,
+    Severity,
+    at_part,
+    at_parts,
+    at_wires,
+)
 from upgrade_planner.checks.paths import (
     RESTING_RUN,
     links_of,
@@ -14,6 +21,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Capability, Family, Job
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.electrical.states import CRANKING, Engine
 
 TURNS_RATIO = 0.5
@@ -33,14 +41,14 @@ def does_not_turn(examined: Examined) -> Iterator[Finding]:
         if amps >= TURNS_RATIO * starter.ratings["cranking_current"]:
             continue
         relays = [part.role for part in configuration.parts_of(Family.STARTER_RELAY)]
-        yield worded(
+        wires = _wires_at(f"{starter.role}.battery", configuration)
+        yield Finding(
             code="STA-DEAD",
-            title="Starter does not turn",
             severity=Severity.WARNING,
-            where=(starter.role, *relays, *_wires_at(f"{starter.role}.battery", configuration)),
-            what=f"{amps:.0f} A reach it while cranking."
-            + (" Its relay does not pull in." if relays else " Its switch does not close."),
-            remedy="Look at the start signal, the ground of the relay, the heavy cables.",
+            subjects=(at_part(starter.role), *at_parts(relays), *at_wires(wires)),
+            cause="relay-stays-out" if relays else "switch-stays-open",
+            value=ampere(amps),
+            remedy=Remedy("look-at-start-circuit"),
             source="network computation",
         )
 
@@ -56,14 +64,14 @@ def turns_unasked(examined: Examined) -> Iterator[Finding]:
             amps = abs(point.element_current_a(starter.role))
             if point.state.engine is Engine.CRANKING or amps < 1.0:
                 continue
-            node = f"{starter.role}.battery"
-            yield worded(
+            wires = _wires_at(f"{starter.role}.battery", examined.configuration)
+            yield Finding(
                 code="STA-LIVE",
-                title="Starter live without the key in start",
                 severity=Severity.DANGER,
-                where=(starter.role, *_wires_at(node, examined.configuration)),
-                what=f"{amps:.0f} A flow through it, {point.state.title}: it turns by itself.",
-                remedy="Its cable belongs behind the start relay or start switch, alone.",
+                subjects=(at_part(starter.role), *at_wires(wires)),
+                value=ampere(amps),
+                facts={"state": point.state},
+                remedy=Remedy("move-cable-behind-start-switch"),
                 source="network computation",
             )
             break
@@ -80,13 +88,11 @@ def mechanical_switch(examined: Examined) -> Iterator[Finding]:
         path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
         by_hand = [link.name for link in path if link.name in switches and not link.is_wire]
         if by_hand:
-            yield worded(
+            yield Finding(
                 code="STA-BY-HAND",
-                title="Start switch without interlock",
                 severity=Severity.NOTE,
-                where=(by_hand[0], starter.role),
-                what="It cranks with a gear engaged and the key off: the vehicle may lurch off.",
-                remedy="Neutral and brake before it is pulled; a label beside it says so.",
+                subjects=at_parts((by_hand[0], starter.role)),
+                remedy=Remedy("neutral-and-brake-first"),
                 source="common practice",
             )
 
@@ -101,15 +107,11 @@ def holds_itself(examined: Examined) -> Iterator[Finding]:
         is_live = live_node(configuration) in paths_from(resting, ends[1])
         if jumper is None or is_live:
             continue  # live for good: another rule says that it turns by itself
-        yield worded(
+        yield Finding(
             code="STA-HOLDS",
-            title="Solenoid fed by the starter's own stud",
             severity=Severity.WARNING,
-            where=(starter.role, *names_on(jumper)),
-            what="After the relay lets go, the motor with its magnets runs down as a generator and "
-            "holds its own solenoid in: the pinion stays in the ring gear of a running engine.",
-            remedy="Feed the solenoid from the start signal, and the heavy stud straight from the "
-            "battery.",
+            subjects=(at_part(starter.role), *at_wires(names_on(jumper))),
+            remedy=Remedy("feed-solenoid-from-start-signal"),
             source="common practice",
         )
 
@@ -120,15 +122,11 @@ def feeds_while_running_down(examined: Examined) -> Iterator[Finding]:
     for starter in configuration.parts_that(Capability.PERMANENT_MAGNETS):
         extra = _extra_wires(starter, configuration)
         if extra:
-            yield worded(
+            yield Finding(
                 code="STA-RUN-DOWN",
-                title="More than the start wire at a permanent-magnet starter",
                 severity=Severity.CAUTION,
-                where=(starter.role, *extra),
-                what="For a second or two after each start the motor is a generator; through its "
-                "solenoid it feeds these wires. Ignition or relays at them stay on.",
-                remedy="Leave the start wire alone at the starter; take the others from the start "
-                "signal behind a diode.",
+                subjects=(at_part(starter.role), *at_wires(extra)),
+                remedy=Remedy("take-others-from-start-signal"),
                 source="common practice; how long and how high is not computed",
             )
 

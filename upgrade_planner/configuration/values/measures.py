@@ -52,3 +52,13 @@ def square_mm(number: float) -> Quantity:
 def celsius(number: float) -> Quantity:
     """A temperature. [°C]"""
     return Quantity(number, Dimension.TEMPERATURE)
+
+
+def second(number: float) -> Quantity:
+    """A time. [s]"""
+    return Quantity(number, Dimension.TIME)
+
+
+def ratio(number: float) -> Quantity:
+    """A share, from 0 to 1; written in percent."""
+    return Quantity(number, Dimension.RATIO)
