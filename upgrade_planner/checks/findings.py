@@ -171,33 +171,3 @@ class Finding:
         """All that a sentence can name: the facts, and `value` and `limit` where there are any."""
         figures = {"value": self.value, "limit": self.limit}
         return {**self.facts, **{name: v for name, v in figures.items() if v is not None}}
-
-
-def volts_against(value_v: float, limit_v: float) -> tuple[str, str]:
-    """For modules not yet converted."""
-    for digits in range(2, 6):
-        shown, limit = f"{value_v:.{digits}f} V", f"{limit_v:.{digits}f} V"
-        if shown != limit:
-            break
-    return shown, limit
-
-
-def worded(
-    *,
-    code: str,
-    title: str,
-    severity: Severity,
-    where: Iterable[str],
-    what: str,
-    remedy: str,
-    source: str,
-) -> Finding:
-    """For modules not yet converted: a finding that brings its own words."""
-    return Finding(
-        code=code,
-        severity=severity,
-        subjects=at_parts(where),
-        source=source,
-        remedy=Remedy("", {"told": remedy}),
-        facts={"told title": title, "told what": what},
-    )

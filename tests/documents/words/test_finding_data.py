@@ -2,7 +2,7 @@
 
 import json
 
-from upgrade_planner.checks import charging_output, connections
+from upgrade_planner.checks import charging_output, connections, links
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.documents.shared.finding_data import finding_data, findings_json
 from upgrade_planner.documents.words.findings import finding_words
@@ -36,3 +36,16 @@ def test_same_finding_in_us_words_has_gauges_and_inches(tmp_path):
         assert "mm²" in finding_words(finding, "metric").what
         assert "cmil" in finding_words(finding, "us").what
         assert " in: its" in finding_words(finding, "us").what
+
+
+def test_limits_of_a_link_are_told_in_inches_to_us_readers(tmp_path):
+    from planting import planted
+    from protection_mistakes import MISTAKES
+
+    mistake = next(one for one in MISTAKES if "PROT-LINK-LONG" in one.codes)
+    examined = Examined(configuration=planted(mistake, mistake.bases[0], tmp_path))
+    (finding,) = (f for f in links.link_badly_made(examined) if f.code == "PROT-LINK-LONG")
+    assert finding.value.number > finding.limit.number
+    assert "at most 229 mm" in finding_words(finding, "both").what
+    assert "at most 9.0 in" in finding_words(finding, "us").what
+    assert "mm" not in finding_words(finding, "us").remedy

@@ -79,19 +79,16 @@ def finding_words(finding: Finding, units: str) -> FindingWords:
     Raises:
         KeyError: no sentence for its code and cause, or one that names no fact of it.
     """
-    code = finding.remedy.code
-    remedy = sentences().remedies[code] if code else "{told}"
+    remedy = sentences().remedies[finding.remedy.code]
     return FindingWords(
         title=title_words(finding, units),
         what=_told(finding, "what", units),
         remedy=filled(remedy, finding.remedy.facts, units),
-        source=filled(finding.source, finding.named, units) if code else finding.source,
+        source=filled(finding.source, finding.named, units),
     )
 
 
 def _told(finding: Finding, part: str, units: str) -> str:
-    if f"told {part}" in finding.facts:
-        return str(finding.facts[f"told {part}"])
     by_cause = sentences().findings[finding.code][part]
     sentence = by_cause[finding.cause if "" not in by_cause else ""]
     return filled(sentence, finding.named, units)
