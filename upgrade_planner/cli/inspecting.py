@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import DANGER, Units, UnitsChoice
+from upgrade_planner.cli.options import DANGER, Progress, Units, UnitsChoice
 
 
 @app.command()
@@ -23,7 +23,9 @@ def check(
     """
     from upgrade_planner.jobs import check as job
 
-    checked = job.check(configuration)
+    with Progress() as progress:
+        progress.say("computing all states")
+        checked = job.check(configuration)
     if as_json:
         from upgrade_planner.documents.shared.finding_data import findings_json
 
@@ -57,7 +59,9 @@ def readings(
     """
     from upgrade_planner.jobs import readings as job
 
-    surveyed = job.readings(configuration, state, open_wire)
+    with Progress() as progress:
+        progress.say("computing all states")
+        surveyed = job.readings(configuration, state, open_wire)
     if as_json:
         from upgrade_planner.documents.terminal.states import survey_json
 

@@ -121,7 +121,9 @@ def compare(
     from upgrade_planner.comparison.results import Policy as PlanPolicy
     from upgrade_planner.jobs import compare as job
 
-    compared = job.compare(before, after, PlanPolicy(policy.value))
+    with Progress() as progress:
+        progress.say("comparing")
+        compared = job.compare(before, after, PlanPolicy(policy.value))
     if as_json:
         from upgrade_planner.documents.worksheet.plan_json import comparison_json
 
