@@ -4,6 +4,7 @@ import pytest
 from pair_facts import found
 from planting import Mistake, planted, rules_of
 from protection_mistakes import MISTAKES
+from told_findings import told
 
 from upgrade_planner.checks import drops, links, protection
 from upgrade_planner.checks.checking import check
@@ -55,7 +56,7 @@ def test_far_too_hot_wire_is_a_danger(load):
     found = list(drops.hot_wire(Examined(configuration=load("van_as_found"))))
     worst = next(f for f in found if f.where == ("charge-output",))
     assert worst.severity is Severity.DANGER
-    assert "Fit" in worst.remedy
+    assert "Fit" in told(worst).remedy
 
 
 def test_fuse_between_strict_and_loose_limit_is_a_caution(tmp_path):

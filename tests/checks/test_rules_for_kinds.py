@@ -1,5 +1,6 @@
 """Rules on dynamos, relays, pumps, isolators, rated voltages: silent where all is well."""
 
+import pair_facts
 import pytest
 from told_findings import told
 
@@ -157,7 +158,7 @@ def test_interlock_is_judged_at_the_coil_of_a_relay_before_the_solenoid(load):
 
 @pytest.mark.parametrize("name", ["tractor_dynamo", "van_headlamp_relays", "van_fuel_pump"])
 def test_findings_have_words_for_what_why_and_remedy(name):
-    for finding in found(name):
+    for finding in pair_facts.found(name):
         assert told(finding).what
         assert told(finding).remedy
         assert finding.source
