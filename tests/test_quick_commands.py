@@ -21,8 +21,11 @@ def imported_by(*arguments):
         "import sys, io, contextlib\n"
         "from upgrade_planner.cli import main\n"
         f"sys.argv = ['upgrade-planner', *{arguments!r}]\n"
-        "with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):\n"
-        "    main()\n"
+        "try:\n"
+        "    with contextlib.redirect_stdout(io.StringIO()):\n"
+        "        main()\n"
+        "except SystemExit as end:\n"
+        "    assert end.code in (None, 0, 1), end.code\n"
         "print('\\n'.join(sys.modules))\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

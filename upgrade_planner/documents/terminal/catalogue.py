@@ -9,7 +9,6 @@ from attrs import asdict
 from upgrade_planner.configuration.files.headers import header_of
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.documents.terminal.console import console, table
-from upgrade_planner.documents.terminal.finds import traits_data
 from upgrade_planner.library.listing import Listed, listed
 from upgrade_planner.library.pairs import ready_pairs
 
@@ -19,6 +18,8 @@ if TYPE_CHECKING:
 
 def catalogue_json(shipped: tuple[Listed, ...], library: "Library") -> str:
     """The catalogue as JSON text, configurations with their traits."""
+    from upgrade_planner.documents.terminal.finds import traits_data  # slow to import
+
     traits = {one.name: traits_data(one.traits) for one in library.shipped}
     rows = [asdict(item) for item in shipped]
     for row in rows:
