@@ -2,10 +2,14 @@
 
 import json
 
+import pytest
+
 from upgrade_planner.checks import charging_output, connections, links
 from upgrade_planner.checks.examined import Examined
+from upgrade_planner.configuration.values.sizes import METRIC, SAE, parse_wire_size, sizes_in
 from upgrade_planner.documents.shared.finding_data import finding_data, findings_json
 from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.quantities import size_for_us
 
 
 def test_value_limit_and_unit_stand_beside_the_words(load):
@@ -49,3 +53,8 @@ def test_limits_of_a_link_are_told_in_inches_to_us_readers(tmp_path):
     assert "at most 229 mm" in finding_words(finding, "both").what
     assert "at most 9.0 in" in finding_words(finding, "us").what
     assert "mm" not in finding_words(finding, "us").remedy
+
+
+@pytest.mark.parametrize("size", [s for s in sizes_in(METRIC) if s >= sizes_in(SAE)[0]])
+def test_a_link_told_to_us_readers_is_never_thicker(size):
+    assert parse_wire_size(size_for_us(size, bound="most")) <= size

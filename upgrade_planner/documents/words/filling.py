@@ -8,7 +8,8 @@ Behind the colon of a placeholder may stand:
 - `bare` instead of a unit to leave it out: `{least:.1f bare} to {most:.1f}`;
 - behind `~` another figure from which it must differ when rounded: `{value:.2f~limit}`;
 - for a count, its noun in singular and plural: `{wires:wire|wires}`;
-- for a size of wire that is the least to fit, `least`: `{size:least}`;
+- for a size of wire that is the least to fit, `least`: `{size:least}`; for a link, which may be no
+  thicker, `most`;
 - for several facts, the word between them, else a comma: `{names:and}`.
 """
 
@@ -68,7 +69,7 @@ def _fact_words(fact: Fact, written: str, facts: Facts, units: str) -> str:
     if isinstance(fact, Quantity):
         return _number_words(fact, written, facts, units)
     if isinstance(fact, WireSize):
-        return size_for_us(fact, least=written == "least") if units == "us" else fact.label
+        return size_for_us(fact, bound=written) if units == "us" else fact.label
     if isinstance(fact, State):
         return fact.title
     if isinstance(fact, int) and written:

@@ -19,6 +19,9 @@ US_UNITS = {"m": "ft", "mm": "in", "mm²": "cmil", "°C": "°F", "N·m": "lbf·f
 MORE_DIGITS = {"in": 1}
 """Digits that a US unit needs beyond those of the metric one, because it is so much larger."""
 
+LEAST = "least"
+MOST = "most"
+
 MOST_DIGITS = 6
 CMIL_DIGITS = 3
 
@@ -99,17 +102,30 @@ def counted(number: int, noun: str, plural: str = "", *, space: str = " ") -> st
     return f"{number}{space}{noun if number == 1 else plural or noun + 's'}"
 
 
-def size_for_us(size: WireSize, *, least: bool = False) -> str:
+def size_for_us(size: WireSize, *, bound: str = "") -> str:
     """
     A size in the gauges of the US trade: its own, or the standard one nearest to its area.
 
     Args:
         size: Any size.
-        least: True for a size that is the least to fit: its gauge is never thinner.
+        bound: `least` for a size that is the least to fit: its gauge is never thinner; `most` for
+            a link, which protects no more if it is thicker: its gauge is never thicker, but where
+            the trade has none so thin.
+
+    Example:
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
+        >>> link = parse_wire_size("4 mm²")
+        >>> [size_for_us(link, bound=bound).replace(NBSP, " ") for bound in ("", "most")]
+        ['about 10 SAE', '12 SAE']
     """
-    if least and size.system == METRIC:
-        return next((s.label for s in sizes_in(SAE) if s >= size), sizes_in(SAE)[-1].label)
-    return size.label if size.system != METRIC else other_system_label(size, SAE)
+    if size.system != METRIC:
+        return size.label
+    gauges = sizes_in(SAE)
+    if bound == LEAST:
+        return next((gauge for gauge in gauges if gauge >= size), gauges[-1]).label
+    if bound == MOST:
+        return next((gauge for gauge in reversed(gauges) if gauge <= size), gauges[0]).label
+    return other_system_label(size, SAE)
 
 
 def of_system(sizes: Sequence[WireSize], units: str) -> Sequence[WireSize]:
