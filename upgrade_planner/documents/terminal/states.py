@@ -40,6 +40,10 @@ LEAST_SHOWN_A = 0.05
 """Wires with less current are left out of the table; the data has them all. [A]"""
 
 
+SAME_DIGITS = 6
+"""Digits of a current in A in which equal ones agree whatever way they were computed."""
+
+
 @frozen(kw_only=True)
 class WireRow:
     """Current, drop and temperature of one wire in one state."""
@@ -60,7 +64,7 @@ def main_voltages(point: OperatingPoint) -> Iterator[tuple[str, str, float | Non
 
 
 def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireRow]:
-    """Wires by size of their current."""
+    """Wires by size of their current; those whose currents differ by rounding only, by id."""
     rows = [
         WireRow(
             wire=wire.id,
@@ -71,7 +75,7 @@ def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireRow]:
         for wire in point.configuration.wires
         if abs(point.wire_current_a(wire.id)) >= least_a
     ]
-    return sorted(rows, key=lambda row: (-abs(row.current_a), row.wire))
+    return sorted(rows, key=lambda row: (-round(abs(row.current_a), SAME_DIGITS), row.wire))
 
 
 def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
