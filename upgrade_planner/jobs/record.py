@@ -7,6 +7,7 @@ from typing import Any
 
 from attrs import evolve
 
+from upgrade_planner.comparison.structure import structural_changes
 from upgrade_planner.configuration.files.shipped import find_profile, shipped_profiles
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
@@ -63,9 +64,16 @@ def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Out
         content = _with_form(content, walked, filled)
     is_survey = isinstance(filled, FilledForm)
     text = as_found_text(content)
-    _prove(text, form, target)
+    proven = _prove(text, form, target)
     write_whole(target, text.encode())
-    return Outcome(target=target, wires=len(base.wires), recorded=result, is_survey=is_survey)
+    return Outcome(
+        target=target,
+        wires=len(base.wires),
+        recorded=result,
+        is_survey=is_survey,
+        base=base.name,
+        differences=structural_changes(base, proven),
+    )
 
 
 def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> Recorded:
@@ -168,9 +176,9 @@ def _changes(result: Recorded) -> dict[str, Any]:
     }
 
 
-def _prove(text: str, form: Path, target: Path) -> None:
+def _prove(text: str, form: Path, target: Path) -> Configuration:
     """
-    Loads the text before it is put in place.
+    The configuration of the text, before it is put in place.
 
     Raises:
         DoesNotLoad: it is no sound configuration; says why, in the words of the loader.
@@ -179,7 +187,7 @@ def _prove(text: str, form: Path, target: Path) -> None:
     try:
         with os.fdopen(handle, "w", encoding="utf-8") as file:
             file.write(text)
-        load_configuration(name)
+        return load_configuration(name)
     except PlannerError as error:
         told = str(with_fitting_vehicles(error)).replace(name, "the new file")
         raise DoesNotLoad(

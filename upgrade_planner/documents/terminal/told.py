@@ -5,7 +5,9 @@ from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.comparison.structure import StructuralChange
 from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.structure import structural_words
 from upgrade_planner.errors import printable
 from upgrade_planner.inspection.recorded import Recorded
 
@@ -20,12 +22,16 @@ class Outcome:
         wires: How many wires the profile has.
         recorded: Changes, doubts, findings, and what nobody looked at.
         is_survey: False for a spreadsheet of wires, in which nothing is left out.
+        base: Name of what the form was printed for.
+        differences: What the new file says otherwise than that.
     """
 
     target: Path
     wires: int
     recorded: Recorded
     is_survey: bool
+    base: str
+    differences: tuple[StructuralChange, ...]
 
 
 def outcome_lines(outcome: Outcome) -> Iterator[str]:
@@ -37,7 +43,9 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
         counted(len(result.doubts), "doubt"),
     )
     yield f"{outcome.target}: {', '.join(counts)}"
+    beside = tuple(structural_words(change) for change in outcome.differences)
     for heading, texts in (
+        (f"Otherwise than in {outcome.base}", beside),
         ("Measured, and not as computed", tuple(map(str, result.findings))),
         ("Taken over from a measured value", result.settings),
         ("Look at these again", result.doubts),

@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+from attrs import asdict
+
 from upgrade_planner import __version__
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
@@ -19,6 +21,7 @@ from upgrade_planner.comparison.part_changes import (
     PartTakenOut,
 )
 from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.structure import structural_changes
 from upgrade_planner.comparison.wire_changes import (
     FromVehicle,
     IntoTarget,
@@ -108,6 +111,9 @@ def comparison_json(comparison: Comparison) -> str:
         "before": configuration_data(comparison.before),
         "after": configuration_data(comparison.after),
         **comparison_data(comparison),
+        "configuration_differences": [
+            asdict(change) for change in structural_changes(comparison.before, comparison.after)
+        ],
     }
     return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
 
