@@ -1,0 +1,63 @@
+"""What a change of ground or voltage asks of a part that stays."""
+
+from attrs import evolve
+from pair_facts import loaded
+
+from upgrade_planner.comparison.converting import conversions, treatments
+
+SALOON, NEGATIVE = loaded("saloon_original"), loaded("saloon_negative_dynamo")
+TRACTOR, TWELVE = loaded("six_volt_tractor_original"), loaded("six_volt_tractor_twelve")
+
+
+def one(configuration, family_or_kind):
+    return next(part for part in configuration.components if part.kind == family_or_kind)
+
+
+class TestWhatIsConverted:
+    def test_nothing_without_a_change(self):
+        assert conversions(SALOON, SALOON) == ()
+
+    def test_ground_alone(self):
+        assert conversions(SALOON, NEGATIVE) == ("ground",)
+
+    def test_voltage_of_the_tractor(self):
+        assert "voltage" in conversions(TRACTOR, TWELVE)
+
+    def test_order_is_ground_then_voltage(self):
+        vehicle = evolve(SALOON.vehicle, ground="negative", voltage_v=6.0)
+        assert conversions(SALOON, evolve(SALOON, vehicle=vehicle)) == ("ground", "voltage")
+
+
+class TestTreatment:
+    def test_nothing_converted_asks_nothing(self):
+        assert treatments(one(SALOON, "dynamo"), (), SALOON) == ()
+
+    def test_battery_is_turned_where_the_ground_changes_over(self):
+        (treatment,) = treatments(one(SALOON, "battery"), ("ground",), NEGATIVE)
+        assert treatment.is_work
+        assert treatment.phase
+
+    def test_dynamo_stays_as_it_is_and_says_why(self):
+        (treatment,) = treatments(one(SALOON, "dynamo"), ("ground",), NEGATIVE)
+        assert not treatment.is_work
+        assert (treatment.phase, treatment.instruction) == ("", "")
+        assert treatment.reason.code
+
+    def test_part_that_is_marked_for_one_polarity_is_told_from_one_that_does_not_care(self):
+        motor = one(SALOON, "motor")
+        either = evolve(motor, ratings={**motor.ratings, "polarity": "either"})
+        unknown = evolve(motor, ratings={k: v for k, v in motor.ratings.items() if k != "polarity"})
+        assert [t.is_work for t in treatments(either, ("ground",), NEGATIVE)] == [False]
+        assert [t.is_work for t in treatments(unknown, ("ground",), NEGATIVE)] == [True]
+
+    def test_lamp_of_unknown_voltage_is_looked_at_where_the_voltage_changes(self):
+        lamp = one(TRACTOR, "lamp")
+        ratings = {k: v for k, v in lamp.ratings.items() if k != "rated_voltage"}
+        (treatment,) = treatments(evolve(lamp, ratings=ratings), ("voltage",), TWELVE)
+        assert treatment.is_work
+        assert "12" in treatment.instruction + treatment.expected + "".join(treatment.details)
+
+    def test_part_with_a_rated_voltage_is_not_asked_for_it(self):
+        lamp = one(TRACTOR, "lamp")
+        rated = evolve(lamp, ratings={**lamp.ratings, "rated_voltage": 6.0})
+        assert not any(t.is_work for t in treatments(rated, ("voltage",), TWELVE))
