@@ -84,7 +84,7 @@ class TestSingleBattery:
     def test_several_cables_of_the_grounded_post_are_held_together(self):
         plan = plan_of("van_original_resistance", "van_upgraded")
         lamp = next(op for op in plan.operations if op.id == "procedure:test-lamp")
-        assert "its loose cable ends, held together" in lamp.instruction
+        assert "its loose cable ends, together" in lamp.instruction
         last = [op for op in plan.operations if isinstance(op, AttachEnd)][-2:]
         assert {op.end for op in last} == {TerminalRef("battery", "negative")}
 

@@ -237,7 +237,7 @@ def _with_spare(
     if not ratio or one.shelf in WITHOUT_SPARE or one.sort in SORTS_WITHOUT_SPARE:
         return quantity
     step = Decimal(1) if one.unit == EACH else HUNDREDTH
-    extra = rounded_up(quantity * ratio, step)
+    extra = rounded_up(quantity * ratio, step).quantize(step)
     least = min(max(pieces), LEAST_SPARE_M) if pieces else extra
     return quantity + max(extra, least)
 

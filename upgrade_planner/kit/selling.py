@@ -89,4 +89,4 @@ def _units(line: PriceLine, needed: Decimal, pieces: tuple[Decimal, ...]) -> Dec
         if cutting.uncut:
             return None
         units = max(units, Decimal(cutting.new_reels))
-    return max(units, rounded_up(line.minimum, step))
+    return max(units, rounded_up(line.minimum, step).quantize(step))

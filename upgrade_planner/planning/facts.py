@@ -110,7 +110,7 @@ def _posts(configuration: Configuration, suffix: str) -> dict[str, str]:
         f"grounded_post{suffix}": _post_words(posts.grounded[:1], configuration),
         f"live_post{suffix}": _post_words(posts.live[:1], configuration),
         f"lamp_posts{suffix}": _post_words(at_lamp or posts.grounded[:1], configuration),
-        f"loose_cables{suffix}": "its loose cable end" + ("" if one else "s, held together"),
+        f"loose_cables{suffix}": "its loose cable end" + ("" if one else "s, together"),
         f"grounded_battery{suffix}": posts.grounded[0].role if posts.grounded else "",
         f"the_battery{suffix}": "the" if len(batteries_of(configuration)) < 2 else "each",
     }

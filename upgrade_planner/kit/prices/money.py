@@ -1,7 +1,7 @@
 """Exact amounts: rounding, dividing without loss, printing. Money is Decimal, never float."""
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
@@ -131,6 +131,7 @@ def rounded_up(quantity: Decimal, step: Decimal) -> Decimal:
     Example:
         >>> rounded_up(Decimal("2.551"), Decimal("0.01"))
         Decimal('2.56')
+        >>> rounded_up(Decimal("2.7"), Decimal("0.01"))  # no digit is added
+        Decimal('2.7')
     """
-    whole, rest = divmod(quantity, step)
-    return (whole + (rest > 0)) * step
+    return (quantity / step).to_integral_value(ROUND_CEILING) * step
