@@ -9,6 +9,10 @@ class PlannerError(Exception):
     """Anything the person at the keyboard can put right; the command line prints it, exit 2."""
 
 
+LONGEST_SUBJECT = 80
+"""Characters of an id or path of keys that a message repeats; our assumption."""
+
+
 def printable(line: str) -> str:
     r"""
     The same line without line breaks and terminal codes, which names of files and keys may hold.
@@ -46,7 +50,9 @@ class Problem:
     def __str__(self) -> str:
         """One printable line: file:line:column: subject: found; expected."""
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
-        subject = f"{self.subject}: " if self.subject else ""
+        short = len(self.subject) <= LONGEST_SUBJECT
+        named = self.subject if short else f"{self.subject[:LONGEST_SUBJECT]}…"
+        subject = f"{named}: " if named else ""
         return printable(f"{where}: {subject}found {self.found}; expected {self.expected}")
 
 

@@ -8,7 +8,7 @@ wire and external regulator to integral-coil distributor and internally regulate
 import pytest
 from places import PROFILES
 
-from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.comparing import DifferentVehicles, compare
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget
 from upgrade_planner.documents.words.reasons import reason_words
@@ -130,3 +130,11 @@ def test_new_feed_passes_the_bulkhead_connector(after):
 def test_sensing_joins_the_main_junction(after):
     ends = {str(ref) for ref in after.wire_by_id["sensing"].ends}
     assert ends == {"alternator.sense", "main_junction.stud"}
+
+
+def test_configurations_of_two_vehicles_are_told_with_their_files(load):
+    one, other = load("van_upgraded"), load("tractor_upgraded")
+    with pytest.raises(DifferentVehicles) as caught:
+        compare(one, other)
+    for configuration in (one, other):
+        assert f"'{configuration.name}' ({configuration.file})" in str(caught.value)

