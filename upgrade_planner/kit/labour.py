@@ -29,6 +29,7 @@ from upgrade_planner.planning.operations import (
     RemoveWire,
     RunWire,
     UncapWire,
+    Work,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -58,9 +59,6 @@ class Labour:
     def total(self) -> Minutes:
         """All lines and all setting up."""
         return added(line.minutes for line in self.lines) + added(self.setting_up.values())
-
-
-_GROUPS = {"readings-key-on": "key-on", "crank": "cranking", "readings-running": "running"}
 
 
 def labour(plan: Plan, table: LabourTable | None = None) -> Labour:
@@ -125,11 +123,10 @@ def _along(metre: Minutes, run: Run, table: LabourTable) -> Minutes:
 
 
 def _procedure(operation: Procedure, table: LabourTable, plan: Plan) -> Minutes:
-    name, steps = operation.id.removeprefix("procedure:"), table.steps
-    if name == "photographs":
+    steps = table.steps
+    if operation.work is Work.PHOTOGRAPHS:
         return steps.photograph.times(len(operation.details))
-    if name.startswith("tag:"):
+    if operation.work is Work.TAGS:
         return steps.tag.times(len(operation.ends))
-    base = steps.longer.get(name, steps.hold if operation.hold else steps.step)
-    group = _GROUPS.get(name, "")
-    return base + steps.reading.times(sum(reading.group == group for reading in plan.readings))
+    base = steps.longer.get(operation.standing, steps.hold if operation.hold else steps.step)
+    return base + steps.reading.times(len(plan.readings_in(operation)))

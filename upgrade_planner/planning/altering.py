@@ -5,7 +5,7 @@ import hashlib
 from upgrade_planner.comparison.converting import Treatment
 from upgrade_planner.comparison.part_changes import PartAdjusted
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.planning.operations import AdjustPart, Phase, Procedure
+from upgrade_planner.planning.operations import AdjustPart, Phase, Procedure, Work
 
 
 def adjusted(change: PartAdjusted) -> AdjustPart:
@@ -37,6 +37,7 @@ def converted(part: Component, treatment: Treatment) -> Procedure:
         id=f"procedure:convert:{part.role}:{digest}",
         phase=Phase(treatment.phase),
         place=part.place,
+        work=Work.CONVERSION,
         instruction=treatment.instruction,
         details=treatment.details,
         expected=treatment.expected,

@@ -45,6 +45,16 @@ class ConductorKey:
     wire_id: str
 
 
+class Work(StrEnum):
+    """What sort of work a procedure is; minutes, rates and pages follow from it."""
+
+    TEST = "test"
+    PHOTOGRAPHS = "photographs"
+    TAGS = "tags"
+    CONVERSION = "conversion"
+    ROAD_TEST = "road_test"
+
+
 class Wait(StrEnum):
     """Why a step waits for another."""
 
@@ -201,6 +211,9 @@ class Procedure(Operation):
     A step that every job of its sort has: making safe, recording, testing, signing.
 
     Attributes:
+        work: The sort of work.
+        standing: Name of the standing step, as a labour table names it; "" for others.
+        reading_group: Rows of the test table that are taken in this step, or "".
         instruction: What to do, one imperative sentence.
         details: Further lines.
         expected: The wanted state or value.
@@ -211,6 +224,9 @@ class Procedure(Operation):
         source: Where a limit in `expected` comes from.
     """
 
+    work: Work = Work.TEST
+    standing: str = ""
+    reading_group: str = ""
     instruction: str
     details: tuple[str, ...] = ()
     expected: str = ""

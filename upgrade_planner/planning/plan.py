@@ -31,6 +31,7 @@ from upgrade_planner.planning.operations import (
     Phase,
     Procedure,
     Wait,
+    Work,
 )
 from upgrade_planner.planning.ordering import order
 from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
@@ -89,6 +90,10 @@ class Plan:
     def operations(self) -> tuple[Operation, ...]:
         """The operations without their numbers."""
         return tuple(step.operation for step in self.steps)
+
+    def readings_in(self, procedure: Procedure) -> tuple[Reading, ...]:
+        """The readings that are taken in one step, in the order of the test table."""
+        return tuple(r for r in self.readings if r.group == procedure.reading_group)
 
 
 def plan_upgrade(
@@ -214,6 +219,7 @@ def _photographs(places: list[Place]) -> Procedure:
         id="procedure:photographs",
         phase=Phase.RECORD,
         place="",
+        work=Work.PHOTOGRAPHS,
         instruction="Photograph every wire and terminal at each of these places.",
         details=tuple(place.name for place in in_walk),
         expected="Every terminal mark and wire colour can be read in the pictures.",
@@ -225,6 +231,7 @@ def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -
         id=f"procedure:tag:{place.id}",
         phase=Phase.RECORD,
         place=place.id,
+        work=Work.TAGS,
         after=(Dependency(photographs, Wait.UNTOUCHED),),
         instruction="Tag these wire ends with their names.",
         ends=tuple(ends),

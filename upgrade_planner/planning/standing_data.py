@@ -10,7 +10,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.planning.facts import Facts
-from upgrade_planner.planning.operations import Phase, Procedure
+from upgrade_planner.planning.operations import Phase, Procedure, Work
 from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
@@ -151,6 +151,9 @@ def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep,
                 id=f"procedure:{entry['id']}",
                 phase=Phase(entry["phase"]),
                 place="",
+                work=Work(entry.get("work", Work.TEST)),
+                standing=entry["id"],
+                reading_group=entry.get("reading_group", ""),
                 instruction=entry["instruction"],
                 details=tuple(entry.get("details", ())),
                 expected=entry.get("expected", ""),

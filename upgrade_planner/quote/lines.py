@@ -19,6 +19,7 @@ from upgrade_planner.planning.operations import (
     Phase,
     Procedure,
     RemovePart,
+    Work,
 )
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
@@ -29,6 +30,7 @@ WORKS = (DIAGNOSIS, WIRING, FITTING, BENCH, TESTING, ROAD_TEST)
 """Kinds of work, each with its own rate, in the order printed."""
 
 SETTING_UP = "setting up"
+_PROCEDURES = {Work.CONVERSION: FITTING, Work.ROAD_TEST: ROAD_TEST}
 
 
 @frozen(kw_only=True)
@@ -165,15 +167,8 @@ def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
 def work_of(operation: Operation) -> str:
     """The kind of work that an operation is."""
     if isinstance(operation, Procedure):
-        if _is_conversion(operation):
-            return FITTING
-        return ROAD_TEST if operation.id == "procedure:road-test" else TESTING
+        return _PROCEDURES.get(operation.work, TESTING)
     return FITTING if isinstance(operation, RemovePart | FitPart | AdjustPart) else WIRING
-
-
-def _is_conversion(operation: Procedure) -> bool:
-    """A part made fit for another ground or voltage: work on the vehicle, not a test."""
-    return operation.id.startswith("procedure:convert:")
 
 
 def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
@@ -194,7 +189,7 @@ def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
     places = plan.comparison.before.place_by_id
     found: dict[tuple[Phase, str, str, bool], list[ThreePoint]] = defaultdict(list)
     for operation, line in zip(plan.operations, labour(plan, table).lines, strict=True):
-        on_vehicle = not isinstance(operation, Procedure) or _is_conversion(operation)
+        on_vehicle = not isinstance(operation, Procedure) or operation.work is Work.CONVERSION
         key = (operation.phase, operation.place, work_of(operation), on_vehicle)
         found[key].append(_three(line.minutes))
     for (phase, place, work, on_vehicle), estimates in found.items():

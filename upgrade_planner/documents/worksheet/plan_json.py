@@ -81,7 +81,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         "before": configuration_data(plan.comparison.before),
         "after": configuration_data(plan.comparison.after),
         **comparison_data(plan.comparison),
-        "steps": [_step(s.number, s.operation, materials) for s in plan.steps],
+        "steps": [_step(s.number, s.operation, materials, plan) for s in plan.steps],
         "materials": [_material(material) for material in totals(used)],
         "gives_back": [
             _material(material) for found in gives_back(plan).values() for material in found
@@ -172,7 +172,10 @@ def _wire(wire: Wire) -> dict[str, Any]:
 
 
 def _step(
-    number: str, operation: Operation, materials: Mapping[str, tuple[Material, ...]]
+    number: str,
+    operation: Operation,
+    materials: Mapping[str, tuple[Material, ...]],
+    plan: Plan,
 ) -> dict[str, Any]:
     line, reverse = operation_words(operation)
     step: dict[str, Any] = {
@@ -190,6 +193,8 @@ def _step(
     }
     if isinstance(operation, Procedure):
         step |= {
+            "work": str(operation.work),
+            "readings": [reading.id for reading in plan.readings_in(operation)],
             "details": list(operation.details),
             "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
             "expected": operation.expected,

@@ -252,8 +252,8 @@ def _barrels(plan: Plan) -> str:
 
 def _photographs(plan: Plan) -> tuple[str, ...]:
     for operation in plan.operations:
-        if operation.id == "procedure:photographs":
-            return getattr(operation, "details", ())
+        if isinstance(operation, acts.Procedure) and operation.work is acts.Work.PHOTOGRAPHS:
+            return operation.details
     return ()
 
 

@@ -27,6 +27,7 @@ from upgrade_planner.planning.operations import (
     RemoveWire,
     RunWire,
     UncapWire,
+    Work,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -157,7 +158,7 @@ class StepWriter:
 
     def _procedure(self, operation: Procedure) -> StepWords:
         details = [*operation.details]
-        if operation.id == "procedure:photographs":
+        if operation.work is Work.PHOTOGRAPHS:
             details = ["The views are listed under “Photographs to take”: tick each there."]
         details += [
             f"{wire_id} at {terminal_words(self._before, end)}" for wire_id, end in operation.ends
