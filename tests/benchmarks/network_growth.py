@@ -19,11 +19,11 @@ except ImportError:  # not on every system; only for the time of the simulator
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "support"))
 
+from ngspice import netlist
 from wiring_trees import STATES, wires_in, wiring
 
 from upgrade_planner.electrical.network import Network, solve
 from upgrade_planner.electrical.network.elimination import solver_for
-from upgrade_planner.electrical.network.spice import netlist
 
 SIZES = ((50, 40), (500, 8), (5000, 3))  # wires, runs
 SIMULATOR_RUNS = 20

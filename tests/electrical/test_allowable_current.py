@@ -26,7 +26,6 @@ from upgrade_planner.electrical.allowable_current import (
     allowable_current,
     ambient_factor,
     bundle_factor,
-    derated_current,
     square_root_ratio,
     weakest_status,
 )
@@ -206,17 +205,6 @@ class TestFactors:
         assert "caution" in bundled.source
         assert bundled.status == "secondary"
 
-    def test_derating_example_of_the_aircraft_circular(self):
-        # 14 AWG, 47 A in free air (figure 11-4a), altitude 0.91, bundle 0.6: "26 A"
-        printed = table("drop_and_derating.csv")
-        derated_a = derated_current(
-            float(printed["faa-fig114a-14"]["value"]),
-            float(printed["faa-fig115-20k"]["value"]),
-            float(printed["faa-fig116-8-60"]["value"]),
-        )
-        assert derated_a == approx_row(printed["vd-faa-ex2-imax"])
-        assert derated_a == pytest.approx(25.662)
-
     def test_status_is_the_weakest(self):
         assert weakest_status("seen") == "seen"
         assert weakest_status(*STATUSES) == "assumption"
@@ -305,9 +293,3 @@ class TestRefusals:
     def test_impossible_bundle(self, conductors):
         with pytest.raises(ValueError, match="bundle"):
             allowable_current(self.size, 80, bundle=conductors)
-
-    def test_impossible_derating(self):
-        with pytest.raises(ValueError, match="current_a"):
-            derated_current(-1)
-        with pytest.raises(ValueError, match="ratios"):
-            derated_current(10, 1.1)

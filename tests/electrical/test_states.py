@@ -6,10 +6,10 @@ import subprocess
 
 import pytest
 from attrs import evolve
+from ngspice import netlist
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.electrical.network.spice import netlist
 from upgrade_planner.electrical.operating_points import operating_point, operating_points
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, LOADED, STATES
 

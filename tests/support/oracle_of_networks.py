@@ -5,8 +5,7 @@ import shutil
 import subprocess
 
 import pytest
-
-from upgrade_planner.electrical.network.spice import netlist
+from ngspice import netlist
 
 CAPACITANCE = "1u"
 SETTLE = "1"  # [s] the slowest node, a meter of 10 kΩ with 1 µF, settles in 0.1 s

@@ -278,36 +278,6 @@ def bundle_factor(conductors: int) -> Factor:
     return found
 
 
-def derated_current(current_a: float, *ratios: float) -> float:
-    """
-    A free-air current times each of several factors, such as altitude and bundle.
-
-    Args:
-        current_a: Current of the wire alone in free air at sea level. [A]
-        ratios: The factors, each from 0 to 1. [1]
-
-    Returns:
-        Derated current. [A]
-
-    Raises:
-        ValueError: current_a is below 0 or not finite, or a factor is outside 0 to 1.
-
-    Source:
-        FAA AC 43.13-1B Chg 1 (2001), paragraph 11-68 and its example 2.
-
-    Example:
-        >>> round(derated_current(47, 0.91, 0.6), 2)
-        25.66
-    """
-    if not 0 <= current_a < inf:
-        raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
-    for ratio in ratios:
-        if not 0 <= ratio <= 1:
-            raise ValueError(f"ratios: factors from 0 to 1 are wanted, found {ratio:g}")
-        current_a *= ratio
-    return current_a
-
-
 def _column(table: str, insulation_c: float) -> float:
     """Hottest column not hotter than the insulation, else the coolest there is."""
     columns = _tables().get(table)

@@ -5,7 +5,7 @@ The current rises from zero towards V/R with the time constant L/R; the dwell en
 coil still holds of the last spark is left out, which matters only at speeds far above these.
 """
 
-from math import exp, inf, log1p
+from math import exp, inf
 
 FULL_TURN_DEG = 360.0
 
@@ -69,42 +69,6 @@ def primary_current(
     ):
         _require_above_zero(value, name)
     return supply_v / circuit_ohm * (1.0 - exp(-closed_s * circuit_ohm / inductance_h))
-
-
-def inductance_from_current(
-    supply_v: float, circuit_ohm: float, current_a: float, closed_s: float
-) -> float:
-    """
-    Inductance that lets the current reach a measured value in a time; inverse of the rise.
-
-    Args:
-        supply_v: Voltage over the whole primary circuit. [V]
-        circuit_ohm: Resistance of the whole primary circuit. [Ω]
-        current_a: Current when the points open. [A]
-        closed_s: Time since the points closed. [s]
-
-    Returns:
-        Inductance. [H]
-
-    Raises:
-        ValueError: An argument is not above 0, or the current not below supply_v/circuit_ohm.
-
-    Source:
-        Solved from `primary_current`.
-
-    Example:
-        >>> round(inductance_from_current(12.0, 2.6, 3.8, 0.005) * 1000, 1)
-        7.5
-    """
-    for value, name in ((supply_v, "supply_v"), (circuit_ohm, "circuit_ohm")):
-        _require_above_zero(value, name)
-    _require_above_zero(current_a, "current_a")
-    _require_above_zero(closed_s, "closed_s")
-    share = current_a * circuit_ohm / supply_v
-    if share >= 1.0:
-        most_a = supply_v / circuit_ohm
-        raise ValueError(f"current_a: below {most_a:g} is wanted, found {current_a:g}")
-    return -closed_s * circuit_ohm / log1p(-share)
 
 
 def stored_energy(inductance_h: float, current_a: float) -> float:

@@ -1,5 +1,5 @@
 """
-Copper conductors: resistance by size and temperature, diameter by gauge, mass by area.
+Copper conductors: resistance by size and temperature.
 
 Resistances are those of plain copper without joints; terminals and corrosion are added elsewhere.
 """
@@ -17,19 +17,8 @@ COPPER_RESISTIVITY_20C_OHM_MM2_PER_M = 0.017241
 COPPER_ZERO_RESISTANCE_C = -234.5
 # Temperature that tables of resistance refer to. [°C]
 REFERENCE_C = 20.0
-# Copper at 20 °C; NBS Handbook 100 (1966), section 1.1, as quoted. [kg/m³]
-COPPER_DENSITY_KG_PER_M3 = 8890.0
-
-# ASTM B258: the diameter grows 92-fold in 39 equal ratios, from gauge 36 (0.005 in) to 4/0 (-3).
-AWG_BASE_DIAMETER_MM = 0.127  # [mm] exact: 0.005 in
-AWG_BASE_NUMBER = 36
-AWG_DIAMETER_RATIO = 92.0
-AWG_RATIO_STEPS = 39
-AWG_LARGEST_NUMBER = -3  # 4/0
-AWG_SMALLEST_NUMBER = 40
 
 M_PER_KM = 1000.0
-M2_PER_MM2 = 1e-6
 
 
 def resistance_20c_per_m(size: WireSize) -> float:
@@ -126,52 +115,6 @@ def wire_resistance(size: WireSize, length_m: float, temperature_c: float) -> fl
     """
     _require_above(0.0, length_m, "length_m")
     return resistance_at(resistance_20c_per_m(size) * length_m, temperature_c)
-
-
-def awg_diameter_mm(gauge_number: int) -> float:
-    """
-    Diameter of a solid round wire of an American gauge: d = 0.127 mm · 92^((36 - n)/39).
-
-    Args:
-        gauge_number: From 40 to -3; 1/0 is 0, 2/0 is -1, 4/0 is -3.
-
-    Returns:
-        Diameter of the bare wire. [mm]
-
-    Raises:
-        ValueError: gauge_number lies outside that range.
-
-    Source:
-        ASTM B258, formula as given on a general engineering reference page.
-
-    Example:
-        >>> round(awg_diameter_mm(12), 4)
-        2.0525
-    """
-    if not AWG_LARGEST_NUMBER <= gauge_number <= AWG_SMALLEST_NUMBER:
-        raise ValueError(f"a gauge number from 40 to -3 is wanted, found {gauge_number}")
-    exponent = (AWG_BASE_NUMBER - gauge_number) / AWG_RATIO_STEPS
-    return float(AWG_BASE_DIAMETER_MM * AWG_DIAMETER_RATIO**exponent)
-
-
-def mass_per_m_kg(area_mm2: float) -> float:
-    """
-    Mass of one metre of bare copper, insulation not included.
-
-    Args:
-        area_mm2: Area of the copper. [mm²]
-
-    Returns:
-        Mass of one metre. [kg]
-
-    Raises:
-        ValueError: area_mm2 is not above zero.
-
-    Source:
-        Density: NBS Handbook 100 (1966), section 1.1.
-    """
-    _require_above(0.0, area_mm2, "area_mm2")
-    return area_mm2 * M2_PER_MM2 * COPPER_DENSITY_KG_PER_M3
 
 
 def _require_above(limit: float, value: float, name: str) -> None:

@@ -27,7 +27,6 @@ FIXED = "fixed"
 PER_AMPERE = "per ampere"
 SHARE = "share"
 REGULATED_SHARE = "regulated share"
-SCALED_RULES = (FIXED, PER_AMPERE)  # stand for one system voltage; shares fit all of them
 
 
 @frozen(kw_only=True)

@@ -122,25 +122,6 @@ def fuse_ratings(kind: str) -> tuple[FuseRating, ...]:
     return tuple(sorted(found, key=lambda rating: rating.rating_a))
 
 
-def next_rating_at_or_below(limit_a: float, kind: str = BLADE) -> FuseRating | None:
-    """
-    Greatest standard rating that is not above a limit; None if the smallest one is.
-
-    Args:
-        limit_a: Greatest rating allowed. [A]
-        kind: `BLADE` or `LARGE_BLADE`.
-
-    Raises:
-        ValueError: As at `fuse_ratings`.
-
-    Example:
-        >>> next_rating_at_or_below(19.4).rating_a
-        15.0
-    """
-    fitting = [rating for rating in fuse_ratings(kind) if rating.rating_a <= limit_a]
-    return fitting[-1] if fitting else None
-
-
 def rating_limits(allowable_a: float, system_voltage_v: float = 12.0) -> RatingLimits:
     """
     Greatest rating of the device in front of a wire, by the strict and by the loose rule.

@@ -10,6 +10,11 @@ import subprocess
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from ngspice import (
+    NoOperatingPoint,
+    netlist,
+    parse_operating_point,
+)
 from pytest import approx
 from random_networks import ALL, MONOTONE, any_networks, grounded_networks
 from wiring_trees import STATES, wiring
@@ -25,11 +30,6 @@ from upgrade_planner.electrical.network import (
     Resistor,
     Source,
     solve,
-)
-from upgrade_planner.electrical.network.spice import (
-    NoOperatingPoint,
-    netlist,
-    parse_operating_point,
 )
 
 NGSPICE = shutil.which("ngspice")

@@ -1,7 +1,7 @@
 """
 Writes a network for ngspice, a general circuit simulator, with the same laws; reads its result.
 
-For tests, and for whoever wants to check a result by other means: write the text to a file, run
+For whoever wants to check a result by other means: write the text to a file, run
 `ngspice -b FILE`, and parse what it prints. Only text goes in and out here.
 """
 
