@@ -20,7 +20,7 @@ from upgrade_planner.electrical.network.network import Network
 PULL_S = 1e-12
 
 
-class Branch(NamedTuple):
+class IndexedElement(NamedTuple):
     """One element between two indices."""
 
     a: int
@@ -79,7 +79,7 @@ class NodalEquations:
         self.index: dict[Node, int] = {node: number for number, node in enumerate(nodes)}
         self.index[network.reference] = self.size
         self.resistors: list[tuple[int, int, float]] = []
-        self.curved: list[Branch] = []
+        self.curved: list[IndexedElement] = []
         self.remote: list[Remote] = []
         self._edges: dict[tuple[int, int], int] = {}
         self._ohmic: list[tuple[int, float]] = []
@@ -99,7 +99,7 @@ class NodalEquations:
         elif isinstance(element, Regulated) and element.is_remote:
             self.remote.append(Remote(a, b, *self._sensing(element), element))
         else:
-            self.curved.append(Branch(a, b, self._slot(a, b), element))
+            self.curved.append(IndexedElement(a, b, self._slot(a, b), element))
 
     def _slot(self, a: int, b: int) -> int:
         """Of the conductance between two indices; to the reference it is the other's index."""
