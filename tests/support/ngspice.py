@@ -48,7 +48,7 @@ class NoOperatingPoint(NetworkError):
 
 
 @frozen
-class OperatingPoint:
+class SimulatedPoint:
     """
     What the simulator found.
 
@@ -84,7 +84,7 @@ def netlist(network: Network) -> str:
     return "\n".join(lines) + "\n" + CONTROL
 
 
-def parse_operating_point(text: str, network: Network) -> OperatingPoint:
+def parse_operating_point(text: str, network: Network) -> SimulatedPoint:
     """
     Read what ngspice printed for a netlist of a network.
 
@@ -107,7 +107,7 @@ def parse_operating_point(text: str, network: Network) -> OperatingPoint:
     missing = {*voltages.values(), *currents.values()} - set(values)
     if missing:
         raise NoOperatingPoint(missing)
-    return OperatingPoint(
+    return SimulatedPoint(
         {node: values[name] for node, name in voltages.items()},
         {name: values[branch] for name, branch in currents.items()},
     )
