@@ -16,7 +16,7 @@ from upgrade_planner.electrical.batteries import live_post
 from upgrade_planner.electrical.circuit import network_of, wire_name
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
-from upgrade_planner.electrical.network.laws import Piece
+from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.solving import Solution, solve
 from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
 from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
@@ -92,7 +92,7 @@ class OperatingPoint:
         """Current of an element of the network, such as a part by its role. [A]"""
         return self.solution.current_a.get(name, 0.0)
 
-    def piece(self, name: str) -> Piece | None:
+    def piece(self, name: str) -> LawPiece | None:
         """What a regulated machine does: idle, regulating, at its limit."""
         return self.solution.piece.get(name)
 

@@ -20,7 +20,7 @@ from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint
 from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.laws import Piece
+from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.solving import Solution
 
 _FEEDING = ("ignition feed", "start bypass")
@@ -104,7 +104,7 @@ def _is_driven(node: str, solution: Solution) -> bool:
     return any(
         isinstance(element, Regulated)
         and node in element.ends
-        and solution.piece.get(element.name) is Piece.REGULATING
+        and solution.piece.get(element.name) is LawPiece.REGULATING
         for element in solution.network.elements
     )
 

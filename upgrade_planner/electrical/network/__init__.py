@@ -11,7 +11,7 @@ from upgrade_planner.electrical.network.errors import (
     NotSolved,
     UnusableElement,
 )
-from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element, Node, Piece
+from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element, LawPiece, Node
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp, PowerSink
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import Solution, solve
@@ -27,7 +27,7 @@ __all__ = [
     "NetworkError",
     "Node",
     "NotSolved",
-    "Piece",
+    "LawPiece",
     "PowerSink",
     "Regulated",
     "Resistor",

@@ -12,8 +12,8 @@ from upgrade_planner.electrical.network.errors import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     LEAST_RESISTANCE_OHM,
     Element,
+    LawPiece,
     Node,
-    Piece,
     require_at_least,
 )
 
@@ -53,9 +53,9 @@ class Resistor(Element):
         """I = V/R."""
         return across_v / self.resistance_ohm, 1.0 / self.resistance_ohm
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Always ohmic."""
-        return Piece.OHMIC
+        return LawPiece.OHMIC
 
 
 @frozen
@@ -125,9 +125,9 @@ class Source(Element):
         resistance_ohm = self.charging_resistance_ohm if excess_v > 0.0 else self.resistance_ohm
         return excess_v / resistance_ohm, 1.0 / resistance_ohm
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Charging or discharging; a battery at rest counts as discharging."""
-        return Piece.CHARGING if across_v > self.emf_v else Piece.DISCHARGING
+        return LawPiece.CHARGING if across_v > self.emf_v else LawPiece.DISCHARGING
 
 
 @frozen
@@ -176,9 +176,9 @@ class Diode(Element):
         slope_s = 1.0 / self.on_resistance_ohm
         return current_a + (across_v - self.forward_v) * slope_s, self.leakage_s + slope_s
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Conducting or blocking."""
-        return Piece.CONDUCTING if across_v > self.forward_v else Piece.BLOCKING
+        return LawPiece.CONDUCTING if across_v > self.forward_v else LawPiece.BLOCKING
 
 
 @frozen
@@ -251,9 +251,9 @@ class Regulated(Element):
         is_regulating = 0.0 < delivered_a < self.limit_a
         return -delivered_a, 1.0 / self.droop_ohm if is_regulating else 0.0
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Idle, regulating or at limit, for a voltage between the sensing leads."""
         wanted_a = (self.set_point_v - across_v) / self.droop_ohm
         if wanted_a <= 0.0 or not self.is_active:
-            return Piece.IDLE
-        return Piece.AT_LIMIT if wanted_a >= self.limit_a else Piece.REGULATING
+            return LawPiece.IDLE
+        return LawPiece.AT_LIMIT if wanted_a >= self.limit_a else LawPiece.REGULATING

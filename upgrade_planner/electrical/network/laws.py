@@ -27,7 +27,7 @@ LEAST_RESISTANCE_OHM = 1e-4
 NOMINAL_V = 12.0
 
 
-class Piece(StrEnum):
+class LawPiece(StrEnum):
     """The part of an element's law that holds at its working point."""
 
     OHMIC = "ohmic"
@@ -89,7 +89,7 @@ class Element(ABC):
         """
 
     @abstractmethod
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """The piece of the law that holds at a voltage."""
 
 

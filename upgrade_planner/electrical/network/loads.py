@@ -10,8 +10,8 @@ from upgrade_planner.electrical.network.errors import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     NOMINAL_V,
     Element,
+    LawPiece,
     Node,
-    Piece,
     require_above,
     require_at_least,
 )
@@ -77,11 +77,11 @@ class CurrentSink(Element):
             return (slope_s * across_v, slope_s) if is_below_knee else (-self.current_a, 0.0)
         return slope_s * max(across_v, 0.0), (slope_s if across_v >= -ROUNDING_V else 0.0)
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Constant, starved below the knee, or reversed."""
         if across_v < -AT_REST_V:
-            return Piece.REVERSED
-        return Piece.CONSTANT if across_v >= self.knee_v else Piece.STARVED
+            return LawPiece.REVERSED
+        return LawPiece.CONSTANT if across_v >= self.knee_v else LawPiece.STARVED
 
 
 @frozen
@@ -132,11 +132,11 @@ class PowerSink(Element):
         slope_s = self.power_w / self.lowest_v**2
         return slope_s * max(across_v, 0.0), (slope_s if across_v >= -ROUNDING_V else 0.0)
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Constant power, starved below the lowest voltage, or reversed."""
         if across_v < -AT_REST_V:
-            return Piece.REVERSED
-        return Piece.CONSTANT if across_v >= self.lowest_v else Piece.STARVED
+            return LawPiece.REVERSED
+        return LawPiece.CONSTANT if across_v >= self.lowest_v else LawPiece.STARVED
 
 
 @frozen
@@ -194,6 +194,6 @@ class Lamp(Element):
             return chord_s * across_v, chord_s
         return math.copysign(current_a, across_v), self.exponent * chord_s
 
-    def piece(self, across_v: float) -> Piece:
+    def piece(self, across_v: float) -> LawPiece:
         """Glowing, or cold near zero."""
-        return Piece.COLD if abs(across_v) <= self.cold_v else Piece.GLOWING
+        return LawPiece.COLD if abs(across_v) <= self.cold_v else LawPiece.GLOWING

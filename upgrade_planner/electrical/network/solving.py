@@ -10,7 +10,7 @@ from attrs import frozen
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.errors import NotSolved
-from upgrade_planner.electrical.network.laws import Node, Piece
+from upgrade_planner.electrical.network.laws import LawPiece, Node
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
@@ -44,7 +44,7 @@ class Solution:
         return _current_a(self.network, self._governing_v)
 
     @cached_property
-    def piece(self) -> Mapping[str, Piece]:
+    def piece(self) -> Mapping[str, LawPiece]:
         """Piece of the law each element is on; for a regulator, what it does."""
         return {e.name: e.piece(self._governing_v[e.name]) for e in self.network.elements}
 
@@ -111,7 +111,7 @@ def _from_guess(equations: NodalEquations, guess: Mapping[Node, float]) -> Found
 
 def _has_starved(equations: NodalEquations, voltages: Sequence[float]) -> bool:
     return any(
-        element.piece(voltages[a] - voltages[b]) is not Piece.CONSTANT
+        element.piece(voltages[a] - voltages[b]) is not LawPiece.CONSTANT
         and abs(voltages[a] - voltages[b]) > DEAD_V
         for a, b, _, element in equations.curved
         if isinstance(element, PowerSink)
