@@ -62,7 +62,7 @@ class LinearNetwork(NamedTuple):
     is_stable: bool
 
 
-class Step(NamedTuple):
+class SearchStep(NamedTuple):
     """
     A direction, and the currents of the remote regulators at its end.
 
@@ -79,12 +79,12 @@ class Step(NamedTuple):
         """Largest change of a voltage. [V]"""
         return max(map(abs, self.change_v))
 
-    def clipped(self, bound_v: float) -> "Step":
+    def clipped(self, bound_v: float) -> "SearchStep":
         """The step with no voltage changing by more than a bound. [V]"""
         if self.longest_v <= bound_v:
             return self
         changes = [min(max(change, -bound_v), bound_v) for change in self.change_v]
-        return Step(changes, self.delivered)
+        return SearchStep(changes, self.delivered)
 
 
 class Found(NamedTuple):
@@ -155,7 +155,7 @@ class Search:
             point = self._descended(point, step.clipped(bound_v))
         return Found(point.voltages, (), False, False, count, trail)
 
-    def _is_last(self, point: WorkingPoint, step: Step) -> bool:
+    def _is_last(self, point: WorkingPoint, step: SearchStep) -> bool:
         """Whether a step is short, and does not lead off the kink of a law to its flat side."""
         if step.longest_v > SHORT_STEP_V:
             return False
@@ -209,10 +209,10 @@ class Search:
 
     def _step(
         self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float]
-    ) -> Step:
+    ) -> SearchStep:
         linear = self._linear_at(point.slopes)
         solved = linear.factors.solve(self._pulled_excess(point, excess))
-        step = Step([-change for change in solved], delivered)
+        step = SearchStep([-change for change in solved], delivered)
         return self._regulated(point, step, linear) if linear.responses else step
 
     def _linear_at(self, slopes: list[float]) -> LinearNetwork:
@@ -237,7 +237,9 @@ class Search:
         assert factors is not None, "conductances above zero"
         return factors, False
 
-    def _regulated(self, point: WorkingPoint, step: Step, linear: LinearNetwork) -> Step:
+    def _regulated(
+        self, point: WorkingPoint, step: SearchStep, linear: LinearNetwork
+    ) -> SearchStep:
         """Add to a step what the remote regulators change."""
         changes = self._problem(point, step, linear).solved()
         if changes is None:
@@ -246,9 +248,9 @@ class Search:
         for response, change_a in zip(linear.responses, changes, strict=True):
             change_v = [v + change_a * z for v, z in zip(change_v, response, strict=True)]
         pairs = zip(step.delivered, changes, strict=True)
-        return Step(change_v, [given + change for given, change in pairs])
+        return SearchStep(change_v, [given + change for given, change in pairs])
 
-    def _problem(self, point: WorkingPoint, step: Step, linear: LinearNetwork) -> Bounded:
+    def _problem(self, point: WorkingPoint, step: SearchStep, linear: LinearNetwork) -> Bounded:
         """What the remote regulators have to agree on at the end of a step without them."""
         remote = self._equations.remote
         matrix = [[r.sensed_v(response) for response in linear.responses] for r in remote]
@@ -262,7 +264,7 @@ class Search:
         highest = [r.element.limit_a + low for r, low in zip(remote, lowest, strict=True)]
         return Bounded(matrix, lacking_v, lowest, highest)
 
-    def _descended(self, point: WorkingPoint, step: Step) -> WorkingPoint:
+    def _descended(self, point: WorkingPoint, step: SearchStep) -> WorkingPoint:
         """Go along a step as far as it leads down; what the balance allows is no way up."""
         moved = self._moved(point, step, 1.0)
         overshoot = self._descent(moved, step)
@@ -274,7 +276,7 @@ class Search:
         return self._lowest(point, step, first, moved)
 
     def _lowest(
-        self, point: WorkingPoint, step: Step, first: float, best: WorkingPoint
+        self, point: WorkingPoint, step: SearchStep, first: float, best: WorkingPoint
     ) -> WorkingPoint:
         """Halve a step that overshoots until its end is just short of the lowest point."""
         low, high = 0.0, 1.0
@@ -290,12 +292,12 @@ class Search:
                 break
         return best
 
-    def _descent(self, point: WorkingPoint, step: Step) -> float:
+    def _descent(self, point: WorkingPoint, step: SearchStep) -> float:
         """Change of the potential along a step; below zero, it leads down. [W]"""
         excess = self._pulled_excess(point, self._excess(point, step.delivered))
         return sum(change * rest for change, rest in zip(step.change_v, excess, strict=True))
 
-    def _moved(self, point: WorkingPoint, step: Step, share: float) -> WorkingPoint:
+    def _moved(self, point: WorkingPoint, step: SearchStep, share: float) -> WorkingPoint:
         pairs = zip(point.voltages, step.change_v, strict=True)
         return self._equations.at([v + share * change for v, change in pairs])
 
