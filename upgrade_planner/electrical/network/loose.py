@@ -33,7 +33,7 @@ def unheld(size: int, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
     return tuple(i for i in range(size) if _root(parent, i) != mainland)
 
 
-def holds(element: Element, across_v: float) -> bool:
+def holds_together(element: Element, across_v: float) -> bool:
     """Whether an element holds its ends together, at the voltage that its law depends on."""
     if isinstance(element, Regulated) and element.is_remote:
         return MARGIN_A < element.delivered_a(across_v) < element.limit_a - MARGIN_A
@@ -44,10 +44,10 @@ def _holding(equations: NodalEquations, voltages: Sequence[float]) -> Iterator[t
     for a, b, _ in equations.resistors:
         yield a, b
     for a, b, _, element in equations.curved:
-        if holds(element, voltages[a] - voltages[b]):
+        if holds_together(element, voltages[a] - voltages[b]):
             yield a, b
     for remote in equations.remote:
-        if holds(remote.element, remote.sensed_v(voltages)):
+        if holds_together(remote.element, remote.sensed_v(voltages)):
             yield remote.plus, remote.minus
 
 

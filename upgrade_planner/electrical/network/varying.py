@@ -19,7 +19,7 @@ from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.errors import FloatingSource, NetworkError
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import PowerSink
-from upgrade_planner.electrical.network.loose import holds, unheld
+from upgrade_planner.electrical.network.loose import holds_together, unheld
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.regulators import dense
@@ -230,7 +230,7 @@ class Variations:
                 held.remove((*port.ends, port.slope_s))
         pairs = [(a, b) for a, b, _ in held]
         for port, across_v in zip(ports[: len(self._ports)], across, strict=False):
-            if port.element and holds(port.element, across_v):
+            if port.element and holds_together(port.element, across_v):
                 pairs.append(port.ends)
         return unheld(self._equations.size, pairs)
 
