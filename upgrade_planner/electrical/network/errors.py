@@ -5,7 +5,7 @@ from collections.abc import Hashable, Iterable
 from upgrade_planner.errors import PlannerError
 
 
-def listed(names: Iterable[Hashable]) -> str:
+def names_in_line(names: Iterable[Hashable]) -> str:
     """Names in one line, in the order given."""
     return ", ".join(str(name) for name in names)
 
@@ -44,7 +44,7 @@ class FloatingSource(NetworkError):
         self.names = tuple(sorted(names))
         self.nodes = tuple(nodes)
         super().__init__(
-            f"{listed(self.names)}: found no path to the reference from {listed(self.nodes)}; "
+            f"{names_in_line(self.names)}: found no path to the reference from {names_in_line(self.nodes)}; "
             "expected every source to be joined to the reference"
         )
 
@@ -68,6 +68,6 @@ class NotSolved(NetworkError):
         self.nodes = tuple(nodes)
         self.residual_a = residual_a
         super().__init__(
-            f"{listed(self.nodes)}: found {residual_a:.3g} A out of balance, between "
-            f"{listed(self.names)}; expected currents that balance at every node"
+            f"{names_in_line(self.nodes)}: found {residual_a:.3g} A out of balance, between "
+            f"{names_in_line(self.names)}; expected currents that balance at every node"
         )
