@@ -26,7 +26,7 @@ from upgrade_planner.electrical.network.errors import NetworkError
 from upgrade_planner.electrical.protection import greatest_unprotected_length_m, rating_limits
 from upgrade_planner.electrical.short_circuit import (
     CRANKING_CIRCUITS,
-    Fault,
+    DeadShort,
     Feed,
     fault_at,
 )
@@ -190,7 +190,7 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
         yield _not_computed(wires, cause, {"why": why} if why else {})
 
 
-def _why_open(fault: Fault) -> str:
+def _why_open(fault: DeadShort) -> str:
     """Why the computation cannot say whether the wire stands it; "" if it can."""
     stands_s = fault.stands.time_s
     if stands_s is None:
@@ -200,7 +200,7 @@ def _why_open(fault: Fault) -> str:
     return ""
 
 
-def _judged_fault(fault: Fault) -> Iterator[Finding]:
+def _judged_fault(fault: DeadShort) -> Iterator[Finding]:
     stands_s, wire = fault.stands.time_s, fault.feed.wire
     if stands_s is not None and fault.least_s > stands_s:
         cause, opening = _opening(fault)
@@ -217,7 +217,7 @@ def _judged_fault(fault: Fault) -> Iterator[Finding]:
         )
 
 
-def _opening(fault: Fault) -> tuple[str, Facts]:
+def _opening(fault: DeadShort) -> tuple[str, Facts]:
     """How a short circuit ends, and what the sentence on it names."""
     if fault.device is None:
         return NOTHING_OPENS, {}

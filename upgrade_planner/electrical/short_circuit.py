@@ -72,7 +72,7 @@ class Feed:
 
 
 @frozen(kw_only=True)
-class Fault:
+class DeadShort:
     """
     A dead short at the far end of a wire.
 
@@ -148,7 +148,7 @@ def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configurati
     return total_m + configuration.runs[wire.id].length_m
 
 
-def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
+def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> DeadShort:
     """
     The dead short at the far end of a wire.
 
@@ -164,7 +164,7 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> Fault:
     wire = feed.wire
     through_a = abs(current_a.get(wire_name(wire.id), 0.0))
     first, least_s, most_s = _first_to_open(feed, current_a, ways.configuration)
-    return Fault(
+    return DeadShort(
         feed=feed,
         current_a=through_a,
         device=first,
