@@ -44,7 +44,7 @@ IDLE_A = 1e-3
 
 
 @frozen(kw_only=True)
-class Fault:
+class Defect:
     """
     One fault.
 
@@ -61,7 +61,7 @@ class Fault:
     added_ohm: float | None = None
 
 
-Moves = Mapping[str, Mapping[Fault, float]]
+Moves = Mapping[str, Mapping[Defect, float]]
 """Value of each reading, by its id, under each fault. [V]"""
 
 
@@ -69,20 +69,20 @@ Neighbours = Mapping[object, Sequence[tuple[object, str]]]
 """The nodes that elements join to each node, and the names of these."""
 
 
-def faults_of(configuration: Configuration, points: Points) -> tuple[Fault, ...]:
+def faults_of(configuration: Configuration, points: Points) -> tuple[Defect, ...]:
     """All faults that are simulated, wires first."""
     cranking = points.get("cranking")
-    found: list[Fault] = []
+    found: list[Defect] = []
     for wire in configuration.wires:
         is_cable = cranking is not None and abs(cranking.wire_current_a(wire.id)) > CABLE_A
         ohms = BAD_CABLE_JOINT_OHM if is_cable else BAD_JOINT_OHM
         name = wire_name(wire.id)
-        found += [Fault(element=name, wire=wire.id, added_ohm=o) for o in (None, ohms)]
+        found += [Defect(element=name, wire=wire.id, added_ohm=o) for o in (None, ohms)]
     for name in _mountings(points):
         at_starter = cranking is not None and abs(cranking.element_current_a(name)) > CABLE_A
         ohms = BAD_CABLE_JOINT_OHM if at_starter else BAD_JOINT_OHM
         part = name.partition(":")[0]
-        found += [Fault(element=name, part=part, added_ohm=o) for o in (None, ohms)]
+        found += [Defect(element=name, part=part, added_ohm=o) for o in (None, ohms)]
     return tuple(found)
 
 
@@ -98,7 +98,7 @@ def _mountings(points: Points) -> list[str]:
 
 def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points: Points) -> Moves:
     """What every reading would show under every fault that can touch it. [V]"""
-    found: dict[str, dict[Fault, float]] = {}
+    found: dict[str, dict[Defect, float]] = {}
     faults = faults_of(configuration, points)
     taken = [at for at in (placed(reading, configuration) for reading in readings) if at]
     for state, point in points.items():
@@ -112,8 +112,8 @@ def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points
 
 
 def _solutions(
-    faults: Iterable[Fault], point: OperatingPoint, watched: frozenset[object]
-) -> Iterator[tuple[Fault, Solution]]:
+    faults: Iterable[Defect], point: OperatingPoint, watched: frozenset[object]
+) -> Iterator[tuple[Defect, Solution]]:
     """The faults that change anything in a state; one that stops the cranking ends that state."""
     starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
@@ -138,7 +138,7 @@ def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozen
 
 
 def _under(
-    fault: Fault, variations: Variations, watched: frozenset[object], neighbours: Neighbours
+    fault: Defect, variations: Variations, watched: frozenset[object], neighbours: Neighbours
 ) -> Solution | None:
     """The state with a fault; None if the fault changes nothing here or has no solution."""
     base = variations.base

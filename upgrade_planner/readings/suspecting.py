@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.readings.faults import Fault, Moves
+from upgrade_planner.readings.faults import Defect, Moves
 from upgrade_planner.readings.predicting import Range
 
 LEAST_MOVE_V = 0.02
@@ -84,7 +84,7 @@ def _ranked(
     return sorted(outside, key=key)
 
 
-def _merged(values: Mapping[Fault, float], expected: Range) -> list[Suspect]:
+def _merged(values: Mapping[Defect, float], expected: Range) -> list[Suspect]:
     """Faults that lead outside the range, one entry for each wire or part and direction."""
     merged: dict[tuple[str, str, str], Suspect] = {}
     for fault, value_v in values.items():
