@@ -3,7 +3,7 @@
 import pytest
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.readings.faults import BAD_CABLE_JOINT_OHM, faults_of, moves
+from upgrade_planner.readings.faults import BAD_CABLE_JOINT_OHM, defects_of, moves
 from upgrade_planner.readings.points import placed
 from upgrade_planner.readings.predicting import points_for, predicted
 from upgrade_planner.readings.suspecting import suspects
@@ -88,7 +88,7 @@ def test_machine_without_ground_delivers_nothing(load, reading):
 @pytest.mark.parametrize("name", CONFIGURATIONS)
 def test_every_wire_is_broken_once_and_worsened_once(load, name, reading):
     battery = reading("cranking", "battery.live", "battery.grounded")
-    faults = faults_of(load(name), points_for([battery], load(name)))
+    faults = defects_of(load(name), points_for([battery], load(name)))
     wires = [fault.wire for fault in faults if fault.wire]
     assert sorted(wires) == sorted([wire.id for wire in load(name).wires] * 2)
 

@@ -69,7 +69,7 @@ Neighbours = Mapping[object, Sequence[tuple[object, str]]]
 """The nodes that elements join to each node, and the names of these."""
 
 
-def faults_of(configuration: Configuration, points: Points) -> tuple[Defect, ...]:
+def defects_of(configuration: Configuration, points: Points) -> tuple[Defect, ...]:
     """All faults that are simulated, wires first."""
     cranking = points.get("cranking")
     found: list[Defect] = []
@@ -99,7 +99,7 @@ def _mountings(points: Points) -> list[str]:
 def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points: Points) -> Moves:
     """What every reading would show under every fault that can touch it. [V]"""
     found: dict[str, dict[Defect, float]] = {}
-    faults = faults_of(configuration, points)
+    faults = defects_of(configuration, points)
     taken = [at for at in (placed(reading, configuration) for reading in readings) if at]
     for state, point in points.items():
         here = [reading for reading in taken if reading.point.state == state]
