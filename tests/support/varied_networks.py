@@ -17,7 +17,7 @@ from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.electrical.states import STATES
 from upgrade_planner.readings.faults import BAD_JOINT_OHM
-from upgrade_planner.readings.tolerances import TOLERANCES, Parts, moved
+from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, moved
 
 ALIKE_V = 1e-6
 """Voltages of both ways of solving differ by less. [V]"""
@@ -29,7 +29,7 @@ ALIKE_A = 1e-4
 def variations_of(name: str) -> Iterator[tuple[str, Variations, Mapping[str, Element | None]]]:
     """Every state of a configuration with each tolerance moved and each resistor open or bad."""
     (configuration,) = load_sized(name)
-    parts = Parts(configuration)
+    parts = ElementOrigins(configuration)
     for state in STATES:
         try:
             base = operating_point(configuration, state).solution

@@ -26,7 +26,7 @@ from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF
 from upgrade_planner.readings.points import ReadingPoint, placed
 from upgrade_planner.readings.predicting import Range, predicted
-from upgrade_planner.readings.tolerances import TOLERANCES, Parts
+from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins
 
 METER_STEP_OHM = 0.1
 """Smallest step of a hand meter on its lowest range, and what its leads leave. [Ω]
@@ -108,7 +108,7 @@ def wire_resistance(
     wires = tuple(wire if old.id == wire.id else old for old in configuration.wires)
     there = evolve(configuration, runs=runs, wires=wires)
     element = wire_element(wire, there, WORKSHOP_C)
-    low, high = _strayed(element, Parts(there))
+    low, high = _strayed(element, ElementOrigins(there))
     is_resistance = wire.conductor is Conductor.RESISTANCE
     return _measured(
         "wire",
@@ -186,7 +186,7 @@ def _part_ohms(
     element = next((e for e in elements if e.name == name and isinstance(e, Resistor)), None)
     if element is None:
         return None
-    low, high = _strayed(element, Parts(configuration))
+    low, high = _strayed(element, ElementOrigins(configuration))
     ends = tuple(str(TerminalRef(part.role, terminal)) for terminal in terminals)
     return _measured(
         "part",
@@ -245,7 +245,7 @@ def _measured(
     )
 
 
-def _strayed(element: Resistor, parts: Parts) -> tuple[float, float]:
+def _strayed(element: Resistor, parts: ElementOrigins) -> tuple[float, float]:
     """Lowest and highest resistance by all tolerances, combined as the root of their squares."""
     nominal = element.resistance_ohm
     fall = rise = 0.0

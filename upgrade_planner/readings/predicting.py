@@ -22,7 +22,7 @@ from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import STATES
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
-from upgrade_planner.readings.tolerances import TOLERANCES, Parts, Tolerance, moved
+from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, Tolerance, moved
 
 
 @frozen
@@ -75,7 +75,7 @@ def predicted(
     wanted = tuple(readings)
     points = points_for(wanted, configuration) if points is None else points
     found: dict[str, Range | None] = {}
-    parts = Parts(configuration)
+    parts = ElementOrigins(configuration)
     for state, point in points.items():
         here = [reading for reading in wanted if reading.state == state]
         taken = [at for at in (placed(reading, configuration) for reading in here) if at]
@@ -85,7 +85,7 @@ def predicted(
 
 
 def _ranges(
-    readings: list[PlacedReading], point: OperatingPoint, parts: Parts, width: float
+    readings: list[PlacedReading], point: OperatingPoint, parts: ElementOrigins, width: float
 ) -> dict[str, Range]:
     nominal = [reading.value_v(point.solution) for reading in readings]
     rises, falls = [0.0] * len(readings), [0.0] * len(readings)
@@ -104,7 +104,7 @@ def _ranges(
 
 
 def _shifted(
-    tolerance: Tolerance, variations: Variations, parts: Parts, width: float
+    tolerance: Tolerance, variations: Variations, parts: ElementOrigins, width: float
 ) -> list[Solution]:
     """The state solved with one quantity low and high; nothing if no part has that quantity."""
     elements = variations.base.network.elements

@@ -19,7 +19,7 @@ from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
 OURS = "our assumption"
 
 
-class Parts:
+class ElementOrigins:
     """What an element of the network stands for: a wire, a part of some kind, a mounting."""
 
     def __init__(self, configuration: Configuration) -> None:
@@ -40,7 +40,7 @@ class Parts:
         return element.name in self._resistance_wires
 
 
-Scaling = Callable[[Element, float, Parts], Element]
+Scaling = Callable[[Element, float, ElementOrigins], Element]
 
 
 @frozen
@@ -71,11 +71,11 @@ def _ohms(element: Resistor, ohms: float) -> Resistor:
     return evolve(element, resistance_ohm=max(ohms, LEAST_RESISTANCE_OHM))
 
 
-def _emf(element: Element, ratio: float, parts: Parts) -> Element:
+def _emf(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     return evolve(element, emf_v=element.emf_v * ratio) if isinstance(element, Source) else element
 
 
-def _battery_ohms(element: Element, ratio: float, parts: Parts) -> Element:
+def _battery_ohms(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if not isinstance(element, Source):
         return element
     both = (element.resistance_ohm, element.charging_resistance_ohm)
@@ -83,23 +83,23 @@ def _battery_ohms(element: Element, ratio: float, parts: Parts) -> Element:
     return evolve(element, resistance_ohm=ohms, charging_resistance_ohm=charging)
 
 
-def _copper(element: Element, ratio: float, parts: Parts) -> Element:
+def _copper(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if not isinstance(element, WireResistor) or parts.is_resistance_wire(element):
         return element
     return element.strayed(metal_ratio=ratio)
 
 
-def _joints(element: Element, ratio: float, parts: Parts) -> Element:
+def _joints(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     return element.strayed(joints_ratio=ratio) if isinstance(element, WireResistor) else element
 
 
-def _resistance_wire(element: Element, ratio: float, parts: Parts) -> Element:
+def _resistance_wire(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if isinstance(element, WireResistor) and parts.is_resistance_wire(element):
         return element.strayed(metal_ratio=ratio)
     return _resistors(Family.RESISTOR)(element, ratio, parts)
 
 
-def _mountings(element: Element, ratio: float, parts: Parts) -> Element:
+def _mountings(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if isinstance(element, Resistor) and is_mounting(element):
         return _ohms(element, element.resistance_ohm * ratio)
     return element
@@ -111,7 +111,7 @@ def is_mounting(element: Element) -> bool:
 
 
 def _resistors(*families: Family) -> Scaling:
-    def scaled(element: Element, ratio: float, parts: Parts) -> Element:
+    def scaled(element: Element, ratio: float, parts: ElementOrigins) -> Element:
         if not isinstance(element, Resistor) or parts.family(element) not in families:
             return element
         if is_mounting(element):
@@ -121,19 +121,19 @@ def _resistors(*families: Family) -> Scaling:
     return scaled
 
 
-def _set_point(element: Element, ratio: float, parts: Parts) -> Element:
+def _set_point(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if isinstance(element, Regulated):
         return evolve(element, set_point_v=element.set_point_v * ratio)
     return element
 
 
-def _output(element: Element, ratio: float, parts: Parts) -> Element:
+def _output(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if isinstance(element, Regulated):
         return evolve(element, limit_a=element.limit_a * ratio)
     return element
 
 
-def _loads(element: Element, ratio: float, parts: Parts) -> Element:
+def _loads(element: Element, ratio: float, parts: ElementOrigins) -> Element:
     if isinstance(element, Lamp):
         return evolve(element, power_w=element.power_w * ratio)
     if isinstance(element, CurrentSink) and parts.family(element) is Family.MOTOR:
@@ -144,7 +144,7 @@ def _loads(element: Element, ratio: float, parts: Parts) -> Element:
 
 
 def _currents(*families: Family) -> Scaling:
-    def scaled(element: Element, ratio: float, parts: Parts) -> Element:
+    def scaled(element: Element, ratio: float, parts: ElementOrigins) -> Element:
         if isinstance(element, CurrentSink) and parts.family(element) in families:
             return evolve(element, current_a=element.current_a * ratio)
         return element
@@ -224,7 +224,7 @@ TOLERANCES = (
 
 
 def moved(
-    elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: Parts
+    elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: ElementOrigins
 ) -> Mapping[str, Element]:
     """The elements that have one quantity, with that scaled, by their names."""
     scaled = ((element, tolerance.scaled(element, ratio, parts)) for element in elements)
