@@ -12,7 +12,7 @@ from upgrade_planner.readings.suspecting import Suspect, suspects
 
 
 @frozen(kw_only=True)
-class Side:
+class SideReading:
     """
     A reading in one configuration.
 
@@ -30,8 +30,8 @@ class Expectation:
     """One reading before and after, with the suspects of the wiring after."""
 
     point: ReadingPoint
-    before: Side
-    after: Side
+    before: SideReading
+    after: SideReading
     suspects: tuple[Suspect, ...]
 
 
@@ -47,8 +47,10 @@ def expectations(
     return {
         reading.id: Expectation(
             point=reading,
-            before=Side(placed=placed(reading, before), expected=ranges_before.get(reading.id)),
-            after=Side(placed=placed(reading, after), expected=ranges.get(reading.id)),
+            before=SideReading(
+                placed=placed(reading, before), expected=ranges_before.get(reading.id)
+            ),
+            after=SideReading(placed=placed(reading, after), expected=ranges.get(reading.id)),
             suspects=suspects(reading.id, ranges, moved),
         )
         for reading in wanted

@@ -10,7 +10,7 @@ from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.views import Reading as ReadingView
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.standing_data import Reading
-from upgrade_planner.readings.expecting import Expectation, Side
+from upgrade_planner.readings.expecting import Expectation, SideReading
 from upgrade_planner.readings.points import Probe
 from upgrade_planner.readings.predicting import Range
 from upgrade_planner.readings.suspecting import Suspect
@@ -40,7 +40,7 @@ def reading_views(plan: Plan) -> Iterator[ReadingView]:
         )
 
 
-def leads(side: Side, configuration: Configuration) -> tuple[str, str]:
+def leads(side: SideReading, configuration: Configuration) -> tuple[str, str]:
     """Where the red and the black lead go; empty if the reading cannot be taken."""
     if side.placed is None:
         return "", ""
@@ -86,7 +86,7 @@ def _before_words(expectation: Expectation, before: Configuration) -> str:
     return words
 
 
-def side_words(side: Side) -> str:
+def side_words(side: SideReading) -> str:
     """The expected range, or why there is none."""
     if side.placed is None:
         return NOT_MEASURABLE
@@ -176,7 +176,7 @@ def expectation_data(expectation: Expectation) -> dict[str, Any]:
     }
 
 
-def _probes(side: Side) -> Mapping[str, str] | None:
+def _probes(side: SideReading) -> Mapping[str, str] | None:
     if side.placed is None:
         return None
     return {"red": side.placed.red.node, "black": side.placed.black.node}
