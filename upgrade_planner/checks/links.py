@@ -12,7 +12,12 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
-from upgrade_planner.checks.protection import is_safe_by_resistance, judged, output_ways, plain
+from upgrade_planner.checks.protection import (
+    is_safe_by_resistance,
+    output_ways,
+    plain,
+    wires_to_protect,
+)
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import Quantity, ampere, metre
 from upgrade_planner.electrical.branches import Guard
@@ -35,7 +40,7 @@ assumption."""
 def link_too_big(examined: Examined) -> Iterator[Finding]:
     """A link less than four gauge numbers thinner than the thinnest wire that it guards."""
     behind: dict[str, list[Wire]] = defaultdict(list)
-    for feed in judged(examined):
+    for feed in wires_to_protect(examined):
         guards = [branch for branch in feed.way if branch.guard is not Guard.NONE]
         is_behind = bool(guards) and guards[-1].guard is Guard.LINK
         if is_behind and not is_safe_by_resistance(feed, examined):

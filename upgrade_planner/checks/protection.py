@@ -40,7 +40,7 @@ FUSE_LOAD_RATIO = 0.75
 """A fuse should not carry more of its rating for good. Source: common practice."""
 
 
-def judged(examined: Examined) -> Iterator[Feed]:
+def wires_to_protect(examined: Examined) -> Iterator[Feed]:
     """Wires that protection is asked for: no cranking cables, no links, no short pieces."""
     if examined.ways.is_shorted:
         return  # what is live and what is grounded cannot be told apart; `power` reports it
@@ -68,7 +68,7 @@ def is_safe_by_resistance(feed: Feed, examined: Examined) -> bool:
 def no_device(examined: Examined) -> Iterator[Finding]:
     """Wires that the battery can feed without any fuse or link on the way, by their first one."""
     unguarded: dict[str, list[Feed]] = defaultdict(list)
-    for feed in judged(examined):
+    for feed in wires_to_protect(examined):
         is_guarded = feed.guard is not None and feed.guard.guard is not Guard.LOAD
         limit_m = greatest_unprotected_length_m(sheathed=_is_sheathed(feed.wire, examined))
         is_open = not is_guarded and not is_safe_by_resistance(feed, examined)
@@ -115,7 +115,7 @@ def _is_sheathed(wire: Wire, examined: Examined) -> bool:
 def fuse_too_big(examined: Examined) -> Iterator[Finding]:
     """A fuse that lets a wire behind it carry more than it may."""
     behind: dict[Branch, list[Wire]] = defaultdict(list)
-    for feed in judged(examined):
+    for feed in wires_to_protect(examined):
         is_fused = feed.guard is not None and feed.guard.guard is Guard.FUSE
         if is_fused and feed.guard and not is_safe_by_resistance(feed, examined):
             behind[feed.guard].append(feed.wire)
@@ -174,7 +174,7 @@ def fuse_too_small(examined: Examined) -> Iterator[Finding]:
 def opens_too_late(examined: Examined) -> Iterator[Finding]:
     """A dead short spoils the wire before the fuse or link has opened."""
     open_questions: dict[tuple[str, str], list[str]] = {}
-    for feed in judged(examined):
+    for feed in wires_to_protect(examined):
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
         try:
