@@ -81,7 +81,7 @@ def no_device(examined: Examined) -> Iterator[Finding]:
 def _first_wire(feed: Feed, examined: Examined) -> str:
     """The first wire on the way that is no cranking cable: there a fuse belongs."""
     wires = examined.configuration.wire_by_id
-    on_way = [wires[plain(b)] for b in feed.way if b.name.startswith("wire ")]
+    on_way = [wires[branch_name(b)] for b in feed.way if b.name.startswith("wire ")]
     return next((w.id for w in on_way if w.circuit not in CRANKING_CIRCUITS), feed.wire.id)
 
 
@@ -241,11 +241,11 @@ def _not_computed(wires: list[str], cause: str, facts: Facts) -> Finding:
 
 def _at_branch(branch: Branch) -> Subject:
     """The wire or fuse that a branch stands for."""
-    name = plain(branch)
+    name = branch_name(branch)
     return at_part(name) if name == branch.name else at_wire(name)
 
 
-def plain(branch: Branch) -> str:
+def branch_name(branch: Branch) -> str:
     """Name of the wire or fuse that a branch stands for."""
     return branch.name.removeprefix("wire ")
 
@@ -257,7 +257,7 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
         output = part.ref_as(Job.OUTPUT)
         if part.can(Capability.CHARGES) and output is not None and not ways.is_shorted:
             way = ways.way(ways.live, str(output), through_cut_out=True)
-            found = tuple(plain(branch) for branch in way or ())
+            found = tuple(branch_name(branch) for branch in way or ())
             yield float(part.ratings["rated_output"]), found
 
 
