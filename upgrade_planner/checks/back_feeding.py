@@ -18,7 +18,7 @@ from upgrade_planner.checks.findings import (
 from upgrade_planner.checks.ignition_parts import Fed, alive_v, fed_parts, supply_v
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
-    Sort,
+    LinkMedium,
     links_of,
     live_node,
     names_on,
@@ -158,7 +158,7 @@ def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[s
     links = links_of(configuration, OFF)
     nodes = [f"{machine.role}.field", *map(str, _lamp_terminals(configuration))]
     for node in nodes:
-        path = paths_from(links, node, WITH_RESISTANCE | {Sort.LAMP}).get(live)
+        path = paths_from(links, node, WITH_RESISTANCE | {LinkMedium.LAMP}).get(live)
         if path is not None:
             return names_on(path)
     refs = [TerminalRef(machine.role, "field"), *_lamp_terminals(configuration)]

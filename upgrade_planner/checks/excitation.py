@@ -17,7 +17,7 @@ from upgrade_planner.checks.findings import (
 from upgrade_planner.checks.paths import (
     PLAIN,
     WITH_RESISTANCE,
-    Sort,
+    LinkMedium,
     is_grounded,
     links_of,
     live_node,
@@ -170,7 +170,7 @@ def lamp_without_resistance(examined: Examined) -> Iterator[Finding]:
     for ref, name in _lamp_terminals(configuration):
         if not name.endswith("rest contact"):
             continue
-        over_lamp = live in paths_from(links, str(ref), PLAIN | {Sort.LAMP})
+        over_lamp = live in paths_from(links, str(ref), PLAIN | {LinkMedium.LAMP})
         if over_lamp and live not in paths_from(links, str(ref), WITH_RESISTANCE):
             yield Finding(
                 code="CHG-LAMP-RESISTANCE",

@@ -18,8 +18,8 @@ from upgrade_planner.checks.paths import (
     GROUND,
     WITH_RESISTANCE,
     Link,
+    LinkMedium,
     Path,
-    Sort,
     at_link,
     grounded_node,
     links_of,
@@ -121,7 +121,7 @@ def _passed(path: Path | None, configuration: Configuration) -> list[Subject]:
         if not link.is_wire and not _is_straight(configuration.component(link.name))
     ]
     resistive = [
-        at_link(link) for link in path or () if link.is_wire and link.sort is Sort.RESISTANCE
+        at_link(link) for link in path or () if link.is_wire and link.sort is LinkMedium.RESISTANCE
     ]
     return list(dict.fromkeys(found + resistive))
 

@@ -6,7 +6,7 @@ from attrs import frozen
 
 from upgrade_planner.checks.paths import (
     Link,
-    Sort,
+    LinkMedium,
     links_of,
     paths_from,
     return_of,
@@ -147,7 +147,7 @@ def bridged_ballasts(fed: Fed, configuration: Configuration) -> list[Link]:
     return [
         link
         for link in links
-        if link.sort is Sort.RESISTANCE
+        if link.sort is LinkMedium.RESISTANCE
         and {link.one, link.other} <= reached
         and _is_ignition(link.name, configuration)
     ]

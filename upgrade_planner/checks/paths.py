@@ -33,7 +33,7 @@ ISOLATOR = "isolator"
 """What the role of a battery isolator contains."""
 
 
-class Sort(StrEnum):
+class LinkMedium(StrEnum):
     """What a link is made of, so that a search can refuse to cross it."""
 
     WIRE = "wire"
@@ -43,9 +43,9 @@ class Sort(StrEnum):
     LAMP = "lamp"
 
 
-PLAIN = frozenset({Sort.WIRE, Sort.CONTACT})
-WITH_RESISTANCE = PLAIN | {Sort.RESISTANCE}
-GROUND = frozenset({Sort.WIRE, Sort.METAL})
+PLAIN = frozenset({LinkMedium.WIRE, LinkMedium.CONTACT})
+WITH_RESISTANCE = PLAIN | {LinkMedium.RESISTANCE}
+GROUND = frozenset({LinkMedium.WIRE, LinkMedium.METAL})
 
 
 @frozen
@@ -54,7 +54,7 @@ class Link:
 
     one: str
     other: str
-    sort: Sort
+    sort: LinkMedium
     name: str
     is_wire: bool = False
 
@@ -82,7 +82,7 @@ def wires_of(configuration: Configuration) -> tuple[Link, ...]:
 
 
 def paths_from(
-    links: Iterable[Link], start: str, crossing: Collection[Sort] = PLAIN
+    links: Iterable[Link], start: str, crossing: Collection[LinkMedium] = PLAIN
 ) -> Mapping[str, Path]:
     """Each node that `start` is joined to, with a shortest path to it; `start` has an empty one."""
     at: dict[str, list[Link]] = {}
@@ -110,7 +110,7 @@ def wires_before_switch(path: Path) -> tuple[str, ...]:
     """Wires of a path up to the first contact it crosses."""
     found = []
     for link in path:
-        if link.sort is Sort.CONTACT:
+        if link.sort is LinkMedium.CONTACT:
             break
         if link.is_wire:
             found.append(link.name)
@@ -148,7 +148,7 @@ def _wires(configuration: Configuration) -> list[Link]:
         Link(
             node_of(wire.start),
             node_of(wire.end),
-            Sort.RESISTANCE if wire.conductor is Conductor.RESISTANCE else Sort.WIRE,
+            LinkMedium.RESISTANCE if wire.conductor is Conductor.RESISTANCE else LinkMedium.WIRE,
             wire.id,
             is_wire=True,
         )
@@ -157,10 +157,10 @@ def _wires(configuration: Configuration) -> list[Link]:
 
 
 _SORTS = {
-    Passing.CONTACT: Sort.CONTACT,
-    Passing.CUT_OUT: Sort.CONTACT,
-    Passing.RESISTANCE: Sort.RESISTANCE,
-    Passing.LAMP: Sort.LAMP,
+    Passing.CONTACT: LinkMedium.CONTACT,
+    Passing.CUT_OUT: LinkMedium.CONTACT,
+    Passing.RESISTANCE: LinkMedium.RESISTANCE,
+    Passing.LAMP: LinkMedium.LAMP,
 }
 """What of a part makes a path; a winding or a diode does not."""
 
@@ -171,7 +171,7 @@ def _inside(part: Component, state: State, configuration: Configuration) -> Iter
         if way.sort in _SORTS and _is_open_to(way, part, state, configuration):
             # a closed isolator is a piece of battery cable: a ground path may pass it
             is_cable = way.when is When.BY_POSITION and ISOLATOR in part.role
-            sort = Sort.WIRE if is_cable else _SORTS[way.sort]
+            sort = LinkMedium.WIRE if is_cable else _SORTS[way.sort]
             yield Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", sort, part.role)
 
 
@@ -190,4 +190,4 @@ def _bonds(part: Component, configuration: Configuration) -> Iterator[Link]:
         names = [terminal.name for terminal in part.terminals]
     if metal:
         for name in names:
-            yield Link(f"{part.role}.{name}", metal_node(metal), Sort.METAL, part.role)
+            yield Link(f"{part.role}.{name}", metal_node(metal), LinkMedium.METAL, part.role)
