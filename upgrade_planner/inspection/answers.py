@@ -95,7 +95,7 @@ class Reading:
 
 
 @frozen(kw_only=True)
-class Answer:
+class FormLine:
     """
     One line of the form, filled; what was left empty is None or "".
 
@@ -142,7 +142,7 @@ class Answer:
 
 def read_answers(
     rows: Iterable[Row], *, is_european: bool = False
-) -> tuple[tuple[Answer, ...], list[Problem]]:
+) -> tuple[tuple[FormLine, ...], list[Problem]]:
     """
     The lines of a form, and everything in them that cannot be read.
 
@@ -195,10 +195,10 @@ class _Cells:
         self._kind = row.cells["line"].strip().lower()
         self._id = row.cells.get("id", "").strip()
 
-    def answer(self) -> Answer:
+    def answer(self) -> FormLine:
         """The line as values."""
         length = self._number("length_measured")
-        return Answer(
+        return FormLine(
             kind=self._kind,
             id=self._id,
             row=self._row,

@@ -8,7 +8,7 @@ from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.answers import NO, Answer, Reading
+from upgrade_planner.inspection.answers import NO, FormLine, Reading
 from upgrade_planner.inspection.judging import MeasuredFinding, judged
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection
@@ -39,22 +39,22 @@ class Collector:
         """The wiring that the form was printed for."""
         return self.inspection.configuration
 
-    def refuse(self, answer: Answer, column: str, found: str, expected: str) -> None:
+    def refuse(self, answer: FormLine, column: str, found: str, expected: str) -> None:
         """Notes a fault in a cell."""
         self.problems.append(answer.problem(column, found, expected))
 
-    def doubt(self, answer: Answer, words: str) -> None:
+    def doubt(self, answer: FormLine, words: str) -> None:
         """Notes something that a person should look at again."""
         self.doubts.append(f"{answer.subject}: {words}")
 
-    def refuse_columns(self, answer: Answer, allowed: tuple[str, ...]) -> None:
+    def refuse_columns(self, answer: FormLine, allowed: tuple[str, ...]) -> None:
         """Faults for columns that this sort of line does not have."""
         for column in answer.filled:
             if column not in allowed:
                 expected = f"nothing: a {answer.kind} has no such column; write it under note"
                 self.refuse(answer, column, cell(answer, column), expected)
 
-    def presence_is_clear(self, answer: Answer) -> bool:
+    def presence_is_clear(self, answer: FormLine) -> bool:
         """False if nobody looked; a line that contradicts itself is a fault besides."""
         others = [name for name in answer.filled if name not in ("present", "note")]
         if answer.present == "":
@@ -66,7 +66,7 @@ class Collector:
                 self.refuse(answer, column, found, "an empty cell, or 'yes' under present")
         return True
 
-    def _not_looked_at(self, answer: Answer, others: list[str]) -> None:
+    def _not_looked_at(self, answer: FormLine, others: list[str]) -> None:
         if "present" in answer.filled:
             return  # it could not be read, which is a fault already
         for column in others[:1]:
@@ -75,14 +75,14 @@ class Collector:
         if answer.note and not others:
             self.doubt(answer, f"not looked at; note: {answer.note}")
 
-    def judge(self, answer: Answer, expected: Measurement) -> None:
+    def judge(self, answer: FormLine, expected: Measurement) -> None:
         """Notes a finding if the reading lies outside its range."""
         assert answer.measured is not None
         finding = judged(answer.subject, answer.measured, expected)
         if finding is not None:
             self.findings.append(finding)
 
-    def taken(self, answer: Answer, rating: str, old: float | None) -> Entry:
+    def taken(self, answer: FormLine, rating: str, old: float | None) -> Entry:
         """The measured resistance in place of the stated one, which the person asked for."""
         assert answer.measured is not None
         before = f"{old:g} ohm" if old is not None else "none"
@@ -90,12 +90,12 @@ class Collector:
         self.settings.append(f"{answer.subject}: {words}; was {before}")
         return {rating: answer.measured.text}
 
-    def refuse_use(self, answer: Answer) -> None:
+    def refuse_use(self, answer: FormLine) -> None:
         """Notes that a measured value shall be used that is none."""
         found = "yes without a measured resistance"
         self.refuse(answer, "use_measured", found, "the ohms under measured, above zero")
 
-    def doubt_condition(self, answer: Answer) -> None:
+    def doubt_condition(self, answer: FormLine) -> None:
         """Notes what a condition leaves open."""
         if "burnt" in answer.conditions:
             self.doubt(answer, "burnt; find the cause before it is joined again")
@@ -103,7 +103,7 @@ class Collector:
             self.doubt(answer, "repaired; how and where is not said")
 
 
-def cell(answer: Answer, column: str) -> str:
+def cell(answer: FormLine, column: str) -> str:
     """A cell as a message repeats it."""
     return quoted(answer.row.cells[column].strip())
 
@@ -115,7 +115,7 @@ def is_ohms(reading: Reading | None) -> bool:
     return 0 < reading.value < float("inf")
 
 
-def note_with(answer: Answer, old: str, before: str = "") -> str:
+def note_with(answer: FormLine, old: str, before: str = "") -> str:
     """The old note with what was found behind it; "" if nothing is to be added."""
     worn = [word for word in answer.conditions if word != "good"]
     condition = f"Condition found: {', '.join(worn)}." if worn else ""

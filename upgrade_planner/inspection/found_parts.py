@@ -1,7 +1,7 @@
 """Lines of the form about a part, or about a reading that belongs to no part."""
 
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.inspection.answers import Answer
+from upgrade_planner.inspection.answers import FormLine
 from upgrade_planner.inspection.collecting import Collector, Entry, is_ohms, note_with
 from upgrade_planner.inspection.judging import UNIT
 
@@ -9,7 +9,7 @@ COLUMNS = ("present", "condition", "measured", "use_measured", "marked", "note")
 READING_COLUMNS = ("measured", "note")
 
 
-def part_entry(answer: Answer, part: Component, collector: Collector) -> Entry:
+def part_entry(answer: FormLine, part: Component, collector: Collector) -> Entry:
     """The entry of `change_component` without its role; empty if nothing differs."""
     entry: Entry = {}
     ratings = _measured(answer, part, collector)
@@ -25,7 +25,7 @@ def part_entry(answer: Answer, part: Component, collector: Collector) -> Entry:
     return entry
 
 
-def _measured(answer: Answer, part: Component, collector: Collector) -> Entry:
+def _measured(answer: FormLine, part: Component, collector: Collector) -> Entry:
     expected = collector.inspection.measurement_of.get(("part", part.role))
     if answer.measured is not None:
         if expected is None or expected.dimension is not answer.measured.dimension:
@@ -46,7 +46,7 @@ def _measured(answer: Answer, part: Component, collector: Collector) -> Entry:
     return collector.taken(answer, expected.rating, part.ratings.get(expected.rating))
 
 
-def take_reading(answer: Answer, collector: Collector) -> None:
+def take_reading(answer: FormLine, collector: Collector) -> None:
     """Judges a reading that belongs to no single part."""
     collector.refuse_columns(answer, READING_COLUMNS)
     if answer.note:

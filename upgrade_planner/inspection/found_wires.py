@@ -6,7 +6,7 @@ from upgrade_planner.configuration.model import Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.inspection.answers import ELSEWHERE, YES, Answer
+from upgrade_planner.inspection.answers import ELSEWHERE, YES, FormLine
 from upgrade_planner.inspection.collecting import Collector, Entry, cell, is_ohms, note_with
 from upgrade_planner.inspection.judging import expected_for_wire
 from upgrade_planner.inspection.terminal_names import TerminalNames
@@ -33,7 +33,7 @@ _FOUND_UNDER = {
 }
 
 
-def wire_entry(answer: Answer, wire: Wire, names: TerminalNames, collector: Collector) -> Entry:
+def wire_entry(answer: FormLine, wire: Wire, names: TerminalNames, collector: Collector) -> Entry:
     """The entry of `change_wires` without its id; empty if the wire is as the profile says."""
     entry = {
         **_ends(answer, wire, names, collector),
@@ -47,7 +47,7 @@ def wire_entry(answer: Answer, wire: Wire, names: TerminalNames, collector: Coll
     return entry
 
 
-def refuse_overwritten(answer: Answer, wire: Wire, collector: Collector) -> None:
+def refuse_overwritten(answer: FormLine, wire: Wire, collector: Collector) -> None:
     """A printed cell that differs from the profile is a value in the wrong column."""
     for column, right in overwritten(answer.row, wire).items():
         found = f"{cell(answer, column)} in the printed column"
@@ -78,7 +78,7 @@ def _bare(text: str) -> str:
 # Ends -------------------------------------------------------------------------------------------
 
 
-def _ends(answer: Answer, wire: Wire, names: TerminalNames, collector: Collector) -> Entry:
+def _ends(answer: FormLine, wire: Wire, names: TerminalNames, collector: Collector) -> Entry:
     found = _found_ends(answer, names, collector)
     if found is None:
         return {}
@@ -95,7 +95,7 @@ def _ends(answer: Answer, wire: Wire, names: TerminalNames, collector: Collector
 
 
 def _found_ends(
-    answer: Answer, names: TerminalNames, collector: Collector
+    answer: FormLine, names: TerminalNames, collector: Collector
 ) -> dict[str, TerminalRef] | None:
     """The ends that were written down; None if one means no terminal."""
     found: dict[str, TerminalRef] = {}
@@ -110,7 +110,7 @@ def _found_ends(
 
 
 def _contradicts(
-    answer: Answer,
+    answer: FormLine,
     found: Mapping[str, TerminalRef],
     moved: Mapping[str, TerminalRef],
     collector: Collector,
@@ -129,7 +129,7 @@ def _contradicts(
 
 
 def _way(
-    answer: Answer, wire: Wire, moved: Mapping[str, TerminalRef], collector: Collector
+    answer: FormLine, wire: Wire, moved: Mapping[str, TerminalRef], collector: Collector
 ) -> Entry:
     """A wire that ends at another place no longer follows its loom for sure."""
     old = {"from": wire.start, "to": wire.end}
@@ -149,7 +149,7 @@ def _way(
 # Conductor and resistance -----------------------------------------------------------------------
 
 
-def _conductor(answer: Answer, wire: Wire, collector: Collector) -> Entry:
+def _conductor(answer: FormLine, wire: Wire, collector: Collector) -> Entry:
     entry: Entry = {}
     size = answer.size
     if size is not None and (size != wire.size or wire.id in collector.automatic):
@@ -168,14 +168,14 @@ def _conductor(answer: Answer, wire: Wire, collector: Collector) -> Entry:
     return entry
 
 
-def _doubt_new_conductor(answer: Answer, wire: Wire, collector: Collector) -> None:
+def _doubt_new_conductor(answer: FormLine, wire: Wire, collector: Collector) -> None:
     stands = {} if answer.insulation else {"insulation": wire.insulation.name}
     stands |= {} if answer.size else {"size": size_text(wire.given_size)}
     for what, old in stands.items():
         collector.doubt(answer, f"now {answer.conductor}, {what} not said; {old} still stands")
 
 
-def _measured(answer: Answer, wire: Wire, collector: Collector) -> Entry:
+def _measured(answer: FormLine, wire: Wire, collector: Collector) -> Entry:
     conductor = answer.conductor or wire.conductor
     is_resistance = conductor is Conductor.RESISTANCE
     is_new = is_resistance and wire.conductor is not Conductor.RESISTANCE
@@ -194,7 +194,7 @@ def _measured(answer: Answer, wire: Wire, collector: Collector) -> Entry:
     return collector.taken(answer, "resistance", wire.resistance_ohm) if answer.use_measured else {}
 
 
-def _judge(answer: Answer, wire: Wire, collector: Collector) -> None:
+def _judge(answer: FormLine, wire: Wire, collector: Collector) -> None:
     if answer.measured is None:
         return
     shown = collector.inspection.measurement_of.get(("wire", wire.id))

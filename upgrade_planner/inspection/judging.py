@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.inspection.answers import Answer, Reading
+from upgrade_planner.inspection.answers import FormLine, Reading
 from upgrade_planner.inspection.measuring import Measurement, wire_resistance
 
 UNIT = {Dimension.RESISTANCE: "ohm", Dimension.VOLTAGE: "V"}
@@ -62,14 +62,14 @@ def judged(subject: str, reading: Reading, expected: Measurement) -> MeasuredFin
     )
 
 
-def wire_as_answered(wire: Wire, answer: Answer) -> Wire:
+def wire_as_answered(wire: Wire, answer: FormLine) -> Wire:
     """The wire with the size and conductor that were found."""
     conductor = answer.conductor or wire.conductor
     return evolve(wire, size=answer.size or wire.given_size, conductor=conductor)
 
 
 def expected_for_wire(
-    wire: Wire, answer: Answer, configuration: Configuration, shown: Measurement | None
+    wire: Wire, answer: FormLine, configuration: Configuration, shown: Measurement | None
 ) -> Measurement | None:
     """
     What the reading of a wire should be; None if a voltage is not computed for it.

@@ -10,7 +10,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection import found_parts, found_wires
-from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, Answer, read_answers
+from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, FormLine, read_answers
 from upgrade_planner.inspection.collecting import Collector, Entry
 from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
 from upgrade_planner.inspection.strangers import stranger_entry
@@ -156,10 +156,10 @@ class _Recorder:
     changed: dict[str, Entry] = field(factory=dict)
     absent: list[str] = field(factory=list)
     parts: dict[str, Entry] = field(factory=dict)
-    parts_gone: dict[str, Answer] = field(factory=dict)
+    parts_gone: dict[str, FormLine] = field(factory=dict)
     added: list[Entry] = field(factory=list)
 
-    def result(self, answers: Iterable[Answer]) -> Recorded:
+    def result(self, answers: Iterable[FormLine]) -> Recorded:
         """Everything that the answers say."""
         seen = {(a.kind, a.id) for a in answers if self._takes(a)}
         self._check_parts_gone()
@@ -179,7 +179,7 @@ class _Recorder:
             parts_not_looked_at=tuple(name for name in parts if ("part", name) not in seen),
         )
 
-    def _takes(self, answer: Answer) -> bool:
+    def _takes(self, answer: FormLine) -> bool:
         """Takes one line in; True if somebody looked at the wire or part that it is about."""
         if answer.kind == "stranger":
             self._stranger(answer)
@@ -191,7 +191,7 @@ class _Recorder:
             return False
         return self._part(answer) if answer.kind == "part" else self._wire(answer)
 
-    def _is_known(self, answer: Answer) -> bool:
+    def _is_known(self, answer: FormLine) -> bool:
         configuration = self.collector.configuration
         measurements = self.collector.inspection.measurements
         known: Mapping[str, Iterable[str]] = {
@@ -205,7 +205,7 @@ class _Recorder:
         self.collector.refuse(answer, "id", found, one_of(answer.id, known[answer.kind]))
         return False
 
-    def _wire(self, answer: Answer) -> bool:
+    def _wire(self, answer: FormLine) -> bool:
         wire = self.collector.configuration.wire_by_id[answer.id]
         self.collector.refuse_columns(answer, found_wires.COLUMNS)
         found_wires.refuse_overwritten(answer, wire, self.collector)
@@ -221,7 +221,7 @@ class _Recorder:
             self.changed[wire.id] = entry
         return True
 
-    def _part(self, answer: Answer) -> bool:
+    def _part(self, answer: FormLine) -> bool:
         part = self.collector.configuration.component(answer.id)
         self.collector.refuse_columns(answer, found_parts.COLUMNS)
         if answer.present == ELSEWHERE:
@@ -240,7 +240,7 @@ class _Recorder:
             self.parts[part.role] = entry
         return True
 
-    def _stranger(self, answer: Answer) -> None:
+    def _stranger(self, answer: FormLine) -> None:
         if not answer.filled:
             return
         taken = {*self.collector.configuration.wire_by_id, *(entry["id"] for entry in self.added)}

@@ -11,7 +11,7 @@ from upgrade_planner.configuration.values.insulation import insulations
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.answers import ELSEWHERE, NO, Answer
+from upgrade_planner.inspection.answers import ELSEWHERE, NO, FormLine
 from upgrade_planner.inspection.terminal_names import TerminalNames
 
 NEEDED = (
@@ -31,7 +31,7 @@ _WANTED = {
 
 
 def stranger_entry(
-    answer: Answer, names: TerminalNames, taken: Collection[str], problems: list[Problem]
+    answer: FormLine, names: TerminalNames, taken: Collection[str], problems: list[Problem]
 ) -> tuple[dict[str, Any], list[str]]:
     """
     A strange wire as an entry of `add_wires`, and what is doubtful about it.
@@ -69,7 +69,7 @@ def _wanted(column: str) -> str:
     return _WANTED[column]
 
 
-def _refuse_what_does_not_fit(answer: Answer, problems: list[Problem]) -> None:
+def _refuse_what_does_not_fit(answer: FormLine, problems: list[Problem]) -> None:
     if answer.present in (NO, ELSEWHERE):
         found = f"'{answer.present}' on a wire that is not in the profile"
         problems.append(answer.problem("present", found, "yes, or an empty line"))
@@ -82,7 +82,7 @@ def _refuse_what_does_not_fit(answer: Answer, problems: list[Problem]) -> None:
         problems.append(answer.problem("use_measured", found, expected))
 
 
-def _ends(answer: Answer, names: TerminalNames, problems: list[Problem]) -> dict[str, str]:
+def _ends(answer: FormLine, names: TerminalNames, problems: list[Problem]) -> dict[str, str]:
     ends = {}
     for column, key, written in (
         ("from_found", "from", answer.start),
@@ -97,7 +97,7 @@ def _ends(answer: Answer, names: TerminalNames, problems: list[Problem]) -> dict
     return ends
 
 
-def _conductor(answer: Answer, problems: list[Problem]) -> dict[str, str]:
+def _conductor(answer: FormLine, problems: list[Problem]) -> dict[str, str]:
     if answer.conductor in (None, Conductor.COPPER):
         return {}
     entry = {"conductor": str(answer.conductor)}
@@ -112,13 +112,13 @@ def _conductor(answer: Answer, problems: list[Problem]) -> dict[str, str]:
     return entry
 
 
-def _id(answer: Answer, taken: Collection[str]) -> str:
+def _id(answer: FormLine, taken: Collection[str]) -> str:
     """`found-1`, the next that is free."""
     numbers = (f"found-{number}" for number in count(1))
     return next(name for name in numbers if name not in taken)
 
 
-def _note(answer: Answer) -> str:
+def _note(answer: FormLine) -> str:
     worn = [word for word in answer.conditions if word != "good"]
     condition = f"Condition found: {', '.join(worn)}." if worn else ""
     is_ohms = answer.conductor is Conductor.RESISTANCE
@@ -126,7 +126,7 @@ def _note(answer: Answer) -> str:
     return " ".join(filter(None, (condition, measured, answer.note)))
 
 
-def _doubts(answer: Answer, entry: dict[str, Any]) -> list[str]:
+def _doubts(answer: FormLine, entry: dict[str, Any]) -> list[str]:
     doubts = []
     if not answer.length:
         doubts.append(
