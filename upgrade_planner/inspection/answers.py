@@ -80,7 +80,7 @@ _ANY_OF = re.compile(r"\s*(?:[,;+/|&]|\band\b)\s*")
 
 
 @frozen
-class Reading:
+class MeterReading:
     """
     A value from a meter.
 
@@ -119,7 +119,7 @@ class FormLine:
     length: str = ""
     length_m: float | None = None
     conditions: tuple[str, ...] = ()
-    measured: Reading | None = None
+    measured: MeterReading | None = None
     use_measured: bool = False
     marked: str = ""
     circuit: str = ""
@@ -295,18 +295,18 @@ class _Cells:
             self._refuse("condition", f"'good' together with '{others}'", "one or the other")
         return tuple(word for word in CONDITIONS if word in found)
 
-    def _measured(self) -> Reading | None:
+    def _measured(self) -> MeterReading | None:
         text = self._number("measured")
         if not text:
             return None
         if text.lower() in _OPEN:
-            return Reading(inf, Dimension.RESISTANCE, "open circuit")
+            return MeterReading(inf, Dimension.RESISTANCE, "open circuit")
         faults: list[Any] = []
         for dimension in (Dimension.RESISTANCE, Dimension.VOLTAGE):
             try:
                 is_volts = dimension is Dimension.VOLTAGE  # the leads may be either way round
                 value = parse_quantity(text, dimension, allow_negative=is_volts)
-                return Reading(abs(value), dimension, text)
+                return MeterReading(abs(value), dimension, text)
             except QuantityError as error:
                 faults.append(error)
         expected = "what the meter shows with its unit, e.g. 1.35 ohm or 0.12 V, or OL if open"

@@ -8,7 +8,7 @@ from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.answers import NO, FormLine, Reading
+from upgrade_planner.inspection.answers import NO, FormLine, MeterReading
 from upgrade_planner.inspection.judging import MeasuredFinding, judged
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection
@@ -108,7 +108,7 @@ def cell(answer: FormLine, column: str) -> str:
     return quoted(answer.row.cells[column].strip())
 
 
-def is_ohms(reading: Reading | None) -> bool:
+def is_ohms(reading: MeterReading | None) -> bool:
     """True for a resistance that a profile can state."""
     if reading is None or reading.dimension is not Dimension.RESISTANCE:
         return False

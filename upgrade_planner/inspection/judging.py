@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.inspection.answers import FormLine, Reading
+from upgrade_planner.inspection.answers import FormLine, MeterReading
 from upgrade_planner.inspection.measuring import Measurement, wire_resistance
 
 UNIT = {Dimension.RESISTANCE: "ohm", Dimension.VOLTAGE: "V"}
@@ -49,7 +49,7 @@ def range_text(expected: Measurement) -> str:
     return f"{expected.low:g} to {expected.high:g} {unit}"
 
 
-def judged(subject: str, reading: Reading, expected: Measurement) -> MeasuredFinding | None:
+def judged(subject: str, reading: MeterReading, expected: Measurement) -> MeasuredFinding | None:
     """What is odd about a reading; None if it lies in its range."""
     if expected.low <= reading.value <= expected.high:
         return None
