@@ -140,7 +140,7 @@ class FormLine:
         return self.row.problem(column, found, expected, self.subject)
 
 
-def read_answers(
+def read_form_lines(
     rows: Iterable[Row], *, is_european: bool = False
 ) -> tuple[tuple[FormLine, ...], list[Problem]]:
     """

@@ -10,7 +10,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection import found_parts, found_wires
-from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, FormLine, read_answers
+from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, FormLine, read_form_lines
 from upgrade_planner.inspection.collecting import Collector, Entry
 from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
 from upgrade_planner.inspection.strangers import stranger_entry
@@ -90,7 +90,7 @@ def recorded(
         ConfigurationError: anything that cannot be read or contradicts itself; all of it.
     """
     rows = tuple(_with_unit(row, inspection) if has_units else row for row in rows)
-    answers, problems = read_answers(rows, is_european=is_european)
+    answers, problems = read_form_lines(rows, is_european=is_european)
     collector = Collector(inspection, automatic, problems)
     other = {row.cells.get(FORM, "").strip() for row in rows} - {form, ""} if form else set()
     if other:
