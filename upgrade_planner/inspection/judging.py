@@ -7,7 +7,7 @@ from attrs import evolve, frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.inspection.answers import FormLine, MeterReading
-from upgrade_planner.inspection.measuring import Measurement, wire_resistance
+from upgrade_planner.inspection.measuring import Measurement, expected_wire_resistance
 
 UNIT = {Dimension.RESISTANCE: "ohm", Dimension.VOLTAGE: "V"}
 
@@ -84,4 +84,4 @@ def expected_for_wire(
     found = wire_as_answered(wire, answer)
     if found.conductor is Conductor.RESISTANCE and wire.resistance_ohm is None:
         return None
-    return wire_resistance(found, configuration, answer.length_m)
+    return expected_wire_resistance(found, configuration, answer.length_m)

@@ -91,7 +91,7 @@ def measurements(configuration: Configuration) -> tuple[Measurement, ...]:
     return tuple(found for found in (*wires, *parts, *volts) if found is not None)
 
 
-def wire_resistance(
+def expected_wire_resistance(
     wire: Wire, configuration: Configuration, length_m: float | None = None
 ) -> Measurement:
     """
@@ -140,7 +140,7 @@ def _of_wire(
             if_high="a bad joint at one end, paint or rust under a ring, or broken strands",
         )
     tells = wire.conductor is Conductor.RESISTANCE or wire.circuit in GROUND_CIRCUITS
-    return wire_resistance(wire, configuration) if tells else None
+    return expected_wire_resistance(wire, configuration) if tells else None
 
 
 def _of_part(part: Component, configuration: Configuration) -> Measurement | None:
