@@ -2,7 +2,7 @@
 
 import pytest
 
-from upgrade_planner.configuration.kinds import Family, Job
+from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds, kinds_in
 from upgrade_planner.electrical.circuit import MODELS
 from upgrade_planner.errors import ConfigurationError
@@ -71,4 +71,4 @@ def test_parts_that_terminals_play_differ_from_their_names():
     for kind in kinds().values():
         for job, name in kind.plays.items():
             assert job != name
-            assert job in set(Job)
+            assert job in set(TerminalUse)

@@ -31,7 +31,7 @@ from upgrade_planner.checks.trials import (
     with_unit_at_rest,
     without,
 )
-from upgrade_planner.configuration.kinds import Capability, Job
+from upgrade_planner.configuration.kinds import Capability, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.models.assumptions import UNIT_RESTING_A
@@ -122,9 +122,9 @@ def _may_catch_again(fed: Fed, limit: float, point: OperatingPoint) -> Iterator[
 def _lamp_terminals(configuration: Configuration) -> list[TerminalRef]:
     """Lamp terminals of machines and regulators that are wired."""
     refs = [
-        TerminalRef(part.role, Job.LAMP)
+        TerminalRef(part.role, TerminalUse.LAMP)
         for part in configuration.parts_that(Capability.EXCITED_BY_LAMP)
-        if part.terminal_as(Job.LAMP) is not None
+        if part.terminal_as(TerminalUse.LAMP) is not None
     ]
     return [ref for ref in refs if configuration.wires_at.get(ref)]
 
@@ -168,7 +168,7 @@ def _wires_at_field(machine: Component, configuration: Configuration) -> tuple[s
 def solenoid_fed(examined: Examined) -> Iterator[Finding]:
     """Something feeds the starter's solenoid while the key is not in start."""
     configuration = examined.configuration
-    for _, ref in configuration.parts_with(Job.START_SIGNAL):
+    for _, ref in configuration.parts_with(TerminalUse.START_SIGNAL):
         states = [point for name, point in examined.points.items() if name != "cranking"]
         worst = max(states, key=lambda point: _held_v(ref, point), default=None)
         if worst is None or _held_v(ref, worst) < SOLENOID_QUIET_V * _scale(configuration):

@@ -23,7 +23,7 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, with_sensing_at
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical import batteries
@@ -58,7 +58,7 @@ def regulated_outside(configuration: Configuration) -> list[Component]:
 
 def is_control_box(part: Component) -> bool:
     """True for the box of a dynamo: a regulator that holds the cut-out too."""
-    return part.family is Family.REGULATOR and part.terminal_as(Job.ARMATURE) is not None
+    return part.family is Family.REGULATOR and part.terminal_as(TerminalUse.ARMATURE) is not None
 
 
 def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
-from upgrade_planner.configuration.kinds import Family, Job
+from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, square_mm, volt
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
@@ -86,7 +86,7 @@ def path_drop(examined: Examined) -> Iterator[Finding]:
     yield from _lossy_loads(examined)
     point, volts = examined.points.get(CRANKING_STATE), examined.configuration.vehicle.voltage_v
     for part in examined.configuration.components if point is not None else ():
-        signal = part.ref_as(Job.START_SIGNAL)
+        signal = part.ref_as(TerminalUse.START_SIGNAL)
         if signal is None or point is None:
             continue
         solenoid_v = point.live_v(signal) or 0.0

@@ -24,7 +24,7 @@ from upgrade_planner.checks.paths import (
     names_on,
     paths_from,
 )
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF
@@ -65,12 +65,12 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
 
 def _lamp_terminals(configuration: Configuration) -> Iterator[tuple[TerminalRef, str]]:
     """Lamp terminals, each with the element whose current excites."""
-    for part, ref in configuration.parts_with(Job.LAMP):
+    for part, ref in configuration.parts_with(TerminalUse.LAMP):
         if part.can(Capability.CHARGES):
             yield ref, f"{part.role}:exciter"
         elif part.family is Family.REGULATOR and not is_control_box(part):
             # the lamp of a dynamo shows and does not excite
-            name = "rest contact" if part.can(Capability.EXCITED_BY_LAMP) else Job.LAMP
+            name = "rest contact" if part.can(Capability.EXCITED_BY_LAMP) else TerminalUse.LAMP
             yield ref, f"{part.role}:{name}"
 
 

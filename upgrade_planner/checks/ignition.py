@@ -36,7 +36,7 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
-from upgrade_planner.configuration.kinds import Family, Job
+from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
@@ -205,7 +205,7 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     links = links_of(configuration, KEY_ON)
     for part in configuration.components:
-        is_meant = part.terminal_as(Job.KEY_FEED) or part.family is Family.POINTS
+        is_meant = part.terminal_as(TerminalUse.KEY_FEED) or part.family is Family.POINTS
         if is_meant and not _has_return(part, configuration, links):
             yield Finding(
                 code="IGN-GROUND",

@@ -33,7 +33,7 @@ from upgrade_planner.checks.paths import (
     wires_before_switch,
     wires_of,
 )
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, ohm, watt
 from upgrade_planner.electrical.states import KEY_ON
@@ -192,7 +192,7 @@ def _outputs(configuration: Configuration) -> Iterator[tuple[Component, str]]:
     """Terminals of electronic units that points or a condenser must not load."""
     for unit in configuration.parts_that(Capability.HOLDS_COIL):
         yield from ((unit, name) for name in ("supply", "tachometer"))
-    for unit, ref in configuration.parts_with(Job.COIL_SWITCH):
+    for unit, ref in configuration.parts_with(TerminalUse.COIL_SWITCH):
         if unit.family is not Family.POINTS:
             yield unit, ref.terminal
     for unit in configuration.parts_that(Capability.DISCHARGES):

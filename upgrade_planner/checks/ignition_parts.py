@@ -12,7 +12,7 @@ from upgrade_planner.checks.paths import (
     return_of,
     wires_of,
 )
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import OTHER_POST, Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -42,12 +42,12 @@ class Fed:
     @property
     def is_unit(self) -> bool:
         """True for an electronic unit, which wants full voltage; False for a coil."""
-        return self.part.terminal_as(Job.KEY_FEED) is not None
+        return self.part.terminal_as(TerminalUse.KEY_FEED) is not None
 
 
 def fed_parts(configuration: Configuration) -> Iterator[Fed]:
     """Electronic units and coils; not a coil that a capacitor-discharge unit drives."""
-    for unit, ref in configuration.parts_with(Job.KEY_FEED):
+    for unit, ref in configuration.parts_with(TerminalUse.KEY_FEED):
         yield Fed(unit, ref)
     for coil in configuration.parts_of(Family.COIL):
         if not is_driven(coil, configuration):
@@ -68,7 +68,7 @@ def switch_of(coil: Component, configuration: Configuration) -> Component | None
     """Points or module that switch a coil; None if wires lead to neither."""
     for pole in ("positive", "negative"):
         reached = paths_from(wires_of(configuration), f"{coil.role}.{pole}")
-        for part, ref in configuration.parts_with(Job.COIL_SWITCH):
+        for part, ref in configuration.parts_with(TerminalUse.COIL_SWITCH):
             if str(ref) in reached:
                 return part
     return None
@@ -96,7 +96,7 @@ def other_pole(pole: str) -> str:
 def is_joined_to_switch(coil: Component, terminal: str, configuration: Configuration) -> bool:
     """True if wires lead from that terminal to breaker points or to the output of a module."""
     reached = paths_from(wires_of(configuration), f"{coil.role}.{terminal}")
-    return any(str(ref) in reached for _, ref in configuration.parts_with(Job.COIL_SWITCH))
+    return any(str(ref) in reached for _, ref in configuration.parts_with(TerminalUse.COIL_SWITCH))
 
 
 def least_supply_v(unit: Component, configuration: Configuration) -> float:
@@ -110,7 +110,7 @@ def alive_v(fed: Fed, configuration: Configuration) -> float:
     if fed.is_unit:
         return least_supply_v(fed.part, configuration)
     switch = switch_of(fed.part, configuration)
-    if switch is not None and switch.terminal_as(Job.KEY_FEED):
+    if switch is not None and switch.terminal_as(TerminalUse.KEY_FEED):
         return least_supply_v(switch, configuration)
     return COIL_ALIVE_V * configuration.vehicle.voltage_v / 12.0
 

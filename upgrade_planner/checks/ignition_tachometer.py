@@ -19,7 +19,7 @@ from upgrade_planner.checks.ignition_parts import (
     other_pole,
 )
 from upgrade_planner.checks.paths import paths_from, wires_of
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 
 
@@ -69,7 +69,7 @@ def _signal_nodes(configuration: Configuration) -> Iterator[str]:
     for coil in fed:
         yield f"{coil.part.role}.{other_pole(coil.ref.terminal)}"
     if fed:
-        yield from (str(ref) for _, ref in configuration.parts_with(Job.COIL_SWITCH))
+        yield from (str(ref) for _, ref in configuration.parts_with(TerminalUse.COIL_SWITCH))
 
 
 def _high_voltage_nodes(configuration: Configuration) -> Iterator[str]:

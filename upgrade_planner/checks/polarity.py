@@ -13,7 +13,7 @@ from upgrade_planner.checks.findings import (
 )
 from upgrade_planner.checks.ignition_parts import other_pole
 from upgrade_planner.checks.power import LIVE_V
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.branches import Guard
@@ -59,8 +59,8 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
 def part_reversed(examined: Examined) -> Iterator[Finding]:
     """A part with diodes or electronics that stands the wrong way round in some state."""
     for part in examined.configuration.components:
-        has_electronics = part.terminal_as(Job.KEY_FEED) is not None
-        name = part.terminal_as(Job.SUPPLY if has_electronics else Job.OUTPUT)
+        has_electronics = part.terminal_as(TerminalUse.KEY_FEED) is not None
+        name = part.terminal_as(TerminalUse.SUPPLY if has_electronics else TerminalUse.OUTPUT)
         is_tender = part.is_fed and part.family is not Family.STARTER
         for point in examined.points.values() if is_tender and name is not None else ():
             across_v = _across_v(part, str(name), point)

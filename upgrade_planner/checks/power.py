@@ -15,7 +15,7 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import is_driven
-from upgrade_planner.configuration.kinds import Family, Job
+from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.batteries import batteries_of
@@ -110,7 +110,9 @@ def _at(part: Component, name: str) -> Subject:
 
 def _ignition_feed(part: Component) -> str | None:
     """Terminal of an ignition part that the key feeds or wakes."""
-    return part.terminal_as(Job.SUPPLY if part.family is Family.COIL else Job.KEY_FEED)
+    return part.terminal_as(
+        TerminalUse.SUPPLY if part.family is Family.COIL else TerminalUse.KEY_FEED
+    )
 
 
 def load_without_return(examined: Examined) -> Iterator[Finding]:
@@ -145,7 +147,7 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
     for state in ("off", "key_on", "loaded"):
         point = examined.points.get(state)
         for part in examined.configuration.components if point is not None else ():
-            signal = part.terminal_as(Job.START_SIGNAL)
+            signal = part.terminal_as(TerminalUse.START_SIGNAL)
             name = signal or _ignition_feed(part)
             if name is None or (state != "off" and signal is None):
                 continue
@@ -180,7 +182,7 @@ def dead_when_needed(examined: Examined) -> Iterator[Finding]:
         for part in examined.configuration.components if point is not None else ():
             name = _ignition_feed(part)
             if state == "cranking":
-                name = part.terminal_as(Job.START_SIGNAL) or name
+                name = part.terminal_as(TerminalUse.START_SIGNAL) or name
             if name is None or point is None or is_out_of_work(part, examined.configuration):
                 continue
             if part.family is Family.COIL and is_driven(part, examined.configuration):

@@ -16,7 +16,7 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
-from upgrade_planner.configuration.kinds import Capability, Job
+from upgrade_planner.configuration.kinds import Capability, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre, ratio, second
 from upgrade_planner.configuration.ways import Covering
@@ -254,7 +254,7 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
     """Rated output of each machine [A], and the wires and fuses on its way to the battery."""
     ways = examined.ways
     for part in examined.configuration.components:
-        output = part.ref_as(Job.OUTPUT)
+        output = part.ref_as(TerminalUse.OUTPUT)
         if part.can(Capability.CHARGES) and output is not None and not ways.is_shorted:
             way = ways.way(ways.live, str(output), through_cut_out=True)
             found = tuple(branch_name(branch) for branch in way or ())

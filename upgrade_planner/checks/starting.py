@@ -28,7 +28,7 @@ from upgrade_planner.checks.paths import (
     return_of,
     wires_of,
 )
-from upgrade_planner.configuration.kinds import Family, Job
+from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
@@ -85,12 +85,12 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
 
 def _signalled(configuration: Configuration) -> list[Component]:
     """Solenoids and starter relays that are in use."""
-    found = configuration.parts_with(Job.START_SIGNAL)
+    found = configuration.parts_with(TerminalUse.START_SIGNAL)
     return [part for part, _ in found if not is_out_of_work(part, configuration)]
 
 
 def _signal_of(part: Component) -> TerminalRef:
-    return TerminalRef(part.role, str(part.terminal_as(Job.START_SIGNAL)))
+    return TerminalRef(part.role, str(part.terminal_as(TerminalUse.START_SIGNAL)))
 
 
 def _signal_path(

@@ -19,7 +19,7 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.electrical.states import CRANKING, Engine
@@ -30,7 +30,7 @@ TURNS_RATIO = 0.5
 
 def _without_solenoid(configuration: Configuration) -> list[Component]:
     starters = configuration.parts_of(Family.STARTER)
-    return [part for part in starters if part.terminal_as(Job.START_SIGNAL) is None]
+    return [part for part in starters if part.terminal_as(TerminalUse.START_SIGNAL) is None]
 
 
 def does_not_turn(examined: Examined) -> Iterator[Finding]:

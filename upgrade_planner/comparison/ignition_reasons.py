@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from upgrade_planner.comparison.why import Reasons, because
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -188,7 +188,7 @@ def _fed_in(wire: Wire, after: Configuration) -> Reasons:
 
 def _live_positions(switch: Component, terminal: str) -> tuple[str, ...]:
     """Positions of a key switch in which `terminal` is joined to its battery terminal."""
-    positions, supply = switch.ratings["positions"], switch.terminal_as(Job.SUPPLY)
+    positions, supply = switch.ratings["positions"], switch.terminal_as(TerminalUse.SUPPLY)
     return tuple(
         name
         for name, groups in positions.items()

@@ -71,7 +71,7 @@ class When(StrEnum):
     LET_GO = "let go"
 
 
-class Job(StrEnum):
+class TerminalUse(StrEnum):
     """What a terminal is for; without an entry in `plays` it plays the part of its own name."""
 
     SUPPLY = "supply"

@@ -12,7 +12,7 @@ from typing import Any
 from attrs import field, frozen
 
 from upgrade_planner.configuration.files.positions import Origin
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import Insulation
@@ -138,12 +138,12 @@ class Component:
         """True if its kind has that capability."""
         return capability in kinds()[self.kind].capabilities
 
-    def terminal_as(self, job: Job) -> str | None:
+    def terminal_as(self, job: TerminalUse) -> str | None:
         """Name of the terminal that plays a part, or None if it has none."""
         name = kinds()[self.kind].plays.get(job, job)
         return None if self.terminal(name) is None else str(name)
 
-    def ref_as(self, job: Job) -> TerminalRef | None:
+    def ref_as(self, job: TerminalUse) -> TerminalRef | None:
         """As `terminal_as`, the terminal itself."""
         name = self.terminal_as(job)
         return None if name is None else TerminalRef(self.role, name)
@@ -302,7 +302,7 @@ class Configuration:
         """Components with that capability, by role."""
         return tuple(part for part in self.components if part.can(capability))
 
-    def parts_with(self, job: Job) -> tuple[tuple[Component, TerminalRef], ...]:
+    def parts_with(self, job: TerminalUse) -> tuple[tuple[Component, TerminalRef], ...]:
         """Components with a terminal that plays a part, and that terminal; by role."""
         found = ((part, part.ref_as(job)) for part in self.components)
         return tuple((part, ref) for part, ref in found if ref is not None)

@@ -10,10 +10,10 @@ from upgrade_planner.configuration.kinds import (
     JOINS_ONLY,
     Capability,
     Family,
-    Job,
     Kind,
     Passage,
     Passing,
+    TerminalUse,
     When,
 )
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -88,7 +88,7 @@ def _chosen(entry: dict[str, Any]) -> Iterator[tuple[str, str, Iterable[str]]]:
     """Each value that stands for one of a few words: its key, itself, the words."""
     yield "family", entry["family"], Family
     for name in entry.get("plays", {}):
-        yield "plays", name, Job
+        yield "plays", name, TerminalUse
     for name in entry.get("capabilities", []):
         yield "capabilities", name, Capability
     for passage in entry["passes"]:

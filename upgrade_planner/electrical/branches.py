@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from upgrade_planner.configuration.kinds import Capability, Family, Job, When
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse, When
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.passing import ways_through
 
@@ -54,7 +54,7 @@ def is_out_of_work(part: Component, configuration: Configuration) -> bool:
     """True for a starter relay of which nothing but the battery stud is used, as a junction."""
     if part.family is not Family.STARTER_RELAY:
         return False
-    ends = {part.terminal_as(Job.START_SIGNAL), *(way.other for way in ways_through(part))}
+    ends = {part.terminal_as(TerminalUse.START_SIGNAL), *(way.other for way in ways_through(part))}
     return not any(configuration.wires_at.get(TerminalRef(part.role, str(e))) for e in ends)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context, node_of
@@ -68,8 +68,8 @@ def _coils(configuration: Configuration) -> Iterator[Coil]:
 
 
 def _coil_ends(part: Component) -> tuple[str, str] | None:
-    one = part.terminal_as(Job.WINDING)
-    other = part.terminal_as(Job.WINDING_RETURN) or part.return_terminal
+    one = part.terminal_as(TerminalUse.WINDING)
+    other = part.terminal_as(TerminalUse.WINDING_RETURN) or part.return_terminal
     return None if other is None else (f"{part.role}.{one}", f"{part.role}.{other}")
 
 

@@ -1,6 +1,6 @@
 """What is lost on the way from the output of alternator or dynamo to the battery."""
 
-from upgrade_planner.configuration.kinds import Job
+from upgrade_planner.configuration.kinds import TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -11,7 +11,7 @@ WORKING_C = 60.0
 
 def output_of(machine: Component) -> TerminalRef:
     """The terminal at which a machine delivers its output."""
-    return TerminalRef(machine.role, machine.terminal_as(Job.OUTPUT) or Job.OUTPUT)
+    return TerminalRef(machine.role, machine.terminal_as(TerminalUse.OUTPUT) or TerminalUse.OUTPUT)
 
 
 def rated_drop_v(wire: Wire, machine: Component, configuration: Configuration) -> float:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.batteries import strings_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -113,7 +113,7 @@ def _fed_name(part: Component, configuration: Configuration) -> str:
             wires = configuration.wires_at.get(TerminalRef(part.role, name), ())
             if any(wire.circuit in FEEDING for wire in wires):
                 return name
-    terminal = str(part.terminal_as(Job.SUPPLY))
+    terminal = str(part.terminal_as(TerminalUse.SUPPLY))
     if configuration.vehicle.ground == "positive":
         return terminal.replace("positive", "negative")
     return terminal
@@ -124,7 +124,7 @@ def switched_by(configuration: Configuration) -> TerminalRef | None:
     unit = ignition_unit(configuration)
     if unit is None:
         return None
-    return configuration.component(unit.role).ref_as(Job.KEY_FEED) or unit
+    return configuration.component(unit.role).ref_as(TerminalUse.KEY_FEED) or unit
 
 
 def ignition_v(point: OperatingPoint, unit: TerminalRef | None) -> float | None:

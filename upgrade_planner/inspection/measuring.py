@@ -10,7 +10,7 @@ from math import ceil, floor, hypot
 
 from attrs import evolve, frozen
 
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -165,7 +165,7 @@ def _of_part(part: Component, configuration: Configuration) -> Measurement | Non
             if_high="a coil of another sort (for full voltage?), or a break inside",
         )
     if (
-        part.terminal_as(Job.FIELD)
+        part.terminal_as(TerminalUse.FIELD)
         and "field_resistance" in part.ratings
         and part.can(Capability.CHARGES)
     ):

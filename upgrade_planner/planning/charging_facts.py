@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept
-from upgrade_planner.configuration.kinds import Capability, Family, Job
+from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration
 
 CHARGING_ROLES = ("dynamo", "alternator", "regulator", "cut_out", "battery")
@@ -70,7 +70,7 @@ def _field_circuits(configuration: Configuration) -> set[str]:
 
 
 def _is_box(part: Component) -> bool:
-    return part.family is Family.REGULATOR and part.terminal_as(Job.ARMATURE) is not None
+    return part.family is Family.REGULATOR and part.terminal_as(TerminalUse.ARMATURE) is not None
 
 
 def charging_words(configuration: Configuration) -> Mapping[str, str]:
