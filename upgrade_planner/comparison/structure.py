@@ -10,7 +10,7 @@ from typing import Any
 
 from attrs import frozen
 
-from upgrade_planner.configuration.composing.digest import plain
+from upgrade_planner.configuration.composing.digest import plain_value
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.values.sizes import size_text
 
@@ -44,7 +44,7 @@ def structure_of(configuration: Configuration) -> Structure:
         "vehicle": {"ground": vehicle.ground, "voltage_v": vehicle.voltage_v},
         "parts": {part.role: _part(part) for part in configuration.components},
         "wires": {wire.id: _wire(wire, configuration) for wire in configuration.wires},
-        "switches": _keyed(plain(configuration.switch_positions)),
+        "switches": _keyed(plain_value(configuration.switch_positions)),
     }
 
 
@@ -79,7 +79,7 @@ def _part(part: Component) -> Structure:
         "name": part.name,
         "place": part.place,
         "terminals": terminals,
-        "ratings": _keyed(plain(part.ratings)),
+        "ratings": _keyed(plain_value(part.ratings)),
     }
 
 

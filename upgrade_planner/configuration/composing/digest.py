@@ -8,16 +8,16 @@ from typing import Any
 
 def digest_of(value: Any) -> str:
     """SHA-256 of plain or attrs values, independent of hash seeds and of where they were read."""
-    return hashlib.sha256(json.dumps(plain(value), sort_keys=True).encode()).hexdigest()
+    return hashlib.sha256(json.dumps(plain_value(value), sort_keys=True).encode()).hexdigest()
 
 
-def plain(value: Any) -> Any:
+def plain_value(value: Any) -> Any:
     """A value as tables, lists, texts and numbers, without where it was written."""
     fields = getattr(value, "__attrs_attrs__", None)
     if fields is not None:
-        return {f.alias: plain(getattr(value, f.name)) for f in fields if f.name != "origin"}
+        return {f.alias: plain_value(getattr(value, f.name)) for f in fields if f.name != "origin"}
     if isinstance(value, Mapping):
-        return {str(key): plain(item) for key, item in value.items()}
+        return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, tuple | list):
-        return [plain(item) for item in value]
+        return [plain_value(item) for item in value]
     return value if isinstance(value, int | float | str | bool | None) else str(value)
