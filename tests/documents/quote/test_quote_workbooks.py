@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from quote_sample import DAY, SALOON, VAN, own_rates, quoted
 
-from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 
 FORMULAS = ("=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", '=HYPERLINK("x")')
 
@@ -28,21 +28,21 @@ def as_decimal(value):
 class TestWorkbook:
     @given(st.decimals(-(10**9), 10**9, places=2, allow_nan=False))
     def test_amounts_come_back_exactly(self, amount):
-        page = opened(workbook_bytes([Sheet(title="a", rows=((amount,),))], DAY)).active
+        page = opened(workbook_bytes([WorkbookSheet(title="a", rows=((amount,),))], DAY)).active
         assert as_decimal(page["A1"].value) == amount
 
     @pytest.mark.parametrize("text", FORMULAS)
     def test_no_text_becomes_a_formula(self, text):
-        page = opened(workbook_bytes([Sheet(title="a", rows=((text,),))], DAY)).active
+        page = opened(workbook_bytes([WorkbookSheet(title="a", rows=((text,),))], DAY)).active
         assert page["A1"].data_type == "s"
         assert page["A1"].value == f"'{text}"
 
     def test_control_characters_do_no_harm(self):
-        page = opened(workbook_bytes([Sheet(title="a", rows=(("a\x07b",),))], DAY)).active
+        page = opened(workbook_bytes([WorkbookSheet(title="a", rows=(("a\x07b",),))], DAY)).active
         assert page["A1"].value == "a b"
 
     def test_no_time_of_day_enters(self):
-        content = workbook_bytes([Sheet(title="a", rows=(("x", 1),))], DAY)
+        content = workbook_bytes([WorkbookSheet(title="a", rows=(("x", 1),))], DAY)
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
             assert {info.date_time for info in packed.infolist()} == {(1980, 1, 1, 0, 0, 0)}
             core = packed.read("docProps/core.xml").decode()

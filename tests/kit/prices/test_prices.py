@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.configuration.tables.csv_files import csv_bytes, csv_text
 from upgrade_planner.configuration.tables.list_table import table_of
-from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article, sorts
 from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
@@ -54,7 +54,7 @@ def xlsx(rows):
 
 
 def written_book(rows):
-    return workbook_bytes([Sheet(title="list", rows=tuple(rows))], date(2026, 5, 12))
+    return workbook_bytes([WorkbookSheet(title="list", rows=tuple(rows))], date(2026, 5, 12))
 
 
 def one(columns, cells):

@@ -25,7 +25,7 @@ _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 @frozen(kw_only=True)
-class Sheet:
+class WorkbookSheet:
     """
     One sheet.
 
@@ -44,7 +44,7 @@ class Sheet:
     is_list: bool = False
 
 
-def workbook_bytes(sheets: Sequence[Sheet], issued: date) -> bytes:
+def workbook_bytes(sheets: Sequence[WorkbookSheet], issued: date) -> bytes:
     """
     The sheets as an XLSX file.
 
@@ -67,7 +67,7 @@ def workbook_bytes(sheets: Sequence[Sheet], issued: date) -> bytes:
     return undated(content.getvalue(), issued)
 
 
-def _fill(page: Any, sheet: Sheet) -> None:
+def _fill(page: Any, sheet: WorkbookSheet) -> None:
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
     from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter

@@ -5,7 +5,7 @@ from datetime import date
 
 from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.csv_files import csv_text
-from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words, title_words
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
 from upgrade_planner.documents.kit.kit_words import exact_text
@@ -122,7 +122,7 @@ def kit_xlsx(kit: Kit, issued: date) -> bytes:
     )
     return workbook_bytes(
         [
-            Sheet(title=title, rows=(columns, *_printable(rows)), decimals=0, is_list=True)
+            WorkbookSheet(title=title, rows=(columns, *_printable(rows)), decimals=0, is_list=True)
             for title, columns, rows in sheets
         ],
         issued,

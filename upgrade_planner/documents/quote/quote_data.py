@@ -8,7 +8,7 @@ from typing import Any
 
 from upgrade_planner import __version__
 from upgrade_planner.configuration.tables.cells import Cell
-from upgrade_planner.configuration.tables.workbooks import Sheet, workbook_bytes
+from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
 
@@ -90,13 +90,13 @@ def quote_xlsx(view: QuoteView, given: date) -> bytes:
     if view.compared:
         heading = ("", "now", *(f"Offer {offer.letter}: {offer.title}" for offer in view.offers))
         table = (heading, *((row.subject, row.now, *row.cells) for row in view.compared))
-        sheets.append(Sheet(title="Comparison", rows=table, decimals=decimals))
+        sheets.append(WorkbookSheet(title="Comparison", rows=table, decimals=decimals))
     for offer in view.offers:
         name = f"Offer {offer.letter}".strip()
         rows, headings = _offer_rows(view, offer)
-        sheets.append(Sheet(title=name, rows=rows, headings=headings, decimals=decimals))
+        sheets.append(WorkbookSheet(title=name, rows=rows, headings=headings, decimals=decimals))
         sheets.append(
-            Sheet(
+            WorkbookSheet(
                 title=f"Parts {offer.letter}".strip(),
                 rows=tuple(_part_rows(offer)),
                 decimals=decimals,
@@ -213,13 +213,15 @@ def internal_xlsx(
         ]
         heading = tuple(name.replace("_", " ") for name in _COLUMNS)
         sheets.append(
-            Sheet(title=f"Lines {offer.letter}".strip(), rows=(heading, *lines), decimals=decimals)
+            WorkbookSheet(
+                title=f"Lines {offer.letter}".strip(), rows=(heading, *lines), decimals=decimals
+            )
         )
         sums: list[tuple[Cell, ...]] = [(offer.title, None), *offer.sums]
         sums += [(text,) for text in (*offer.together, invented) if text]
         sums += [(f"Without a price: {item}",) for item in offer.open_items]
         sheets.append(
-            Sheet(title=f"Sums {offer.letter}".strip(), rows=tuple(sums), decimals=decimals)
+            WorkbookSheet(title=f"Sums {offer.letter}".strip(), rows=tuple(sums), decimals=decimals)
         )
     return workbook_bytes(sheets, given)
 
