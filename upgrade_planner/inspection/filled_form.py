@@ -13,7 +13,7 @@ from attrs import field, frozen
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.files.texts import read_text
-from upgrade_planner.configuration.tables.spreadsheet import Row, Table, header_of, read_table
+from upgrade_planner.configuration.tables.spreadsheet import Row, Table, column_names, read_table
 from upgrade_planner.configuration.tables.wire_csv import COLUMNS as WIRE_COLUMNS
 from upgrade_planner.configuration.tables.wire_csv import REQUIRED as WIRE_REQUIRED
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -70,7 +70,7 @@ def read_form(path: Path) -> FilledForm | Table:
     text = read_text(path, WANTED)
     if path.suffix.lower() == ".json" or text.lstrip()[:1] == "{":
         return _from_fields(name, _json_fields(name, text))
-    header = header_of(text)
+    header = column_names(text)
     if "line" not in header and {"circuit", "from"} <= set(header):
         return read_table(name, text, WIRE_COLUMNS, WIRE_REQUIRED, WANTED)
     table = read_table(name, text, COLUMNS, NEEDED, WANTED)

@@ -69,7 +69,7 @@ class Table:
     is_european: bool
 
 
-def header_of(text: str) -> tuple[str, ...]:
+def column_names(text: str) -> tuple[str, ...]:
     """The column names of a table, small letters; empty if there are none."""
     _, lines = _parted(text)
     first = next(iter(lines), (1, []))[1]
