@@ -12,7 +12,7 @@ from upgrade_planner.configuration.files.shipped import find_profile, shipped_pr
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.spreadsheet import Table
-from upgrade_planner.configuration.tables.wire_differences import wire_differences
+from upgrade_planner.configuration.tables.wire_differences import spreadsheet_differences
 from upgrade_planner.configuration.values.sizes import AUTOMATIC
 from upgrade_planner.documents.profiles.as_found_text import (
     AsFoundFile,
@@ -88,7 +88,7 @@ def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> R
 
 
 def _from_wires(table: Table, base: Configuration) -> Recorded:
-    found = wire_differences(table, base)
+    found = spreadsheet_differences(table, base)
     return Recorded(remove_wires=found.remove, change_wires=found.change, add_wires=found.add)
 
 

@@ -36,7 +36,7 @@ class WireDifferences:
     add: tuple[Entry, ...]
 
 
-def wire_differences(table: Table, configuration: Configuration) -> WireDifferences:
+def spreadsheet_differences(table: Table, configuration: Configuration) -> WireDifferences:
     """
     What a spreadsheet of wires says differently from a configuration.
 
