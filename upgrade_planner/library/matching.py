@@ -133,7 +133,7 @@ def _has_word(text: str, word: str, *, whole: bool = False) -> bool:
 
 
 @frozen(kw_only=True)
-class Difference:
+class TraitDifference:
     """One trait that is not as wanted: both in words; `found` is "" if the profile is silent."""
 
     name: str
@@ -157,7 +157,7 @@ class Match:
     points: float
     possible: float
     same: tuple[str, ...]
-    differing: tuple[Difference, ...]
+    differing: tuple[TraitDifference, ...]
 
     @property
     def ratio(self) -> float:
@@ -178,7 +178,7 @@ def match_of(wanted: Wanted, traits: Traits) -> Match:
         if share == 1:
             same.append(subject.title)
         else:
-            told = Difference(
+            told = TraitDifference(
                 name=name,
                 title=subject.title,
                 wanted=wanted_words(subject, wanted[name]),
