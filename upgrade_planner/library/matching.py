@@ -143,7 +143,7 @@ class TraitDifference:
 
 
 @frozen(kw_only=True)
-class Match:
+class TraitMatch:
     """
     How near traits come to what is wanted.
 
@@ -165,7 +165,7 @@ class Match:
         return self.points / self.possible if self.possible else 1.0
 
 
-def match_of(wanted: Wanted, traits: Traits) -> Match:
+def match_of(wanted: Wanted, traits: Traits) -> TraitMatch:
     """How near a configuration comes to what is known of a vehicle; unknown things do not count."""
     points, possible = 0.0, 0.0
     same, differing = [], []
@@ -185,7 +185,9 @@ def match_of(wanted: Wanted, traits: Traits) -> Match:
                 found=traits[name].words,
             )
             differing.append(told)
-    return Match(points=points, possible=possible, same=tuple(same), differing=tuple(differing))
+    return TraitMatch(
+        points=points, possible=possible, same=tuple(same), differing=tuple(differing)
+    )
 
 
 def wanted_words(subject: Subject, ids: tuple[str, ...]) -> str:

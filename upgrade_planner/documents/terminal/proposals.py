@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from textwrap import fill
 
 from upgrade_planner.documents.terminal.console import console
-from upgrade_planner.library.matching import Match
+from upgrade_planner.library.matching import TraitMatch
 from upgrade_planner.library.proposing import Proposal
 
 PROPOSALS_SHOWN = 5
@@ -53,7 +53,7 @@ def _title(number: int, proposal: Proposal, found: Sequence[Proposal]) -> str:
     return f"  {number}  {proposal.name}{what}{points}"
 
 
-def points_words(match: Match) -> str:
+def points_words(match: TraitMatch) -> str:
     """`47.2 of 54 points`."""
     return f"{match.points:.3g} of {match.possible:.3g} points"
 
