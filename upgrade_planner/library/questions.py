@@ -14,8 +14,8 @@ from upgrade_planner.configuration.values.quantities import Dimension, parse_qua
 from upgrade_planner.library.matching import Wanted, count_in, ground_in, has_words, volts_in
 from upgrade_planner.library.traits import (
     NONE,
-    Sort,
     Subject,
+    Variety,
     cylinders_in,
     subjects,
     trait_for,
@@ -73,7 +73,7 @@ class Question:
         return subjects()[self.key]
 
     @property
-    def choices(self) -> tuple[Sort, ...]:
+    def choices(self) -> tuple[Variety, ...]:
         """The sorts to choose from; empty if it is no matter of choice."""
         if self.kind not in ("sort", "sorts"):
             return ()
@@ -240,7 +240,7 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
     return tuple(sort.id for sort in found)
 
 
-def _found_by_words(question: Question, text: str) -> list[Sort]:
+def _found_by_words(question: Question, text: str) -> list[Variety]:
     """Sorts that some words mean: whole words before parts, the name before other words."""
     names = {sort.id: sort.words.lower() for sort in question.choices}
     texts = {sort.id: trait_for(question.subject, (sort,)).search for sort in question.choices}

@@ -53,7 +53,7 @@ OTHER = "other"
 
 
 @frozen(kw_only=True)
-class Sort:
+class Variety:
     """
     One sort of a trait, such as a way of charging.
 
@@ -107,7 +107,7 @@ class Subject:
     takes_all: bool
     none: str
     slot: str
-    sorts: tuple[Sort, ...]
+    sorts: tuple[Variety, ...]
 
 
 @frozen(kw_only=True)
@@ -156,8 +156,8 @@ def _subject(name: str, entry: dict[str, Any]) -> Subject:
     )
 
 
-def _sort(entry: dict[str, Any]) -> Sort:
-    return Sort(
+def _sort(entry: dict[str, Any]) -> Variety:
+    return Variety(
         id=entry["id"],
         words=entry["words"],
         brief=entry.get("brief", entry["words"]),
@@ -214,7 +214,7 @@ def _sorted_trait(subject: Subject, facts: frozenset[str], configuration: Config
     )
 
 
-def trait_for(subject: Subject, sorts: Iterable[Sort]) -> Trait:
+def trait_for(subject: Subject, sorts: Iterable[Variety]) -> Trait:
     """The trait that some sorts of a subject make."""
     chosen = tuple(sorts)
     words = " and ".join(sort.words for sort in chosen)
