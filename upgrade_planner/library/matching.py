@@ -10,9 +10,9 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.traits import (
     NONE,
     NUMBER_WORDS,
-    Subject,
     Trait,
     Traits,
+    TraitSubject,
     subjects,
 )
 
@@ -190,7 +190,7 @@ def match_of(wanted: Wanted, traits: Traits) -> TraitMatch:
     )
 
 
-def wanted_words(subject: Subject, ids: tuple[str, ...]) -> str:
+def wanted_words(subject: TraitSubject, ids: tuple[str, ...]) -> str:
     """What is wanted, in words."""
     by_id = {sort.id: sort.words for sort in subject.sorts} | {NONE: subject.none}
     told = [by_id.get(one, one) for one in ids]
@@ -201,7 +201,7 @@ def wanted_words(subject: Subject, ids: tuple[str, ...]) -> str:
     return words + unit
 
 
-def _share(subject: Subject, wanted: tuple[str, ...], trait: Trait) -> float:
+def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> float:
     if not subject.sorts and subject.name not in _READ:
         return _share_of_words(wanted[0], trait.search)
     ids, theirs = ({*row} - {NONE} for row in (wanted, trait.ids))

@@ -14,7 +14,7 @@ from upgrade_planner.configuration.values.quantities import Dimension, parse_qua
 from upgrade_planner.library.matching import Wanted, count_in, ground_in, has_words, volts_in
 from upgrade_planner.library.traits import (
     NONE,
-    Subject,
+    TraitSubject,
     Variety,
     cylinders_in,
     subjects,
@@ -68,7 +68,7 @@ class Question:
     circuits: tuple[str, ...] = ()
 
     @property
-    def subject(self) -> Subject:
+    def subject(self) -> TraitSubject:
         """The trait that it asks for; KeyError if it asks for none."""
         return subjects()[self.key]
 

@@ -88,7 +88,7 @@ def _is_among(pattern: str, facts: frozenset[str]) -> bool:
 
 
 @frozen(kw_only=True)
-class Subject:
+class TraitSubject:
     """
     Something that is seen of every configuration.
 
@@ -137,14 +137,14 @@ Traits = Mapping[str, Trait]
 
 
 @cache
-def subjects() -> Mapping[str, Subject]:
+def subjects() -> Mapping[str, TraitSubject]:
     """All subjects by name, from data/traits.toml."""
     data = tomllib.loads(_TABLE.read_text(encoding="utf-8"))
     return {name: _subject(name, entry) for name, entry in data.items()}
 
 
-def _subject(name: str, entry: dict[str, Any]) -> Subject:
-    return Subject(
+def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
+    return TraitSubject(
         name=name,
         title=entry["title"],
         weight=entry["weight"],
@@ -198,7 +198,9 @@ def facts_of(configuration: Configuration) -> Iterator[str]:
             yield f"{configuration.component(ref.role).kind} @ {wire.circuit}"
 
 
-def _sorted_trait(subject: Subject, facts: frozenset[str], configuration: Configuration) -> Trait:
+def _sorted_trait(
+    subject: TraitSubject, facts: frozenset[str], configuration: Configuration
+) -> Trait:
     met = [sort for sort in subject.sorts if sort.is_met(facts)]
     met = met if subject.takes_all else met[:1]
     if met:
@@ -214,7 +216,7 @@ def _sorted_trait(subject: Subject, facts: frozenset[str], configuration: Config
     )
 
 
-def trait_for(subject: Subject, sorts: Iterable[Variety]) -> Trait:
+def trait_for(subject: TraitSubject, sorts: Iterable[Variety]) -> Trait:
     """The trait that some sorts of a subject make."""
     chosen = tuple(sorts)
     words = " and ".join(sort.words for sort in chosen)
