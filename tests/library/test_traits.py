@@ -15,8 +15,8 @@ from upgrade_planner.library.traits import (
     NONE,
     OTHER,
     cylinders_in,
-    facts_of,
     subjects,
+    trait_facts,
     trait_for,
     traits_of,
 )
@@ -209,7 +209,7 @@ class TestVehicle:
         assert not differing & {"voltage", "ground", "cylinders", "indicator", "battery"}
 
     def test_facts_do_not_depend_on_names(self, garage):
-        before = set(facts_of(garage.load()))
+        before = set(trait_facts(garage.load()))
         renamed = {
             "ignition-feed": "blue",
             "Little van": "Thing",
@@ -223,7 +223,7 @@ class TestVehicle:
                 text = text.replace(old, new)
             assert text != garage.text(name)
             garage.write(name, text)
-        assert set(facts_of(garage.load())) == before
+        assert set(trait_facts(garage.load())) == before
 
 
 class TestTable:

@@ -171,7 +171,7 @@ def _sort(entry: dict[str, Any]) -> Variety:
 
 def traits_of(configuration: Configuration) -> Traits:
     """Everything that is seen of a configuration."""
-    facts = frozenset(facts_of(configuration))
+    facts = frozenset(trait_facts(configuration))
     plain = _plain_traits(configuration)
     return {
         name: plain[name] if name in plain else _sorted_trait(subject, facts, configuration)
@@ -179,7 +179,7 @@ def traits_of(configuration: Configuration) -> Traits:
     }
 
 
-def facts_of(configuration: Configuration) -> Iterator[str]:
+def trait_facts(configuration: Configuration) -> Iterator[str]:
     """The facts that the table's conditions look for; its head lists their forms."""
     for kind, count in Counter(part.kind for part in configuration.components).items():
         yield from (f"{n} {kind}" for n in range(2, count + 1))
