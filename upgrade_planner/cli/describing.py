@@ -50,9 +50,9 @@ def describe(
         return
     require_free(output, replace=replace)
     if answers is not None:
-        from upgrade_planner.library.answers import read_answers
+        from upgrade_planner.library.answers import load_answers
 
-        described = _described_by_file(output, read_answers(answers))
+        described = _described_by_file(output, load_answers(answers))
     else:
         described = _described_by_questions(output)
     _say_what_was_written(described)

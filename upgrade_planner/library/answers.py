@@ -38,7 +38,7 @@ class AnswerFile:
     based_on: str = ""
 
 
-def read_answers(path: Path) -> AnswerFile:
+def load_answers(path: Path) -> AnswerFile:
     """
     The answers in a file.
 
