@@ -9,7 +9,7 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import nearest
-from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
 from upgrade_planner.library.matching import Wanted, count_in, ground_in, has_words, volts_in
 from upgrade_planner.library.traits import (
@@ -149,7 +149,7 @@ def read_answer(question: Question, text: str) -> Answer:
     if len(plain) > LONGEST_ANSWER:
         raise AnswerError(f"an answer of {len(plain)} characters", f"at most {LONGEST_ANSWER}")
     if not plain.isprintable():
-        raise AnswerError(shown(plain), "text that can be printed")
+        raise AnswerError(shown_scalar(plain), "text that can be printed")
     return _READERS[question.kind](question, plain)
 
 
@@ -161,21 +161,21 @@ def _text(question: Question, text: str) -> Answer:
 def _voltage(question: Question, text: str) -> Answer:
     value = volts_in(text)
     if value not in SYSTEM_VOLTAGES:
-        raise AnswerError(shown(text), "6, 12 or 24 V")
+        raise AnswerError(shown_scalar(text), "6, 12 or 24 V")
     return Answer(key=question.key, words=f"{value} V", ids=(value,))
 
 
 def _ground(question: Question, text: str) -> Answer:
     value = ground_in(text)
     if not value:
-        raise AnswerError(shown(text), "negative or positive (or − or +)")
+        raise AnswerError(shown_scalar(text), "negative or positive (or − or +)")
     return Answer(key=question.key, words=f"{value} ground", ids=(value,))
 
 
 def _count(question: Question, text: str) -> Answer:
     value = count_in(text)
     if not value or int(value) > MOST_CYLINDERS:
-        raise AnswerError(shown(text), f"a whole number from 1 to {MOST_CYLINDERS}")
+        raise AnswerError(shown_scalar(text), f"a whole number from 1 to {MOST_CYLINDERS}")
     return Answer(key=question.key, words=f"{value} cylinders", ids=(value,))
 
 
@@ -185,7 +185,7 @@ def _length(question: Question, text: str) -> Answer:
     except NotationError as error:
         raise AnswerError(error.found, error.expected, error.nearest) from error
     if not 0 < length_m <= LONGEST_LENGTH_M:
-        raise AnswerError(shown(text), f"more than 0 and at most {LONGEST_LENGTH_M:g} m")
+        raise AnswerError(shown_scalar(text), f"more than 0 and at most {LONGEST_LENGTH_M:g} m")
     return Answer(key=question.key, words=text, length_m=length_m)
 
 
@@ -206,10 +206,12 @@ def _sorts(question: Question, text: str) -> Answer:
                 raise _several(question, piece.strip(), meant)
             ids += meant
     if not ids:
-        raise AnswerError(shown(text), _choice_words(question))
+        raise AnswerError(shown_scalar(text), _choice_words(question))
     ids = list(dict.fromkeys(ids))
     if NONE in ids and len(ids) > 1:
-        raise AnswerError(shown(text), f"{question.subject.none}, or what is there, not both")
+        raise AnswerError(
+            shown_scalar(text), f"{question.subject.none}, or what is there, not both"
+        )
     trait = trait_for(question.subject, (s for s in question.choices if s.id in ids))
     words = trait.words or question.subject.none
     return Answer(key=question.key, words=words, ids=tuple(ids))
@@ -234,7 +236,7 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
         return (exact[0],)
     found = [s for s in choices if word == s.family] or _found_by_words(question, word)
     if not found:
-        raise AnswerError(shown(text), _choice_words(question, word))
+        raise AnswerError(shown_scalar(text), _choice_words(question, word))
     if len(found) > 1 and (len(found) == len(choices) or len(word) < SHORTEST_VAGUE_WORD):
         raise _several(question, text, tuple(sort.id for sort in found))
     return tuple(sort.id for sort in found)
@@ -264,7 +266,7 @@ def _numbered(question: Question, number: int) -> str:
 
 def _several(question: Question, text: str, ids: tuple[str, ...]) -> AnswerError:
     words = "; ".join(sort.words for sort in question.choices if sort.id in ids)
-    return AnswerError(f"{shown(text)}, which may be several", f"one of: {words}")
+    return AnswerError(f"{shown_scalar(text)}, which may be several", f"one of: {words}")
 
 
 def _choice_words(question: Question, word: str = "") -> str:

@@ -4,7 +4,7 @@ import pickle
 
 import pytest
 
-from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 
 
 def test_error_reads_as_one_sentence():
@@ -33,4 +33,4 @@ def test_error_survives_a_trip_between_processes():
     ],
 )
 def test_faulty_value_is_shown_short_and_printable(value, text):
-    assert shown(value) == text
+    assert shown_scalar(value) == text

@@ -136,7 +136,7 @@ def shown(value: object) -> str:
         return "a list"
     if isinstance(value, datetime.date | datetime.time):
         return f"the date or time {value}"
-    return notation.shown(value)
+    return notation.shown_scalar(value)
 
 
 def quoted(name: str, *, longest: int = LONGEST_NAME) -> str:

@@ -9,7 +9,7 @@ from itertools import product
 from attrs import field, frozen
 from attrs.validators import in_, optional
 
-from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown
+from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown_scalar
 
 # IEC 757:1983 (GOST 28763-90, national copy), table; seen.
 COLOUR_WORDS = {
@@ -91,7 +91,7 @@ def parse_colour(text: object) -> Colour:
         'RD/WH red with white tracer'
     """
     if not isinstance(text, str):
-        raise ColourError(shown(text), 'a colour code in quotes, e.g. "RD/WH"')
+        raise ColourError(shown_scalar(text), 'a colour code in quotes, e.g. "RD/WH"')
     codes = tuple(part.strip().upper() for part in text.split("/"))
     if not set(codes) <= set(COLOUR_WORDS):
         raise _unknown(text)
@@ -122,11 +122,15 @@ def parse_spoken_colour(text: object) -> Colour:
 def _refuse_combination(text: str, codes: tuple[str, ...]) -> None:
     main, *tracers = codes
     if len(tracers) > 1:
-        raise ColourError(shown(text), "one main colour and at most one tracer", _pairs(codes))
+        raise ColourError(
+            shown_scalar(text), "one main colour and at most one tracer", _pairs(codes)
+        )
     if main in tracers:
-        raise ColourError(shown(text), "a tracer of another colour, or none", [main])
+        raise ColourError(shown_scalar(text), "a tracer of another colour, or none", [main])
     if tracers and GREEN_AND_YELLOW in codes:
-        raise ColourError(shown(text), "GNYE alone; it is never combined", [GREEN_AND_YELLOW])
+        raise ColourError(
+            shown_scalar(text), "GNYE alone; it is never combined", [GREEN_AND_YELLOW]
+        )
 
 
 def _pairs(codes: tuple[str, ...]) -> list[str]:
@@ -138,10 +142,10 @@ def _unknown(text: str) -> ColourError:
     words = " ".join(text.casefold().split())
     if words in _CODE_OF_WORD:
         code = _CODE_OF_WORD[words]
-        return ColourError(shown(text), f"the letter code of {words}, {code}", [code])
+        return ColourError(shown_scalar(text), f"the letter code of {words}, {code}", [code])
     parts = [_likely_codes(part) for part in _parts(words) if part]
     nearest = ["/".join(codes) for codes in product(*parts) if _is_possible(codes)]
-    return ColourError(shown(text), _EXPECTED, nearest[:NEAREST])
+    return ColourError(shown_scalar(text), _EXPECTED, nearest[:NEAREST])
 
 
 def _is_possible(codes: tuple[str, ...]) -> bool:

@@ -12,7 +12,7 @@ from importlib.resources import files
 from attrs import field, frozen
 from attrs.validators import gt
 
-from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown
+from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown_scalar
 
 NEAREST = 3  # how many names an error offers
 
@@ -90,10 +90,10 @@ def parse_insulation(text: object) -> Insulation:
     """
     by_name = {insulation.name: insulation for insulation in insulations()}
     if not isinstance(text, str):
-        raise InsulationError(shown(text), 'an insulation class in quotes, e.g. "GPT"')
+        raise InsulationError(shown_scalar(text), 'an insulation class in quotes, e.g. "GPT"')
     name = "-".join(text.upper().split())
     if name not in by_name:
         nearest = nearest_words(name, by_name, most=NEAREST)
         expected = f"an insulation class: {', '.join(by_name)}"
-        raise InsulationError(shown(text), expected, nearest)
+        raise InsulationError(shown_scalar(text), expected, nearest)
     return by_name[name]

@@ -54,12 +54,12 @@ class NotationError(ValueError):
         return f"found {self.found}; expected {self.expected}{nearest}"
 
 
-def shown(value: object) -> str:
+def shown_scalar(value: object) -> str:
     """
     A faulty value as a message repeats it: short, on one line, its type in words.
 
     Example:
-        >>> shown("2,5 m"), shown(63), shown(True)
+        >>> shown_scalar("2,5 m"), shown_scalar(63), shown_scalar(True)
         ('"2,5 m"', 'the bare number 63', 'true')
     """
     match value:

@@ -20,7 +20,7 @@ from upgrade_planner.configuration.values.notation import (
     NO_BREAK_SPACE,
     NotationError,
     nearest_words,
-    shown,
+    shown_scalar,
 )
 
 ABSOLUTE_ZERO_C = -273.15  # [°C] by definition
@@ -135,10 +135,10 @@ voltage; expected a current, e.g. 63 A
     """
     if not isinstance(text, str):
         expected = f'{_noun(dimension)} as text in quotes, e.g. "{_example(dimension)}"'
-        raise QuantityError(shown(text), expected)
+        raise QuantityError(shown_scalar(text), expected)
     plain = " ".join(text.translate(_SAME_CHARACTER).split())
     if len(plain) > LONGEST_TEXT:
-        raise QuantityError(shown(text), _wanted(dimension))
+        raise QuantityError(shown_scalar(text), _wanted(dimension))
     if dimension is Dimension.LENGTH and (feet := _FEET_AND_INCHES.fullmatch(plain)):
         exact = _feet_and_inches(text, *feet.groups())
     else:
@@ -148,7 +148,7 @@ voltage; expected a current, e.g. 63 A
 
 def _feet_and_inches(text: str, sign: str, feet: str, inches: str) -> Fraction:
     if Fraction(inches) >= INCHES_PER_FOOT:
-        raise QuantityError(shown(text), "inches below 12 after feet, e.g. 5 ft 6 in")
+        raise QuantityError(shown_scalar(text), "inches below 12 after feet, e.g. 5 ft 6 in")
     length_m = int(feet) * FOOT_M + Fraction(inches) * INCH_M
     return -length_m if sign == "-" else length_m
 
@@ -159,7 +159,7 @@ def _number_and_unit(plain: str, text: str, dimension: Dimension) -> Fraction:
         raise _not_a_number(plain, text, dimension)
     number, exponent, symbol = match.groups()
     if abs(int(exponent or 0)) > LARGEST_EXPONENT:
-        raise QuantityError(f"{shown(text)}, beyond all bounds", _wanted(dimension))
+        raise QuantityError(f"{shown_scalar(text)}, beyond all bounds", _wanted(dimension))
     unit = _table()[dimension].get(symbol or "")
     if unit is None:
         raise _wrong_unit(text, number, symbol, dimension)
@@ -171,12 +171,16 @@ def _in_range(exact: Fraction, text: str, dimension: Dimension, allow_negative: 
     try:
         value = float(exact)
     except OverflowError as error:
-        raise QuantityError(f"{shown(text)}, beyond all bounds", _wanted(dimension)) from error
+        raise QuantityError(
+            f"{shown_scalar(text)}, beyond all bounds", _wanted(dimension)
+        ) from error
     if dimension is Dimension.TEMPERATURE:
         if value < ABSOLUTE_ZERO_C:
-            raise QuantityError(shown(text), f"a temperature of {ABSOLUTE_ZERO_C} °C or above")
+            raise QuantityError(
+                shown_scalar(text), f"a temperature of {ABSOLUTE_ZERO_C} °C or above"
+            )
     elif value < 0 and not allow_negative:
-        raise QuantityError(shown(text), f"{_noun(dimension)} of zero or more")
+        raise QuantityError(shown_scalar(text), f"{_noun(dimension)} of zero or more")
     return value
 
 
@@ -199,27 +203,29 @@ def _wanted(dimension: Dimension) -> str:
 def _not_a_number(plain: str, text: str, dimension: Dimension) -> QuantityError:
     comma = _DECIMAL_COMMA.fullmatch(plain)
     if comma is None:
-        return QuantityError(shown(text), _wanted(dimension))
+        return QuantityError(shown_scalar(text), _wanted(dimension))
     whole, decimals, unit = comma.groups()
     as_thousands = f" or {whole}{decimals} {unit}" if len(decimals) == len("000") else ""
     wanted = f"a decimal point: write {whole}.{decimals} {unit}{as_thousands}"
-    return QuantityError(f"{shown(text)} with a comma", wanted.strip())
+    return QuantityError(f"{shown_scalar(text)} with a comma", wanted.strip())
 
 
 def _wrong_unit(text: str, number: str, symbol: str | None, wanted: Dimension) -> QuantityError:
     if symbol is None:
-        return QuantityError(f"{shown(text)} without a unit", _wanted(wanted))
+        return QuantityError(f"{shown_scalar(text)} without a unit", _wanted(wanted))
     units = _table()[wanted]
     others = [_noun(dimension) for dimension in Dimension if symbol in _table()[dimension]]
     if others:
         expected = f"{_noun(wanted)}, e.g. {number} {next(iter(units))}"
         unsquared = symbol.removesuffix("²")
         nearest = [f"{number} {unsquared}"] if unsquared in units else []
-        return QuantityError(f"{shown(text)}, which is {' or '.join(others)}", expected, nearest)
+        return QuantityError(
+            f"{shown_scalar(text)}, which is {' or '.join(others)}", expected, nearest
+        )
     same_letters = [unit for unit in units if unit.lower() == symbol.lower()]
     likely = same_letters or nearest_words(symbol, units)
     nearest = [f"{number} {unit}" for unit in likely]
-    return QuantityError(f"{shown(text)} with an unknown unit", _wanted(wanted), nearest)
+    return QuantityError(f"{shown_scalar(text)} with an unknown unit", _wanted(wanted), nearest)
 
 
 def format_quantity(

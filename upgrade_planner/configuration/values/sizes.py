@@ -13,7 +13,11 @@ from importlib.resources import files
 from attrs import field, frozen
 from attrs.validators import gt, in_
 
-from upgrade_planner.configuration.values.notation import NO_BREAK_SPACE, NotationError, shown
+from upgrade_planner.configuration.values.notation import (
+    NO_BREAK_SPACE,
+    NotationError,
+    shown_scalar,
+)
 
 SAE = "SAE"
 AWG = "AWG"
@@ -130,7 +134,7 @@ def parse_size_choice(text: object) -> SizeChoice:
         return SizeChoice((AUTOMATIC,))
     options = tuple(parse_wire_size(part) for part in parts if part != "auto")
     if len({option.system for option in options}) < len(parts):
-        raise WireSizeError(shown(text), "one size for each size system: 12 SAE or 4 mm²")
+        raise WireSizeError(shown_scalar(text), "one size for each size system: 12 SAE or 4 mm²")
     return SizeChoice(options)
 
 
@@ -146,7 +150,7 @@ def parse_wire_size(text: object) -> WireSize:
         True
     """
     if not isinstance(text, str):
-        raise WireSizeError(shown(text), 'a wire size in quotes, e.g. "12 AWG"')
+        raise WireSizeError(shown_scalar(text), 'a wire size in quotes, e.g. "12 AWG"')
     plain = " ".join(text.split())
     match = _SIZE.fullmatch(plain)
     if match is None:
@@ -155,7 +159,9 @@ def parse_wire_size(text: object) -> WireSize:
     for size in sizes_in(system):
         if size.designation == designation or _same_area(size, designation):
             return size
-    raise WireSizeError(shown(text), f"a standard {system} size", _nearest(designation, system))
+    raise WireSizeError(
+        shown_scalar(text), f"a standard {system} size", _nearest(designation, system)
+    )
 
 
 def _system(word: str) -> str:
@@ -194,20 +200,20 @@ def _malformed(plain: str, text: str) -> WireSizeError:
             "the size system too: SAE, AWG and mm² are different sizes "
             "(12 SAE holds less copper than 12 AWG)"
         )
-        return WireSizeError(f"{shown(text)} without a size system", expected, named)
+        return WireSizeError(f"{shown_scalar(text)} without a size system", expected, named)
     if match := _TRADE_MM.fullmatch(plain):
         # Cable list of the Australian and New Zealand trade: 4 mm cable is 23/0.32 = 1.84 mm².
         expected = (
             "an area in mm²; trade sizes in mm name the outside (4 mm cable: 1.84 mm² copper)"
         )
-        return WireSizeError(f"{shown(text)}, a length", expected)
+        return WireSizeError(f"{shown_scalar(text)}, a length", expected)
     if match := _DECIMAL_COMMA.fullmatch(plain):
         expected = f"a decimal point: write {match[1]}.{match[2]} {METRIC}"
-        return WireSizeError(f"{shown(text)} with a comma", expected)
+        return WireSizeError(f"{shown_scalar(text)} with a comma", expected)
     if match := _SYSTEM_FIRST.fullmatch(plain):
         written = f"{match[2]} {_system(match[1])}"
-        return WireSizeError(shown(text), f"the number before the system: write {written}")
-    return WireSizeError(shown(text), _EXPECTED)
+        return WireSizeError(shown_scalar(text), f"the number before the system: write {written}")
+    return WireSizeError(shown_scalar(text), _EXPECTED)
 
 
 def _is_standard(designation: str, system: str) -> bool:

@@ -9,7 +9,7 @@ from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.connections import SIZES
 from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.configuration.values.insulation import parse_insulation
-from upgrade_planner.configuration.values.notation import NotationError, shown
+from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 
 _DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "\N{NO-BREAK SPACE}": " "})
@@ -71,7 +71,7 @@ def _of_joint(joint: Joint) -> Callable[[str], str]:
 
     def reader(text: str) -> str:
         if _folded(text) not in choices:
-            raise NotationError(shown(text), f"one of: {', '.join(SIZES[joint])}")
+            raise NotationError(shown_scalar(text), f"one of: {', '.join(SIZES[joint])}")
         return choices[_folded(text)]
 
     return reader
@@ -80,7 +80,7 @@ def _of_joint(joint: Joint) -> Callable[[str], str]:
 def _formed(pattern: re.Pattern[str], wanted: str) -> Callable[[str], str]:
     def reader(text: str) -> str:
         if not pattern.fullmatch(_folded(text)):
-            raise NotationError(shown(text), wanted)
+            raise NotationError(shown_scalar(text), wanted)
         return _folded(text)
 
     return reader
@@ -97,7 +97,7 @@ def _kind(text: str) -> str:
     key = text.casefold().replace(" ", "_")
     found = key if key in kinds() else by_words.get(text.casefold())
     if found is None:
-        raise NotationError(shown(text), f"a kind of component: {', '.join(kinds())}")
+        raise NotationError(shown_scalar(text), f"a kind of component: {', '.join(kinds())}")
     return found
 
 
