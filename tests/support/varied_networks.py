@@ -16,7 +16,7 @@ from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.electrical.states import STATES
-from upgrade_planner.readings.faults import BAD_JOINT_OHM
+from upgrade_planner.readings.defects import BAD_JOINT_OHM
 from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, moved
 
 ALIKE_V = 1e-6

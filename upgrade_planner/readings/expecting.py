@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.readings.faults import moves
+from upgrade_planner.readings.defects import moves
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
 from upgrade_planner.readings.predicting import Range, points_for, predicted
 from upgrade_planner.readings.suspecting import Suspect, suspects

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from upgrade_planner.readings.faults import Defect, Moves
+from upgrade_planner.readings.defects import Defect, Moves
 from upgrade_planner.readings.predicting import Range
 
 LEAST_MOVE_V = 0.02

@@ -3,7 +3,7 @@
 import pytest
 from shipped_pairs import SHIPPED_PAIRS
 
-from upgrade_planner.readings.faults import BAD_CABLE_JOINT_OHM, defects_of, moves
+from upgrade_planner.readings.defects import BAD_CABLE_JOINT_OHM, defects_of, moves
 from upgrade_planner.readings.points import placed
 from upgrade_planner.readings.predicting import points_for, predicted
 from upgrade_planner.readings.suspecting import suspects
