@@ -19,7 +19,7 @@ from upgrade_planner.checks import (
 from upgrade_planner.checks.checking import RULES
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 
 MODULES = (dynamos, excitation, fuel_pumps, isolators, rated_voltage, relays, starting_kinds)
 RULES_HERE = [rule for rule in RULES if rule.__module__ in {m.__name__ for m in MODULES}]

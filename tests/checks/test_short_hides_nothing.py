@@ -1,7 +1,7 @@
 """Beside a short circuit only its cause is shown, not what follows from it."""
 
 from upgrade_planner.checks.checking import FOLLOW_FROM_A_SHORT, check
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 
 HEAD = (
     '[configuration]\ntitle = "t"\nsummary = "s"\nbased_on = "van_original_ballast"\n[as_found]\n'

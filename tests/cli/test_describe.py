@@ -10,7 +10,7 @@ import time
 import pytest
 from in_process import few
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.describe import describe
 from upgrade_planner.library.proposing import proposals

@@ -11,7 +11,7 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.part_changes import PartTakenOut
 from upgrade_planner.comparison.wire_changes import IntoTarget
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)

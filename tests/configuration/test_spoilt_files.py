@@ -16,7 +16,7 @@ from upgrade_planner.configuration.files.shipped import (
     shipped_profiles,
 )
 from upgrade_planner.configuration.files.texts import TomlFile
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     SystemFile,

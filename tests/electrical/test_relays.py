@@ -3,8 +3,8 @@
 import pytest
 from oracle_of_networks import assert_as_simulated, needs_ngspice
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.electrical.batteries import emf_of, grounded_post, live_post
 from upgrade_planner.electrical.operating_points import operating_point, operating_points
 from upgrade_planner.electrical.performance import battery_current_a

@@ -5,7 +5,7 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.values.sizes import AUTOMATIC, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.circuit import wire_ohms

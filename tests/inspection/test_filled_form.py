@@ -16,7 +16,7 @@ from spreadsheet_habits import habits, spoilt
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.toml_text import comment, key_text, quoted_text, value_text
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.tables.cells import decimal_point, harmless, plain
 from upgrade_planner.configuration.tables.spreadsheet import read_table
 from upgrade_planner.documents.shared.writing import NotWritten

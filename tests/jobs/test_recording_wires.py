@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from spreadsheet_habits import habits, spoilt
 
 from upgrade_planner.configuration.files.toml_text import quoted_text, table_list
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
 from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.configuration.values.insulation import parse_insulation

@@ -231,7 +231,7 @@ def test_the_order_is_the_sum_of_its_bags(work, spare, takes):
 @pytest.fixture(scope="module")
 def shipped():
     """The invented shop, and what two shipped jobs take."""
-    from upgrade_planner.configuration.reading import load_configuration
+    from upgrade_planner.configuration.loading import load_configuration
     from upgrade_planner.kit.materials import consumption
     from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
     from upgrade_planner.planning.plan import plan_upgrade

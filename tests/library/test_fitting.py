@@ -4,7 +4,7 @@ import pytest
 from building import CHARGING, CONFIGURATION, IGNITION, VEHICLE
 
 from upgrade_planner.configuration.files import shipped
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.errors import ConfigurationError, PlannerError
 from upgrade_planner.library import fitting
 from upgrade_planner.library.collected import load_library

@@ -3,8 +3,8 @@
 import pytest
 from pair_facts import assert_fates, codes, found, part_fates, points, serious, sized, wire_fates
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Joint, TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.electrical.operating_points import operating_points
 
 ORIGINAL = "launch_original"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.planning.operations import Phase, Procedure
 from upgrade_planner.planning.plan import plan_upgrade
 

@@ -6,7 +6,7 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.converting import conversions
 from upgrade_planner.comparison.part_changes import PartConverted, PartDisposition, PartKept
 from upgrade_planner.comparison.wire_changes import Disposition
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import carried_out

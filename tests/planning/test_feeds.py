@@ -2,7 +2,7 @@
 
 import pytest
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.planning.feeds import feed_end, steps_from_battery
 
 

@@ -45,7 +45,7 @@ def test_nominal_value_is_that_of_the_operating_point(load, name, reading):
 @settings(max_examples=8)
 @given(widths=st.tuples(st.floats(0, 1.5), st.floats(0, 1.5)).map(sorted))
 def test_wider_tolerance_never_narrows_a_range(widths):
-    from upgrade_planner.configuration.reading import load_configuration
+    from upgrade_planner.configuration.loading import load_configuration
 
     configuration = load_configuration("tractor_original")
     shown = shown_in(configuration)

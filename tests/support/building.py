@@ -8,8 +8,8 @@ A mark « in a spoilt text says where the problem must be found; it is not writt
 
 from pathlib import Path
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.errors import ConfigurationError, Problem
 
 MARK = "«"

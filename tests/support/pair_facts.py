@@ -11,8 +11,8 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.planning.plan import plan_upgrade

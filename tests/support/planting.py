@@ -5,8 +5,8 @@ from pathlib import Path
 from attrs import frozen
 
 from upgrade_planner.checks.checking import RULES
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_configuration
 
 HEAD = """[configuration]
 title = "planted"

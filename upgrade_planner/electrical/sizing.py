@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.loading import load_configurations
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
-from upgrade_planner.configuration.reading import load_configurations
 from upgrade_planner.configuration.values.sizes import AUTOMATIC, WireSize, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.circuit import wire_name, wire_ohms

@@ -9,8 +9,8 @@ from attrs import evolve
 
 from upgrade_planner.comparison.structure import structural_changes
 from upgrade_planner.configuration.files.shipped import find_profile, shipped_profiles
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.spreadsheet import Table
 from upgrade_planner.configuration.tables.wire_differences import spreadsheet_differences
 from upgrade_planner.configuration.values.sizes import AUTOMATIC

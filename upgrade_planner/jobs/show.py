@@ -11,8 +11,8 @@ from upgrade_planner.configuration.files.shipped import (
     shipped_profiles,
 )
 from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
 from upgrade_planner.documents.shared.writing import require_target, write_whole

@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterable
 from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.traits import Traits, traits_of
 

@@ -20,8 +20,8 @@ from upgrade_planner.configuration.files.headers import ancestry
 from upgrade_planner.configuration.files.loaded import Loaded
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.loading import load_system, load_vehicle
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_system, load_vehicle
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     ConfigurationHeader,

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.loading import load_system
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.configuration.reading import load_system
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
 from upgrade_planner.library.fitting import trial

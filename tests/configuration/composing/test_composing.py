@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Conductor, TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 
 
 def based_on_configuration(garage, text, name="mine"):

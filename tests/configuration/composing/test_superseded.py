@@ -2,7 +2,7 @@
 
 import pytest
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.library.fitting import with_fitting_vehicles
 

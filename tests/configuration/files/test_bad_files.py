@@ -10,7 +10,7 @@ from building import CONFIGURATION
 from upgrade_planner.cli import main
 from upgrade_planner.configuration.files.shipped import UnknownProfile
 from upgrade_planner.configuration.files.texts import LARGEST_FILE_BYTES, read_toml
-from upgrade_planner.configuration.reading import load_configuration, load_configurations
+from upgrade_planner.configuration.loading import load_configuration, load_configurations
 from upgrade_planner.errors import ConfigurationError, PlannerError
 
 EXAMPLE = "a profile; `upgrade-planner show NAME` prints an example"

@@ -10,7 +10,7 @@ import pypdf
 import pytest
 from page_layout import Layout
 
-from upgrade_planner.configuration.reading import load_configuration
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
 from upgrade_planner.inspection.answers import FILLED, KINDS
 from upgrade_planner.inspection.walk import inspection

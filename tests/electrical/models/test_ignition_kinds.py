@@ -2,8 +2,8 @@
 
 import pytest
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.ignition_units import SWITCH_OHM, TRIGGER_OHM

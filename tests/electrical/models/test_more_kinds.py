@@ -3,8 +3,8 @@
 import pytest
 
 from upgrade_planner.checks.checking import check
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.configuration.reading import load_configuration
 from upgrade_planner.electrical.operating_points import operating_points
 
 HEAD = '[configuration]\ntitle = "t"\nsummary = "s"\nbased_on = "{base}"\n[changes]\n'
