@@ -5,7 +5,7 @@ from attrs import evolve
 
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError
-from upgrade_planner.inspection.answers import COLUMNS
+from upgrade_planner.inspection.form_lines import COLUMNS
 from upgrade_planner.inspection.recorded import recorded
 from upgrade_planner.inspection.walk import inspection
 

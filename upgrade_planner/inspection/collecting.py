@@ -8,7 +8,7 @@ from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.answers import NO, FormLine, MeterReading
+from upgrade_planner.inspection.form_lines import NO, FormLine, MeterReading
 from upgrade_planner.inspection.judging import MeasuredFinding, judged
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection

@@ -17,7 +17,7 @@ from upgrade_planner.configuration.tables.spreadsheet import Row, Table, column_
 from upgrade_planner.configuration.tables.wire_csv import COLUMNS as WIRE_COLUMNS
 from upgrade_planner.configuration.tables.wire_csv import REQUIRED as WIRE_REQUIRED
 from upgrade_planner.errors import ConfigurationError, Problem
-from upgrade_planner.inspection.answers import COLUMNS, FILLED, FORM, KINDS
+from upgrade_planner.inspection.form_lines import COLUMNS, FILLED, FORM, KINDS
 
 WANTED = "a filled survey form: .csv, .pdf or .json, or a CSV file of wires"
 NEEDED = ("line", "id")

@@ -1,8 +1,8 @@
 """Lines of the form about a part, or about a reading that belongs to no part."""
 
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.inspection.answers import FormLine
 from upgrade_planner.inspection.collecting import Collector, Entry, is_ohms, note_with
+from upgrade_planner.inspection.form_lines import FormLine
 from upgrade_planner.inspection.judging import UNIT
 
 COLUMNS = ("present", "condition", "measured", "use_measured", "marked", "note")

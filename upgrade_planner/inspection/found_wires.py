@@ -6,8 +6,8 @@ from upgrade_planner.configuration.model import Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.inspection.answers import ELSEWHERE, YES, FormLine
 from upgrade_planner.inspection.collecting import Collector, Entry, cell, is_ohms, note_with
+from upgrade_planner.inspection.form_lines import ELSEWHERE, YES, FormLine
 from upgrade_planner.inspection.judging import expected_for_wire
 from upgrade_planner.inspection.terminal_names import TerminalNames
 

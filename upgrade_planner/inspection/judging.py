@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.inspection.answers import FormLine, MeterReading
+from upgrade_planner.inspection.form_lines import FormLine, MeterReading
 from upgrade_planner.inspection.measuring import Measurement, expected_wire_resistance
 
 UNIT = {Dimension.RESISTANCE: "ohm", Dimension.VOLTAGE: "V"}

@@ -10,8 +10,8 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection import found_parts, found_wires
-from upgrade_planner.inspection.answers import ELSEWHERE, FORM, NO, FormLine, read_form_lines
 from upgrade_planner.inspection.collecting import Collector, Entry
+from upgrade_planner.inspection.form_lines import ELSEWHERE, FORM, NO, FormLine, read_form_lines
 from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
 from upgrade_planner.inspection.strangers import stranger_entry
 from upgrade_planner.inspection.terminal_names import TerminalNames

@@ -12,7 +12,7 @@ from page_layout import Layout
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
-from upgrade_planner.inspection.answers import FILLED, KINDS
+from upgrade_planner.inspection.form_lines import FILLED, KINDS
 from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.survey import SurveyRequest, survey
 

@@ -34,8 +34,8 @@ from upgrade_planner.documents.words.wording import (
     terminal_words,
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
-from upgrade_planner.inspection.answers import CONDITIONS
 from upgrade_planner.inspection.form_cautions import cautions
+from upgrade_planner.inspection.form_lines import CONDITIONS
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.signs import Sign
 from upgrade_planner.inspection.walk import Inspection, Stop, first_place

@@ -6,7 +6,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.documents.survey.form_words import expected_words, measure_words, profile_size
 from upgrade_planner.documents.words.wording import NBSP, short_length_words
-from upgrade_planner.inspection.answers import COLUMNS, FORM
+from upgrade_planner.inspection.form_lines import COLUMNS, FORM
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection
 
