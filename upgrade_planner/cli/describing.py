@@ -12,7 +12,7 @@ from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
     from upgrade_planner.jobs.describe import Described
-    from upgrade_planner.library.answers import AnswerFile
+    from upgrade_planner.library.answer_files import AnswerFile
     from upgrade_planner.library.proposing import Proposal
     from upgrade_planner.library.questions import Answers
 
@@ -50,7 +50,7 @@ def describe(
         return
     require_free(output, replace=replace)
     if answers is not None:
-        from upgrade_planner.library.answers import load_answers
+        from upgrade_planner.library.answer_files import load_answers
 
         described = _described_by_file(output, load_answers(answers))
     else:
@@ -61,7 +61,7 @@ def describe(
 def _write_questions(target: Path, *, replace: bool) -> None:
     from upgrade_planner.documents.shared.writing import write_whole
     from upgrade_planner.jobs.describe import require_free
-    from upgrade_planner.library.answers import answers_template
+    from upgrade_planner.library.answer_files import answers_template
 
     require_free(target, replace=replace)
     write_whole(target, answers_template().encode())
