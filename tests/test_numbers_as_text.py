@@ -36,7 +36,7 @@ ALLOWED = {
     "kit/parts.py": "the name of an article",
     "kit/prices/money.py": "an amount in its currency, to whole cents",
     "kit/prices/price_lines.py": "an error quotes the shop's file",
-    "library/matching.py": "a filter as people type it, to be compared",
+    "library/trait_matching.py": "a filter as people type it, to be compared",
 }
 """Modules that write numbers as text for a reason that stays, with the reason."""
 

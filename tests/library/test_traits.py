@@ -4,7 +4,7 @@ import pytest
 from building import Garage
 
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.library.matching import (
+from upgrade_planner.library.trait_matching import (
     BadFilter,
     checked_filter,
     has_words,

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from attrs import frozen
 
 from upgrade_planner.library.collected import LeftOut, Library, Shipped
-from upgrade_planner.library.matching import checked_filter, has_words, is_wanted
+from upgrade_planner.library.trait_matching import checked_filter, has_words, is_wanted
 
 VEHICLE = "vehicle"
 """Filter that looks at the name and title of the vehicle, not at a trait."""

@@ -10,7 +10,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
 from upgrade_planner.library.fitting import trial
-from upgrade_planner.library.matching import TraitMatch, Wanted, match_of
+from upgrade_planner.library.trait_matching import TraitMatch, Wanted, match_of
 from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
 
 VEHICLES_RECOMBINED = 3

@@ -11,7 +11,7 @@ from attrs import frozen
 from upgrade_planner.configuration.files.faults import nearest
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
-from upgrade_planner.library.matching import Wanted, count_in, ground_in, has_words, volts_in
+from upgrade_planner.library.trait_matching import Wanted, count_in, ground_in, has_words, volts_in
 from upgrade_planner.library.traits import (
     NONE,
     TraitSubject,

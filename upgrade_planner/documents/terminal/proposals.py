@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from textwrap import fill
 
 from upgrade_planner.documents.terminal.console import console
-from upgrade_planner.library.matching import TraitMatch
 from upgrade_planner.library.proposing import Proposal
+from upgrade_planner.library.trait_matching import TraitMatch
 
 PROPOSALS_SHOWN = 5
 SHOWN_IN_FULL = 3
