@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from attrs import frozen
 
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
-from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp, PowerSink
 from upgrade_planner.electrical.network.network import Network

@@ -11,7 +11,7 @@ from attrs import evolve
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor
-from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink
 from upgrade_planner.electrical.network.network import Network

@@ -24,7 +24,7 @@ from upgrade_planner.electrical.models.context import (
 )
 from upgrade_planner.electrical.models.joining import joining
 from upgrade_planner.electrical.network.elements import Resistor, WireResistor
-from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.states import State

@@ -16,7 +16,7 @@ from math import hypot
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.electrical.network.errors import NetworkError
+from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point

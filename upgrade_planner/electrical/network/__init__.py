@@ -5,7 +5,7 @@ Nothing here knows of vehicles; the models of components put networks together f
 """
 
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
-from upgrade_planner.electrical.network.errors import (
+from upgrade_planner.electrical.network.failures import (
     FloatingSource,
     NetworkError,
     NotSolved,

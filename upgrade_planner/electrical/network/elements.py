@@ -8,7 +8,7 @@ Each law is continuous, so that it can be made linear at any point. A conducting
 
 from attrs import evolve, frozen
 
-from upgrade_planner.electrical.network.errors import UnusableElement
+from upgrade_planner.electrical.network.failures import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     LEAST_RESISTANCE_OHM,
     Element,

@@ -6,7 +6,7 @@ import math
 
 from attrs import frozen
 
-from upgrade_planner.electrical.network.errors import UnusableElement
+from upgrade_planner.electrical.network.failures import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     NOMINAL_V,
     Element,

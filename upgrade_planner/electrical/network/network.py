@@ -12,7 +12,7 @@ from copy import copy
 from attrs import field, frozen
 
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.errors import FloatingSource, UnusableElement
+from upgrade_planner.electrical.network.failures import FloatingSource, UnusableElement
 from upgrade_planner.electrical.network.laws import Element, Node
 
 

@@ -9,7 +9,7 @@ from attrs import frozen
 
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.errors import NotSolved
+from upgrade_planner.electrical.network.failures import NotSolved
 from upgrade_planner.electrical.network.laws import LawPiece, Node
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network

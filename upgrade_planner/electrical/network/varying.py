@@ -16,7 +16,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Resistor
-from upgrade_planner.electrical.network.errors import FloatingSource, NetworkError
+from upgrade_planner.electrical.network.failures import FloatingSource, NetworkError
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.loose import holds_together, unheld
