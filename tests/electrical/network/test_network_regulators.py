@@ -21,9 +21,9 @@ from upgrade_planner.electrical.network import (
     solve,
 )
 from upgrade_planner.electrical.network.bracketing import enclosed
+from upgrade_planner.electrical.network.line_search import Search
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.regulators import Bounded
-from upgrade_planner.electrical.network.search import Search
 
 BATTERY = Source("battery", "plus", "0", 12.6, 0.01, 0.02)
 COUNTS = st.integers(1, 4)

@@ -12,8 +12,8 @@ practice.
 
 from attrs import frozen
 
+from upgrade_planner.electrical.network.line_search import Found, Search
 from upgrade_planner.electrical.network.nodal import NodalEquations
-from upgrade_planner.electrical.network.search import Found, Search
 
 # Enclosing one within another takes the power of their number; beyond this it is not tried.
 MOST_ENCLOSED = 2

@@ -18,12 +18,12 @@ from typing import NamedTuple
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.failures import FloatingSource, NetworkError
 from upgrade_planner.electrical.network.laws import Element, Node
+from upgrade_planner.electrical.network.line_search import ROUNDING_OHM
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.loose import holds_together, unheld
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.regulators import dense
-from upgrade_planner.electrical.network.search import ROUNDING_OHM
 from upgrade_planner.electrical.network.solving import Solution, solution_at, solve
 
 Changed = Mapping[str, Element | None]
