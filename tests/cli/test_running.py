@@ -8,7 +8,7 @@ import pytest
 import typer
 
 from upgrade_planner.cli import main, running
-from upgrade_planner.cli.options import BROKEN_OFF, PROGRAM_MISTAKE
+from upgrade_planner.cli.parameters import BROKEN_OFF, PROGRAM_MISTAKE
 from upgrade_planner.cli.running import run
 from upgrade_planner.errors import PlannerError
 

@@ -19,7 +19,7 @@ from upgrade_planner.cli import (
     quoting,
 )
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import DONE
+from upgrade_planner.cli.parameters import DONE
 from upgrade_planner.cli.running import run
 
 COMMANDS = (planning, kitting, quoting, inspecting, as_found, catalogue, describing)

@@ -6,7 +6,14 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import PaperChoice, Progress, Replace, Units, UnitsChoice, issued
+from upgrade_planner.cli.parameters import (
+    PaperChoice,
+    Progress,
+    Replace,
+    Units,
+    UnitsChoice,
+    issued,
+)
 
 About = Annotated[str, typer.Argument(help="Configuration: shipped name or file.")]
 

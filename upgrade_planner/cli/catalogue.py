@@ -6,7 +6,7 @@ from typing import Annotated, Any
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import Progress, Replace, Units, UnitsChoice
+from upgrade_planner.cli.parameters import Progress, Replace, Units, UnitsChoice
 from upgrade_planner.errors import PlannerError
 
 AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table.")]

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import DANGER, Progress, Units, UnitsChoice
+from upgrade_planner.cli.parameters import DANGER, Progress, Units, UnitsChoice
 
 
 @app.command()

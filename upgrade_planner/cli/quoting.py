@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.options import (
+from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
     PaperChoice,

@@ -18,7 +18,7 @@ from typing import Any, NoReturn
 
 import typer
 
-from upgrade_planner.cli.options import BAD_INPUT, BROKEN_OFF, DONE, ENDED, PROGRAM_MISTAKE
+from upgrade_planner.cli.parameters import BAD_INPUT, BROKEN_OFF, DONE, ENDED, PROGRAM_MISTAKE
 from upgrade_planner.errors import PlannerError, printable
 
 DEBUG = "UPGRADE_PLANNER_DEBUG"
