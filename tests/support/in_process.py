@@ -15,7 +15,7 @@ import pytest
 from attrs import frozen
 
 from upgrade_planner import cli
-from upgrade_planner.configuration import reading
+from upgrade_planner.configuration import loading
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.library import collected as library
 
@@ -32,7 +32,7 @@ ENVIRONMENT = {"COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200"}
 """Lines long enough not to be broken in the middle of what a test looks for; a fixed date."""
 
 _load_library = library.load_library
-_load_configuration = reading.load_configuration
+_load_configuration = loading.load_configuration
 _shipped = cache(_load_configuration)
 
 
@@ -76,7 +76,7 @@ def run(*arguments, cwd, text="", **environment):
         patch.chdir(cwd)
         for name, value in {**ENVIRONMENT, **environment}.items():
             patch.setenv(name, value)
-        patch.setattr(reading, "load_configuration", load_once)
+        patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sys, "argv", ["upgrade-planner", *map(str, arguments)])
         patch.setattr(sys, "stdin", io.StringIO(text))
         with redirect_stdout(out), redirect_stderr(err):

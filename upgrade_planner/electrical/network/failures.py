@@ -44,7 +44,8 @@ class FloatingSource(NetworkError):
         self.names = tuple(sorted(names))
         self.nodes = tuple(nodes)
         super().__init__(
-            f"{names_in_line(self.names)}: found no path to the reference from {names_in_line(self.nodes)}; "
+            f"{names_in_line(self.names)}: found no path to the reference "
+            f"from {names_in_line(self.nodes)}; "
             "expected every source to be joined to the reference"
         )
 
