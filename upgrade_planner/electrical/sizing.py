@@ -119,7 +119,7 @@ def load_sized(*names: str) -> tuple[Configuration, ...]:
     Configurations by name or path, automatic sizes chosen.
 
     Raises:
-        UnknownProfile, ConfigurationError: as at `configuration.reading.load_configurations`.
+        UnknownProfile, ConfigurationError: as at `configuration.loading.load_configurations`.
         NotSized: as at `sized`.
     """
     return tuple(sized(configuration)[0] for configuration in load_configurations(*names))

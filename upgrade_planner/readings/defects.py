@@ -1,5 +1,5 @@
 """
-Faults, one at a time: which broken wire or bad joint moves which reading, and how far.
+Defects, one at a time: which broken wire or bad joint moves which reading, and how far.
 
 Simulated are every wire open, every wire with more resistance at an end, every part whose ground
 through its mounting is lost or bad. Two ends of a wire cannot be told apart by a meter at its
@@ -46,10 +46,10 @@ IDLE_A = 1e-3
 @frozen(kw_only=True)
 class Defect:
     """
-    One fault.
+    One defect.
 
     Attributes:
-        element: Element of the network that is faulty.
+        element: Element of the network that is defective.
         wire: Id of the wire, or "" if a mounting is meant.
         part: Role of the part with the bad ground, or "".
         added_ohm: Resistance added; None if open. [Ω]
@@ -62,7 +62,7 @@ class Defect:
 
 
 Moves = Mapping[str, Mapping[Defect, float]]
-"""Value of each reading, by its id, under each fault. [V]"""
+"""Value of each reading, by its id, under each defect. [V]"""
 
 
 Neighbours = Mapping[object, Sequence[tuple[object, str]]]
@@ -70,7 +70,7 @@ Neighbours = Mapping[object, Sequence[tuple[object, str]]]
 
 
 def defects_of(configuration: Configuration, points: Points) -> tuple[Defect, ...]:
-    """All faults that are simulated, wires first."""
+    """All defects that are simulated, wires first."""
     cranking = points.get("cranking")
     found: list[Defect] = []
     for wire in configuration.wires:
@@ -97,33 +97,33 @@ def _mountings(points: Points) -> list[str]:
 
 
 def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points: Points) -> Moves:
-    """What every reading would show under every fault that can touch it. [V]"""
+    """What every reading would show under every defect that can touch it. [V]"""
     found: dict[str, dict[Defect, float]] = {}
-    faults = defects_of(configuration, points)
+    defects = defects_of(configuration, points)
     taken = [at for at in (placed(reading, configuration) for reading in readings) if at]
     for state, point in points.items():
         here = [reading for reading in taken if reading.point.state == state]
         if here:
-            for fault, solution in _solutions(faults, point, _watched(here, point)):
+            for defect, solution in _solutions(defects, point, _watched(here, point)):
                 for reading in here:
                     values = found.setdefault(reading.point.id, {})
-                    values[fault] = reading.value_v(solution)
+                    values[defect] = reading.value_v(solution)
     return found
 
 
 def _solutions(
-    faults: Iterable[Defect], point: OperatingPoint, watched: frozenset[object]
+    defects: Iterable[Defect], point: OperatingPoint, watched: frozenset[object]
 ) -> Iterator[tuple[Defect, Solution]]:
-    """The faults that change anything in a state; one that stops the cranking ends that state."""
+    """The defects that change anything in a state; one that stops the cranking ends that state."""
     starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
     variations, neighbours = Variations(point.solution), _neighbours(point.solution.network)
-    for fault in faults:
-        solution = _under(fault, variations, watched, neighbours)
+    for defect in defects:
+        solution = _under(defect, variations, watched, neighbours)
         if solution is not None:
             left_a = sum(solution.current_a.get(role, 0.0) for role in starters)
             if left_a >= STALLED_RATIO * cranking_a:
-                yield fault, solution
+                yield defect, solution
 
 
 def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozenset[object]:
@@ -138,21 +138,21 @@ def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozen
 
 
 def _under(
-    fault: Defect, variations: Variations, watched: frozenset[object], neighbours: Neighbours
+    defect: Defect, variations: Variations, watched: frozenset[object], neighbours: Neighbours
 ) -> Solution | None:
-    """The state with a fault; None if the fault changes nothing here or has no solution."""
+    """The state with a defect; None if the defect changes nothing here or has no solution."""
     base = variations.base
-    current_a = abs(base.current_a.get(fault.element, 0.0))
+    current_a = abs(base.current_a.get(defect.element, 0.0))
     if current_a < IDLE_A:
-        is_open = fault.added_ohm is None
-        if not is_open or not _cuts_off(fault.element, base.network, watched, neighbours):
+        is_open = defect.added_ohm is None
+        if not is_open or not _cuts_off(defect.element, base.network, watched, neighbours):
             return None
-    element = variations.element(fault.element)
-    if fault.added_ohm is None:
-        return variations.solved({fault.element: None})
+    element = variations.element(defect.element)
+    if defect.added_ohm is None:
+        return variations.solved({defect.element: None})
     assert isinstance(element, Resistor)
     return variations.solved(
-        {fault.element: evolve(element, resistance_ohm=element.resistance_ohm + fault.added_ohm)}
+        {defect.element: evolve(element, resistance_ohm=element.resistance_ohm + defect.added_ohm)}
     )
 
 
