@@ -65,7 +65,7 @@ def no_cut_out(examined: Examined) -> Iterator[Finding]:
     barred = {
         part.role
         for part in configuration.components
-        if any(way.sort in BLOCKING for way in ways_through(part))
+        if any(way.passing in BLOCKING for way in ways_through(part))
     }
     links = [link for link in links_of(configuration, OFF) if link.name not in barred]
     point = examined.points.get(OFF.name)

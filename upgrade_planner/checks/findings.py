@@ -49,7 +49,7 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-class SubjectSort(StrEnum):
+class SubjectForm(StrEnum):
     """What a finding can be about."""
 
     WIRE = "wire"
@@ -64,12 +64,12 @@ class Subject:
     One thing that a finding is about.
 
     Attributes:
-        sort: What it is.
+        form: What it is.
         name: Id of the wire, role of the part, or name of the lump of metal.
-        terminal: Which terminal of the part; "" for all other sorts.
+        terminal: Which terminal of the part; "" for all other forms.
     """
 
-    sort: SubjectSort
+    form: SubjectForm
     name: str
     terminal: str = ""
 
@@ -80,24 +80,24 @@ class Subject:
 
 def at_wire(wire_id: str) -> Subject:
     """A wire by its id."""
-    return Subject(SubjectSort.WIRE, wire_id)
+    return Subject(SubjectForm.WIRE, wire_id)
 
 
 def at_part(role: str) -> Subject:
     """A part by its role."""
-    return Subject(SubjectSort.PART, role)
+    return Subject(SubjectForm.PART, role)
 
 
 def at_terminal(ref: TerminalRef) -> Subject:
     """A terminal of a part."""
-    return Subject(SubjectSort.TERMINAL, ref.role, ref.terminal)
+    return Subject(SubjectForm.TERMINAL, ref.role, ref.terminal)
 
 
 def at_node(node: str) -> Subject:
     """What a node of the network is: a terminal, or a lump of metal."""
     ref = ref_of(node)
     if ref.role == METAL:
-        return Subject(SubjectSort.METAL, ref.terminal)
+        return Subject(SubjectForm.METAL, ref.terminal)
     return at_terminal(ref)
 
 

@@ -117,7 +117,7 @@ def starved_unit(examined: Examined) -> Iterator[Finding]:
             continue
         point = examined.points.get("loaded")
         volts = None if point is None else point.live_v(fed.ref)
-        resistances = [at_link(link) for link in path if link.sort is LinkMedium.RESISTANCE]
+        resistances = [at_link(link) for link in path if link.medium is LinkMedium.RESISTANCE]
         yield Finding(
             code="IGN-STARVED",
             cause="joined" if volts is None else "computed",

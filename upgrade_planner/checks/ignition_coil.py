@@ -124,7 +124,7 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
         path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_node(configuration))
         if path is None or live_node(configuration) in paths_from(links, fed.node):
             continue
-        resistances = [at_link(link) for link in path if link.sort is LinkMedium.RESISTANCE]
+        resistances = [at_link(link) for link in path if link.medium is LinkMedium.RESISTANCE]
         yield Finding(
             code="IGN-COIL-STARVED",
             severity=Severity.CAUTION,

@@ -121,7 +121,9 @@ def _passed(path: Path | None, configuration: Configuration) -> list[Subject]:
         if not link.is_wire and not _is_straight(configuration.component(link.name))
     ]
     resistive = [
-        at_link(link) for link in path or () if link.is_wire and link.sort is LinkMedium.RESISTANCE
+        at_link(link)
+        for link in path or ()
+        if link.is_wire and link.medium is LinkMedium.RESISTANCE
     ]
     return list(dict.fromkeys(found + resistive))
 

@@ -147,7 +147,7 @@ def bridged_ballasts(fed: Fed, configuration: Configuration) -> list[Link]:
     return [
         link
         for link in links
-        if link.sort is LinkMedium.RESISTANCE
+        if link.medium is LinkMedium.RESISTANCE
         and {link.one, link.other} <= reached
         and _is_ignition(link.name, configuration)
     ]

@@ -53,7 +53,7 @@ def trigger_missing(examined: Examined) -> Iterator[Finding]:
 
 
 def _missing(unit: Component, configuration: Configuration) -> list[str]:
-    """Trigger terminals without a trigger; one wired sort of trigger is enough."""
+    """Trigger terminals without a trigger; one wired form of trigger is enough."""
     names = [name for name in ("trigger_plus", "trigger_minus", "points") if unit.terminal(name)]
     joined = {name for name in names if _has_trigger(unit, name, configuration)}
     pair = {"trigger_plus", "trigger_minus"}

@@ -54,7 +54,7 @@ class Link:
 
     one: str
     other: str
-    sort: LinkMedium
+    medium: LinkMedium
     name: str
     is_wire: bool = False
 
@@ -87,7 +87,7 @@ def paths_from(
     """Each node that `start` is joined to, with a shortest path to it; `start` has an empty one."""
     at: dict[str, list[Link]] = {}
     for link in links:
-        if link.sort in crossing:
+        if link.medium in crossing:
             at.setdefault(link.one, []).append(link)
             at.setdefault(link.other, []).append(link)
     found: dict[str, Path] = {start: ()}
@@ -110,7 +110,7 @@ def wires_before_switch(path: Path) -> tuple[str, ...]:
     """Wires of a path up to the first contact it crosses."""
     found = []
     for link in path:
-        if link.sort is LinkMedium.CONTACT:
+        if link.medium is LinkMedium.CONTACT:
             break
         if link.is_wire:
             found.append(link.name)
@@ -156,7 +156,7 @@ def _wires(configuration: Configuration) -> list[Link]:
     ]
 
 
-_SORTS = {
+_MEDIA = {
     Passing.CONTACT: LinkMedium.CONTACT,
     Passing.CUT_OUT: LinkMedium.CONTACT,
     Passing.RESISTANCE: LinkMedium.RESISTANCE,
@@ -168,11 +168,11 @@ _SORTS = {
 def _inside(part: Component, state: State, configuration: Configuration) -> Iterator[Link]:
     yield from _bonds(part, configuration)
     for way in ways_through(part):
-        if way.sort in _SORTS and _is_open_to(way, part, state, configuration):
+        if way.passing in _MEDIA and _is_open_to(way, part, state, configuration):
             # a closed isolator is a piece of battery cable: a ground path may pass it
             is_cable = way.when is When.BY_POSITION and ISOLATOR in part.role
-            sort = LinkMedium.WIRE if is_cable else _SORTS[way.sort]
-            yield Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", sort, part.role)
+            medium = LinkMedium.WIRE if is_cable else _MEDIA[way.passing]
+            yield Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", medium, part.role)
 
 
 def _is_open_to(way: Way, part: Component, state: State, configuration: Configuration) -> bool:

@@ -119,7 +119,7 @@ class Passage:
 
     between: tuple[str, ...]
     by: str
-    sort: Passing
+    passing: Passing
     when: When
 
 

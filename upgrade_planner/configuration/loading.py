@@ -40,7 +40,7 @@ Choices = dict[str, tuple[str, str]]
 Systems = dict[str, tuple[str, str, SystemFile]]
 """Slot to (system name, file, content)."""
 
-_SORTS = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
+_TABLES = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
 
 
 def load_configuration(name: str) -> Configuration:
@@ -257,9 +257,9 @@ def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
     file, problems = read_what_can_be_read(path)
     if file is None:
         return Loaded(None, problems=tuple(problems))
-    other = _other_sort(file, cls)
+    other = _other_profile(file, cls)
     if other:
-        expected = f"a {_SORTS[cls]}, with a table [{_SORTS[cls]}]"
+        expected = f"a {_TABLES[cls]}, with a table [{_TABLES[cls]}]"
         problems.append(Problem(file=file.name, found=f"a {other}", expected=expected))
         sources = Sources({file.name: file.text})
         return Loaded(None, problems=tuple(problems), sources=sources)
@@ -282,7 +282,7 @@ def _wires_beside(file: TomlFile, csv: str | None) -> Loaded[tuple[WireEntry, ..
     return Loaded((), (Fault(at, "csv", found, expected),), Gaps.of_any("wire", name=ANY))
 
 
-def _other_sort(file: TomlFile, cls: type) -> str:
-    """What a file is, if it is plainly another sort of profile than wanted."""
-    others = [sort for sort in _SORTS.values() if sort in file.data and sort != _SORTS[cls]]
-    return others[0] if others and _SORTS[cls] not in file.data else ""
+def _other_profile(file: TomlFile, cls: type) -> str:
+    """What a file is, if it is plainly another profile than wanted."""
+    others = [table for table in _TABLES.values() if table in file.data and table != _TABLES[cls]]
+    return others[0] if others and _TABLES[cls] not in file.data else ""

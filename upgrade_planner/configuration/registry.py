@@ -155,7 +155,7 @@ def _passage(passage: dict[str, Any], dimensions: Mapping[str, str]) -> Passage:
     return Passage(
         between=tuple(passage.get("between", ())),
         by=by,
-        sort=Passing(passage["as"]),
+        passing=Passing(passage["as"]),
         when=listed if by else When(passage["when"]),
     )
 

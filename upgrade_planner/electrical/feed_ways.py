@@ -238,7 +238,7 @@ class FeedWays:
         resistors = [
             part.role
             for part in configuration.components
-            if any(way.sort is Passing.RESISTANCE for way in ways_through(part))
+            if any(way.passing is Passing.RESISTANCE for way in ways_through(part))
         ]
         wires = [
             wire_name(wire.id)

@@ -16,7 +16,7 @@ class Way:
 
     one: str
     other: str
-    sort: Passing
+    passing: Passing
     when: When
     position: str = ""
 
@@ -32,24 +32,24 @@ def ways_through(part: Component) -> Iterator[Way]:
             yield from _listed(passage, part)
         elif all(part.terminal(name) is not None for name in passage.between):
             one, other = passage.between
-            yield Way(one, other, passage.sort, passage.when)
+            yield Way(one, other, passage.passing, passage.when)
 
 
 def reached_through(
-    ref: TerminalRef, part: Component, sorts: Collection[Passing] = tuple(Passing)
+    ref: TerminalRef, part: Component, among: Collection[Passing] = tuple(Passing)
 ) -> Iterator[TerminalRef]:
-    """Terminals of a part that one way of these sorts through it joins to one of them."""
+    """Terminals of a part that one way of these passings through it joins to one of them."""
     for way in ways_through(part):
-        if way.sort in sorts and ref.terminal in (way.one, way.other):
+        if way.passing in among and ref.terminal in (way.one, way.other):
             yield TerminalRef(ref.role, way.other_end(ref.terminal))
 
 
 def _listed(passage: Passage, part: Component) -> Iterator[Way]:
     listed = part.ratings[passage.by]
     if passage.when is When.ALWAYS:
-        yield from (Way(way.start, way.end, passage.sort, passage.when) for way in listed)
+        yield from (Way(way.start, way.end, passage.passing, passage.when) for way in listed)
         return
     for position, groups in listed.items():
         for group in groups:
             for one, other in pairwise(group):
-                yield Way(one, other, passage.sort, passage.when, position)
+                yield Way(one, other, passage.passing, passage.when, position)

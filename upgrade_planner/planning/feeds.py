@@ -48,8 +48,8 @@ def _spread(found: dict[TerminalRef, int], configuration: Configuration, *, leas
 
 
 def _is_fed_on(way: Way, ref: TerminalRef) -> bool:
-    forwards = way.sort is Passing.RESISTANCE and ref.terminal == way.one
-    return forwards or way.sort in _ON_THE_WAY
+    forwards = way.passing is Passing.RESISTANCE and ref.terminal == way.one
+    return forwards or way.passing in _ON_THE_WAY
 
 
 def feed_end(

@@ -1,5 +1,5 @@
 """
-Who is to blame for a reading outside its range: the faults that move it most, two each way.
+Who is to blame for a reading outside its range: the defects that move it most, two each way.
 """
 
 from collections.abc import Mapping
@@ -14,7 +14,7 @@ LEAST_MOVE_V = 0.02
 last digit of a meter with a 20 V range."""
 
 ABOUT_RATIO = 0.1
-"""Faults that move a reading this much less than the worst one count as equal. [1]
+"""Defects that move a reading this much less than the worst one count as equal. [1]
 Source: our assumption."""
 
 MOST_EACH_WAY = 2
@@ -85,23 +85,23 @@ def _ranked(
 
 
 def _merged(values: Mapping[Defect, float], expected: Range) -> list[Suspect]:
-    """Faults that lead outside the range, one entry for each wire or part and direction."""
+    """Defects that lead outside the range, one entry for each wire or part and direction."""
     merged: dict[tuple[str, str, str], Suspect] = {}
-    for fault, value_v in values.items():
+    for defect, value_v in values.items():
         direction = _direction(value_v, expected)
         if not direction:
             continue
-        key = (direction, fault.wire, fault.part)
+        key = (direction, defect.wire, defect.part)
         earlier = merged.get(key)
-        is_open = fault.added_ohm is None
+        is_open = defect.added_ohm is None
         farthest = value_v
         if earlier is not None:
             both = (earlier.moved_to_v, value_v)
             farthest = min(both) if direction == "low" else max(both)
         merged[key] = Suspect(
             direction=direction,
-            wire=fault.wire,
-            part=fault.part,
+            wire=defect.wire,
+            part=defect.part,
             is_open=is_open or (earlier is not None and earlier.is_open),
             is_joint=not is_open or (earlier is not None and earlier.is_joint),
             moved_to_v=farthest,
@@ -123,8 +123,8 @@ def _spread(moved: Moves, ranges: Mapping[str, Range | None]) -> Mapping[tuple[s
         if expected is None:
             continue
         outside = {
-            (fault.wire, fault.part)
-            for fault, value_v in values.items()
+            (defect.wire, defect.part)
+            for defect, value_v in values.items()
             if _direction(value_v, expected)
         }
         for key in outside:

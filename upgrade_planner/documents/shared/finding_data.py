@@ -75,7 +75,7 @@ def _rounded(number: float) -> float:
 
 
 def _subject(subject: Subject) -> dict[str, str]:
-    data = {"sort": str(subject.sort), "name": subject.name}
+    data = {"sort": str(subject.form), "name": subject.name}
     return {**data, "terminal": subject.terminal} if subject.terminal else data
 
 

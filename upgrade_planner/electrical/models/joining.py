@@ -22,7 +22,7 @@ def joining(part: Component, context: Context) -> list[Element]:
 def _element(part: Component, way: Way, context: Context, *, is_only: bool) -> Element:
     name = part.role if is_only else f"{part.role}:{way.one}-{way.other}"
     one, other = context.node(part, way.one), context.node(part, way.other)
-    if way.sort is Passing.DIODE:
+    if way.passing is Passing.DIODE:
         forward = part.ratings.get("forward_voltage", DIODE_V)
         return Diode(name, one, other, forward, DIODE_OHM)
     return Resistor(name, one, other, part.ratings.get("resistance", assumed.CONTACT_OHM))
