@@ -30,7 +30,7 @@ ALLOWED = {
     "configuration/tables/csv_files.py": "a cell of a table file",
     "configuration/tables/list_table.py": "a cell of a table file",
     "configuration/values/quantities.py": "the home of units: reads and writes quantities",
-    "electrical/network/failures.py": "an error of the calculation quotes what it was given",
+    "electrical/network/unsolvable.py": "an error of the calculation quotes what it was given",
     "electrical/protection.py": "an error of the calculation quotes what it was given",
     "kit/cable.py": "the name of an article",
     "kit/parts.py": "the name of an article",

@@ -9,7 +9,7 @@ from upgrade_planner.checks import examined as examined_module
 from upgrade_planner.checks import grounds, polarity, power
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
-from upgrade_planner.electrical.network.failures import NotSolved
+from upgrade_planner.electrical.network.unsolvable import NotSolved
 
 RULES = rules_of(power, polarity, grounds)
 RULES.remove(polarity.wrong_ground_side)

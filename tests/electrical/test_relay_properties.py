@@ -8,7 +8,7 @@ from told_findings import told
 from upgrade_planner.checks.checking import check
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Component, Terminal, TerminalRef
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operated import coils_of
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import COASTING, KEY_ON, LOADED, OFF

@@ -24,7 +24,7 @@ from upgrade_planner.configuration.model import Component, Conductor, Configurat
 from upgrade_planner.configuration.values.measures import ampere, celsius, volt
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of, ref_of
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
 from upgrade_planner.electrical.output_drop import output_of, rated_drop_v
 from upgrade_planner.electrical.performance import battery_current_a

@@ -24,7 +24,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Termin
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.models.context import Context, ref_of
 from upgrade_planner.electrical.models.dynamos import field_circuit, is_controlled
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.passing import ways_through
 from upgrade_planner.electrical.performance import battery_current_a

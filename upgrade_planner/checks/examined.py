@@ -7,7 +7,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.feed_ways import FeedWays
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_points
 from upgrade_planner.electrical.short_circuit import Feed, feeds
 

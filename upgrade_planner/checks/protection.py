@@ -22,7 +22,7 @@ from upgrade_planner.configuration.values.measures import ampere, metre, ratio, 
 from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import greatest_unprotected_length_m, rating_limits
 from upgrade_planner.electrical.short_circuit import (
     CRANKING_CIRCUITS,

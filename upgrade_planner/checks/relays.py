@@ -16,7 +16,7 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operated import Coil, coils_of
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import OFF, Engine, State

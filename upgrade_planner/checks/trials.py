@@ -11,11 +11,11 @@ from attrs import evolve
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor
-from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint
 
 DIODE_V = 0.7

@@ -24,9 +24,9 @@ from upgrade_planner.electrical.models.context import (
 )
 from upgrade_planner.electrical.models.joining import joining
 from upgrade_planner.electrical.network.elements import Resistor, WireResistor
-from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.states import State
 
 Model = Callable[[Component, Context], list[Element]]

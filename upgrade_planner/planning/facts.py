@@ -15,7 +15,7 @@ from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, R
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import Cable, batteries_of, cables_of, posts_of
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import OFF

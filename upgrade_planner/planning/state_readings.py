@@ -6,7 +6,7 @@ from attrs import frozen
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.electrical.network.failures import NetworkError
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import STATES, State
 from upgrade_planner.errors import PlannerError

@@ -16,8 +16,8 @@ from math import hypot
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.electrical.network.failures import NetworkError
 from upgrade_planner.electrical.network.solving import Solution
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import STATES

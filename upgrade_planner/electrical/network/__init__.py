@@ -5,16 +5,16 @@ Nothing here knows of vehicles; the models of components put networks together f
 """
 
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
-from upgrade_planner.electrical.network.failures import (
+from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element, LawPiece, Node
+from upgrade_planner.electrical.network.loads import CurrentSink, Lamp, PowerSink
+from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.unsolvable import (
     FloatingSource,
     NetworkError,
     NotSolved,
     UnusableElement,
 )
-from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element, LawPiece, Node
-from upgrade_planner.electrical.network.loads import CurrentSink, Lamp, PowerSink
-from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.solving import Solution, solve
 
 __all__ = [
     "LEAST_RESISTANCE_OHM",

@@ -8,7 +8,6 @@ Each law is continuous, so that it can be made linear at any point. A conducting
 
 from attrs import evolve, frozen
 
-from upgrade_planner.electrical.network.failures import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     LEAST_RESISTANCE_OHM,
     Element,
@@ -16,6 +15,7 @@ from upgrade_planner.electrical.network.laws import (
     Node,
     require_at_least,
 )
+from upgrade_planner.electrical.network.unsolvable import UnusableElement
 
 
 @frozen

@@ -13,7 +13,7 @@ from typing import TypeAlias
 
 from attrs import frozen
 
-from upgrade_planner.electrical.network.failures import UnusableElement
+from upgrade_planner.electrical.network.unsolvable import UnusableElement
 
 Node: TypeAlias = Hashable
 

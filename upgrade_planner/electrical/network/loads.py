@@ -6,7 +6,6 @@ import math
 
 from attrs import frozen
 
-from upgrade_planner.electrical.network.failures import UnusableElement
 from upgrade_planner.electrical.network.laws import (
     NOMINAL_V,
     Element,
@@ -15,6 +14,7 @@ from upgrade_planner.electrical.network.laws import (
     require_above,
     require_at_least,
 )
+from upgrade_planner.electrical.network.unsolvable import UnusableElement
 
 # A load without feed rests at zero volts, give or take rounding; that does not reverse it. [V]
 AT_REST_V = 1e-9

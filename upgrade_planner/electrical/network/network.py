@@ -12,8 +12,8 @@ from copy import copy
 from attrs import field, frozen
 
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.failures import FloatingSource, UnusableElement
 from upgrade_planner.electrical.network.laws import Element, Node
+from upgrade_planner.electrical.network.unsolvable import FloatingSource, UnusableElement
 
 
 class Islands:

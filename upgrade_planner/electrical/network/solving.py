@@ -9,12 +9,12 @@ from attrs import frozen
 
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.failures import NotSolved
 from upgrade_planner.electrical.network.laws import LawPiece, Node
 from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Search
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.unsolvable import NotSolved
 
 # A load of constant power with less voltage than this counts as dead, not as starved. [V]
 DEAD_V = 0.01

@@ -16,7 +16,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Resistor
-from upgrade_planner.electrical.network.failures import FloatingSource, NetworkError
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.line_search import ROUNDING_OHM
 from upgrade_planner.electrical.network.loads import PowerSink
@@ -25,6 +24,7 @@ from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.regulators import dense
 from upgrade_planner.electrical.network.solving import Solution, solution_at, solve
+from upgrade_planner.electrical.network.unsolvable import FloatingSource, NetworkError
 
 Changed = Mapping[str, Element | None]
 """Elements by name that take the place of those of that name, at the same nodes; None: removed."""
