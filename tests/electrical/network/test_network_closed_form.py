@@ -9,8 +9,8 @@ from upgrade_planner.electrical.network import (
     CurrentSink,
     Diode,
     Lamp,
+    LawPiece,
     Network,
-    Piece,
     PowerSink,
     Regulated,
     Resistor,
@@ -35,7 +35,7 @@ class TestLinear:
         assert solution.current_a["high"] == approx(2.0, rel=1e-12)
         assert solution.voltage_v["tap"] == approx(6.0, rel=1e-12)
         assert solution.current_a["battery plus"] == approx(-2.0, rel=1e-12)
-        assert solution.piece["low"] is Piece.OHMIC
+        assert solution.piece["low"] is LawPiece.OHMIC
 
     @pytest.mark.parametrize("fourth_ohm", [6.0, 7.0])
     def test_wheatstone_bridge(self, fourth_ohm):
@@ -70,8 +70,8 @@ class TestLinear:
             Resistor("jump lead", "full", "flat", 0.01),
         )
         assert solution.current_a["jump lead"] == approx(1.0 / (0.02 + 0.01 + 0.05), rel=1e-12)
-        assert solution.piece["battery flat"] is Piece.CHARGING
-        assert solution.piece["battery full"] is Piece.DISCHARGING
+        assert solution.piece["battery flat"] is LawPiece.CHARGING
+        assert solution.piece["battery full"] is LawPiece.DISCHARGING
 
 
 class TestNonlinear:
@@ -86,7 +86,7 @@ class TestNonlinear:
         current_a = (13.8 - 0.7) / (10.0 + 0.05 + 0.02)
         assert solution.current_a["from main"] == approx(current_a, rel=1e-12)
         assert solution.current_a["from spare"] == 0.0
-        assert solution.piece["from spare"] is Piece.BLOCKING
+        assert solution.piece["from spare"] is LawPiece.BLOCKING
 
     def test_lamp_of_exponent_half_behind_a_resistor_is_a_quadratic(self):
         """E = V + R k √V with k = P/V0^1.5."""
@@ -101,7 +101,7 @@ class TestNonlinear:
         sink = PowerSink("pump", "far", "0", 60.0, 12.0, 4.0)
         solution = solved(battery(12.0, 0.1), Resistor("wire", "plus", "far", 0.4), sink)
         assert solution.voltage_v["far"] == approx((12 + math.sqrt(144 - 4 * 60 * 0.5)) / 2)
-        assert solution.piece["pump"] is Piece.CONSTANT
+        assert solution.piece["pump"] is LawPiece.CONSTANT
 
     @pytest.mark.parametrize("guess", [None, {"plus": 12.0, "far": 12.0}, {"far": 0.5}])
     def test_power_sink_on_a_feed_too_weak_for_it_is_starved(self, guess):
@@ -110,7 +110,7 @@ class TestNonlinear:
         wire = Resistor("wire", "plus", "far", 0.9)
         solution = solved(battery(12.0, 0.1), wire, sink, guess=guess)
         assert solution.voltage_v["far"] == approx(12.0 * 0.6 / 1.6)
-        assert solution.piece["pump"] is Piece.STARVED
+        assert solution.piece["pump"] is LawPiece.STARVED
 
     def test_guess_at_the_lower_of_two_stable_voltages_is_not_followed(self):
         """Feed of 1 Ω, 34 W: constant at 7.41 V and ohmic at 3.84 V would both balance."""
@@ -144,7 +144,7 @@ class TestNonlinear:
 
     @pytest.mark.parametrize(
         ("current_a", "far_v", "piece"),
-        [(4.0, 12.0 - 4.0, Piece.CONSTANT), (20.0, 12.0 / 21, Piece.STARVED)],
+        [(4.0, 12.0 - 4.0, LawPiece.CONSTANT), (20.0, 12.0 / 21, LawPiece.STARVED)],
     )
     def test_current_sink_above_and_below_its_knee(self, current_a, far_v, piece):
         sink = CurrentSink("unit", "far", "0", current_a, 1.0)
@@ -179,13 +179,13 @@ class TestRegulated:
         solution = self.circuit("output", 200.0)
         inner_ohm = self.WIRE_OHM + self.CHARGING_OHM
         current_a = (14.2 - 12.6 + 5.0 * self.CHARGING_OHM) / (inner_ohm + self.DROOP_OHM)
-        assert solution.piece["alternator"] is Piece.REGULATING
+        assert solution.piece["alternator"] is LawPiece.REGULATING
         assert solution.current_a["alternator"] == approx(-current_a, rel=1e-12)
 
     def test_sensing_at_the_bus_it_makes_up_for_the_drop_of_the_wire(self):
         solution = self.circuit("plus", 200.0)
         current_a = (14.2 - 12.6 + 5.0 * self.CHARGING_OHM) / (self.CHARGING_OHM + self.DROOP_OHM)
-        assert solution.piece["alternator"] is Piece.REGULATING
+        assert solution.piece["alternator"] is LawPiece.REGULATING
         assert solution.current_a["alternator"] == approx(-current_a, rel=1e-12)
         output_v = solution.voltage_v["plus"] + current_a * self.WIRE_OHM
         assert solution.voltage_v["output"] == approx(output_v)
@@ -193,14 +193,14 @@ class TestRegulated:
     @pytest.mark.parametrize("sense", ["output", "plus"])
     def test_at_its_limit_it_delivers_that(self, sense):
         solution = self.circuit(sense, 15.0)
-        assert solution.piece["alternator"] is Piece.AT_LIMIT
+        assert solution.piece["alternator"] is LawPiece.AT_LIMIT
         assert solution.current_a["alternator"] == -15.0
         assert solution.voltage_v["plus"] == approx(12.6 + 10.0 * self.CHARGING_OHM)
 
     @pytest.mark.parametrize("sense", ["output", "plus"])
     def test_with_the_battery_above_its_set_point_it_idles(self, sense):
         solution = self.circuit(sense, 60.0, set_point_v=12.5, load_a=5.0)
-        assert solution.piece["alternator"] is Piece.IDLE
+        assert solution.piece["alternator"] is LawPiece.IDLE
         assert solution.current_a["alternator"] == 0.0
         assert solution.voltage_v["plus"] == approx(12.6 - 5.0 * 0.01)
 
@@ -226,9 +226,9 @@ class TestRegulated:
         high = Regulated("high", "plus", "0", "plus", "0", 14.4, 0.001, 30.0)
         low = Regulated("low", "plus", "0", "plus", "0", 13.8, 0.001, 30.0)
         for load_a, pieces in (
-            (10.0, (Piece.REGULATING, Piece.IDLE)),
-            (40.0, (Piece.AT_LIMIT, Piece.REGULATING)),
-            (100.0, (Piece.AT_LIMIT, Piece.AT_LIMIT)),
+            (10.0, (LawPiece.REGULATING, LawPiece.IDLE)),
+            (40.0, (LawPiece.AT_LIMIT, LawPiece.REGULATING)),
+            (100.0, (LawPiece.AT_LIMIT, LawPiece.AT_LIMIT)),
         ):
             load = CurrentSink("load", "plus", "0", load_a, 0.5)
             solution = solved(battery(12.6, 0.01, 0.1), high, low, load)

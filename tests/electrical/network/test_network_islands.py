@@ -11,8 +11,8 @@ from upgrade_planner.electrical.network import (
     Diode,
     FloatingSource,
     Lamp,
+    LawPiece,
     Network,
-    Piece,
     Regulated,
     Resistor,
     Source,
@@ -35,7 +35,7 @@ class TestUnconnected:
         assert solution.unconnected == {"feed", "socket"}
         assert set(solution.voltage_v) == {"0", "plus"}
         assert solution.current_a["lamp"] == 0.0
-        assert solution.piece["lamp"] is Piece.COLD
+        assert solution.piece["lamp"] is LawPiece.COLD
         assert solution.across_v("feed", "plus") is None
 
     def test_blocking_diode_is_a_path_all_the_same(self):
@@ -65,7 +65,7 @@ class TestUnconnected:
         generator = Regulated("alternator", "plus", "0", "sense", "0", 14.2, 0.01, 30.0)
         solution = solve(network(BATTERY, generator))
         assert solution.unconnected == {"sense"}
-        assert solution.piece["alternator"] is Piece.AT_LIMIT
+        assert solution.piece["alternator"] is LawPiece.AT_LIMIT
         assert solution.current_a["alternator"] == -30.0
 
     @given(scattered_networks())

@@ -13,7 +13,7 @@ from upgrade_planner.electrical.network import (
     CurrentSink,
     Diode,
     Lamp,
-    Piece,
+    LawPiece,
     PowerSink,
     Regulated,
     Resistor,
@@ -85,16 +85,16 @@ class TestPieces:
         battery = Source("battery", "a", "b", 12.0, 0.01, 0.05)
         assert battery.law(11.9) == (approx(-10.0), approx(100.0))
         assert battery.law(12.1) == (approx(2.0), approx(20.0))
-        assert battery.piece(11.9) is Piece.DISCHARGING
-        assert battery.piece(12.1) is Piece.CHARGING
+        assert battery.piece(11.9) is LawPiece.DISCHARGING
+        assert battery.piece(12.1) is LawPiece.CHARGING
 
     def test_current_sink_takes_nothing_from_nothing(self):
         sink = CurrentSink("unit", "a", "b", 5.0, 1.0)
         assert [sink.law(v)[0] for v in (-12.0, 0.0, 0.5, 1.0, 12.0)] == [0.0, 0.0, 2.5, 5.0, 5.0]
         assert [sink.piece(v) for v in (-1.0, 0.5, 2.0)] == [
-            Piece.REVERSED,
-            Piece.STARVED,
-            Piece.CONSTANT,
+            LawPiece.REVERSED,
+            LawPiece.STARVED,
+            LawPiece.CONSTANT,
         ]
 
     def test_symmetric_current_sink_works_either_way_round(self):
@@ -114,8 +114,8 @@ class TestPieces:
     def test_cold_lamp_has_a_twelfth_of_its_resistance(self):
         lamp = Lamp("lamp", "a", "b", 24.0, 12.0)
         assert 1 / lamp.law(0.0)[1] == approx(6.0 / 12, rel=0.01)
-        assert lamp.piece(0.01) is Piece.COLD
-        assert lamp.piece(1.0) is Piece.GLOWING
+        assert lamp.piece(0.01) is LawPiece.COLD
+        assert lamp.piece(1.0) is LawPiece.GLOWING
 
     def test_diode_leaks_below_and_conducts_above(self):
         diode = Diode("diode", "a", "b", 0.7, 0.1, leakage_s=1e-6)
@@ -125,9 +125,9 @@ class TestPieces:
     @pytest.mark.parametrize(
         ("sensed_v", "delivered_a", "piece"),
         [
-            (14.5, 0.0, Piece.IDLE),
-            (14.0, 20.0, Piece.REGULATING),
-            (13.0, 55.0, Piece.AT_LIMIT),
+            (14.5, 0.0, LawPiece.IDLE),
+            (14.0, 20.0, LawPiece.REGULATING),
+            (13.0, 55.0, LawPiece.AT_LIMIT),
         ],
     )
     def test_generator_delivers_by_sensed_voltage(self, sensed_v, delivered_a, piece):
@@ -137,7 +137,7 @@ class TestPieces:
 
     def test_generator_at_rest_is_idle_and_no_source(self):
         generator = Regulated("alternator", "p", "m", "s", "m", 14.2, 0.01, 0.0)
-        assert generator.piece(12.0) is Piece.IDLE
+        assert generator.piece(12.0) is LawPiece.IDLE
         assert not generator.is_active
 
 

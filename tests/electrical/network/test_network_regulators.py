@@ -12,9 +12,9 @@ from random_networks import grounded_networks
 from upgrade_planner.electrical.network import (
     CurrentSink,
     Diode,
+    LawPiece,
     Network,
     NotSolved,
-    Piece,
     Regulated,
     Resistor,
     Source,
@@ -139,7 +139,7 @@ class TestEnclosing:
         wires = [Resistor(f"wire {n}", f"output {n}", "plus", 0.02) for n in range(3)]
         network = Network("0", (BATTERY, *generators, *wires))
         assert enclosed(NodalEquations(network)) is None
-        assert solve(network).piece["alternator 2"] is Piece.REGULATING
+        assert solve(network).piece["alternator 2"] is LawPiece.REGULATING
 
 
 def remote_circuit(set_point_v, limit_a):
@@ -166,7 +166,7 @@ class TestHeldByItAlone:
 
     def test_with_more_load_than_it_can_give_the_bus_collapses(self):
         solution = solve(self.loads_alone(80.0))
-        assert solution.piece["alternator"] is Piece.AT_LIMIT
+        assert solution.piece["alternator"] is LawPiece.AT_LIMIT
         assert solution.voltage_v["bus"] == approx(60.0 / 80.0 * 0.5)
 
     def test_two_that_push_and_pull_the_same_node_agree_on_its_voltage(self):
@@ -245,7 +245,7 @@ class TestContradiction:
             delivered_a = generator.delivered_a(solution.voltage_v[sensed])
             assert -solution.current_a[generator.name] == approx(delivered_a)
         assert solution.residual_a <= 1e-9
-        assert {solution.piece[name] for name in ("one", "two")} == {Piece.REGULATING}
+        assert {solution.piece[name] for name in ("one", "two")} == {LawPiece.REGULATING}
         assert solution.current_a["link"] == approx((14.0 - 14.4) / 0.05, abs=8.0)
 
     def test_current_forced_into_nodes_without_a_way_out_is_told_with_names(self):
@@ -273,5 +273,5 @@ class TestContradiction:
         """Sensing leads swapped: more current, less sensed voltage, more current."""
         generator = Regulated("alternator", "plus", "0", "0", "plus", -0.0, 0.01, 30.0)
         solution = solve(Network("0", (BATTERY, generator)))
-        assert solution.piece["alternator"] is Piece.AT_LIMIT
+        assert solution.piece["alternator"] is LawPiece.AT_LIMIT
         assert solution.voltage_v["plus"] == approx(12.6 + 30.0 * 0.02)

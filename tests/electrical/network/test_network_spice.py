@@ -23,8 +23,8 @@ from upgrade_planner.electrical.network import (
     CurrentSink,
     Diode,
     Lamp,
+    LawPiece,
     Network,
-    Piece,
     PowerSink,
     Regulated,
     Resistor,
@@ -178,7 +178,7 @@ class TestRandom:
 
 def starved(solution):
     sinks = (e for e in solution.network.elements if isinstance(e, PowerSink))
-    return any(solution.piece[sink.name] is not Piece.CONSTANT for sink in sinks)
+    return any(solution.piece[sink.name] is not LawPiece.CONSTANT for sink in sinks)
 
 
 @needs_ngspice
