@@ -191,7 +191,7 @@ class BagRow:
 
 
 @frozen(kw_only=True)
-class BagView:
+class KeptPartsView:
     """What a job takes off and keeps, or what a way back takes out of the bag."""
 
     heading: str
@@ -299,7 +299,7 @@ class SheetView:
     parts_notes: tuple[str, ...]
     tests: tuple[Reading, ...]
     limits: tuple[str, ...]
-    bag: BagView | None = None
+    bag: KeptPartsView | None = None
     conversion: tuple[SummaryRow, ...] = ()
     """Parts that stay although ground or voltage change, and what that asks of them."""
     stage: StageView | None = None

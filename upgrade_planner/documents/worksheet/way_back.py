@@ -11,7 +11,7 @@ from upgrade_planner.documents.words.wording import (
     part_words,
     short_length_words,
 )
-from upgrade_planner.documents.worksheet.views import BagRow, BagView, SummaryRow, WayBackView
+from upgrade_planner.documents.worksheet.views import BagRow, KeptPartsView, SummaryRow, WayBackView
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.way_back import Bagged, WayBack, bag_of
 
@@ -25,14 +25,14 @@ _EMPTIED = (
 )
 
 
-def forward_bag(plan: Plan, units: str) -> BagView | None:
+def forward_bag(plan: Plan, units: str) -> KeptPartsView | None:
     """What a job under the policy `reversible` keeps; None if nothing, or under `clean`."""
     if plan.comparison.policy is not Policy.REVERSIBLE:
         return None
     return _bag_view("Bag and keep", _FILLED, bag_of(plan), plan.comparison.before, units)
 
 
-def way_back_bag(way: WayBack, units: str) -> BagView | None:
+def way_back_bag(way: WayBack, units: str) -> KeptPartsView | None:
     """What the way back takes out of the bag; None if nothing."""
     original = way.forward.comparison.before
     usable = [item for item in way.bag if item.reusable]
@@ -95,9 +95,9 @@ def _bought(way: WayBack) -> Iterable[str]:
 
 def _bag_view(
     heading: str, lead: str, items: Iterable[Bagged], original: Configuration, units: str
-) -> BagView | None:
+) -> KeptPartsView | None:
     rows = tuple(_row(item, original, units) for item in items)
-    return BagView(heading=heading, lead=lead, rows=rows) if rows else None
+    return KeptPartsView(heading=heading, lead=lead, rows=rows) if rows else None
 
 
 def _row(item: Bagged, original: Configuration, units: str) -> BagRow:
