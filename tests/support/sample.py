@@ -11,7 +11,7 @@ from upgrade_planner.documents.worksheet.views import (
     Identity,
     PartGroup,
     PartRow,
-    Phase,
+    PhaseView,
     Reading,
     SafetyMessage,
     ScheduleGroup,
@@ -197,7 +197,7 @@ def plain_step(
     )
 
 
-PHASE_A = Phase(
+PHASE_A = PhaseView(
     letter="A",
     title="Make safe",
     intro="",
@@ -246,7 +246,7 @@ PHASE_A = Phase(
     ),
 )
 
-PHASE_B = Phase(
+PHASE_B = PhaseView(
     letter="B",
     title="Record and tag",
     intro="Tag before anything moves. A tag carries the wire mark and the terminal letter.",
@@ -288,7 +288,7 @@ PHASE_B = Phase(
     ),
 )
 
-PHASE_C = Phase(
+PHASE_C = PhaseView(
     letter="C",
     title="Take out",
     intro="",
@@ -345,7 +345,7 @@ PHASE_C = Phase(
     ),
 )
 
-PHASE_D = Phase(
+PHASE_D = PhaseView(
     letter="D",
     title="Cap off",
     intro="A capped wire must be dead: both ends off, both ends insulated, both ends tagged.",
@@ -393,7 +393,7 @@ PHASE_D = Phase(
     ),
 )
 
-PHASE_E = Phase(
+PHASE_E = PhaseView(
     letter="E",
     title="Fit components",
     intro="",
@@ -443,7 +443,7 @@ PHASE_E = Phase(
     ),
 )
 
-PHASE_F = Phase(
+PHASE_F = PhaseView(
     letter="F",
     title="Run and join wires",
     intro="Join the load end first and the feed end last.",
@@ -541,7 +541,7 @@ PHASE_F = Phase(
     ),
 )
 
-PHASE_G = Phase(
+PHASE_G = PhaseView(
     letter="G",
     title="Grounds",
     intro="",
@@ -577,7 +577,7 @@ PHASE_G = Phase(
     ),
 )
 
-PHASE_H = Phase(
+PHASE_H = PhaseView(
     letter="H",
     title="Inspect and test dead",
     intro="",
@@ -616,7 +616,7 @@ PHASE_H = Phase(
     ),
 )
 
-PHASE_I = Phase(
+PHASE_I = PhaseView(
     letter="I",
     title="Reconnect",
     intro="",
@@ -655,7 +655,7 @@ PHASE_I = Phase(
     ),
 )
 
-PHASE_J = Phase(
+PHASE_J = PhaseView(
     letter="J",
     title="Test live",
     intro="Write each reading in the record of tests.",
@@ -693,7 +693,7 @@ PHASE_J = Phase(
     ),
 )
 
-PHASE_K = Phase(
+PHASE_K = PhaseView(
     letter="K",
     title="Run",
     intro="",
@@ -729,7 +729,7 @@ PHASE_K = Phase(
     ),
 )
 
-PHASE_L = Phase(
+PHASE_L = PhaseView(
     letter="L",
     title="Sign",
     intro="",

@@ -28,7 +28,7 @@ from upgrade_planner.documents.worksheet.views import (
     Counted,
     FindingView,
     Identity,
-    Phase,
+    PhaseView,
     SafetyMessage,
     SheetView,
     Step,
@@ -260,14 +260,14 @@ def _photographs(plan: Plan) -> tuple[str, ...]:
 # Phases -----------------------------------------------------------------------------------------
 
 
-def _phases(plan: Plan, units: str) -> Iterable[Phase]:
+def _phases(plan: Plan, units: str) -> Iterable[PhaseView]:
     writer = StepWriter(plan, units)
     for phase in acts.Phase:
         steps = [step for step in plan.steps if step.operation.phase is phase]
         if not steps:
             continue
         title, intro = _PHASES[phase]
-        yield Phase(
+        yield PhaseView(
             letter=str(phase),
             title=title,
             intro=intro,

@@ -110,7 +110,7 @@ class Block:
 
 
 @frozen(kw_only=True)
-class Phase:
+class PhaseView:
     """One lettered phase."""
 
     letter: str
@@ -293,7 +293,7 @@ class SheetView:
     tools: tuple[Tool, ...]
     safety: tuple[SafetyMessage, ...]
     photographs: tuple[str, ...]
-    phases: tuple[Phase, ...]
+    phases: tuple[PhaseView, ...]
     schedule: tuple[ScheduleGroup, ...]
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
