@@ -12,7 +12,7 @@ from upgrade_planner.documents.worksheet.views import (
     PartGroup,
     PartRow,
     PhaseView,
-    Reading,
+    ReadingView,
     SafetyMessage,
     ScheduleGroup,
     ScheduleRow,
@@ -895,9 +895,9 @@ PARTS = (
 )
 
 
-def reading(number: int, state: str, red: str, black: str, limit: str, unit: str) -> Reading:
+def reading(number: int, state: str, red: str, black: str, limit: str, unit: str) -> ReadingView:
     """One test in the wording that the planner uses."""
-    return Reading(
+    return ReadingView(
         number=str(number),
         state=state,
         red=red,

@@ -163,7 +163,7 @@ class PartGroup:
 
 
 @frozen(kw_only=True)
-class Reading:
+class ReadingView:
     """One reading to take after the work."""
 
     number: str
@@ -297,7 +297,7 @@ class SheetView:
     schedule: tuple[ScheduleGroup, ...]
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
-    tests: tuple[Reading, ...]
+    tests: tuple[ReadingView, ...]
     limits: tuple[str, ...]
     bag: KeptPartsView | None = None
     conversion: tuple[SummaryRow, ...] = ()
