@@ -17,7 +17,7 @@ from upgrade_planner.documents.worksheet.views import (
     ScheduleGroup,
     ScheduleRow,
     SheetView,
-    Step,
+    StepView,
     SummaryRow,
     Tool,
 )
@@ -154,7 +154,9 @@ PHOTOGRAPHS = (
 )
 
 
-def wire_step(number: str, mark: str, style: str, ends: str, *, made: str, **more: object) -> Step:
+def wire_step(
+    number: str, mark: str, style: str, ends: str, *, made: str, **more: object
+) -> StepView:
     """A row for one wire, in the wording that the planner uses."""
     words = {
         "remove": ("REMOVE", f"Remove {mark}."),
@@ -170,7 +172,7 @@ def wire_step(number: str, mark: str, style: str, ends: str, *, made: str, **mor
         "resize": "Crimps do not move by hand.",
         "move": "The old terminal is bare.",
     }[style]
-    return Step(
+    return StepView(
         number=number,
         mark=mark,
         action=words[0],
@@ -184,9 +186,9 @@ def wire_step(number: str, mark: str, style: str, ends: str, *, made: str, **mor
 
 def plain_step(
     number: str, mark: str, action: str, instruction: str, expected: str, **more: object
-) -> Step:
+) -> StepView:
     """A row without a wire."""
-    return Step(
+    return StepView(
         number=number,
         mark=mark,
         action=action,

@@ -31,7 +31,7 @@ from upgrade_planner.documents.worksheet.views import (
     PhaseView,
     SafetyMessage,
     SheetView,
-    Step,
+    StepView,
     Tool,
 )
 from upgrade_planner.documents.worksheet.way_back import forward_bag
@@ -279,7 +279,7 @@ def _phases(plan: Plan, units: str) -> Iterable[PhaseView]:
 def _blocks(steps: list[NumberedOperation], plan: Plan, writer: StepWriter) -> Iterable[Block]:
     """Steps in a row at one place stand under one heading."""
     places = plan.comparison.before.place_by_id
-    current: list[Step] = []
+    current: list[StepView] = []
     at = steps[0].operation.place
     for step in steps:
         place = step.operation.place or at

@@ -11,7 +11,7 @@ from upgrade_planner.documents.words.wording import (
     sentence,
     terminal_words,
 )
-from upgrade_planner.documents.worksheet.views import Step
+from upgrade_planner.documents.worksheet.views import StepView
 from upgrade_planner.documents.worksheet.wire_steps import StepWords, WireSteps
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -45,12 +45,12 @@ class StepWriter:
         self._bag = "a second bag" if is_back else "the bag"
         self._wires = WireSteps(plan, units, self._bag)
 
-    def step(self, number: str, operation: Operation) -> Step:
+    def step(self, number: str, operation: Operation) -> StepView:
         """The row for one operation."""
         words = self._words(operation)
         if words.hold:
             self._holds += 1
-        return Step(
+        return StepView(
             number=number,
             mark=words.mark,
             action=words.action,

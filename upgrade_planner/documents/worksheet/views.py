@@ -81,7 +81,7 @@ class Tool:
 
 
 @frozen(kw_only=True)
-class Step:
+class StepView:
     """One row of the work sheet: one action, one tick."""
 
     number: str
@@ -106,7 +106,7 @@ class Block:
     """Steps at one place."""
 
     place: str
-    steps: tuple[Step, ...]
+    steps: tuple[StepView, ...]
 
 
 @frozen(kw_only=True)
