@@ -45,7 +45,7 @@ SAME_DIGITS = 6
 
 
 @frozen(kw_only=True)
-class WireRow:
+class WireStateRow:
     """Current, drop and temperature of one wire in one state."""
 
     wire: str
@@ -63,10 +63,10 @@ def main_voltages(point: OperatingPoint) -> Iterator[tuple[str, str, float | Non
             yield probe.node, words, point.node_v(probe.node)
 
 
-def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireRow]:
+def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireStateRow]:
     """Wires by size of their current; those whose currents differ by rounding only, by id."""
     rows = [
-        WireRow(
+        WireStateRow(
             wire=wire.id,
             current_a=point.wire_current_a(wire.id),
             drop_v=point.wire_drop_v(wire),
