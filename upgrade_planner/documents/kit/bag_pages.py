@@ -37,7 +37,7 @@ def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:
     shown = () if is_spare(bag) else (_CABLE,)
     return BagView(
         number=number,
-        title=title_words(kit, bag),
+        title=bag_title(kit, bag),
         vehicle=vehicle_words(kit, bag),
         whereto=place_words(kit, bag),
         sheet=sheet_words(kit, bag),
@@ -48,7 +48,7 @@ def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:
     )
 
 
-def title_words(kit: Kit, bag: Bag) -> str:
+def bag_title(kit: Kit, bag: Bag) -> str:
     """`Job 1, vehicle 2 of 2, stage 1 of 2`."""
     if is_spare(bag):
         return "Spares for all jobs"

@@ -6,7 +6,7 @@ from datetime import date
 from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
-from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words, title_words
+from upgrade_planner.documents.kit.bag_pages import bag_title, place_words, sheet_words
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
 from upgrade_planner.documents.kit.kit_words import exact_text
 from upgrade_planner.errors import printable
@@ -77,7 +77,7 @@ def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
         for line in bag.lines:
             yield (
                 number,
-                title_words(kit, bag),
+                bag_title(kit, bag),
                 place_words(kit, bag),
                 sheet_words(kit, bag),
                 words_of(line.article),

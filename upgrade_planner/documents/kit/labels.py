@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from upgrade_planner.documents.kit.bag_pages import (
+    bag_title,
     place_words,
     sheet_words,
-    title_words,
     vehicle_words,
 )
 from upgrade_planner.documents.kit.kit_words import cut_words
@@ -62,7 +62,7 @@ def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
     """For each bag its own label, then those of the wires in it."""
     count = len(kit.order.bags)
     for number, bag in enumerate(kit.order.bags, start=1):
-        sheet, title = sheet_words(kit, bag), title_words(kit, bag)
+        sheet, title = sheet_words(kit, bag), bag_title(kit, bag)
         about = (place_words(kit, bag), title, vehicle_words(kit, bag))
         yield _label(f"Bag {number} of {count}", about, sheet, f"bag {number}")
         for packed in packed_wires(kit, bag):
