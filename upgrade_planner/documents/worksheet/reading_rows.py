@@ -7,7 +7,7 @@ from typing import Any
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.documents.words.wording import NBSP, role_words
-from upgrade_planner.documents.worksheet.views import ReadingView as ReadingView
+from upgrade_planner.documents.worksheet.views import ReadingView
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.standing_data import Reading
 from upgrade_planner.readings.expecting import Expectation, SideReading
