@@ -1,7 +1,7 @@
 """From names to the files of a kit: the call behind the command, for scripts too."""
 
 from collections.abc import Callable
-from datetime import UTC, date, datetime
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -129,7 +129,9 @@ def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
             return kit_xlsx(kit, request.issued)
         case ".html":
             return kit_html(view, paper=request.paper, embed_fonts=True).encode()
-    return _pdf(kit_html(view, paper=request.paper), request)
+    from upgrade_planner.documents.shared.pdf import page_pdf
+
+    return page_pdf(kit_html(view, paper=request.paper), request.issued)
 
 
 def kit_html(view: KitView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
@@ -143,13 +145,8 @@ def kit_html(view: KitView, *, paper: str = "A4", embed_fonts: bool = False) -> 
 
 def _label_sheets(kit: Kit, view: KitView, request: KitRequest) -> bytes:
     from upgrade_planner.documents.kit.labels import labels_html
+    from upgrade_planner.documents.shared.pdf import page_pdf
 
     title = f"Labels, {view.number}"
-    return _pdf(labels_html(kit, paper=request.paper, units=request.units, title=title), request)
-
-
-def _pdf(html: str, request: KitRequest) -> bytes:
-    from upgrade_planner.documents.shared.pdf import worksheet_pdf
-
-    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
-    return worksheet_pdf(html, identity=None, plan_json=None, created=issued)
+    html = labels_html(kit, paper=request.paper, units=request.units, title=title)
+    return page_pdf(html, request.issued)

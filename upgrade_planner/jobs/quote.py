@@ -1,7 +1,7 @@
 """From names to the papers of a quotation: the call behind the command, and for scripts."""
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 from attrs import evolve, frozen
@@ -163,7 +163,11 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
         view=view,
         language="en",
     )
-    return html.encode() if suffix == ".html" else _pdf(html, request.issued)
+    if suffix == ".html":
+        return html.encode()
+    from upgrade_planner.documents.shared.pdf import page_pdf
+
+    return page_pdf(html, request.issued)
 
 
 def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
@@ -175,6 +179,7 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     if suffix == ".xlsx":
         return internal_xlsx(offers, request.issued, invented, view.currency.decimals)
     from upgrade_planner.documents.shared.html import template_html
+    from upgrade_planner.documents.shared.pdf import page_pdf
 
     html = template_html(
         "quote/internal.html.jinja",
@@ -185,11 +190,4 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
         phase_words=phase_words,
         language="en",
     )
-    return _pdf(html, request.issued)
-
-
-def _pdf(html: str, issued: date) -> bytes:
-    from upgrade_planner.documents.shared.pdf import worksheet_pdf
-
-    created = datetime(issued.year, issued.month, issued.day, tzinfo=UTC)
-    return worksheet_pdf(html, identity=None, plan_json=None, created=created)
+    return page_pdf(html, request.issued)

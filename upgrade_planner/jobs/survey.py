@@ -1,7 +1,7 @@
 """The form to take to the car as PDF, HTML or CSV: the call behind `survey`, and for scripts."""
 
 from collections.abc import Callable
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 from attrs import frozen
@@ -69,8 +69,6 @@ def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
     view = survey_view(walked, request.issued.isoformat(), request.units)
     if suffix == ".html":
         return survey_html(view, paper=request.paper, embed_fonts=True).encode()
-    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+    from upgrade_planner.documents.shared.pdf import page_pdf
 
-    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
-    html = survey_html(view, paper=request.paper)
-    return worksheet_pdf(html, identity=None, plan_json=None, created=issued, fillable=True)
+    return page_pdf(survey_html(view, paper=request.paper), request.issued, fillable=True)

@@ -1,7 +1,7 @@
 """From names to files: the calls behind the commands, for the command line and for scripts."""
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -222,12 +222,11 @@ def _rendered(
 
     if suffix == ".html":
         return worksheet_html(view, paper=request.paper, embed_fonts=True).encode()
-    from upgrade_planner.documents.shared.pdf import worksheet_pdf
+    from upgrade_planner.documents.shared.pdf import midnight, worksheet_pdf
 
-    issued = datetime(request.issued.year, request.issued.month, request.issued.day, tzinfo=UTC)
     return worksheet_pdf(
         worksheet_html(view, paper=request.paper),
         identity=identity_of(plan, options),
         plan_json=plan_json(plan, options, extra),
-        created=issued,
+        created=midnight(request.issued),
     )

@@ -1,5 +1,6 @@
 """One order as it is packed: jobs with their plans, bags with numbers, pieces with names."""
 
+import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import cached_property
@@ -198,3 +199,12 @@ def counted_pieces(kit: Kit) -> Decimal:
     """Everything that is counted one by one."""
     counts = (line.to_pack for line in kit.order.lines if line.articles[0].unit == EACH)
     return sum(counts, Decimal(0))
+
+
+def check_code(kit: Kit) -> str:
+    """Changes when a job, a price list's lines for it, the number or the spare changes."""
+    parts = [f"{plan.check_code} {job.times}" for job in kit.jobs for plan in job.plans]
+    parts += [repr(line.line.number if line.line else line.articles) for line in kit.order.lines]
+    parts += [kit.order.total_words, f"{kit.spare_percent.normalize():f}"]
+    digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
+    return f"{digest[:4]}-{digest[4:8]}"

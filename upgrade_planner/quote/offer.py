@@ -133,12 +133,6 @@ class CustomerOffer:
     given: date
     valid_until: date
 
-    @property
-    def open_words(self) -> str:
-        """`excluding 2 open lines`, or ""."""
-        count = len(self.open_lines)
-        return f"excluding {count} open {'line' if count == 1 else 'lines'}" if count else ""
-
 
 def offer(
     plans: Sequence[Plan],

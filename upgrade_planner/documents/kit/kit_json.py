@@ -7,7 +7,6 @@ from typing import Any
 
 from upgrade_planner import __version__
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
-from upgrade_planner.documents.kit.kit_page import check_code
 from upgrade_planner.documents.kit.kit_words import exact_text
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.article_words import words_of
@@ -16,7 +15,7 @@ from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packed_wires import packed_wires
-from upgrade_planner.kit.packing import Kit, bag_key, is_spare
+from upgrade_planner.kit.packing import Kit, bag_key, check_code, is_spare
 
 FORMAT = "upgrade-planner kit"
 FORMAT_VERSION = 1

@@ -1,6 +1,5 @@
 """Fills the view of a kit: every word and number that its pages show."""
 
-import hashlib
 from collections.abc import Iterable, Iterator
 from decimal import ROUND_FLOOR, Decimal
 from pathlib import Path
@@ -36,7 +35,7 @@ from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine
-from upgrade_planner.kit.packing import Kit, Piece, PlannedJob, counted_pieces
+from upgrade_planner.kit.packing import Kit, Piece, PlannedJob, check_code, counted_pieces
 from upgrade_planner.kit.prices.price_list import SoldBy
 from upgrade_planner.kit.selling import Sale
 
@@ -84,15 +83,6 @@ def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> K
 def prices_words(kit: Kit) -> str:
     """Where prices and stock come from."""
     return DEMO if kit.is_demo else Path(kit.prices.file).name
-
-
-def check_code(kit: Kit) -> str:
-    """Changes when a job, a price list's lines for it, the number or the spare changes."""
-    parts = [f"{plan.check_code} {job.times}" for job in kit.jobs for plan in job.plans]
-    parts += [repr(line.line.number if line.line else line.articles) for line in kit.order.lines]
-    parts += [kit.order.total_words, exact_text(kit.spare_percent)]
-    digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
-    return f"{digest[:4]}-{digest[4:8]}"
 
 
 def _dangers(jobs: Iterable[PlannedJob]) -> Iterator[str]:

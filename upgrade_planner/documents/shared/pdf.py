@@ -12,7 +12,7 @@ import os
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
@@ -43,6 +43,18 @@ class RenderingFault(PlannerError):
     def __init__(self, complaints: list[str]) -> None:
         self.complaints = tuple(complaints)
         super().__init__("the PDF was not written: " + "; ".join(complaints))
+
+
+def page_pdf(html: str, issued: date, *, fillable: bool = False) -> bytes:
+    """A paper without an attachment, dated at the start of its day of issue; as `worksheet_pdf`."""
+    return worksheet_pdf(
+        html, identity=None, plan_json=None, created=midnight(issued), fillable=fillable
+    )
+
+
+def midnight(issued: date) -> datetime:
+    """Start of the day, UTC."""
+    return datetime(issued.year, issued.month, issued.day, tzinfo=UTC)
 
 
 def worksheet_pdf(
