@@ -33,7 +33,7 @@ _REST_CELL_V = 12.4 / 6
 _CELLS = {6.0: 3, 12.0: 6, 24.0: 12}
 """Cells of a lead-acid battery by the voltage it is called after."""
 
-Facts = Mapping[str, bool | str]
+Facts = Mapping[str, bool | str | float]
 
 
 def facts_of(comparison: Comparison) -> Facts:
@@ -44,6 +44,7 @@ def facts_of(comparison: Comparison) -> Facts:
         **_posts(after, "_after"),
         **_flags(comparison),
         "rest_voltage": _rest_voltage(before.vehicle.voltage_v),
+        "rest_volts": _rest_v(before.vehicle.voltage_v),
         "rest_voltage_after": _rest_voltage(after.vehicle.voltage_v),
         "voltage_before": f"{before.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
         "converted_parts": _converted_parts(comparison),
@@ -75,9 +76,13 @@ def _standing_current(configuration: Configuration) -> str:
     return f"{1000 * abs(battery_current_a(point)):.0f}\N{NO-BREAK SPACE}mA"
 
 
+def _rest_v(system_v: float) -> float:
+    """Least voltage at rest of a battery three quarters charged, as a meter shows it. [V]"""
+    return round(_CELLS.get(system_v, round(system_v / 2)) * _REST_CELL_V, 1)
+
+
 def _rest_voltage(system_v: float) -> str:
-    cells = _CELLS.get(system_v, round(system_v / 2))
-    return f"{cells * _REST_CELL_V:.1f}\N{NO-BREAK SPACE}V"
+    return f"{_rest_v(system_v):.1f}\N{NO-BREAK SPACE}V"
 
 
 def _converted_parts(comparison: Comparison) -> str:

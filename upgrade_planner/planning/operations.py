@@ -205,6 +205,36 @@ class AdjustPart(Operation):
     from_bag: bool = False
 
 
+class Held(StrEnum):
+    """How a value that a step takes must stand to what it is held against."""
+
+    AT_LEAST = "at least"
+    ABOVE = "above"
+    SAME = "same as"
+    SHOWN = "shown as"
+    OPEN = "open circuit"
+
+
+LEADS = "leads"
+"""The meter's own leads held together: what a joint without resistance reads."""
+
+
+@frozen
+class Judged:
+    """
+    What one value of a step is held against, so that a screen can judge it.
+
+    Attributes:
+        held: How it must stand to it.
+        value: The figure, in the unit of the step; None where it is another reading.
+        of: The other reading, `LEADS`; "" where it is a figure.
+    """
+
+    held: Held
+    value: float | None = None
+    of: str = ""
+
+
 @frozen(kw_only=True)
 class Procedure(Operation):
     """
@@ -218,6 +248,7 @@ class Procedure(Operation):
         details: Further lines.
         expected: The wanted state or value.
         unit: Unit of the value to write down, or "".
+        judged: What each value to write down is held against.
         ends: Wire ends that the step is about, as wire id and terminal.
         hold: True if the work stops here until the result is right.
         if_not: What to do if the result is wrong.
@@ -231,6 +262,7 @@ class Procedure(Operation):
     details: tuple[str, ...] = ()
     expected: str = ""
     unit: str = ""
+    judged: tuple["Judged", ...] = ()
     hold: bool = False
     if_not: str = ""
     source: str = ""

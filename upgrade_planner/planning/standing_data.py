@@ -10,7 +10,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.planning.facts import Facts
-from upgrade_planner.planning.operations import Phase, Procedure, Work
+from upgrade_planner.planning.operations import LEADS, Held, Judged, Phase, Procedure, Work
 from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
@@ -158,6 +158,7 @@ def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep,
                 details=tuple(entry.get("details", ())),
                 expected=entry.get("expected", ""),
                 unit=entry.get("unit", ""),
+                judged=tuple(_judged(item, facts) for item in entry.get("judged", ())),
                 hold=entry.get("hold", False),
                 if_not=entry.get("if_not", ""),
                 source=entry.get("source", ""),
@@ -167,6 +168,13 @@ def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep,
         if entry["phase"] in wanted
     ]
     return tuple(sorted(steps, key=lambda s: (s.procedure.phase, s.side, s.order)))
+
+
+def _judged(item: dict[str, Any], facts: Facts) -> Judged:
+    of = item.get("of", "")
+    if of in ("", LEADS):
+        return Judged(Held(item["is"]), value=item.get("value"), of=of)
+    return Judged(Held(item["is"]), value=float(facts[of]))
 
 
 def _applying(file: str, key: str, facts: Facts) -> Iterator[dict[str, Any]]:

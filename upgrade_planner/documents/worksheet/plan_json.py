@@ -4,6 +4,7 @@ The plan as data: JSON, versioned. The format is described in the contributor gu
 Whoever reads it checks `format` and `version` first; new keys may be added within a version.
 """
 
+import hashlib
 import json
 from collections.abc import Mapping
 from types import MappingProxyType
@@ -30,16 +31,18 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
-from upgrade_planner.configuration.model import Wire
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
 from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
+from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Material
+from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.operations import Operation, Procedure
 from upgrade_planner.planning.plan import Plan
@@ -47,6 +50,7 @@ from upgrade_planner.planning.plan import Plan
 FORMAT = "upgrade-planner plan"
 VERSION = 2
 COMPARISON_VERSION = 1
+DIGEST_LENGTH = 12
 
 
 def plan_json(
@@ -81,6 +85,10 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         "before": configuration_data(plan.comparison.before),
         "after": configuration_data(plan.comparison.after),
         **comparison_data(plan.comparison),
+        "places": {
+            place.id: place.name
+            for place in (*plan.comparison.before.places, *plan.comparison.after.places)
+        },
         "steps": [_step(s.number, s.operation, materials, plan) for s in plan.steps],
         "materials": [_material(material) for material in totals(used)],
         "gives_back": [
@@ -122,7 +130,7 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
     """What happens to every part and wire, with the reason."""
     return {
         "parts": [_part(change) for change in comparison.parts],
-        "wires": [_wire_change(change) for change in comparison.wires],
+        "wires": [_wire_change(change, comparison) for change in comparison.wires],
     }
 
 
@@ -137,14 +145,16 @@ def _part(change: PartChange) -> dict[str, Any]:
     }
 
 
-def _wire_change(change: WireChange) -> dict[str, Any]:
+def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
     return {
         "mark": change.mark,
         "circuit": change.wire.circuit,
         "disposition": str(change.disposition),
         "old_stays": isinstance(change, Resized) and change.old_stays,
-        "before": _wire(change.before) if isinstance(change, FromVehicle) else None,
-        "after": _wire(change.after) if isinstance(change, IntoTarget) else None,
+        "before": (
+            _wire(change.before, comparison.before) if isinstance(change, FromVehicle) else None
+        ),
+        "after": _wire(change.after, comparison.after) if isinstance(change, IntoTarget) else None,
         "reason": reason_words(change.reasons, "metric"),
         "differences": _differences(change),
     }
@@ -156,9 +166,15 @@ def _differences(change: WireChange | PartChange) -> list[str]:
     return []
 
 
-def _wire(wire: Wire) -> dict[str, Any]:
+def _wire(wire: Wire, configuration: Configuration) -> dict[str, Any]:
+    run = configuration.runs[wire.id]
     return {
         "id": wire.id,
+        "length_m": run.length_m,
+        "cut_length_m": float(cut_length_m(wire, configuration)),
+        "looms": list(run.looms),
+        "connectors": list(run.connectors),
+        "ends": [_end(ref, configuration) for ref in wire.ends],
         "from": str(wire.start),
         "to": str(wire.end),
         "size": wire.size.label.replace("\N{NO-BREAK SPACE}", " "),
@@ -168,6 +184,17 @@ def _wire(wire: Wire) -> dict[str, Any]:
         "insulation": wire.insulation.name,
         "colour": wire.colour.code,
         "note": wire.note,
+    }
+
+
+def _end(ref: TerminalRef, configuration: Configuration) -> dict[str, str]:
+    """One end of a wire: its terminal, the same as printed, where it is, how it is joined."""
+    terminal = configuration.component(ref.role).terminal(ref.terminal)
+    return {
+        "terminal": str(ref),
+        "printed": terminal_words(configuration, ref),
+        "place": configuration.place_of(ref).id,
+        "hardware": terminal.connection.label if terminal else "",
     }
 
 
@@ -199,10 +226,27 @@ def _step(
             "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
             "expected": operation.expected,
             "unit": operation.unit,
+            "judged": [
+                {"held": str(one.held), "value": one.value, "of": one.of}
+                for one in operation.judged
+            ],
             "hold": operation.hold,
+            "standing": operation.standing,
             "source": operation.source,
         }
-    return step
+    return {**step, "digest": _digest(step)}
+
+
+def _digest(step: Mapping[str, Any]) -> str:
+    """
+    Fingerprint of what a step says and takes.
+
+    A step that was ticked is known again after another run if this and its id are the same; its
+    number and what it waits for do not count.
+    """
+    said = {key: value for key, value in step.items() if key not in ("number", "after")}
+    text = json.dumps(said, ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:DIGEST_LENGTH]
 
 
 def _material(material: Material) -> dict[str, Any]:
