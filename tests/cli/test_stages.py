@@ -79,7 +79,8 @@ class TestStages:
         assert "sheet_2" in done.stdout
 
     def test_first_page_says_where_it_stands_and_what_may_be_driven(self, folder):
-        in_stages(folder, "sheet.pdf", "--paper", "Letter")
+        done = in_stages(folder, "sheet.pdf", "--paper", "Letter")
+        assert done.returncode == 0, done.stderr
         first = text_of(folder / "sheet_1.pdf", 1)
         for words in (
             "stage 1 of 2",
