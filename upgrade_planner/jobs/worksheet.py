@@ -115,7 +115,8 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
     say("laying out")
     options = _options(request)
     extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
-    write_whole(request.target, _rendered(plan, sheet_view(plan, options), request, options, extra))
+    content = _rendered(plan, lambda: sheet_view(plan, options), request, options, extra)
+    write_whole(request.target, content)
     return plan
 
 
@@ -157,7 +158,11 @@ def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetR
         heading=f"Work sheet, stage {number} of {len(job.plans)}",
         sheet_number=f"{request.sheet_number}-{number}" if request.sheet_number else "",
     )
-    view = evolve(sheet_view(plan, options), stage=stage_view(job, number, files, request.units))
+
+    def view() -> SheetView:
+        stage = stage_view(job, number, files, request.units)
+        return evolve(sheet_view(plan, options), stage=stage)
+
     extra = {"stage": stage_data(job, number, files), "bag": bag_data(bag_of(plan))}
     return _rendered(plan, view, request, options, extra)
 
@@ -178,11 +183,11 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
     say("laying out")
     number = request.sheet_number or f"WB-{way.forward.check_code[:4].upper()}"
     options = evolve(_options(request), heading="Work sheet, the way back", sheet_number=number)
-    view = evolve(
-        sheet_view(way.plan, options),
-        way_back=way_back_view(way),
-        bag=way_back_bag(way, request.units),
-    )
+
+    def view() -> SheetView:
+        bag = way_back_bag(way, request.units)
+        return evolve(sheet_view(way.plan, options), way_back=way_back_view(way), bag=bag)
+
     content = _rendered(way.plan, view, request, options, {"way_back": way_back_data(way)})
     write_whole(request.target, content)
     return Sheet(target=request.target, plan=way.plan)
@@ -206,26 +211,27 @@ def _options(request: SheetRequest) -> SheetOptions:
 
 def _rendered(
     plan: Plan,
-    view: SheetView,
+    view: Callable[[], SheetView],
     request: SheetRequest,
     options: SheetOptions,
     extra: Mapping[str, Any],
 ) -> bytes:
+    """The file's content; the view is made where it is laid out, and not for the plan as data."""
     suffix = request.target.suffix.lower()
     if suffix == ".json":
         return plan_json(plan, options, extra).encode()
     if suffix == ".csv":
         from upgrade_planner.documents.worksheet.steps_csv import steps_csv
 
-        return csv_bytes(steps_csv(view))
+        return csv_bytes(steps_csv(view()))
     from upgrade_planner.documents.shared.html import worksheet_html
 
     if suffix == ".html":
-        return worksheet_html(view, paper=request.paper, embed_fonts=True).encode()
+        return worksheet_html(view(), paper=request.paper, embed_fonts=True).encode()
     from upgrade_planner.documents.shared.pdf import midnight, worksheet_pdf
 
     return worksheet_pdf(
-        worksheet_html(view, paper=request.paper),
+        worksheet_html(view(), paper=request.paper),
         identity=identity_of(plan, options),
         plan_json=plan_json(plan, options, extra),
         created=midnight(request.issued),
