@@ -18,6 +18,7 @@ from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
 from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
 
@@ -64,6 +65,11 @@ class OperatingPoint:
     def sign(self) -> float:
         """Plus one on negative ground; minus one on positive ground, where live is below zero."""
         return 1.0 if self.configuration.vehicle.ground == "negative" else -1.0
+
+    @cached_property
+    def variations(self) -> Variations:
+        """Solves the state with some elements changed: other tolerances, faults."""
+        return Variations(self.solution)
 
     def live_v(self, ref: TerminalRef) -> float | None:
         """

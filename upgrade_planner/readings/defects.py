@@ -117,11 +117,11 @@ def _solutions(
     """The defects that change anything in a state; one that stops the cranking ends that state."""
     starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
-    variations, neighbours = Variations(point.solution), _neighbours(point.solution.network)
+    variations, neighbours = point.variations, _neighbours(point.solution.network)
     for defect in defects:
         solution = _under(defect, variations, watched, neighbours)
         if solution is not None:
-            left_a = sum(solution.current_a.get(role, 0.0) for role in starters)
+            left_a = solution.sum_a(starters)
             if left_a >= STALLED_RATIO * cranking_a:
                 yield defect, solution
 

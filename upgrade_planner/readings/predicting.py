@@ -90,9 +90,8 @@ def _ranges(
     nominal = [reading.value_v(point.solution) for reading in readings]
     rises, falls = [0.0] * len(readings), [0.0] * len(readings)
     if readings:
-        variations = Variations(point.solution)
         for tolerance in TOLERANCES:
-            both = _shifted(tolerance, variations, parts, width)
+            both = _shifted(tolerance, point.variations, parts, width)
             for number, reading in enumerate(readings):
                 changes = [reading.value_v(s) - nominal[number] for s in both]
                 rises[number] = hypot(rises[number], max([0.0, *changes]))

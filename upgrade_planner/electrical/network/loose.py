@@ -19,18 +19,34 @@ MARGIN_V = 1e-6
 MARGIN_A = 1e-7
 
 
+class Joined:
+    """
+    Indices up to a size, that of the reference, joined by pairs.
+
+    Args:
+        size: Index of the reference.
+        pairs: Indices that are joined.
+    """
+
+    def __init__(self, size: int, pairs: Iterable[tuple[int, int]]) -> None:
+        parent = list(range(size + 1))
+        _join(parent, pairs)
+        self._roots = [_root(parent, index) for index in range(size + 1)]
+        self._is_one = len(set(self._roots)) == 1
+
+    def unheld(self, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
+        """Indices that nothing joins to the reference, with some more pairs."""
+        if self._is_one:
+            return ()
+        parent = self._roots.copy()
+        _join(parent, pairs)
+        mainland = _root(parent, len(parent) - 1)
+        return tuple(i for i in range(len(parent) - 1) if _root(parent, i) != mainland)
+
+
 def loose_indices(equations: NodalEquations, voltages: Sequence[float]) -> tuple[int, ...]:
     """Indices that no chain of holding elements joins to the reference."""
-    return unheld(equations.size, _holding(equations, voltages))
-
-
-def unheld(size: int, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
-    """Indices below a size that no chain of pairs joins to that of this size, the reference."""
-    parent = list(range(size + 1))
-    for a, b in pairs:
-        parent[_root(parent, a)] = _root(parent, b)
-    mainland = _root(parent, size)
-    return tuple(i for i in range(size) if _root(parent, i) != mainland)
+    return Joined(equations.size, _holding(equations, voltages)).unheld(())
 
 
 def holds_together(element: Element, across_v: float) -> bool:
@@ -49,6 +65,11 @@ def _holding(equations: NodalEquations, voltages: Sequence[float]) -> Iterator[t
     for remote in equations.remote:
         if holds_together(remote.element, remote.sensed_v(voltages)):
             yield remote.plus, remote.minus
+
+
+def _join(parent: list[int], pairs: Iterable[tuple[int, int]]) -> None:
+    for a, b in pairs:
+        parent[_root(parent, a)] = _root(parent, b)
 
 
 def _root(parent: list[int], index: int) -> int:

@@ -8,6 +8,7 @@ linear complementarity problem with bounds. Its unknowns are few: one for each g
 
 from collections.abc import Sequence
 from itertools import product
+from operator import mul
 
 from attrs import frozen
 
@@ -133,15 +134,22 @@ def dense(rows: list[list[float]]) -> tuple[float, ...] | None:
     Returns:
         The unknowns; None if the rows do not determine them.
     """
-    size = len(rows)
-    for column in range(size):
-        pivot = max(range(column, size), key=lambda row: abs(rows[row][column]))
-        rows[column], rows[pivot] = rows[pivot], rows[column]
-        if rows[column][column] == 0.0:
+    taken: list[list[float]] = []
+    while rows:
+        pivot = max(rows, key=lambda row: abs(row[0]))
+        if pivot[0] == 0.0:
             return None
-        for row in range(size):
-            if row != column:
-                factor = rows[row][column] / rows[column][column]
-                pairs = zip(rows[row], rows[column], strict=True)
-                rows[row] = [value - factor * above for value, above in pairs]
-    return tuple(rows[k][size] / rows[k][k] for k in range(size))
+        taken.append(pivot)
+        rows = [_less(row, pivot) for row in rows if row is not pivot]
+    unknowns: list[float] = []
+    for first, *others, right in reversed(taken):
+        unknowns.insert(0, (right - sum(map(mul, others, unknowns))) / first)
+    return tuple(unknowns)
+
+
+def _less(row: list[float], pivot: list[float]) -> list[float]:
+    """A row without its first unknown."""
+    factor = row[0] / pivot[0]
+    if not factor:
+        return row[1:]
+    return [value - factor * above for value, above in zip(row[1:], pivot[1:], strict=True)]

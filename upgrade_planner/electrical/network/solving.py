@@ -2,14 +2,14 @@
 Solves a network: voltages of its nodes, currents of its elements, the piece each law is on.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cached_property
 
 from attrs import frozen
 
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.laws import LawPiece, Node
+from upgrade_planner.electrical.network.laws import Element, LawPiece, Node
 from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Search
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
@@ -41,7 +41,7 @@ class Solution:
     @cached_property
     def current_a(self) -> Mapping[str, float]:
         """Of each element, from its first end to its second; 0 where unconnected. [A]"""
-        return _current_a(self.network, self._governing_v)
+        return _current_a(self.network, self.network.elements, self._governing_v)
 
     @cached_property
     def piece(self) -> Mapping[str, LawPiece]:
@@ -53,9 +53,15 @@ class Solution:
         """Largest current that does not balance at a node. [A]"""
         return max(map(abs, _excess_a(self.network, self.current_a).values()))
 
+    def sum_a(self, names: Container[str]) -> float:
+        """Sum of the currents of some elements, each from its first end to its second. [A]"""
+        named = [element for element in self.network.elements if element.name in names]
+        governing_v = _governing_v(named, self.voltage_v)
+        return sum(_current_a(self.network, named, governing_v).values())
+
     @cached_property
     def _governing_v(self) -> Mapping[str, float]:
-        return _governing_v(self.network, self.voltage_v)
+        return _governing_v(self.network.elements, self.voltage_v)
 
     @property
     def unconnected(self) -> frozenset[Node]:
@@ -144,10 +150,10 @@ def solution_at(
     )
 
 
-def _governing_v(network: Network, voltage_v: Mapping[Node, float]) -> dict[str, float]:
+def _governing_v(elements: Iterable[Element], voltage_v: Mapping[Node, float]) -> dict[str, float]:
     """The voltage each element's law depends on; 0 if a node of it has none. [V]"""
     governing_v = {}
-    for element in network.elements:
+    for element in elements:
         a, b = element.ends
         if isinstance(element, Regulated):
             a, b = element.sense_plus, element.sense_minus
@@ -156,12 +162,14 @@ def _governing_v(network: Network, voltage_v: Mapping[Node, float]) -> dict[str,
     return governing_v
 
 
-def _current_a(network: Network, governing_v: Mapping[str, float]) -> dict[str, float]:
+def _current_a(
+    network: Network, elements: Iterable[Element], governing_v: Mapping[str, float]
+) -> dict[str, float]:
     return {
         element.name: element.law(governing_v[element.name])[0]
         if network.is_connected(element)
         else 0.0
-        for element in network.elements
+        for element in elements
     }
 
 
@@ -178,10 +186,10 @@ def _excess_a(network: Network, current_a: Mapping[str, float]) -> dict[Node, fl
 def _failure(equations: NodalEquations, found: Found) -> NotSolved:
     network = equations.network
     trail = [
-        _governing_v(network, dict(zip(equations.index, voltages, strict=True)))
+        _governing_v(network.elements, dict(zip(equations.index, voltages, strict=True)))
         for voltages in found.trail
     ]
-    excess_a = _excess_a(network, _current_a(network, trail[-1]))
+    excess_a = _excess_a(network, _current_a(network, network.elements, trail[-1]))
     del excess_a[network.reference]
     worst = sorted(excess_a, key=lambda node: -abs(excess_a[node]))
     nodes = [node for node in worst if abs(excess_a[node]) > BALANCE_A] or worst[:1]
