@@ -63,3 +63,12 @@ def test_shortfalls_make_one_sentence():
     assert words == (
         "14 SAE is thinner than 10 SAE; insulation PVC stands 70 °C, 105 °C is wanted."
     )
+
+
+def test_sizes_of_one_gauge_are_told_apart_in_us_words():
+    thin, thick = parse_wire_size("5 mm²"), parse_wire_size("6 mm²")
+    told = reason_words([because("thinner", old=thin, wanted=thick)], "us")
+    one, _, other = told.partition(" is thinner than ")
+    assert one.lower() != other.rstrip(".").lower()
+    assert "mm²" not in told
+    assert "cmil" in told

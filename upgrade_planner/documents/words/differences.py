@@ -12,7 +12,7 @@ from upgrade_planner.configuration.values.quantities import (
     unit_inside,
 )
 from upgrade_planner.configuration.values.sizes import WireSize
-from upgrade_planner.documents.words.quantities import US_UNITS, size_for_us
+from upgrade_planner.documents.words.quantities import US_UNITS, sizes_for_us
 from upgrade_planner.documents.words.wording import role_words
 
 
@@ -25,7 +25,9 @@ def difference_words(difference: Difference, units: str, *, brief: bool = False)
         units: `metric`, `us` or `both`; both is metric.
         brief: True leaves out that it is a rating.
     """
-    before, after = (_value_words(v, units) for v in (difference.before, difference.after))
+    values = (difference.before, difference.after)
+    sizes = sizes_for_us({value for value in values if isinstance(value, WireSize)})
+    before, after = (_value_words(value, units, sizes) for value in values)
     return f"{_attribute_words(difference, brief)}: {before or '–'} → {after or '–'}"
 
 
@@ -36,7 +38,7 @@ def _attribute_words(difference: Difference, brief: bool) -> str:
     return f"{difference.attribute} {difference.name}".strip()
 
 
-def _value_words(value: Any, units: str) -> str:
+def _value_words(value: Any, units: str, sizes: Mapping[WireSize, str]) -> str:
     """A value as the trade writes it: `7 mH`, `60 A`, `off, on`."""
     match value:
         case None:
@@ -44,7 +46,7 @@ def _value_words(value: Any, units: str) -> str:
         case Quantity(number=number, dimension=dimension):
             return _quantity_words(number, dimension, units)
         case WireSize():
-            return size_for_us(value) if units == "us" else value.label
+            return sizes[value] if units == "us" else value.label
         case Mapping():
             return ", ".join(
                 f"{position}: {' + '.join('-'.join(group) for group in groups) or 'open'}"

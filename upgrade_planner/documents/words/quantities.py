@@ -1,9 +1,10 @@
 """Numbers as text, in the units asked for; the only place that rounds what findings say."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 
 from upgrade_planner.configuration.values.measures import Quantity
-from upgrade_planner.configuration.values.quantities import in_unit, unit_inside
+from upgrade_planner.configuration.values.quantities import Dimension, in_unit, unit_inside
 from upgrade_planner.configuration.values.sizes import (
     METRIC,
     SAE,
@@ -126,6 +127,28 @@ def size_for_us(size: WireSize, *, bound: str = "") -> str:
     if bound == MOST:
         return next((gauge for gauge in reversed(gauges) if gauge <= size), gauges[0]).label
     return other_system_label(size, SAE)
+
+
+def sizes_for_us(sizes: Collection[WireSize]) -> Mapping[WireSize, str]:
+    """
+    Sizes that stand in one sentence; those whose gauge would be the same say their area, too.
+
+    Example:
+        >>> from upgrade_planner.configuration.values.sizes import parse_wire_size
+        >>> words = sizes_for_us([parse_wire_size("5 mm²"), parse_wire_size("6 mm²")])
+        >>> [word.replace(NBSP, " ") for word in words.values()]
+        ['about 10 SAE (9870 cmil)', 'about 10 SAE (11800 cmil)']
+    """
+    words = {size: size_for_us(size) for size in sizes}
+    told = Counter(words.values())
+    return {
+        size: word if told[word] == 1 else f"{word} ({_area_for_us(size)})"
+        for size, word in words.items()
+    }
+
+
+def _area_for_us(size: WireSize) -> str:
+    return quantity_words(Quantity(size.area_mm2, Dimension.AREA), "g", "us")
 
 
 def of_system(sizes: Sequence[WireSize], units: str) -> Sequence[WireSize]:

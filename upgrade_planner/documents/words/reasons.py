@@ -19,7 +19,7 @@ from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.documents.words.differences import difference_words
-from upgrade_planner.documents.words.quantities import quantity_words, size_for_us
+from upgrade_planner.documents.words.quantities import quantity_words, sizes_for_us
 from upgrade_planner.documents.words.wording import role_words, sentence
 from upgrade_planner.planning.operations import Wait
 
@@ -60,20 +60,21 @@ def _sentences() -> Mapping[str, Mapping[str, str]]:
 
 def _told(reason: Reason, units: str) -> str:
     pieces = []
+    sizes = sizes_for_us({fact for fact in reason.facts.values() if isinstance(fact, WireSize)})
     for text, name, written, _ in Formatter().parse(_sentences()["sentences"][reason.code]):
         pieces.append(text)
         if name:
-            pieces.append(_fact_words(reason.facts[name], written or "", units))
+            pieces.append(_fact_words(reason.facts[name], written or "", units, sizes))
     return "".join(pieces)
 
 
-def _fact_words(fact: Fact, written: str, units: str) -> str:
+def _fact_words(fact: Fact, written: str, units: str, sizes: Mapping[WireSize, str]) -> str:
     match fact:
         case Quantity():
             is_way = written == "way"
             return _way_words(fact, units) if is_way else quantity_words(fact, written, units)
         case WireSize():
-            return size_for_us(fact) if units == "us" else fact.label
+            return sizes[fact] if units == "us" else fact.label
         case tuple():
             return _several_words(fact, written, units)
         case str():
