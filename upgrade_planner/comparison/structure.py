@@ -37,6 +37,8 @@ def structure_of(configuration: Configuration) -> Structure:
     """
     A configuration as tables of tables: `vehicle`, `parts` by role, `wires` by id, `switches`.
 
+    Notes of parts, places and coverings are left out.
+
     Numbers are in SI units; what is not given has no key.
     """
     vehicle = configuration.vehicle

@@ -14,6 +14,8 @@ from upgrade_planner.electrical.network import (
     varying,
 )
 from upgrade_planner.electrical.network.varying import Variations
+from upgrade_planner.electrical.operating_points import operating_points
+from upgrade_planner.electrical.sizing import load_sized
 
 BATTERY = Source("battery", "live", "ground", 12.6, 0.01, 0.02)
 FEED = Resistor("feed", "live", "lamp", 0.02)
@@ -62,3 +64,14 @@ def test_source_that_loses_its_way_stands_still():
     spur = Resistor("spur", "lamp", "far", 0.02)
     found = varied(LAMP, second, spur).solved({"spur": None})
     assert "second" not in found.current_a
+
+
+def test_solution_that_does_not_balance_is_solved_in_full():
+    # the starter hangs in the air: from the base 130 A were found in it, and 510 A nowhere
+    (found_car,) = load_sized("saloon_as_found")
+    variations = Variations(operating_points(found_car)["cranking"].solution)
+    opened = {"starter:case on engine": None}
+    assert variations.near(opened) is None
+    found = variations.solved(opened)
+    assert found.residual_a < 1e-6
+    assert found.sum_a(["starter"]) == pytest.approx(0.0, abs=1e-6)
