@@ -8,14 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
+from worked_formulas import area_for_drop_mm2
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import parse_wire_size, sizes_in
-from upgrade_planner.electrical.drop_limits import (
-    area_for_drop_mm2,
-    drop_along,
-    limit_for,
-    parts_of,
-)
+from upgrade_planner.electrical import drop_limits
+from upgrade_planner.electrical.drop_limits import limit_for
 
 M_PER_FOOT = 0.3048
 MM2_PER_CIRCULAR_MIL = 5.06707e-4
@@ -127,10 +125,9 @@ class TestLimits:
         assert found.source
         assert found.status in {"seen", "secondary", "assumption"}
 
-    @pytest.mark.parametrize("circuit", CIRCUITS)
-    def test_every_part_has_a_limit(self, circuit):
-        for part in parts_of(circuit):
-            assert limit_for(circuit, 10, 12, part=part).limit_v >= 0
+    @pytest.mark.parametrize("row", data_rows(drop_limits.__package__, "drop_limits.csv"))
+    def test_every_part_has_a_limit(self, row):
+        assert limit_for(row["circuit"], 10, 12, part=row["part"]).limit_v >= 0
 
     def test_what_we_chose_is_called_an_assumption(self):
         for circuit in ("sensing", "regulator supply", "ignition feed", "tachometer", "trigger"):
@@ -161,63 +158,6 @@ class TestLimits:
             limit_for("horn", math.nan, 12)
         with pytest.raises(ValueError, match="system_voltage_v"):
             limit_for("horn", 10, 0)
-
-
-class TestDrop:
-    @pytest.mark.parametrize(
-        "row",
-        rows(
-            "drop_and_derating.csv", "vd-faa", without=("vd-faa7-3", "vd-faa8-2", "vd-faa-ex2-imax")
-        ),
-    )
-    def test_worked_examples_of_the_aircraft_circular(self, row):
-        assert faa_drop_v(row) == approx_row(row)
-
-    @pytest.mark.parametrize(
-        ("row_id", "by_arithmetic_v"), [("vd-faa7-3", 3.5552), ("vd-faa8-2", 0.4914)]
-    )
-    def test_two_rows_are_misprinted_in_the_circular(self, row_id, by_arithmetic_v):
-        """
-        The rows print 3.60 V and 0.366 V; their own resistance, length and current give others.
-
-        0.00202 · 88 · 20 = 3.5552 and 0.00126 · 19.5 · 20 = 0.4914. The second is half the row
-        above it (39 ft, 0.98 V), as half the length must be; the first is not a rounding either.
-        """
-        row = table("drop_and_derating.csv")[row_id]
-        assert faa_drop_v(row) == pytest.approx(by_arithmetic_v, abs=5e-5)
-        assert abs(faa_drop_v(row) - float(row["value"])) > 0.04
-
-    def test_engine_maker_example(self):
-        row = table("drop_and_derating.csv")["vd-eng-100a"]
-        drop_v = drop_along(100, 3 * M_PER_FOOT, 0.000270 / M_PER_FOOT)
-        assert drop_v == approx_row(row)
-
-    def test_longest_run_of_the_rack_example(self):
-        # 2 V, 8.6 A, 0.0017 Ω/ft: "136 ft" of wire
-        row = table("drop_and_derating.csv")["vd-rack"]
-        per_foot_v = drop_along(8.6, M_PER_FOOT, 0.0017 / M_PER_FOOT)
-        assert 2 / per_foot_v == approx_row(row)
-
-    @given(currents_a, st.floats(0.01, 50), st.floats(1e-4, 0.1), st.floats(1.01, 10))
-    def test_longer_wire_drops_more(self, current_a, length_m, ohm_per_m, ratio):
-        assert drop_along(current_a, length_m * ratio, ohm_per_m) > drop_along(
-            current_a, length_m, ohm_per_m
-        )
-
-    @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])
-    def test_impossible_arguments_are_refused(self, bad):
-        with pytest.raises(ValueError, match="length_m"):
-            drop_along(1, bad, 0.01)
-        with pytest.raises(ValueError, match="ohm_per_m"):
-            drop_along(1, 1, bad)
-        with pytest.raises(ValueError, match="current_a"):
-            drop_along(-1, 1, 0.01)
-
-
-def faa_drop_v(row):
-    ohm_per_ft = number(row, r"R=([\d.]+) ohm/ft")
-    length_m = number(row, r"L=([\d.]+) ft") * M_PER_FOOT
-    return drop_along(number(row, r"I=([\d.]+) A"), length_m, ohm_per_ft / M_PER_FOOT)
 
 
 def circular_mils(current_a, length_ft, limit_v):
@@ -273,15 +213,9 @@ class TestArea:
         area_mm2 = area_for_drop_mm2(current_a, length_m, limit_v, conductor_c)
         assert area_for_drop_mm2(current_a * ratio, length_m, limit_v, conductor_c) > area_mm2
         ohm_per_m = 0.017241 / area_mm2 * (234.5 + conductor_c) / 254.5
-        assert drop_along(current_a, length_m, ohm_per_m) == pytest.approx(limit_v)
+        assert current_a * length_m * ohm_per_m == pytest.approx(limit_v)
 
     def test_larger_sae_number_needs_a_larger_size_than_awg(self):
         # 10 A, 21 ft, 0.36 V needs 12 AWG but 10 SAE
         needed_mm2 = circular_mils(10, 21, 0.36) * MM2_PER_CIRCULAR_MIL
         assert parse_wire_size("12 SAE").area_mm2 < needed_mm2 < parse_wire_size("12 AWG").area_mm2
-
-    @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])
-    def test_impossible_arguments_are_refused(self, bad):
-        for arguments in ((bad, 1, 1), (1, bad, 1), (1, 1, bad)):
-            with pytest.raises(ValueError, match="is wanted"):
-                area_for_drop_mm2(*arguments, 20)

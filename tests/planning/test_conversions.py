@@ -1,6 +1,7 @@
 """Change of ground and of voltage: what moves, what is treated, what nobody may forget."""
 
 import pytest
+from carrying_out import carried_out
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.converting import conversions
@@ -9,7 +10,6 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.plan import plan_upgrade
-from upgrade_planner.planning.simulation import carried_out
 
 HEADER = '[configuration]\ntitle = "Other"\nsummary = "x"\nbased_on = "tractor_original"\n'
 

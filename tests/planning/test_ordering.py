@@ -1,18 +1,24 @@
 """The order of work: proven against every permutation of small jobs."""
 
-from itertools import permutations
+from itertools import pairwise, permutations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.planning.operations import Dependency, Phase, Procedure
-from upgrade_planner.planning.ordering import OrderingLoop, changes_of_place, order
+from upgrade_planner.planning.ordering import OrderingLoop, order
 
 
 def act(name, place="", after=(), phase=Phase.TAKE_OUT):
     waits = tuple(Dependency(other, f"{other} comes first") for other in after)
     return Procedure(id=name, phase=phase, place=place, after=waits, instruction=f"Do {name}.")
+
+
+def changes_of_place(operations, start):
+    """How often one has to walk; operations without a place are done on the spot."""
+    places = [start, *(operation.place for operation in operations)]
+    return sum(a != b for a, b in pairwise(filter(None, places)))
 
 
 def is_possible(sequence):

@@ -26,8 +26,8 @@ from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.estimate import ThreePoint
 from upgrade_planner.quote.lines import Extra, overlap, work_lines
-from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
-from upgrade_planner.quote.options import Option, compared, gains
+from upgrade_planner.quote.offer import CustomerOffer, Shop, for_customer, offer
+from upgrade_planner.quote.options import gains
 from upgrade_planner.quote.priced import PricedLine, Section, Supply, totals_of
 from upgrade_planner.quote.rates import shipped_rates
 from upgrade_planner.quote.remarks import Sort
@@ -304,31 +304,19 @@ class TestOptions:
     def test_policies_stages_and_targets_side_by_side(self):
         before, after = sized("van_original_resistance"), sized("van_upgraded")
         trigger = sized("van_trigger_module")
-        ways = [
-            Option(title=str(policy), plans=(plan_upgrade(before, after, policy),), supplies=())
-            for policy in Policy
-        ]
-        staged = staged_job([before, trigger, after])
-        ways.append(Option(title="staged", plans=staged.plans, supplies=()))
-        ways.append(Option(title="other", plans=(plan_upgrade(before, trigger),), supplies=()))
-        found = compared(ways, Shop(), DAY)
-        assert [one.title for one in found] == [way.title for way in ways]
-        assert [one.visits for one in found] == [1, 1, 2, 1]
+        ways = [(plan_upgrade(before, after, policy),) for policy in Policy]
+        ways.append(staged_job([before, trigger, after]).plans)
+        ways.append((plan_upgrade(before, trigger),))
+        found = [offer(plans, (), Shop(), given=DAY) for plans in ways]
         assert found[2].hours > found[0].hours  # two visits set up twice, test twice
         for one in found:
-            assert one.to_pay <= one.covering
-            assert one.gains
-        assert found[0].gains == found[1].gains == found[2].gains != found[3].gains
+            assert one.expected.to_pay <= one.covering.to_pay
+        assert gains(before, after)
+        assert gains(before, after) != gains(before, trigger) != ()
 
     def test_no_gain_where_nothing_changes(self):
         van = sized("van_upgraded")
         assert gains(van, van) == ()
-
-    def test_an_option_is_what_its_offer_says(self, found_plan, made):
-        (one,) = compared([Option(title="x", plans=(found_plan,), supplies=SUPPLIES)], Shop(), DAY)
-        assert isinstance(made, Offer)
-        assert (one.to_pay, one.covering) == (made.expected.to_pay, made.covering.to_pay)
-        assert (one.hours, one.open_lines) == (made.hours, 1)
 
 
 class TestFromAPriceList:

@@ -1,9 +1,10 @@
 """Proof that the first current flows through the test lamp, from the graph of joints alone."""
 
+from carrying_out import carried_out
+
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.planning.operations import AttachEnd, DetachEnd, Side
-from upgrade_planner.planning.simulation import carried_out
 
 
 def assert_first_current_through_lamp(plan):

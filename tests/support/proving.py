@@ -1,9 +1,11 @@
 """Proofs that a plan does what it is for; several tests use them."""
 
+from carrying_out import carried_out
+
 from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.planning.operations import AttachEnd, Phase, Procedure, Side
-from upgrade_planner.planning.simulation import carried_out, state_of
+from upgrade_planner.planning.simulation import state_of
 
 
 def assert_reaches(plan):

@@ -29,7 +29,6 @@ WORKS_RATIO = 0.3
 """Voltage, as part of the system voltage, from which a part counts as switched on. [1] Source: our
 assumption."""
 
-POWERED = (Family.LOAD, Family.MOTOR)
 ENDS = {
     Family.LAMP: ("supply", "return"),
     Family.LOAD: ("supply", "return"),

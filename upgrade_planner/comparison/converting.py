@@ -1,18 +1,15 @@
 """What becomes of the parts that stay while the ground changes over or the voltage changes."""
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
 from upgrade_planner.comparison.why import Fact, Reason, because
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.configuration.values.measures import metre, volt
-
-_DATA = Path(__file__).parent / "data" / "conversions.toml"
 
 
 @frozen(kw_only=True)
@@ -95,4 +92,4 @@ def _figures(after: Configuration, entry: Mapping[str, Any]) -> dict[str, Fact]:
 
 @cache
 def _entries() -> tuple[Mapping[str, Any], ...]:
-    return tuple(tomllib.loads(_DATA.read_text(encoding="utf-8"))["treatment"])
+    return tuple(data_table(__package__, "conversions.toml")["treatment"])

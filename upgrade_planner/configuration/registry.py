@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.kinds import (
     JOINS_ONLY,
     Capability,
@@ -163,4 +164,4 @@ def _passage(passage: dict[str, Any], dimensions: Mapping[str, str]) -> Passage:
 @cache
 def circuits() -> Mapping[str, str]:
     """Meaning of each circuit, by name, from data/circuits.toml."""
-    return tomllib.loads((_DATA / "circuits.toml").read_text(encoding="utf-8"))
+    return data_table(__package__, "circuits.toml")

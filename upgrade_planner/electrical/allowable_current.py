@@ -8,14 +8,13 @@ same quantity from physics, as a check. Cranking cables and high-tension leads a
 regulation (33 CFR 183.425 paragraph g).
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from math import exp, inf, log, sqrt
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import AWG, METRIC, WireSize, parse_wire_size
 
 CFR = "cfr"
@@ -242,7 +241,7 @@ def _engine_space_factors() -> dict[float, Factor]:
         float(row["insulation_c"]): Factor(
             ratio=float(row["factor"]), source=row["source"], status=row["status"]
         )
-        for row in _read("engine_space_factors.csv")
+        for row in data_rows(__package__, "engine_space_factors.csv")
     }
 
 
@@ -271,7 +270,7 @@ def bundle_factor(conductors: int) -> Factor:
     if conductors < 1:
         raise ValueError(f"bundle: one conductor or more is wanted, found {conductors}")
     found = Factor(ratio=1.0, source="", status="seen")
-    for row in _read("bundle_factors.csv"):
+    for row in data_rows(__package__, "bundle_factors.csv"):
         if conductors >= int(row["from_conductors"]):
             source = f"bundle of {conductors}, as caution: {row['source']}"
             found = Factor(ratio=float(row["factor"]), source=source, status=row["status"])
@@ -326,7 +325,7 @@ def _tables() -> dict[str, dict[float, list[_Row]]]:
     """Rows by table and column, smallest size first."""
     tables: dict[str, dict[float, list[_Row]]] = {}
     for name in ("allowable_current_cfr.csv", "allowable_current_other.csv"):
-        for row in _read(name):
+        for row in data_rows(__package__, name):
             column_c = float(row["insulation_c"])
             rows = tables.setdefault(row["table"], {}).setdefault(column_c, [])
             rows.append(_printed(row, column_c))
@@ -351,9 +350,3 @@ def _table_size(system: str, designation: str) -> WireSize:
     if system == AWG:
         return parse_wire_size(f"{designation} {AWG}")
     return WireSize(system=METRIC, designation=designation, area_mm2=float(designation))
-
-
-@cache
-def _read(name: str) -> list[dict[str, str]]:
-    table = files(__package__).joinpath(f"data/{name}").read_text(encoding="utf-8")
-    return list(csv.DictReader(table.splitlines()))

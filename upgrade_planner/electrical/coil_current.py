@@ -7,6 +7,8 @@ coil still holds of the last spark is left out, which matters only at speeds far
 
 from math import exp, inf
 
+from upgrade_planner.electrical.arguments import require_above_zero
+
 FULL_TURN_DEG = 360.0
 
 
@@ -31,8 +33,8 @@ def closed_time(dwell_deg: float, speed_rpm: float) -> float:
         >>> round(closed_time(30, 1000) * 1000, 3)
         10.0
     """
-    _require_above_zero(dwell_deg, "dwell_deg")
-    _require_above_zero(speed_rpm, "speed_rpm")
+    require_above_zero(dwell_deg, "dwell_deg")
+    require_above_zero(speed_rpm, "speed_rpm")
     return dwell_deg / FULL_TURN_DEG * 120.0 / speed_rpm
 
 
@@ -67,7 +69,7 @@ def primary_current(
         (inductance_h, "inductance_h"),
         (closed_s, "closed_s"),
     ):
-        _require_above_zero(value, name)
+        require_above_zero(value, name)
     return supply_v / circuit_ohm * (1.0 - exp(-closed_s * circuit_ohm / inductance_h))
 
 
@@ -92,12 +94,7 @@ def stored_energy(inductance_h: float, current_a: float) -> float:
         >>> round(stored_energy(0.007, 4.0) * 1000, 3)
         56.0
     """
-    _require_above_zero(inductance_h, "inductance_h")
+    require_above_zero(inductance_h, "inductance_h")
     if not 0 <= current_a < inf:
         raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
     return inductance_h * current_a**2 / 2.0
-
-
-def _require_above_zero(value: float, name: str) -> None:
-    if not 0 < value < inf:
-        raise ValueError(f"{name}: a finite number above 0 is wanted, found {value:g}")

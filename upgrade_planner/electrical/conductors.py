@@ -4,10 +4,9 @@ Copper conductors: resistance by size and temperature.
 Resistances are those of plain copper without joints; terminals and corrosion are added elsewhere.
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import METRIC, WireSize
 
 # Annealed copper of 100 % IACS at 20 °C; NBS Handbook 100 (1966), section 1.1, as quoted. [Ω·mm²/m]
@@ -58,10 +57,9 @@ def resistance_20c_per_m(size: WireSize) -> float:
 
 @cache
 def _metric_resistance_ohm_per_m() -> dict[str, float]:
-    table = files(__package__).joinpath("data/metric_resistance.csv").read_text(encoding="utf-8")
     return {
         row["designation"]: float(row["resistance_ohm_per_km"]) / M_PER_KM
-        for row in csv.DictReader(table.splitlines())
+        for row in data_rows(__package__, "metric_resistance.csv")
     }
 
 

@@ -6,17 +6,13 @@ parts of it, such as the ground side. The limits are in data/drop_limits.csv. Th
 instructions say what a circuit in use may show; a new one should do better.
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 from math import inf
 
 from attrs import frozen
 
-from upgrade_planner.electrical.conductors import (
-    COPPER_RESISTIVITY_20C_OHM_MM2_PER_M,
-    resistance_at,
-)
+from upgrade_planner.configuration.files.own_data import data_rows
+from upgrade_planner.electrical.arguments import require_above_zero
 
 WHOLE = ""  # the whole run of a circuit, its own joints included
 BASE_SYSTEM_V = 12.0  # [V] most limits stand for this nominal voltage
@@ -88,7 +84,7 @@ def limit_for(
     """
     if not 0 <= current_a < inf:
         raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
-    _require_above_zero(system_voltage_v, "system_voltage_v")
+    require_above_zero(system_voltage_v, "system_voltage_v")
     rule = _rule_for(circuit, part, current_a, system_voltage_v)
     limit_v = _unscaled_v(rule, current_a, system_voltage_v)
     if rule.system_v in {None, system_voltage_v}:
@@ -99,18 +95,6 @@ def limit_for(
         source=scaled,
         status="assumption",
     )
-
-
-def parts_of(circuit: str) -> tuple[str, ...]:
-    """
-    Parts of a circuit that have a limit of their own, in the order of the table; `WHOLE` left out.
-
-    Example:
-        >>> parts_of("ground")
-        ('equipment ground',)
-    """
-    named = [rule.part for rule in _rules() if rule.circuit == circuit and rule.part != WHOLE]
-    return tuple(dict.fromkeys(named))
 
 
 def _rule_for(circuit: str, part: str, current_a: float, system_voltage_v: float) -> _Rule:
@@ -138,7 +122,6 @@ def _unscaled_v(rule: _Rule, current_a: float, system_voltage_v: float) -> float
 
 @cache
 def _rules() -> tuple[_Rule, ...]:
-    table = files(__package__).joinpath("data/drop_limits.csv").read_text(encoding="utf-8")
     return tuple(
         _Rule(
             circuit=row["circuit"],
@@ -150,73 +133,5 @@ def _rules() -> tuple[_Rule, ...]:
             source=row["source"],
             status=row["status"],
         )
-        for row in csv.DictReader(table.splitlines())
+        for row in data_rows(__package__, "drop_limits.csv")
     )
-
-
-def drop_along(current_a: float, length_m: float, ohm_per_m: float) -> float:
-    """
-    Voltage drop along one conductor: E = I R L.
-
-    Args:
-        current_a: Current. [A]
-        length_m: Length of the conductor; out and back are two lengths. [m]
-        ohm_per_m: Resistance of one metre at its working temperature. [Ω/m]
-
-    Returns:
-        Voltage drop. [V]
-
-    Raises:
-        ValueError: length_m or ohm_per_m is not above 0, or current_a is below 0 or not finite.
-
-    Source:
-        Ohm's law; worked in FAA AC 43.13-1B tables 11-7 and 11-8.
-
-    Example:
-        >>> round(drop_along(20, 10, 0.002), 3)
-        0.4
-    """
-    if not 0 <= current_a < inf:
-        raise ValueError(f"current_a: a finite current from 0 up is wanted, found {current_a:g}")
-    _require_above_zero(length_m, "length_m")
-    _require_above_zero(ohm_per_m, "ohm_per_m")
-    return current_a * ohm_per_m * length_m
-
-
-def area_for_drop_mm2(
-    current_a: float, length_m: float, limit_v: float, conductor_c: float
-) -> float:
-    """
-    Least copper that keeps a drop: S = ρ(T) I L / E.
-
-    Args:
-        current_a: Current. [A]
-        length_m: Length of copper in the circuit, out and back. [m]
-        limit_v: Drop allowed over that length. [V]
-        conductor_c: Working temperature of the copper. [°C]
-
-    Returns:
-        Area. [mm²]
-
-    Raises:
-        ValueError: An argument but the temperature is not above 0, or as at
-            `conductors.resistance_at`.
-
-    Source:
-        Ohm's law with the resistivity of IACS copper. The marine formula, circular mils = 10.75 I L
-        / E, is the same at 29.3 °C.
-
-    Example:
-        >>> round(area_for_drop_mm2(10, 6.4, 0.36, 20), 2)
-        3.07
-    """
-    _require_above_zero(current_a, "current_a")
-    _require_above_zero(length_m, "length_m")
-    _require_above_zero(limit_v, "limit_v")
-    resistivity_ohm_mm2_per_m = resistance_at(COPPER_RESISTIVITY_20C_OHM_MM2_PER_M, conductor_c)
-    return resistivity_ohm_mm2_per_m * current_a * length_m / limit_v
-
-
-def _require_above_zero(value: float, name: str) -> None:
-    if not 0 < value < inf:
-        raise ValueError(f"{name}: a finite number above 0 is wanted, found {value:g}")

@@ -9,6 +9,7 @@ from upgrade_planner.configuration.values.sizes import (
     gauge_steps_smaller,
     sizes_in,
 )
+from upgrade_planner.electrical.arguments import require_above_zero
 from upgrade_planner.electrical.heat_balance import COPPER_MELTS_C
 
 LINK_GAUGE_STEPS = 4  # common practice; reader letter in an electrical newsletter
@@ -96,7 +97,7 @@ def sustained_melting_current(diameter_mm: float, metal: str = "copper") -> floa
         >>> round(sustained_melting_current(0.0508 * 25.4))
         117
     """
-    _require_above_zero(diameter_mm, "diameter_mm")
+    require_above_zero(diameter_mm, "diameter_mm")
     if metal not in SUSTAINED_MELTING_A_PER_IN15:
         known = ", ".join(SUSTAINED_MELTING_A_PER_IN15)
         raise ValueError(f"metal: one of {known} is wanted, found {metal}")
@@ -132,8 +133,8 @@ def brief_melting_current(area_mm2: float, duration_s: float, ambient_c: float) 
         >>> round(brief_melting_current(1.3078, 5.0, 25.0), 1)
         168.9
     """
-    _require_above_zero(area_mm2, "area_mm2")
-    _require_above_zero(duration_s, "duration_s")
+    require_above_zero(area_mm2, "area_mm2")
+    require_above_zero(duration_s, "duration_s")
     if not -60 <= ambient_c < COPPER_MELTS_C:
         raise ValueError(f"ambient_c: from -60 to 1083 °C is wanted, found {ambient_c:g}")
     area_circular_mil = area_mm2 / MM2_PER_CIRCULAR_MIL
@@ -141,34 +142,11 @@ def brief_melting_current(area_mm2: float, duration_s: float, ambient_c: float) 
     return area_circular_mil * sqrt(heating / (33 * duration_s))
 
 
-def melting_current(area_mm2: float, duration_s: float, ambient_c: float) -> float:
-    """
-    Current that melts a copper wire, such as a link, within a time.
-
-    The larger of `brief_melting_current` and `sustained_melting_current`; for links of 18 to 12
-    gauge the two cross between 8 and 16 s.
-
-    Args:
-        area_mm2: Area of the copper, taken as one solid round wire. [mm²]
-        duration_s: Time until it melts. [s]
-        ambient_c: Copper at the start. [°C]
-
-    Returns:
-        Melting current. [A]
-
-    Raises:
-        ValueError: As at `brief_melting_current`.
-
-    Source:
-        As at the two; taking the larger near the crossing: our assumption.
-    """
-    brief_a = brief_melting_current(area_mm2, duration_s, ambient_c)
-    return max(brief_a, sustained_melting_current(_solid_diameter_mm(area_mm2)))
-
-
 def melting_time(area_mm2: float, current_a: float, ambient_c: float) -> float:
     """
-    Time in which a current melts a copper wire, such as a link; inverse of `melting_current`.
+    Time in which a current melts a copper wire, such as a link.
+
+    Inverse of the larger of `brief_melting_current` and `sustained_melting_current`.
 
     Args:
         area_mm2: Area of the copper, taken as one solid round wire. [mm²]
@@ -184,9 +162,10 @@ def melting_time(area_mm2: float, current_a: float, ambient_c: float) -> float:
             `brief_melting_current`.
 
     Source:
-        As at `melting_current`.
+        As at the two; taking the larger near the crossing, between 8 and 16 s for links of 18 to 12
+        gauge: our assumption.
     """
-    _require_above_zero(current_a, "current_a")
+    require_above_zero(current_a, "current_a")
     within_a_second_a = brief_melting_current(area_mm2, 1.0, ambient_c)
     if current_a <= sustained_melting_current(_solid_diameter_mm(area_mm2)):
         return inf
@@ -195,11 +174,6 @@ def melting_time(area_mm2: float, current_a: float, ambient_c: float) -> float:
 
 def _solid_diameter_mm(area_mm2: float) -> float:
     return sqrt(4 * area_mm2 / pi)
-
-
-def _require_above_zero(value: float, name: str) -> None:
-    if not 0 < value < inf:
-        raise ValueError(f"{name}: a finite number above 0 is wanted, found {value:g}")
 
 
 def sustained_melting_current_of(size: WireSize) -> float:

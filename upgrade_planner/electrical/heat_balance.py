@@ -26,15 +26,14 @@ parameter was fitted; tests/electrical/test_heat_balance.py has every figure):
 So it says more current than the tables do for most sizes; allowable current is not taken from it.
 """
 
-import csv
 from collections.abc import Callable
 from functools import cache, lru_cache
-from importlib.resources import files
 from itertools import pairwise
 from math import inf, log, pi, sqrt
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.air_cooling import heat_given_off
 from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
@@ -244,10 +243,9 @@ def outside_diameter_mm(size: WireSize) -> float:
 
 @cache
 def _walls_mm() -> tuple[tuple[float, float], ...]:
-    table = files(__package__).joinpath("data/insulation_walls.csv").read_text(encoding="utf-8")
     return tuple(
         (float(row["up_to_mm2"] or inf), float(row["wall_mm"]))
-        for row in csv.DictReader(table.splitlines())
+        for row in data_rows(__package__, "insulation_walls.csv")
     )
 
 

@@ -7,15 +7,15 @@ the source (`greatest_unprotected_length_m`), and opens (`opening_window`, or
 hold at about 25 °C; heat lowers them.
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from math import exp, inf, log
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.electrical.allowable_current import weakest_status
+from upgrade_planner.electrical.arguments import require_above_zero
 
 BLADE = "blade"
 LARGE_BLADE = "large blade"
@@ -114,7 +114,7 @@ def fuse_ratings(kind: str) -> tuple[FuseRating, ...]:
             source=row["source"],
             status=row["status"],
         )
-        for row in _read("fuse_ratings.csv")
+        for row in data_rows(__package__, "fuse_ratings.csv")
         if row["kind"] == kind
     ]
     if not found:
@@ -145,7 +145,7 @@ def rating_limits(allowable_a: float, system_voltage_v: float = 12.0) -> RatingL
         raise ValueError(
             f"allowable_a: a finite current from 0 up is wanted, found {allowable_a:g}"
         )
-    _require_above_zero(system_voltage_v, "system_voltage_v")
+    require_above_zero(system_voltage_v, "system_voltage_v")
     ratio = LOOSE_RATIO if system_voltage_v < LOOSE_BELOW_V else 1.0
     source = "strict: FAA AC 43.13-1B, 11-48; loose: 33 CFR 183.455 (c)"
     return RatingLimits(strict_a=allowable_a, loose_a=ratio * allowable_a, source=source)
@@ -197,7 +197,7 @@ def opening_window(kind: str, multiple: float) -> OpeningWindow:
         >>> opening_window("large blade", 2.0).most_s
         60.0
     """
-    _require_above_zero(multiple, "multiple")
+    require_above_zero(multiple, "multiple")
     least = _least_time(_points(kind, "least_s"), multiple)
     most = _most_time(_points(kind, "most_s"), multiple)
     sources = dict.fromkeys((*least.source.split(" | "), *most.source.split(" | ")))
@@ -211,7 +211,8 @@ def opening_window(kind: str, multiple: float) -> OpeningWindow:
 
 @cache
 def _points(kind: str, bound: str) -> tuple[_Point, ...]:
-    rows = [row for row in _read("fuse_times.csv") if row["kind"] == kind and row[bound]]
+    table = data_rows(__package__, "fuse_times.csv")
+    rows = [row for row in table if row["kind"] == kind and row[bound]]
     if not rows:
         raise ValueError(f"kind: {BLADE}, {LARGE_BLADE} or {GLASS} is wanted, found {kind}")
     return tuple(
@@ -259,14 +260,3 @@ def _between(points: tuple[_Point, ...], multiple: float) -> _Point:
         source=f"{lower.source} | {upper.source}",
         status=weakest_status(lower.status, upper.status),
     )
-
-
-def _require_above_zero(value: float, name: str) -> None:
-    if not 0 < value < inf:
-        raise ValueError(f"{name}: a finite number above 0 is wanted, found {value:g}")
-
-
-@cache
-def _read(name: str) -> list[dict[str, str]]:
-    table = files(__package__).joinpath(f"data/{name}").read_text(encoding="utf-8")
-    return list(csv.DictReader(table.splitlines()))

@@ -1,13 +1,12 @@
 """How long a wire stands a short circuit before its insulation is spoiled."""
 
-import csv
-from functools import cache
-from importlib.resources import files
 from math import inf, log, sqrt
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.electrical.arguments import require_above_zero
 from upgrade_planner.electrical.heat_balance import heating_time
 
 # K of k = K √ln((β + θf)/(β + θi)) [A·√s/mm²] and β [°C]. Copper and aluminium: IEC 60949 as
@@ -74,31 +73,6 @@ def adiabatic_constant(start_c: float, limit_c: float, metal: str = "copper") ->
     return factor * sqrt(log((beta_c + limit_c) / (beta_c + start_c)))
 
 
-def adiabatic_area_mm2(current_a: float, duration_s: float, constant: float) -> float:
-    """
-    Least copper that stands a short circuit: S = I √t / k. [mm²]
-
-    Args:
-        current_a: Short-circuit current. [A]
-        duration_s: Until the device opens; up to 5 s. [s]
-        constant: From `adiabatic_constant`. [A·√s/mm²]
-
-    Raises:
-        ValueError: An argument is not above 0 or not finite.
-
-    Source:
-        IEC 60364-5-54, as described.
-
-    Example:
-        >>> round(adiabatic_area_mm2(2500, 0.1, 115), 1)
-        6.9
-    """
-    _require_above_zero(current_a, "current_a")
-    _require_above_zero(duration_s, "duration_s")
-    _require_above_zero(constant, "constant")
-    return current_a * sqrt(duration_s) / constant
-
-
 def adiabatic_time(area_mm2: float, current_a: float, constant: float) -> float:
     """
     Time that a conductor stands a short circuit, no heat being lost: t = (k S / I)². [s]
@@ -112,15 +86,15 @@ def adiabatic_time(area_mm2: float, current_a: float, constant: float) -> float:
         ValueError: An argument is not above 0 or not finite.
 
     Source:
-        As at `adiabatic_area_mm2`; valid up to 5 s, longer times are on the safe side.
+        IEC 60364-5-54, as described; valid up to 5 s, longer times are on the safe side.
 
     Example:
         >>> round(adiabatic_time(6.875, 2500, 115), 2)
         0.1
     """
-    _require_above_zero(area_mm2, "area_mm2")
-    _require_above_zero(current_a, "current_a")
-    _require_above_zero(constant, "constant")
+    require_above_zero(area_mm2, "area_mm2")
+    require_above_zero(current_a, "current_a")
+    require_above_zero(constant, "constant")
     return (constant * area_mm2 / current_a) ** 2
 
 
@@ -179,20 +153,9 @@ def short_circuit_limit(insulation: str) -> ShortCircuitLimit:
         >>> short_circuit_limit("PVC").limit_c
         160.0
     """
-    for row in _read("short_circuit_limits.csv"):
+    for row in data_rows(__package__, "short_circuit_limits.csv"):
         if row["insulation"] == insulation:
             return ShortCircuitLimit(
                 limit_c=float(row["limit_c"]), source=row["source"], status=row["status"]
             )
     raise ValueError(f"insulation: a class of the table is wanted, found {insulation}")
-
-
-def _require_above_zero(value: float, name: str) -> None:
-    if not 0 < value < inf:
-        raise ValueError(f"{name}: a finite number above 0 is wanted, found {value:g}")
-
-
-@cache
-def _read(name: str) -> list[dict[str, str]]:
-    table = files(__package__).joinpath(f"data/{name}").read_text(encoding="utf-8")
-    return list(csv.DictReader(table.splitlines()))

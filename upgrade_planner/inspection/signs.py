@@ -1,16 +1,14 @@
 """Signs of earlier alterations to look for, chosen by what a configuration holds."""
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 
-_DATA = Path(__file__).parent / "data" / "signs.toml"
 WIRE_TESTS = frozenset({"circuit", "conductor"})
 PART_TESTS = frozenset({"kind", "role"})
 VEHICLE_TESTS = frozenset({"ground", "voltage"})
@@ -38,7 +36,7 @@ class Sign:
 @cache
 def sign_entries() -> tuple[Mapping[str, Any], ...]:
     """The table as it stands in the data."""
-    return tuple(tomllib.loads(_DATA.read_text(encoding="utf-8"))["sign"])
+    return tuple(data_table(__package__, "signs.toml")["sign"])
 
 
 def signs(configuration: Configuration) -> tuple[Sign, ...]:

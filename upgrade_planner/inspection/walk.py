@@ -10,9 +10,6 @@ from upgrade_planner.configuration.ways import Place
 from upgrade_planner.inspection.measuring import Measurement, measurements
 from upgrade_planner.inspection.signs import Sign, signs
 
-BATTERY_ON = ("off", "key_on", "cranking")
-"""States of the battery connected in which something is measured, in the order of the work."""
-
 
 @frozen(kw_only=True)
 class Stop:

@@ -5,16 +5,14 @@ Articles of a parts counter and quantities of them, as structured values instead
 one article of a sort from another.
 """
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from attrs import evolve, field, frozen
 
-_FILE = Path(__file__).parent / "data" / "articles.toml"
+from upgrade_planner.configuration.files.own_data import data_table
 
 METRE, EACH, MILLILITRE = "m", "each", "ml"
 
@@ -63,7 +61,7 @@ def shelves() -> tuple[str, ...]:
 
 @cache
 def _table() -> dict[str, Any]:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return data_table(__package__, "articles.toml")
 
 
 @frozen(order=True)

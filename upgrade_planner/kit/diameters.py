@@ -1,13 +1,12 @@
 """Outside diameters of cables, barrels and bundles, and what is bought by them."""
 
-import csv
 from collections.abc import Iterable
 from functools import cache
 from math import ceil, pi, sqrt
-from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import (
     STRAND_FILL_RATIO,
@@ -25,8 +24,6 @@ from upgrade_planner.kit.allowances import (
 from upgrade_planner.kit.terminals import colour_of_barrel
 
 MM_PER_INCH = 25.4
-
-_DATA = Path(__file__).parent / "data"
 
 
 @frozen(kw_only=True)
@@ -52,14 +49,13 @@ class Shrink:
 @cache
 def shrink_sizes() -> tuple[Shrink, ...]:
     """All sizes, thin ones first; from data/shrink_sizes.csv."""
-    text = (_DATA / "shrink_sizes.csv").read_text(encoding="utf-8")
     found = (
         Shrink(
             bore=f"{row['sold_as_mm']} mm",
             supplied_mm=float(row["supplied_in"]) * MM_PER_INCH,
             recovered_mm=float(row["recovered_in"]) * MM_PER_INCH,
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in data_rows(__package__, "shrink_sizes.csv")
     )
     return tuple(sorted(found, key=lambda one: one.supplied_mm))
 
@@ -145,6 +141,5 @@ def tape_length_m(length_m: float, diameter_mm: float) -> float:
 @cache
 def ring_hole_mm(stud: str) -> float | None:
     """Hole of a ring terminal for a stud [mm], from data/ring_holes.csv; None if not listed."""
-    text = (_DATA / "ring_holes.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(text.splitlines())
+    rows = data_rows(__package__, "ring_holes.csv")
     return next((float(row["hole_mm"]) for row in rows if row["stud"] == stud), None)

@@ -1,14 +1,13 @@
 """What is asked of a person who describes a vehicle, and how an answer is read."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import nearest
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
 from upgrade_planner.library.trait_matching import Wanted, count_in, ground_in, has_words, volts_in
@@ -20,8 +19,6 @@ from upgrade_planner.library.traits import (
     subjects,
     trait_for,
 )
-
-_DATA = Path(__file__).parent / "data" / "questions.toml"
 
 SYSTEM_VOLTAGES = ("6", "12", "24")
 """Common practice. [V]"""
@@ -106,7 +103,7 @@ Answers = Mapping[str, Answer]
 @cache
 def questions() -> tuple[Question, ...]:
     """All questions in order, from data/questions.toml."""
-    data = tomllib.loads(_DATA.read_text(encoding="utf-8"))
+    data = data_table(__package__, "questions.toml")
     return tuple(_question(entry) for entry in data["question"])
 
 

@@ -6,20 +6,17 @@ the names of files play no part. A kind that the table does not know is told in 
 """
 
 import re
-import tomllib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from fnmatch import fnmatchcase
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from attrs import evolve, frozen
 
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration
-
-_TABLE = Path(__file__).parent / "data" / "traits.toml"
 
 NUMBER_WORDS = (
     "zero",
@@ -139,7 +136,7 @@ Traits = Mapping[str, Trait]
 @cache
 def subjects() -> Mapping[str, TraitSubject]:
     """All subjects by name, from data/traits.toml."""
-    data = tomllib.loads(_TABLE.read_text(encoding="utf-8"))
+    data = data_table(__package__, "traits.toml")
     return {name: _subject(name, entry) for name, entry in data.items()}
 
 

@@ -53,16 +53,6 @@ def order(
     return tuple(ordered)
 
 
-def changes_of_place(operations: Iterable[Operation], start_place: str = "") -> int:
-    """How often one has to walk; operations without a place are done on the spot."""
-    place, walks = start_place, 0
-    for operation in operations:
-        if operation.place and operation.place != place:
-            walks += bool(place)
-            place = operation.place
-    return walks
-
-
 def _ordered_phase(
     operations: Sequence[Operation], distances: Distances, place: str
 ) -> list[Operation]:

@@ -152,16 +152,3 @@ def state_of(
             ConductorKey(Side.CAPPED, wire.id): ConductorState(wire, capped=True) for wire in spares
         },
     )
-
-
-def carried_out(
-    before: Configuration,
-    after: Configuration,
-    operations: Iterable[Operation],
-    spares: Iterable[Wire] = (),
-) -> VehicleState:
-    """The vehicle after all operations; arguments as at `state_of`."""
-    state = state_of(before, after, spares)
-    for operation in operations:
-        state.carry_out(operation)
-    return state

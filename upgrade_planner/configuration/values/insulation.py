@@ -5,13 +5,12 @@ The classes are in data/insulation.csv. Where publications disagree the lowest f
 because the age and edition of the cable in an old vehicle are not known.
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 
 from attrs import field, frozen
 from attrs.validators import gt
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown_scalar
 
 NEAREST = 3  # how many names an error offers
@@ -44,8 +43,7 @@ class Insulation:
 @cache
 def insulations() -> tuple[Insulation, ...]:
     """All insulation classes, in the order of the table."""
-    table = files(__package__).joinpath("data/insulation.csv").read_text(encoding="utf-8")
-    return tuple(_insulation(row) for row in csv.DictReader(table.splitlines()))
+    return tuple(_insulation(row) for row in data_rows(__package__, "insulation.csv"))
 
 
 def _insulation(row: dict[str, str]) -> Insulation:

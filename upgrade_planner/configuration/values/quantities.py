@@ -5,17 +5,16 @@ Used at the edge only: text becomes a plain number on the way in (`parse_quantit
 on the way out. Inside the program a unit stands only in a name. The units are in data/units.csv.
 """
 
-import csv
 import enum
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
 from math import ceil, isfinite
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import (
     NO_BREAK_SPACE,
     NotationError,
@@ -93,9 +92,8 @@ class _Unit:
 
 @cache
 def _table() -> dict[Dimension, dict[str, _Unit]]:
-    text = files(__package__).joinpath("data/units.csv").read_text(encoding="utf-8")
     table: dict[Dimension, dict[str, _Unit]] = {dimension: {} for dimension in Dimension}
-    for row in csv.DictReader(text.splitlines()):
+    for row in data_rows(__package__, "units.csv"):
         table[Dimension(row["dimension"])][row["unit"]] = _unit(row)
     return table
 

@@ -5,14 +5,13 @@ SAE and AWG share their numbers but not their copper: SAE cable of sizes 18 to 2
 less, so `12 SAE` and `12 AWG` are two sizes. The standard sizes are in data/wire_sizes.csv.
 """
 
-import csv
 import re
 from functools import cache
-from importlib.resources import files
 
 from attrs import field, frozen
 from attrs.validators import gt, in_
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import (
     NO_BREAK_SPACE,
     NotationError,
@@ -69,9 +68,8 @@ def sizes_in(system: str) -> tuple[WireSize, ...]:
     """
     if system not in SYSTEMS:
         raise ValueError(f"a size system is wanted ({', '.join(SYSTEMS)}), found {system}")
-    table = files(__package__).joinpath("data/wire_sizes.csv").read_text(encoding="utf-8")
-    rows = [row for row in csv.DictReader(table.splitlines()) if row["system"] == system]
-    return tuple(sorted(_size(row) for row in rows))
+    rows = data_rows(__package__, "wire_sizes.csv")
+    return tuple(sorted(_size(row) for row in rows if row["system"] == system))
 
 
 def _size(row: dict[str, str]) -> WireSize:

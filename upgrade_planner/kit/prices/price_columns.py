@@ -4,13 +4,12 @@ Columns of a price list.
 `data/price_columns.toml` says what each column means; a column for each trait comes beside them.
 """
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.kit.articles import sorts
 
 
@@ -27,8 +26,7 @@ class PriceColumn:
 @cache
 def price_columns() -> Mapping[str, PriceColumn]:
     """Columns with a meaning of their own, by name; those of traits are not among them."""
-    path = Path(__file__).parent / "data" / "price_columns.toml"
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    data = data_table(__package__, "price_columns.toml")
     return {name: PriceColumn(name=name, **entry) for name, entry in data.items()}
 
 
