@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import logging
 import tomllib
 from datetime import date
 from pathlib import Path
@@ -269,6 +270,21 @@ class TestRefusals:
         writer.write(tmp_path / "form.pdf")
         with pytest.raises(ConfigurationError, match="found a "):
             record(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
+
+    def test_pdf_with_a_broken_table_of_objects_is_given_up_early(self, monkeypatch, tmp_path):
+        """The library's search for objects takes up to a minute, with a remark on each byte."""
+
+        class Searching:
+            def __init__(self, path):
+                for at in range(100_000):
+                    logging.getLogger("pypdf._reader").warning("no object at %d", at)
+                raise AssertionError("searched to the end")
+
+        monkeypatch.setattr(pypdf, "PdfReader", Searching)
+        (tmp_path / "form.pdf").write_bytes(b"%PDF-1.7")
+        with pytest.raises(ConfigurationError, match=r"form\.pdf: found a PDF that cannot be read"):
+            record(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
+        assert logging.getLogger("pypdf").handlers == []
 
     def test_locked_pdf(self, tmp_path):
         writer = pypdf.PdfWriter()

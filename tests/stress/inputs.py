@@ -132,6 +132,8 @@ def inputs(folder: Path) -> tuple[Input, ...]:
         Input("form.pdf", form_pdf, ((*record, "form.pdf", "-o", "out.toml"),)),
         Input("answers.toml", answers, (describe,)),
         Input("shop.toml", shop[1][1], (kit,), shop[:1]),
+        Input("prices.csv", shop[0][1], (kit,), shop[1:]),
+        Input("prices.xlsx", _workbook_of(shop[0][1]), (kit,), (("shop.toml", _xlsx(shop[1][1])),)),
         Input("rates.toml", _shop("rates.toml"), ((*quote, "--rates", "rates.toml"),)),
         Input("labour.toml", _shop("labour.toml"), ((*quote, "--labour", "labour.toml"),)),
     )
@@ -141,6 +143,11 @@ def _systems():
     from upgrade_planner.library.fitting import shipped_uses
 
     return next(use.systems for use in shipped_uses() if use.configuration == BEFORE)
+
+
+def _xlsx(shop: bytes) -> bytes:
+    assert b"prices.csv" in shop
+    return shop.replace(b"prices.csv", b"prices.xlsx")
 
 
 def _workbook_of(text: bytes) -> bytes:

@@ -43,6 +43,7 @@ def few() -> library.Library:
 
 def load_few(say=lambda _: None, names=None):
     """Stands in for `load_library`: reads once, knows only a few configurations."""
+    say("reading a few profiles")
     shipped = [one for one in few().shipped if names is None or one.name in names]
     return library.Library(shipped=tuple(shipped))
 

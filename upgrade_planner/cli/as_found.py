@@ -77,7 +77,9 @@ def record(
     from upgrade_planner.documents.terminal.told import outcome_lines
     from upgrade_planner.jobs import record as job
 
-    outcome = job.record(configuration, form, output, replace=replace)
+    with Progress() as progress:
+        progress.say(f"reading {form.name}")
+        outcome = job.record(configuration, form, output, replace=replace)
     out = console()
     for line in outcome_lines(outcome):
         out.print(line, soft_wrap=True, markup=False, highlight=False)

@@ -157,9 +157,13 @@ def show(
     """
     from upgrade_planner.jobs import show as job
 
-    if output is None:
+    with Progress() as progress:
+        progress.say("reading the profile")
+        shown = job.show(name) if output is None else None
+        told = job.copied(name, output, replace=replace) if output else ""
+    if shown is None:
+        typer.echo(told)
+    else:
         from upgrade_planner.documents.terminal.screens import print_profile
 
-        print_profile(job.show(name), units.value)
-    else:
-        typer.echo(job.copied(name, output, replace=replace))
+        print_profile(shown, units.value)

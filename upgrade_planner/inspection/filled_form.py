@@ -5,7 +5,9 @@ Fields are named `line:id:column`, those to tick `line:id:column:word`.
 """
 
 import json
+import logging
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +33,8 @@ CODE_WORDS = "survey form code "
 
 LARGEST_PDF_BYTES = 20_000_000
 """Our assumption: about a hundred times a filled form."""
+MOST_PDF_REMARKS = 200
+"""Our assumption: a form that a viewer has saved draws a handful of remarks at most."""
 
 _OFF = ("", "/off", "off", "false", "no", "none", "0")
 
@@ -148,19 +152,18 @@ def _from_pdf(path: Path) -> FilledForm:
 
 def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
     """The fields of a PDF and the code of the form; an empty table if it has none."""
-    import logging
-
     from pypdf import PdfReader
     from pypdf.errors import PyPdfError
 
-    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # its remarks are no use to a reader
     try:
-        reader = PdfReader(path)
-        if reader.is_encrypted:
-            raise _refused(str(path), "a PDF locked by a password", "the form without a password")
-        words = str(reader.metadata.get("/Keywords", "")) if reader.metadata else ""
-        _, _, code = words.partition(CODE_WORDS)
-        return dict(reader.get_fields() or {}), code.strip()
+        with _remarks_counted():
+            reader = PdfReader(path)
+            if reader.is_encrypted:
+                wanted = "the form without a password"
+                raise _refused(str(path), "a PDF locked by a password", wanted)
+            words = str(reader.metadata.get("/Keywords", "")) if reader.metadata else ""
+            _, _, code = words.partition(CODE_WORDS)
+            return dict(reader.get_fields() or {}), code.strip()
     except ConfigurationError:
         raise
     except (
@@ -174,6 +177,37 @@ def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
     ) as error:
         found = f"a PDF that cannot be read ({type(error).__name__})"
         raise _refused(str(path), found, "the form as 'survey' wrote it, filled") from error
+
+
+@contextmanager
+def _remarks_counted() -> Iterator[None]:
+    """
+    Ends the reading of a PDF after so many remarks of the reading library.
+
+    It mends what it can and remarks on it; with a broken table of objects it remarks on each byte
+    that may begin one, for as long as a minute. Its remarks are no use to a reader.
+    """
+    from pypdf.errors import PdfReadError
+
+    class Counting(logging.Handler):
+        left = MOST_PDF_REMARKS
+
+        def emit(self, record: logging.LogRecord) -> None:
+            self.left -= 1
+            if self.left < 0:
+                raise PdfReadError("damaged in too many places")
+
+    logger = logging.getLogger("pypdf")
+    counting, spread, level = Counting(), logger.propagate, logger.level
+    logger.addHandler(counting)
+    logger.propagate = False
+    logger.setLevel(logging.WARNING)
+    try:
+        yield
+    finally:
+        logger.removeHandler(counting)
+        logger.propagate = spread
+        logger.setLevel(level)
 
 
 def _pdf_value(value: Any) -> str:

@@ -1,0 +1,69 @@
+"""Every command tells a person at a terminal what takes its time, and nobody else."""
+
+import io
+
+import pytest
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.parameters import Progress
+
+ANSWERS = 'ignition = "points_ballast"\n'
+PAIR = ("van_original_ballast", "van_upgraded")
+
+CALLS = {
+    "worksheet": (*PAIR, "-o", "out.json"),
+    "compare": PAIR,
+    "kit": (*PAIR, "-o", "out.csv"),
+    "quote": (*PAIR, "-o", "out.json"),
+    "check": ("van_upgraded",),
+    "readings": ("van_upgraded",),
+    "survey": ("van_upgraded", "-o", "out.csv"),
+    "record": ("van_upgraded", "form.json", "-o", "out.toml"),
+    "list": ("--ignition", "ballast"),
+    "show": ("van_upgraded",),
+    "describe": ("--answers", "answers.toml", "-o", "out.toml"),
+}
+"""What each command is called with; a command that is missing fails the first test."""
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "form.json").write_text("{}")
+    (tmp_path / "answers.toml").write_text(ANSWERS)
+    return tmp_path
+
+
+class OnTerminal(io.StringIO):
+    def isatty(self):
+        return True
+
+
+def test_each_command_is_called_here():
+    named = {one.name or one.callback.__name__ for one in app.registered_commands}
+    assert named == set(CALLS)
+
+
+@pytest.mark.parametrize("command", CALLS)
+def test_wait_explains_itself_on_a_terminal_only(command, run, folder, monkeypatch):
+    said = []
+    monkeypatch.setattr(Progress, "say", lambda self, text: said.append(text))
+    done = run(command, *CALLS[command], cwd=folder)
+    assert done.returncode in (0, 1), done.stderr
+    assert said
+    assert done.stderr == ""
+
+
+def test_line_is_wiped_at_the_end(monkeypatch):
+    screen = OnTerminal()
+    monkeypatch.setattr("sys.stderr", screen)
+    with Progress() as progress:
+        progress.say("computing all states")
+    assert screen.getvalue() == "\r\x1b[Kcomputing all states …\r\x1b[K"
+
+
+def test_pipe_gets_nothing(monkeypatch):
+    pipe = io.StringIO()
+    monkeypatch.setattr("sys.stderr", pipe)
+    with Progress() as progress:
+        progress.say("computing all states")
+    assert pipe.getvalue() == ""
