@@ -4,6 +4,7 @@ from attrs import evolve
 from pair_facts import loaded
 
 from upgrade_planner.comparison.converting import conversions, treatments
+from upgrade_planner.configuration.values.measures import volt
 
 SALOON, NEGATIVE = loaded("saloon_original"), loaded("saloon_negative_dynamo")
 TRACTOR, TWELVE = loaded("six_volt_tractor_original"), loaded("six_volt_tractor_twelve")
@@ -40,7 +41,7 @@ class TestTreatment:
     def test_dynamo_stays_as_it_is_and_says_why(self):
         (treatment,) = treatments(one(SALOON, "dynamo"), ("ground",), NEGATIVE)
         assert not treatment.is_work
-        assert (treatment.phase, treatment.instruction) == ("", "")
+        assert (treatment.phase, treatment.code) == ("", "")
         assert treatment.reason.code
 
     def test_part_that_is_marked_for_one_polarity_is_told_from_one_that_does_not_care(self):
@@ -55,7 +56,7 @@ class TestTreatment:
         ratings = {k: v for k, v in lamp.ratings.items() if k != "rated_voltage"}
         (treatment,) = treatments(evolve(lamp, ratings=ratings), ("voltage",), TWELVE)
         assert treatment.is_work
-        assert "12" in treatment.instruction + treatment.expected + "".join(treatment.details)
+        assert treatment.voltage == volt(12.0)
 
     def test_part_with_a_rated_voltage_is_not_asked_for_it(self):
         lamp = one(TRACTOR, "lamp")

@@ -4,7 +4,9 @@ import pytest
 from pair_facts import assert_fates, compared, part_fates, serious, sized, wire_fates
 
 from upgrade_planner.documents.words.reasons import reason_words
+from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.operations import Phase
 from upgrade_planner.planning.standing_data import hazards, readings, standing_steps
 
 BALLAST, RESISTANCE, UPGRADED = "van_original_ballast", "van_original_resistance", "van_upgraded"
@@ -181,9 +183,15 @@ class TestStandingData:
     def test_pick_up_steps(self):
         steps, _, _ = ids_of(UPGRADED, "van_discharge_unit_pick_up")
         assert {"old-module-out", "pick-up-winding", "pick-up-pair", "trigger-gap"} <= steps
-        facts = facts_of(compared(UPGRADED, "van_discharge_unit_pick_up"))
-        assert "800" in facts["pick_up_ohms"]
-        assert facts["ignition_supply"] == "light switched lead at the capacitor-discharge unit"
+        told = {
+            step.procedure.code: procedure_words(step.procedure, "metric")
+            for step in standing_steps(
+                facts_of(compared(UPGRADED, "van_discharge_unit_pick_up")), Phase
+            )
+        }
+        assert "about 800 Ω" in told["pick-up-winding"].expected
+        lead = "light switched lead at the capacitor-discharge unit"
+        assert told["ignition-off"].instruction == f"Disconnect the {lead}."
 
     def test_coil_pack_steps(self):
         steps, taken, _ = ids_of(RESISTANCE, "van_coil_pack")

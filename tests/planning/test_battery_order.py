@@ -11,6 +11,7 @@ from proving import assert_ordered, assert_reaches
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.planning.operations import AttachEnd, DetachEnd, Phase, Procedure
 from upgrade_planner.planning.plan import plan_upgrade
@@ -69,7 +70,10 @@ class TestPairInSeries:
     def test_lamp_names_the_battery_and_stands_at_it(self):
         plan = plan_of(ORIGINAL, "roadster_trigger")
         lamp = next(op for op in plan.operations if op.id == "procedure:test-lamp")
-        assert "grounded post − (Battery, 6 V 58 Ah, grounded end)" in lamp.instruction
+        assert (
+            "grounded post − (Battery, 6 V 58 Ah, grounded end)"
+            in procedure_words(lamp, "metric").instruction
+        )
 
     def test_lamp_stands_where_the_new_battery_is(self):
         plan = plan_of(ORIGINAL, "roadster_boot_battery")
@@ -84,7 +88,7 @@ class TestSingleBattery:
     def test_several_cables_of_the_grounded_post_are_held_together(self):
         plan = plan_of("van_original_resistance", "van_upgraded")
         lamp = next(op for op in plan.operations if op.id == "procedure:test-lamp")
-        assert "its loose cable ends, together" in lamp.instruction
+        assert "its loose cable ends, together" in procedure_words(lamp, "metric").instruction
         last = [op for op in plan.operations if isinstance(op, AttachEnd)][-2:]
         assert {op.end for op in last} == {TerminalRef("battery", "negative")}
 

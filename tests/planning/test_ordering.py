@@ -12,7 +12,7 @@ from upgrade_planner.planning.ordering import OrderingLoop, order
 
 def act(name, place="", after=(), phase=Phase.TAKE_OUT):
     waits = tuple(Dependency(other, f"{other} comes first") for other in after)
-    return Procedure(id=name, phase=phase, place=place, after=waits, instruction=f"Do {name}.")
+    return Procedure(id=name, phase=phase, place=place, after=waits, code=name)
 
 
 def changes_of_place(operations, start):

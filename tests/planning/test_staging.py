@@ -9,10 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.checks.checking import check
+from upgrade_planner.comparison.chain import Fits, new_findings, stages_of
 from upgrade_planner.comparison.comparing import DifferentVehicles
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.reuse import shortfalls
-from upgrade_planner.comparison.staging import Fits, NoStage, new_findings, staged, stages_of
+from upgrade_planner.comparison.staging import NoStage, staged
+from upgrade_planner.comparison.why import because
 from upgrade_planner.comparison.wire_changes import Disposition, FromVehicle, IntoTarget
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.documents.words.reasons import reason_words
@@ -163,7 +165,7 @@ class TestVan:
         )
         change = next(c for c in staging.comparisons[0].wires if c.wire.id == "main-feed")
         assert "Stage 1 alone needs" in reason_words(change.reasons, "metric")
-        assert change.wire.note.endswith("Fitted in the size of stage 2.")
+        assert change.reasons[-1].facts["for_stage"] == 2
         assert plan_for(staging.comparisons[1]).operations == ()
 
     def test_one_wire_over_three_stages_takes_the_last_size_at_once(self, original, upgraded):
@@ -186,7 +188,7 @@ class TestVan:
         staging = staged((original, *stages))
         assert staging.ahead == ()
         (item,) = staging.not_ahead
-        assert (item.planned.id, item.why) == (wire.id, "each stage needs its own resistance there")
+        assert (item.planned.id, item.why) == (wire.id, because("own-resistance"))
 
     def test_a_link_that_would_not_protect_is_not_fitted_ahead(self, upgraded):
         """A heavier link waits for the heavier wires behind it: stage 2 renews one of them."""
@@ -233,7 +235,7 @@ class TestVan:
         last = evolve(last, runs={**last.runs, "main-feed": longer})
         staging = staged((original, first, last))
         assert staging.ahead == ()
-        assert staging.not_ahead[0].why == "its way is longer in stage 2"
+        assert staging.not_ahead[0].why == because("longer-way-later", stage=2)
 
     def test_a_kept_wire_that_is_large_enough_already_is_not_renewed(self, original):
         """Stage 2 starts from the conductor that is in the vehicle, not from what stage 1 asks."""

@@ -12,6 +12,7 @@ from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.documents.words.operations import operation_words
+from upgrade_planner.documents.words.traces import trace_words
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -27,7 +28,7 @@ from upgrade_planner.planning.operations import (
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import ConductorState, ImpossibleStep, VehicleState
-from upgrade_planner.planning.way_back import bag_of, lasting_traces, way_back
+from upgrade_planner.planning.way_back import Trace, bag_of, lasting_traces, way_back
 
 POLICIES = st.sampled_from(list(Policy))
 
@@ -166,21 +167,21 @@ class TestVan:
         )
 
     def test_what_cannot_be_undone_follows_the_operations(self, reversible, clean):
-        def concerned(way, word):
-            return {n for item in way.lasting if word in item.what for n in item.concerned}
+        def concerned(way, trace):
+            return {n for item in way.lasting if item.trace is trace for n in item.concerned}
 
-        assert concerned(reversible, "Tape of looms") == set()
-        assert concerned(clean, "Tape of looms") == set(clean.new_wires)
-        assert concerned(reversible, "Caps cut") == {
+        assert concerned(reversible, Trace.TAPE_OPENED) == set()
+        assert concerned(clean, Trace.TAPE_OPENED) == set(clean.new_wires)
+        assert concerned(reversible, Trace.CAPS_CUT) == {
             op.wire.id for op in reversible.forward.operations if isinstance(op, CapWire)
         }
-        assert concerned(clean, "Caps cut") == set()
-        assert concerned(reversible, "Ends cut") == {"link", "tachometer"}
-        assert "bulkhead connector" in " ".join(item.what for item in reversible.lasting)
+        assert concerned(clean, Trace.CAPS_CUT) == set()
+        assert concerned(reversible, Trace.ENDS_CUT) == {"link", "tachometer"}
+        assert "bulkhead connector" in " ".join(map(trace_words, reversible.lasting))
 
     def test_new_parts_leave_holes_replaced_ones_do_not(self):
         forward = planned("tractor_original", "tractor_upgraded")
-        holes = next(t for t in lasting_traces(forward) if "mounting" in t.what)
+        holes = next(t for t in lasting_traces(forward) if t.trace is Trace.HOLES_DRILLED)
         added = {
             c.role
             for c in forward.comparison.parts

@@ -3,7 +3,7 @@
 import json
 from time import process_time
 
-from upgrade_planner.documents.worksheet.reading_rows import outside_words, readings_data
+from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.electrical.states import STATES
 from upgrade_planner.planning.state_readings import survey
@@ -59,10 +59,11 @@ def test_data_is_the_same_each_time(load, pair):
 
 
 def test_outside_words_begin_with_a_direction(pair):
-    for reading in pair.readings:
-        found = pair.expected[reading.id].suspects
-        words = outside_words(reading, found, pair.comparison.after)
-        assert all(part.startswith(("low: ", "high: ")) for part in words.split(" · ") if part)
+    for told in readings_data(pair):
+        parts = [part for part in told["if_not"].split(" · ") if part]
+        assert all(part.startswith(("low: ", "high: ")) for part in parts)
+        assert bool(told["look_if_low"]) == told["if_not"].startswith("low: ")
+        assert bool(told["look_if_high"]) == ("high: " in told["if_not"])
 
 
 def test_survey_of_one_state_has_only_that(load):

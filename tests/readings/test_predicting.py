@@ -108,7 +108,7 @@ class TestOtherVoltages:
         six = _six_volts(load("van_original_ballast"))
         shown = readings(facts_of(compare(six, six)), six)
         assert shown
-        assert not any(reading.has_limit for reading in shown)
+        assert not any(reading.limit for reading in shown)
 
     def test_readings_are_predicted_all_the_same(self, load, reading):
         battery = reading("key_on", "battery.live", "battery.grounded")

@@ -9,7 +9,7 @@ from attrs import frozen
 from upgrade_planner.comparison.why import Fact, Reason, because
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Component, Configuration
-from upgrade_planner.configuration.values.measures import metre, volt
+from upgrade_planner.configuration.values.measures import Quantity, metre, volt
 
 
 @frozen(kw_only=True)
@@ -18,23 +18,23 @@ class Treatment:
     What is done to one part because of the conversion.
 
     Attributes:
-        phase: Letter of the phase in which it is done; "" if nothing is.
-        instruction: What to do; "" if the part stays as it is.
         reason: Why, or why nothing has to be done; its code stands in the data.
+        code: Our own name for what is done; "" if the part stays as it is.
+        phase: Name of the phase in which it is done; "" if nothing is.
+        voltage: Of the system after the work.
     """
 
     role: str
     reason: Reason
+    code: str = ""
     phase: str = ""
-    instruction: str = ""
-    details: tuple[str, ...] = ()
-    expected: str = ""
+    voltage: Quantity
     source: str = "common practice"
 
     @property
     def is_work(self) -> bool:
         """True if somebody has to do something to the part."""
-        return bool(self.instruction)
+        return bool(self.code)
 
 
 def conversions(before: Configuration, after: Configuration) -> tuple[str, ...]:
@@ -69,16 +69,13 @@ def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
 
 
 def _treatment(part: Component, entry: Mapping[str, Any], after: Configuration) -> Treatment:
-    volts = f"{after.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V"
-    facts = {"name": part.name[:1].lower() + part.name[1:], "voltage": volts}
     is_work = entry["action"] == "convert"
     return Treatment(
         role=part.role,
         reason=because(entry["why"], **_figures(after, entry)),
+        code=entry["do"] if is_work else "",
         phase=entry["phase"] if is_work else "",
-        instruction=entry["instruction"].format_map(facts) if is_work else "",
-        details=tuple(text.format_map(facts) for text in entry.get("details", ())),
-        expected=entry.get("expected", "").format_map(facts),
+        voltage=volt(after.vehicle.voltage_v),
         source=entry.get("source", "common practice"),
     )
 

@@ -125,8 +125,10 @@ def _along(metre: Minutes, run: Run, table: LabourTable) -> Minutes:
 def _procedure(operation: Procedure, table: LabourTable, plan: Plan) -> Minutes:
     steps = table.steps
     if operation.work is Work.PHOTOGRAPHS:
-        return steps.photograph.times(len(operation.details))
+        return steps.photograph.times(len(operation.views))
     if operation.work is Work.TAGS:
         return steps.tag.times(len(operation.ends))
-    base = steps.longer.get(operation.standing, steps.hold if operation.hold else steps.step)
+    base = steps.hold if operation.hold else steps.step
+    if operation.is_standing:
+        base = steps.longer.get(operation.code, base)
     return base + steps.reading.times(len(plan.readings_in(operation)))

@@ -31,7 +31,7 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
-from upgrade_planner.planning.altering import adjusted, converted
+from upgrade_planner.planning.altering import converted, fuses_changed
 from upgrade_planner.planning.battery_order import Cables
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
 from upgrade_planner.planning.operations import (
@@ -308,7 +308,7 @@ class _Builder:
             if change.part.can(Capability.MADE_OF_WIRE):
                 continue  # a splice is made and unmade by joining its wires
             if isinstance(change, PartAdjusted):
-                yield adjusted(change)
+                yield fuses_changed(change)
             if isinstance(change, PartConverted):
                 for treatment in change.treatments:
                     if treatment.is_work:

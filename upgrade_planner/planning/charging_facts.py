@@ -1,12 +1,11 @@
 """What is true of charging, starting and extras of a job: when standing steps apply."""
 
-from collections.abc import Mapping
-
 from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.planning.fact_values import Facts
 
 CHARGING_ROLES = ("dynamo", "alternator", "regulator", "cut_out", "battery")
 """Roles of the parts whose change asks for a dynamo to be polarised."""
@@ -73,12 +72,12 @@ def _is_box(part: Component) -> bool:
     return part.family is Family.REGULATOR and part.terminal_as(TerminalUse.ARMATURE) is not None
 
 
-def charging_words(configuration: Configuration) -> Mapping[str, str]:
-    """Names of control box or cut-out and what is marked on its terminals."""
+def charging_names(configuration: Configuration) -> Facts:
+    """Control box or cut-out and what is marked on its terminals."""
     boxes = [p for p in configuration.components if p.family is Family.CUT_OUT or _is_box(p)]
     box = boxes[0] if boxes else None
     return {
-        "box": "cut-out" if box is not None and box.family is Family.CUT_OUT else "control box",
+        "box_is_cut_out": box is not None and box.family is Family.CUT_OUT,
         "box_role": box.role if box is not None else "dynamo",
         "box_battery": _label(box, "supply"),
         "box_armature": _label(box, "armature"),

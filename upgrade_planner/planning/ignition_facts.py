@@ -1,10 +1,10 @@
 """What is true of the ignition of a job, so that data files can say when a step applies."""
 
-from collections.abc import Mapping
-
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Conductor, Configuration
+from upgrade_planner.configuration.values.measures import ohm
+from upgrade_planner.planning.fact_values import Facts
 
 IGNITION_ROLES = (
     "distributor",
@@ -61,33 +61,29 @@ def _is_ballasted(configuration: Configuration) -> bool:
     )
 
 
-def ignition_words(configuration: Configuration) -> Mapping[str, str]:
+def ignition_names(configuration: Configuration) -> Facts:
     """
-    Words of the ignition after the work.
+    Parts of the ignition after the work.
 
-    `ignition_supply`: the lead without which the engine cannot start, and `ignition_role`, the part
-    that it is joined to; `pick_up_ohms` and `pick_up_role`, its winding and the part that holds it.
+    `ignition_part`: the name of the part without whose supply the engine cannot start, None if
+    there is none, and `ignition_role`; `supply_is_switched`: its supply is a light lead of the key
+    switch; `pick_up_resistance` and `pick_up_role`: winding of the pick-up, and what holds it.
     """
     role = next((name for name in SUPPLIED if name in configuration.component_by_role), "")
+    part = configuration.component(role) if role else None
     return {
         "ignition_role": role,
-        "ignition_supply": _supply(role, configuration),
+        "ignition_part": part.name if part else None,
+        "supply_is_switched": part is not None and part.can(Capability.DISCHARGES),
         **_pick_up(configuration),
     }
 
 
-def _supply(role: str, configuration: Configuration) -> str:
-    if not role:
-        return "supply of the ignition"
-    part = configuration.component(role)
-    lead = "light switched lead" if part.can(Capability.DISCHARGES) else "supply"
-    return f"{lead} at the {part.name[:1].lower()}{part.name[1:]}"
-
-
-def _pick_up(configuration: Configuration) -> dict[str, str]:
+def _pick_up(configuration: Configuration) -> Facts:
     parts = configuration.parts_of(Family.PICK_UP)
     ohms = parts[0].ratings.get("resistance") if parts else None
     return {
-        "pick_up_ohms": f"about {ohms:g}\N{NO-BREAK SPACE}Ω" if ohms else "the maker's figure",
+        "pick_up_is_known": bool(ohms),
+        "pick_up_resistance": ohm(ohms) if ohms else None,
         "pick_up_role": parts[0].role if parts else "distributor",
     }

@@ -7,9 +7,10 @@ Each names its place, what must be done before it and why. Nothing here decides 
 
 from enum import StrEnum
 
-from attrs import frozen
+from attrs import field, frozen
 
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
+from upgrade_planner.planning.fact_values import Facts
 
 
 class Phase(StrEnum):
@@ -195,13 +196,27 @@ class FitPart(Operation):
     from_bag: bool = False
 
 
+@frozen
+class FuseFitted:
+    """
+    A fuse that takes the place of another.
+
+    Attributes:
+        way: The terminal that it feeds; "" where the part has one fuse only.
+        rated_current_a: What the new one is rated for. [A]
+    """
+
+    way: str
+    rated_current_a: float
+
+
 @frozen(kw_only=True)
 class AdjustPart(Operation):
     """Change fuses of a part that stays; `from_bag` if the fuses are those that were in it."""
 
     before: Component
     part: Component
-    changes: tuple[str, ...]
+    fuses: tuple[FuseFitted, ...]
     from_bag: bool = False
 
 
@@ -241,29 +256,28 @@ class Procedure(Operation):
     A step that every job of its sort has: making safe, recording, testing, signing.
 
     Attributes:
+        code: Our own name for it: the sentences are found by it, and its minutes if it stands
+            in every job.
         work: The sort of work.
-        standing: Name of the standing step, as a labour table names it; "" for others.
+        is_standing: True for a standing step, which a labour table may name.
         reading_group: Rows of the test table that are taken in this step, or "".
-        instruction: What to do, one imperative sentence.
-        details: Further lines.
-        expected: The wanted state or value.
+        facts: What its sentences may name.
+        views: Names of the places of which photographs are taken.
         unit: Unit of the value to write down, or "".
         judged: What each value to write down is held against.
         ends: Wire ends that the step is about, as wire id and terminal.
         hold: True if the work stops here until the result is right.
-        if_not: What to do if the result is wrong.
-        source: Where a limit in `expected` comes from.
+        source: Where a limit comes from; it may name facts, too.
     """
 
+    code: str
     work: Work = Work.TEST
-    standing: str = ""
+    is_standing: bool = False
     reading_group: str = ""
-    instruction: str
-    details: tuple[str, ...] = ()
-    expected: str = ""
+    facts: Facts = field(factory=dict, hash=False)
+    views: tuple[str, ...] = ()
     unit: str = ""
     judged: tuple["Judged", ...] = ()
     hold: bool = False
-    if_not: str = ""
     source: str = ""
     ends: tuple[tuple[str, TerminalRef], ...] = ()

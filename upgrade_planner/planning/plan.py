@@ -22,7 +22,8 @@ from upgrade_planner.configuration.ways import Place
 from upgrade_planner.electrical.batteries import Cable, cables_of, grounded_post
 from upgrade_planner.planning.battery_order import cable_at, joined_again, taken_off, waiting_for
 from upgrade_planner.planning.building import wire_and_part_operations
-from upgrade_planner.planning.facts import Facts, facts_of
+from upgrade_planner.planning.fact_values import Facts
+from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.operations import (
     AttachEnd,
     Dependency,
@@ -220,9 +221,8 @@ def _photographs(places: list[Place]) -> Procedure:
         phase=Phase.RECORD,
         place="",
         work=Work.PHOTOGRAPHS,
-        instruction="Photograph every wire and terminal at each of these places.",
-        details=tuple(place.name for place in in_walk),
-        expected="Every terminal mark and wire colour can be read in the pictures.",
+        code="photographs",
+        views=tuple(place.name for place in in_walk),
     )
 
 
@@ -233,9 +233,9 @@ def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -
         place=place.id,
         work=Work.TAGS,
         after=(Dependency(photographs, Wait.UNTOUCHED),),
-        instruction="Tag these wire ends with their names.",
+        code="tags",
+        facts={"tags": len(ends)},
         ends=tuple(ends),
-        expected=f"{len(ends)} {'tag' if len(ends) == 1 else 'tags'} on.",
     )
 
 

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from attrs import frozen
 
 from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.comparison.chain import new_findings, stages_of
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.comparison.staging import Staging, new_findings, staged, stages_of
+from upgrade_planner.comparison.staging import Staging, staged
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.planning.plan import Plan, plan_for, plan_upgrade
 from upgrade_planner.planning.standing_data import Reading

@@ -1,45 +1,85 @@
-"""Standing steps, readings and messages about danger, read from data and filled with facts."""
+"""
+Standing steps, readings and messages about danger that a job has, read from data.
+
+They are values: what they say is found in `documents/words` by their id.
+"""
 
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
+from attrs import field, frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.planning.facts import Facts
+from upgrade_planner.configuration.values.measures import (
+    Quantity,
+    ampere,
+    celsius,
+    metre,
+    rpm,
+    second,
+    volt,
+    watt,
+)
+from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.operations import LEADS, Held, Judged, Phase, Procedure, Work
 from upgrade_planner.readings.points import ReadingPoint, placed
 
 _DATA = Path(__file__).parent / "data"
-_TEXTS = (
-    "instruction",
-    "expected",
-    "if_not",
-    "limit",
-    "condition",
-    "causes",
-    "place",
-    "hazard",
-    "avoid",
-    "if_it_happens",
-)
-_NO_LIMIT = "none published"
+
+JOB = "job"
+"""Stands among the phases of a message that is read before the first of them."""
+
+COMPUTED = "expected range: computed"
+"""Source of a reading for which nobody publishes a limit."""
+
+_FIGURES = {
+    "lengths_m": metre,
+    "voltages_v": volt,
+    "currents_a": ampere,
+    "powers_w": watt,
+    "times_s": second,
+    "temperatures_c": celsius,
+    "speeds_rpm": rpm,
+}
 
 
 @frozen(kw_only=True)
 class Hazard:
-    """A message about danger; severity is data, not the template's choice."""
+    """
+    A message about danger; severity is data, not the template's choice.
+
+    Attributes:
+        word: DANGER, WARNING, CAUTION, NOTICE.
+        phases: Letters of the phases at whose head it stands; `JOB` is before all of them.
+        facts: What its sentences may name.
+    """
 
     id: str
     word: str
-    hazard: str
-    avoid: str
-    if_it_happens: str
     phases: tuple[str, ...]
+    facts: Facts = field(factory=dict, hash=False)
     source: str
+
+
+@frozen(kw_only=True)
+class Limit:
+    """
+    What a published source allows.
+
+    Attributes:
+        min_v: The least voltage; None where there is none. [V]
+        max_v: The highest, likewise. [V]
+        at_a: The current at which it holds, None at any. [A]
+        compared_with: `battery` where the voltage between its posts at that moment is the limit.
+    """
+
+    min_v: float | None = None
+    max_v: float | None = None
+    at_a: float | None = None
+    compared_with: str = ""
 
 
 @frozen(kw_only=True)
@@ -49,25 +89,19 @@ class Reading:
 
     Attributes:
         group: Rows of the test table that one step takes: key-on, cranking, running.
-        condition: How a person brings the state about, as printed.
         point: Probes and operating state.
-        limit: In words; "none published" where no source gives one for this voltage.
-        causes: What may be wrong besides the wiring.
+        limit: None where no source gives one for this voltage.
+        facts: What its sentences may name.
+        source: Of the limit, or of the range; it may name facts, too.
     """
 
     id: str
     group: str
-    condition: str
     point: ReadingPoint
-    limit: str
+    limit: Limit | None
     unit: str
-    causes: str
+    facts: Facts = field(factory=dict, hash=False)
     source: str
-
-    @property
-    def has_limit(self) -> bool:
-        """True if a source gives a limit."""
-        return not self.limit.startswith(_NO_LIMIT)
 
 
 @frozen(kw_only=True)
@@ -93,10 +127,8 @@ def hazards(facts: Facts) -> tuple[Hazard, ...]:
         Hazard(
             id=entry["id"],
             word=entry["word"],
-            hazard=entry["hazard"],
-            avoid=entry["avoid"],
-            if_it_happens=entry.get("if_it_happens", ""),
-            phases=tuple(entry["phases"]),
+            phases=tuple(p if p == JOB else str(Phase[p]) for p in entry["phases"]),
+            facts=_named(entry, facts),
             source=entry["source"],
         )
         for entry in _applying("hazards.toml", "hazard", facts)
@@ -113,24 +145,20 @@ def readings(facts: Facts, after: Configuration) -> tuple[Reading, ...]:
 
 
 def _reading(entry: dict[str, Any], facts: Facts) -> Reading:
-    limit, source = entry["limit"], entry["source"]
-    if not facts["twelve_volt"]:
-        limit = f"{_NO_LIMIT} for {facts['system_voltage']}"
-        source = "expected range: computed"
+    is_published = facts["twelve_volt"] and "limit" in entry
     return Reading(
         id=entry["id"],
         group=entry["group"],
-        condition=entry["condition"],
         point=ReadingPoint(
             id=entry["id"],
             state=entry["state"],
             live_side=tuple(entry["live"]),
             ground_side=tuple(entry["ground"]),
         ),
-        limit=limit,
+        limit=Limit(**entry["limit"]) if is_published else None,
         unit="V",
-        causes=entry.get("causes", ""),
-        source=source,
+        facts=_named(entry, facts),
+        source=entry["source"] if facts["twelve_volt"] else COMPUTED,
     )
 
 
@@ -141,31 +169,31 @@ def standing_step_ids() -> tuple[str, ...]:
 
 def standing_steps(facts: Facts, phases: Iterable[Phase]) -> tuple[StandingStep, ...]:
     """The standing steps that apply, for the phases asked for."""
-    wanted = {str(phase) for phase in phases}
+    wanted = set(phases)
     steps = [
         StandingStep(
             side=entry["side"],
             order=entry["order"],
-            role=entry.get("place", ""),
+            role=entry.get("place", "").format_map(facts),
             procedure=Procedure(
                 id=f"procedure:{entry['id']}",
-                phase=Phase(entry["phase"]),
+                phase=Phase[entry["phase"]],
                 place="",
                 work=Work(entry.get("work", Work.TEST)),
-                standing=entry["id"],
+                code=entry["id"],
+                is_standing=True,
                 reading_group=entry.get("reading_group", ""),
-                instruction=entry["instruction"],
-                details=tuple(entry.get("details", ())),
-                expected=entry.get("expected", ""),
+                facts=_named(entry, facts),
                 unit=entry.get("unit", ""),
-                judged=tuple(_judged(item, facts) for item in entry.get("judged", ())),
+                judged=tuple(
+                    _judged(item, _named(entry, facts)) for item in entry.get("judged", ())
+                ),
                 hold=entry.get("hold", False),
-                if_not=entry.get("if_not", ""),
                 source=entry.get("source", ""),
             ),
         )
         for entry in _applying("procedures.toml", "procedure", facts)
-        if entry["phase"] in wanted
+        if Phase[entry["phase"]] in wanted
     ]
     return tuple(sorted(steps, key=lambda s: (s.procedure.phase, s.side, s.order)))
 
@@ -174,20 +202,23 @@ def _judged(item: dict[str, Any], facts: Facts) -> Judged:
     of = item.get("of", "")
     if of in ("", LEADS):
         return Judged(Held(item["is"]), value=item.get("value"), of=of)
-    return Judged(Held(item["is"]), value=float(facts[of]))
+    figure = facts[of]
+    assert isinstance(figure, Quantity), of
+    return Judged(Held(item["is"]), value=figure.number)
 
 
 def _applying(file: str, key: str, facts: Facts) -> Iterator[dict[str, Any]]:
     for entry in _entries(file, key):
         when = entry.get("when", ())
         if not when or any(facts[name] for name in when):
-            yield _filled(entry, facts)
+            yield entry
 
 
-def _filled(entry: dict[str, Any], facts: Facts) -> dict[str, Any]:
-    filled = dict(entry)
-    for name in _TEXTS:
-        if name in filled:
-            filled[name] = filled[name].format_map(facts)
-    filled["details"] = [text.format_map(facts) for text in filled.get("details", ())]
-    return filled
+def _named(entry: Mapping[str, Any], facts: Facts) -> Facts:
+    """The facts of the job and the figures of one entry."""
+    figures = {
+        name: made(number)
+        for key, made in _FIGURES.items()
+        for name, number in entry.get(key, {}).items()
+    }
+    return {**facts, **figures} if figures else facts

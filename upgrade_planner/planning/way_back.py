@@ -6,6 +6,7 @@ The reverse is a plan like any other, ordered and proven by simulation; see
 """
 
 from collections.abc import Iterable
+from enum import StrEnum
 
 from attrs import frozen
 
@@ -54,18 +55,34 @@ class Bagged:
     reusable: bool = True
 
 
+class Trace(StrEnum):
+    """What a job leaves for good."""
+
+    TAPE_OPENED = "tape-opened"
+    PINS_DRAWN = "pins-drawn"
+    ENDS_CUT = "ends-cut"
+    CAPS_CUT = "caps-cut"
+    HOLES_DRILLED = "holes-drilled"
+    CLIPS_FITTED = "clips-fitted"
+    USED_UP = "used-up"
+
+
 @frozen(kw_only=True)
 class Lasting:
     """
     A trace of a job that its way back does not undo.
 
     Attributes:
-        what: In words.
-        concerned: Wires, looms, connectors or parts.
+        trace: What it is.
+        concerned: Wires or parts; () where ends are counted.
+        connectors: Roles of the connectors in which it is left.
+        ends: How many made ends it is about, 0 where things are named.
     """
 
-    what: str
-    concerned: tuple[str, ...]
+    trace: Trace
+    concerned: tuple[str, ...] = ()
+    connectors: tuple[str, ...] = ()
+    ends: int = 0
 
 
 @frozen(kw_only=True, eq=False)
@@ -143,24 +160,24 @@ def lasting_traces(plan: Plan) -> tuple[Lasting, ...]:
     found = (
         *_opened(plan, operations),
         _lasting(
-            "Ends cut for a new terminal: the wire is shorter there by the old barrel",
+            Trace.ENDS_CUT,
             (op.wire.id for op in operations if isinstance(op, AttachEnd) and _is_cut(op)),
         ),
         _lasting(
-            "Caps cut off, and the old terminals with them: both ends are shorter",
+            Trace.CAPS_CUT,
             (op.wire.id for op in operations if isinstance(op, CapWire)),
         ),
         _lasting(
-            "Holes that were drilled for the mounting of new parts",
+            Trace.HOLES_DRILLED,
             (op.part.role for op in operations if isinstance(op, FitPart) and _is_new(op, plan)),
         ),
         _lasting(
-            "Holes and marks of the clips of new wires",
+            Trace.CLIPS_FITTED,
             (op.wire.id for op in operations if isinstance(op, RunWire)),
         ),
-        _lasting("Used up: crimps, sleeve and tape of the joints made", _consumed(operations)),
+        Lasting(trace=Trace.USED_UP, ends=_made_ends(operations)),
     )
-    return tuple(item for item in found if item.concerned)
+    return tuple(item for item in found if item.concerned or item.ends)
 
 
 def _opened(plan: Plan, operations: Iterable[Operation]) -> tuple[Lasting, ...]:
@@ -173,10 +190,9 @@ def _opened(plan: Plan, operations: Iterable[Operation]) -> tuple[Lasting, ...]:
     ]
     runs: list[Run] = [before[w.id] for w in out] + [after[w.id] for w in new]
     connectors = sorted({role for run in runs for role in run.connectors})
-    where = f" in the {' and the '.join(connectors)}".replace("_", " ") if connectors else ""
     return (
-        _lasting("Tape of looms cut open to draw out these wires", drawn),
-        _lasting(f"Pins drawn or added{where}: the lock of a cavity wears", pins),
+        _lasting(Trace.TAPE_OPENED, drawn),
+        _lasting(Trace.PINS_DRAWN, pins, connectors),
     )
 
 
@@ -191,10 +207,10 @@ def _is_new(operation: FitPart, plan: Plan) -> bool:
     return isinstance(change, PartFitted | PartRelocated)
 
 
-def _consumed(operations: Iterable[Operation]) -> tuple[str, ...]:
-    made = sum(isinstance(op, AttachEnd) and op.remade for op in operations)
-    return (f"{made} made {'end' if made == 1 else 'ends'}",) if made else ()
+def _made_ends(operations: Iterable[Operation]) -> int:
+    return sum(isinstance(op, AttachEnd) and op.remade for op in operations)
 
 
-def _lasting(what: str, concerned: Iterable[str]) -> Lasting:
-    return Lasting(what=what, concerned=tuple(sorted(set(concerned))))
+def _lasting(trace: Trace, concerned: Iterable[str], connectors: Iterable[str] = ()) -> Lasting:
+    named = tuple(sorted(set(concerned)))
+    return Lasting(trace=trace, concerned=named, connectors=tuple(connectors))

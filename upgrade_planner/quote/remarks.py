@@ -7,7 +7,7 @@ from attrs import frozen
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
-from upgrade_planner.comparison.staging import new_findings
+from upgrade_planner.comparison.chain import new_findings
 from upgrade_planner.comparison.wire_changes import Rejoined
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found

@@ -59,6 +59,11 @@ def second(number: float) -> Quantity:
     return Quantity(number, Dimension.TIME)
 
 
+def rpm(number: float) -> Quantity:
+    """A speed of turning. [r/min]"""
+    return Quantity(number, Dimension.SPEED)
+
+
 def ratio(number: float) -> Quantity:
     """A share, from 0 to 1; written in percent."""
     return Quantity(number, Dimension.RATIO)

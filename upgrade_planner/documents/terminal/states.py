@@ -7,9 +7,11 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.worksheet.reading_rows import (
     NOT_COMPUTED,
     lead_words,
+    limit_data,
     range_data,
     range_words,
     terminal_at,
@@ -83,7 +85,7 @@ def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
     red, black = _lead_pair(reading, survey.configuration)
     expected = survey.expected.get(reading.id)
     words = range_words(expected) if expected else NOT_COMPUTED
-    return reading.id, f"{red} / {black}", words, reading.limit
+    return reading.id, f"{red} / {black}", words, reading_words(reading, "metric").limit
 
 
 def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str]:
@@ -136,16 +138,16 @@ def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any
 def _reading(reading: Reading, survey: Survey) -> dict[str, Any]:
     at = placed(reading.point, survey.configuration)
     red, black = _lead_pair(reading, survey.configuration)
+    words = reading_words(reading, "metric")
     return {
         "id": reading.id,
         "operating_state": reading.point.state,
-        "state": reading.condition,
+        "state": words.condition,
         "red": red,
         "black": black,
         "probes": {"red": at.red.node, "black": at.black.node} if at else None,
         "expected": range_data(survey.expected.get(reading.id)),
-        "limit": reading.limit,
-        "source": reading.source,
+        **limit_data(reading, words),
     }
 
 

@@ -1,11 +1,18 @@
 """What a step does, and what undoes it, in one line each."""
 
+from collections.abc import Iterable
+
+from upgrade_planner.configuration.values.measures import ampere
+from upgrade_planner.documents.words.filling import filled
+from upgrade_planner.documents.words.standing import procedure_words
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
     CapWire,
     DetachEnd,
     FitPart,
+    FuseFitted,
     LeadAcross,
     Operation,
     Procedure,
@@ -52,12 +59,21 @@ def _other_words(operation: Operation) -> tuple[str, str]:
         case FitPart(part=part):
             name = f"the {part.name} ({part.role})"
             return f"Fit {name}.", f"Remove {name}."
-        case AdjustPart(part=part, changes=changes):
-            other = f"Fit other fuses in the {part.name}: {'; '.join(changes)}."
+        case AdjustPart(part=part, fuses=fuses):
+            other = f"Fit other fuses in the {part.name}: {'; '.join(fuse_words(fuses))}."
             return other, f"Fit the old fuses in the {part.name}."
-        case Procedure(instruction=instruction):
-            return instruction, "Nothing to undo."
+        case Procedure():
+            return procedure_words(operation, "metric").instruction, "Nothing to undo."
     raise TypeError(f"no words for {type(operation).__name__}")
+
+
+def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
+    """Each fuse with the terminal that it feeds: `lamps: 15 A`."""
+    facts = [{"way": fuse.way, "rated": ampere(fuse.rated_current_a)} for fuse in fuses]
+    return tuple(
+        filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, "metric", NBSP)
+        for fact in facts
+    )
 
 
 def _capped(wire_id: str) -> str:

@@ -20,6 +20,9 @@ US_UNITS = {"m": "ft", "mm": "in", "mm²": "cmil", "°C": "°F", "N·m": "lbf·f
 MORE_DIGITS = {"in": 1}
 """Digits that a US unit needs beyond those of the metric one, because it is so much larger."""
 
+MILE_M = 1609.344
+"""[m] international mile (1959): exact."""
+
 LEAST = "least"
 MOST = "most"
 
@@ -101,6 +104,13 @@ def counted(number: int, noun: str, plural: str = "", *, space: str = " ") -> st
         ('1 wire', '2 wires', '2 boxes')
     """
     return f"{number}{space}{noun if number == 1 else plural or noun + 's'}"
+
+
+def way_words(distance: Quantity, units: str) -> str:
+    """A distance on the road; miles to one digit, for it is a rule of thumb."""
+    if units == "us":
+        return f"{float(f'{distance.number / MILE_M:.1g}'):,.0f} miles"
+    return f"{distance.number / 1000:,.0f} km"
 
 
 def size_for_us(size: WireSize, *, bound: str = "") -> str:

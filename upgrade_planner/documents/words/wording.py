@@ -10,6 +10,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.values.quantities import format_length
 from upgrade_planner.configuration.values.sizes import METRIC, SAE, WireSize, other_system_label
+from upgrade_planner.configuration.ways import Place
 
 NBSP = "\N{NO-BREAK SPACE}"
 UNITS = ("metric", "us", "both")
@@ -41,6 +42,16 @@ def part_words(part: Component) -> str:
     """The part's name, its first letter small unless it is a mark."""
     name = part.name
     return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+
+
+def place_beside(place: Place, part: Component) -> str:
+    """
+    The place of a part that was named just before.
+
+    Profiles call a place after the part that sits there where nothing better tells it: `starter,
+    low on the engine` is `low on the engine` for the starter itself.
+    """
+    return place.name.removeprefix(f"{role_words(part.role)}, ")
 
 
 def size_words(size: WireSize, units: str) -> str:

@@ -36,6 +36,7 @@ from upgrade_planner.documents.shared.finding_data import configuration_data, fi
 from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
+from upgrade_planner.documents.words.standing import hazard_words, procedure_words
 from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
@@ -46,6 +47,7 @@ from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.operations import Operation, Procedure
 from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.standing_data import Hazard
 
 FORMAT = "upgrade-planner plan"
 VERSION = 2
@@ -95,18 +97,21 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
             _material(material) for found in gives_back(plan).values() for material in found
         ],
         "readings": readings_data(plan),
-        "hazards": [
-            {
-                "id": h.id,
-                "word": h.word,
-                "hazard": h.hazard,
-                "avoid": h.avoid,
-                "phases": list(h.phases),
-                "source": h.source,
-            }
-            for h in plan.hazards
-        ],
+        "hazards": [_hazard(hazard) for hazard in plan.hazards],
         "findings_after": [finding_data(finding) for finding in plan.findings],
+    }
+
+
+def _hazard(hazard: Hazard) -> dict[str, Any]:
+    words = hazard_words(hazard, "metric")
+    return {
+        "id": hazard.id,
+        "word": hazard.word,
+        "hazard": words.hazard,
+        "avoid": words.avoid,
+        "if_it_happens": words.if_it_happens,
+        "phases": list(hazard.phases),
+        "source": hazard.source,
     }
 
 
@@ -219,22 +224,29 @@ def _step(
         "materials": [_material(material) for material in materials.get(operation.id, ())],
     }
     if isinstance(operation, Procedure):
+        words = procedure_words(operation, "metric")
         step |= {
             "work": str(operation.work),
             "readings": [reading.id for reading in plan.readings_in(operation)],
-            "details": list(operation.details),
+            "details": list(words.details),
             "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
-            "expected": operation.expected,
+            "expected": words.expected,
+            "if_not": words.if_not,
             "unit": operation.unit,
             "judged": [
-                {"held": str(one.held), "value": one.value, "of": one.of}
+                {"held": str(one.held), "value": _rounded(one.value), "of": one.of}
                 for one in operation.judged
             ],
             "hold": operation.hold,
-            "standing": operation.standing,
-            "source": operation.source,
+            "standing": operation.code if operation.is_standing else "",
+            "source": words.source,
         }
     return {**step, "digest": _digest(step)}
+
+
+def _rounded(value: float | None) -> float | None:
+    """To a tenth of a millivolt or milliohm."""
+    return None if value is None else round(value, 4)
 
 
 def _digest(step: Mapping[str, Any]) -> str:

@@ -6,10 +6,12 @@ from typing import Any
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
-from upgrade_planner.documents.words.wording import NBSP, role_words
+from upgrade_planner.documents.words.standing import ReadingWords, reading_words
+from upgrade_planner.documents.words.wording import NBSP, place_beside, role_words
 from upgrade_planner.documents.worksheet.views import ReadingView
+from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.planning.standing_data import Reading
+from upgrade_planner.planning.standing_data import Limit, Reading
 from upgrade_planner.readings.expecting import Expectation, SideReading
 from upgrade_planner.readings.points import Probe
 from upgrade_planner.readings.predicting import Range
@@ -17,26 +19,26 @@ from upgrade_planner.readings.suspecting import Suspect
 
 NOT_MEASURABLE = "not measurable"
 NOT_COMPUTED = "not computed"
-_DIRECTIONS = ("low", "high")
 
 
-def reading_views(plan: Plan) -> Iterator[ReadingView]:
+def reading_views(plan: Plan, units: str) -> Iterator[ReadingView]:
     """The rows of the test table, T1 first."""
     before, after = plan.comparison.before, plan.comparison.after
     for number, reading in enumerate(plan.readings, start=1):
         expectation = plan.expected[reading.id]
         red, black = leads(expectation.after, after)
+        words = reading_words(reading, units)
         yield ReadingView(
             number=f"T{number}",
-            state=reading.condition,
+            state=words.condition,
             red=red,
             black=black,
             before=_before_words(expectation, before),
             predicted=side_words(expectation.after),
-            limit=reading.limit,
-            source=reading.source if reading.has_limit else "",
+            limit=words.limit,
+            source=words.source if reading.limit else "",
             unit=reading.unit,
-            if_not=outside_words(reading, expectation.suspects, after),
+            if_not=_outside_words(words, expectation.suspects, after),
         )
 
 
@@ -51,13 +53,12 @@ def leads(side: SideReading, configuration: Configuration) -> tuple[str, str]:
 def lead_words(probe: Probe, configuration: Configuration) -> str:
     """One lead: part, terminal as cast on it, place; the battery needs no place."""
     if probe.ref is None:
-        return f"bare metal of the {probe.node.partition('.')[2]}"
+        return f"bare metal of the {ref_of(probe.node).terminal}"
     part = configuration.component(probe.ref.role)
     terminal = terminal_at(probe, configuration)
     if part.family is Family.BATTERY:
         return terminal
-    place = configuration.place_of(probe.ref).name.removeprefix(f"{role_words(part.role)}, ")
-    return f"{terminal}, {place}"
+    return f"{terminal}, {place_beside(configuration.place_of(probe.ref), part)}"
 
 
 def terminal_at(probe: Probe, configuration: Configuration) -> str:
@@ -116,17 +117,23 @@ def _number(value: float, digits: int) -> str:
     return f"{value:.{digits}f}".replace("-", "\N{MINUS SIGN}")
 
 
-def outside_words(
-    reading: Reading, suspects: Iterable[Suspect], configuration: Configuration
+def _outside_words(
+    words: ReadingWords, suspects: Iterable[Suspect], configuration: Configuration
 ) -> str:
-    """What to look at if the reading is outside its range: wiring first, then other causes."""
-    named: dict[str, list[str]] = {direction: [] for direction in _DIRECTIONS}
+    named = _to_look_at(words, suspects, configuration)
+    return " · ".join(f"{way}: {'; '.join(found)}" for way, found in named.items() if found)
+
+
+def _to_look_at(
+    words: ReadingWords, suspects: Iterable[Suspect], configuration: Configuration
+) -> dict[str, list[str]]:
+    """What to look at if the meter shows too little, or too much: wiring first, then the rest."""
+    named: dict[str, list[str]] = {"low": [], "high": []}
     for suspect in suspects:
         named[suspect.direction].append(suspect_words(suspect, configuration))
-    for text in filter(None, reading.causes.split(" · ")):
-        direction, _, causes = text.partition(": ")
-        named[direction].append(causes)
-    return " · ".join(f"{way}: {'; '.join(named[way])}" for way in _DIRECTIONS if named[way])
+    named["low"] += words.low
+    named["high"] += words.high
+    return named
 
 
 def suspect_words(suspect: Suspect, configuration: Configuration) -> str:
@@ -151,16 +158,32 @@ def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
     expectation = plan.expected[reading.id]
     after = plan.comparison.after
     red, black = leads(expectation.after, after)
+    words = reading_words(reading, "metric")
+    named = _to_look_at(words, expectation.suspects, after)
     return {
         "id": reading.id,
-        "state": reading.condition,
+        "state": words.condition,
         "red": red,
         "black": black,
-        "limit": reading.limit,
+        **limit_data(reading, words),
         "unit": reading.unit,
-        "source": reading.source,
-        "if_not": outside_words(reading, expectation.suspects, after),
+        "if_not": _outside_words(words, expectation.suspects, after),
+        "look_if_low": named["low"],
+        "look_if_high": named["high"],
         **expectation_data(expectation),
+    }
+
+
+def limit_data(reading: Reading, words: ReadingWords) -> dict[str, Any]:
+    """The limit of a reading: its numbers, what it is compared with, as printed, its source."""
+    limit = reading.limit or Limit()
+    return {
+        "limit": words.limit,
+        "min": limit.min_v,
+        "max": limit.max_v,
+        "at_a": limit.at_a,
+        "compared_with": limit.compared_with or None,
+        "source": words.source,
     }
 
 

@@ -12,7 +12,10 @@ from upgrade_planner.comparison.wire_changes import (
     Disposition,
 )
 from upgrade_planner.configuration.model import Terminal
+from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.standing import hazard_words
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.reading_rows import reading_views
@@ -39,7 +42,7 @@ from upgrade_planner.documents.worksheet.wire_steps import STYLES
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning import operations as acts
 from upgrade_planner.planning.plan import NumberedOperation, Plan
-from upgrade_planner.planning.standing_data import Hazard
+from upgrade_planner.planning.standing_data import JOB, Hazard
 
 
 @frozen(kw_only=True)
@@ -115,13 +118,13 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         findings=tuple(_finding(finding, options.units) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan)) if plan.steps else (),
-        safety=tuple(_message(h) for h in plan.hazards if "job" in h.phases),
+        safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         photographs=_photographs(plan),
         phases=tuple(_phases(plan, options.units)),
         schedule=tuple(schedule_groups(plan, options.units)),
         parts=tuple(part_groups(plan, options.units)),
         parts_notes=parts_notes(plan),
-        tests=tuple(reading_views(plan)),
+        tests=tuple(reading_views(plan, options.units)),
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),
         conversion=tuple(conversion_rows(plan, options.units)),
@@ -191,15 +194,21 @@ def _finding(finding: Finding, units: str) -> FindingView:
     )
 
 
-def _message(hazard: Hazard) -> SafetyMessage:
+def _message(hazard: Hazard, units: str) -> SafetyMessage:
+    words = hazard_words(hazard, units)
     return SafetyMessage(
         id=hazard.id,
         word=hazard.word,
-        hazard=hazard.hazard,
-        avoid=hazard.avoid,
-        if_it_happens=hazard.if_it_happens,
+        hazard=words.hazard,
+        avoid=words.avoid,
+        if_it_happens=words.if_it_happens,
     )
 
+
+TEST_LAMP = "test-lamp"
+"""Code of the step that asks for a test lamp."""
+
+_TAGGED = (acts.Phase.RECORD, acts.Phase.TAKE_OUT, acts.Phase.CAP_OFF, acts.Phase.SIGN)
 
 _START = (
     "Engine and exhaust cold, vehicle level, brake on, wheels chocked, out of gear.",
@@ -212,8 +221,11 @@ _START = (
 
 def _tools(plan: Plan) -> Iterable[Tool]:
     yield Tool(name="Multimeter", use="20 V and 200 V DC, 200 Ω; fresh battery; all tests")
-    voltage = plan.facts["system_voltage"]
-    yield Tool(name=f"Test lamp {voltage}, about 21 W, with clips", use="phase I")
+    for operation in plan.operations:
+        if isinstance(operation, acts.Procedure) and operation.code == TEST_LAMP:
+            lamp = "Test lamp {system_voltage:g}, about {lamp:.0f}, with clips"
+            name = filled(lamp, operation.facts, "metric", NBSP)
+            yield Tool(name=name, use=f"phase {operation.phase}")
     studs = _stud_sizes(plan)
     if studs:
         yield Tool(name="Spanners with insulated handles", use=f"studs and screws {studs}")
@@ -222,7 +234,7 @@ def _tools(plan: Plan) -> Iterable[Tool]:
         yield Tool(name="Crimping tools and dies", use=barrels)
         yield Tool(name="Cable cutter, stripper, hot-air gun", use="every made end")
     yield Tool(name="Insulating sleeves, thick rag", use="battery cable ends")
-    yield Tool(name="Tags, waterproof pen, bags, camera", use="phases B, C, D, L")
+    yield Tool(name="Tags, waterproof pen, bags, camera", use=f"phases {', '.join(_TAGGED)}")
     yield Tool(name="Fire extinguisher, eye wash, goggles, gloves", use="whole job")
 
 
@@ -253,7 +265,7 @@ def _barrels(plan: Plan) -> str:
 def _photographs(plan: Plan) -> tuple[str, ...]:
     for operation in plan.operations:
         if isinstance(operation, acts.Procedure) and operation.work is acts.Work.PHOTOGRAPHS:
-            return operation.details
+            return operation.views
     return ()
 
 
@@ -271,7 +283,7 @@ def _phases(plan: Plan, units: str) -> Iterable[PhaseView]:
             letter=str(phase),
             title=title,
             intro=intro,
-            safety=tuple(_message(h) for h in plan.hazards if str(phase) in h.phases),
+            safety=tuple(_message(h, units) for h in plan.hazards if str(phase) in h.phases),
             blocks=tuple(_blocks(steps, plan, writer)),
         )
 

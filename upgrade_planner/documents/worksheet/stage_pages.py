@@ -4,9 +4,11 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from upgrade_planner.checks.findings import Finding
-from upgrade_planner.comparison.staging import Worse
+from upgrade_planner.comparison.fitting_ahead import Worse
+from upgrade_planner.comparison.why import Reason
 from upgrade_planner.documents.words.findings import finding_words, title_words
-from upgrade_planner.documents.words.reasons import reason_words
+from upgrade_planner.documents.words.reasons import clause_words, reason_words
+from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.words.wording import NBSP, brief_words, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
 from upgrade_planner.documents.worksheet.views import (
@@ -91,7 +93,7 @@ def _between_view(job: StagedJob, number: int, units: str) -> BetweenView:
         text=text,
         blocked=bool(found.dangers),
         findings=tuple(_finding(f, found, units) for f in (*found.dangers, *found.warnings)),
-        watched=tuple(_watched_words(reading, plan) for reading in found.watched),
+        watched=tuple(_watched_words(reading, plan, units) for reading in found.watched),
     )
 
 
@@ -124,10 +126,10 @@ def _finding(finding: Finding, found: Between, units: str) -> FindingView:
     )
 
 
-def _why_words(why: str | Worse, units: str) -> str:
+def _why_words(why: Reason | Worse, units: str) -> str:
     """Why a wire is not fitted ahead."""
-    if isinstance(why, str):
-        return why
+    if isinstance(why, Reason):
+        return clause_words(why, units)
     finding, where = why.finding, ", ".join(why.finding.where)
     title = title_words(finding, units)
     return (
@@ -136,11 +138,12 @@ def _why_words(why: str | Worse, units: str) -> str:
     )
 
 
-def _watched_words(reading: Reading, plan: Plan) -> str:
+def _watched_words(reading: Reading, plan: Plan, units: str) -> str:
     number = [one.id for one in plan.readings].index(reading.id) + 1
     side = plan.expected[reading.id].after
     red, black = leads(side, plan.comparison.after)
-    return f"T{number}, {reading.condition}, {red} to {black}: {side_words(side)}"
+    condition = reading_words(reading, units).condition
+    return f"T{number}, {condition}, {red} to {black}: {side_words(side)}"
 
 
 def _ahead_rows(job: StagedJob, number: int) -> Iterator[AheadRow]:

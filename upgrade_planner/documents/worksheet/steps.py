@@ -4,7 +4,9 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
 from upgrade_planner.configuration.model import Joint
+from upgrade_planner.documents.words.operations import fuse_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
+from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.documents.words.wording import (
     part_words,
     role_words,
@@ -150,28 +152,32 @@ class StepWriter:
             action="RESIZE",
             style="resize",
             instruction=f"Fit other fuses in the {part_words(operation.part)}.",
-            details=(*operation.changes, *(("From the bag.",) if operation.from_bag else ())),
+            details=(
+                *fuse_words(operation.fuses),
+                *(("From the bag.",) if operation.from_bag else ()),
+            ),
             expected="Each fuse shows the rating named here.",
         )
 
     # Standing steps ---------------------------------------------------------------------------
 
     def _procedure(self, operation: Procedure) -> StepWords:
-        details = [*operation.details]
+        words = procedure_words(operation, self._units)
+        details = [*words.details]
         if operation.work is Work.PHOTOGRAPHS:
             details = ["The views are listed under “Photographs to take”: tick each there."]
         details += [
             f"{wire_id} at {terminal_words(self._before, end)}" for wire_id, end in operation.ends
         ]
-        if operation.if_not:
-            details.append(f"If not: {operation.if_not}")
+        if words.if_not:
+            details.append(f"If not: {words.if_not}")
         return StepWords(
             mark="",
             action="",
             style="none",
-            instruction=sentence(operation.instruction),
+            instruction=sentence(words.instruction),
             details=tuple(details),
-            expected=operation.expected,
+            expected=words.expected,
             unit=operation.unit,
             hold=operation.hold,
         )

@@ -5,6 +5,7 @@ from typing import Any
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.words.traces import concerned_words, trace_words
 from upgrade_planner.documents.words.wording import (
     NBSP,
     brief_words,
@@ -51,7 +52,7 @@ def way_back_view(way: WayBack) -> WayBackView:
             "new parts."
         ),
         lasting=tuple(
-            SummaryRow(subject=item.what, before=", ".join(item.concerned), after="")
+            SummaryRow(subject=trace_words(item), before=", ".join(concerned_words(item)), after="")
             for item in way.lasting
         ),
         to_buy=tuple(_bought(way)),
@@ -79,7 +80,12 @@ def way_back_data(way: WayBack) -> dict[str, Any]:
         "undoes": way.forward.check_code,
         "bag": bag_data(way.bag),
         "cannot_be_undone": [
-            {"what": item.what, "concerned": list(item.concerned)} for item in way.lasting
+            {
+                "trace": str(item.trace),
+                "what": trace_words(item),
+                "concerned": list(concerned_words(item)),
+            }
+            for item in way.lasting
         ],
         "wires_to_make_new": list(way.new_wires),
     }

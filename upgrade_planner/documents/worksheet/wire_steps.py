@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
+from upgrade_planner.comparison.fitting_ahead import FITTED_AHEAD
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
     FromVehicle,
@@ -169,7 +170,7 @@ class WireSteps:
             old = size_words(operation.replaces.size, self._units)
             details.append(f"Old {old} → new {size_words(wire.size, self._units)}")
         details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
-        details += [*self._way(wire), *([wire.note] if wire.note else [])]
+        details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
             change,
             wire,
@@ -254,6 +255,15 @@ class WireSteps:
                 f" {terminal_words(self._after, wire.start)}, {rest} beyond. Note the cavity: ____"
             )
         return way
+
+
+def _ahead_words(change: WireChange) -> list[str]:
+    """That a wire has the size of a later stage already."""
+    return [
+        f"Fitted in the size of stage {reason.facts['for_stage']}."
+        for reason in change.reasons
+        if reason.code == FITTED_AHEAD
+    ]
 
 
 def _joined_well(joint: Joint) -> str:
