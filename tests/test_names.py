@@ -24,20 +24,16 @@ command."""
 
 STANDS_FOR_SEVERAL = frozenset(
     {
-        "Compared",
         "Pair",
-        "Sort",
         "Work",
         "adjusted",
         "exact",
         "filled",
-        "hours_words",
         "joining",
         "listed",
         "loads",
         "order",
         "parts",
-        "quantity_words",
         "rounded",
     }
 )

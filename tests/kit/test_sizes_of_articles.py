@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from upgrade_planner.configuration.model import Connection, Joint
 from upgrade_planner.configuration.structuring.connections import SIZES
 from upgrade_planner.configuration.values.sizes import SYSTEMS, parse_wire_size, sizes_in
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit import diameters, ends
 from upgrade_planner.kit.allowances import COLOURED_BARREL_MM
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, article, shelves, sorts
 from upgrade_planner.kit.terminals import barrel_for, splice_barrel_for
 

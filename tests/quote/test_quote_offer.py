@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from pair_facts import planned, sized
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
@@ -25,30 +27,31 @@ from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.estimate import ThreePoint
-from upgrade_planner.quote.lines import Extra, overlap, work_lines
+from upgrade_planner.quote.gains import gains
+from upgrade_planner.quote.lines import Charge, Extra, overlap, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Shop, for_customer, offer
-from upgrade_planner.quote.options import gains
 from upgrade_planner.quote.priced import PricedLine, Section, Supply, totals_of
 from upgrade_planner.quote.rates import shipped_rates
-from upgrade_planner.quote.remarks import Sort
+from upgrade_planner.quote.remarks import Bearing, Said
 from upgrade_planner.quote.supplies import supplies_of
 
 DAY = datetime.date(2026, 3, 2)
 RATES = shipped_rates()
 CENT = RATES.currency.step
 PRICES = load_prices(shipped_shop())
+CABLE = article("cable", size="12 SAE", insulation="GPT", colour="RD")
 
 
-def supply(words="Cable", sort="cable", quantity="10", cost="1.37", unit="m"):
+def supply(what=CABLE, quantity="10", cost="1.37"):
     price = None if cost is None else Decimal(cost)
-    return Supply(words=words, sort=sort, quantity=Decimal(quantity), unit=unit, cost=price)
+    return Supply(article=what, quantity=Decimal(quantity), cost=price)
 
 
 SUPPLIES = (
     supply(),
-    supply("Ring terminal", "ring terminal", "50", "0.0437", "each"),
-    supply("Alternator", "part", "1", "118.00", "each"),
-    supply("Clamp", "clamp", "3", None, "each"),
+    supply(article("ring terminal", stud="M6", barrel="red"), "50", "0.0437"),
+    supply(article("part", kind="coil", rating="", name="Coil"), "1", "118.00"),
+    supply(article("clamp", bore="10 mm"), "3", None),
 )
 
 
@@ -129,7 +132,7 @@ class TestSums:
         for line in work:
             minutes[line.work] += line.expected_min
         for line in made.lines:
-            if line.unit == "h" and "old vehicle" not in line.words:
+            if line.unit == "h" and line.charge is not Charge.OLD_VEHICLE:
                 billed[line.work] += line.quantity
         assert set(billed) == set(minutes)
         for kind, hours in billed.items():
@@ -152,7 +155,7 @@ class TestSums:
         lines = [
             PricedLine(
                 section=Section.PARTS,
-                words="x",
+                charge=Charge.ARTICLE,
                 quantity=Decimal(1),
                 unit="each",
                 unit_price=c * CENT,
@@ -181,9 +184,9 @@ class TestExactness:
     @pytest.mark.parametrize("wrong", [1.5, 2, "3", Decimal("NaN"), Decimal("Infinity")])
     def test_no_line_takes_anything_else(self, wrong):
         with pytest.raises(TypeError, match="not an exact Decimal"):
-            Supply(words="x", sort="tie", quantity=wrong, unit="each", cost=None)
+            Supply(article=article("tie"), quantity=wrong, cost=None)
         with pytest.raises(TypeError, match="not an exact Decimal"):
-            Supply(words="x", sort="tie", quantity=Decimal(1), unit="each", cost=wrong)
+            Supply(article=article("tie"), quantity=Decimal(1), cost=wrong)
 
 
 class TestCustomerView:
@@ -207,7 +210,7 @@ class TestCustomerView:
         papers = []
         for percent, cost in ((25, "100"), (0, "125")):
             rates = evolve(RATES, margin=evolve(RATES.margin, percent=Decimal(percent)))
-            bought = [supply("Coil", "part", "1", cost, "each")]
+            bought = [supply(article("part", kind="coil", rating="", name="Coil"), "1", cost)]
             papers.append(for_customer(offer([found_plan], bought, Shop(rates=rates), given=DAY)))
         assert papers[0] == papers[1]
 
@@ -218,7 +221,7 @@ class TestCustomerView:
         assert for_customer(without).open_lines == ()
 
     def test_margin_is_inside_the_price(self, made):
-        line = next(line for line in made.lines if line.words == "Cable")
+        line = next(line for line in made.lines if line.article == CABLE)
         assert (line.unit_price, line.amount, line.cost) == (
             Decimal("1.9180"),
             Decimal("19.18"),
@@ -233,7 +236,7 @@ class TestLabour:
     def test_setting_up_counts_once_a_place(self, found_plan):
         table = shipped_labour_table()
         lines = work_lines([found_plan], table)
-        places = [line.place for line in lines if line.words == "setting up"]
+        places = [line.place for line in lines if line.charge is Charge.SETTING_UP]
         assert len(places) == len(set(places)) > 1
         saved = overlap([found_plan], table)
         assert saved.saved_min > 0
@@ -250,7 +253,7 @@ class TestLabour:
         table = shipped_labour_table()
         new = evolve(table, old_vehicle=evolve(table.old_vehicle, factor=(1.0, 1.0, 1.0)))
         sound = offer([found_plan], SUPPLIES, Shop(labour=new), given=DAY)
-        allowance = [line for line in made.lines if "old vehicle" in line.words]
+        allowance = [line for line in made.lines if line.charge is Charge.OLD_VEHICLE]
         assert allowance
         own = [line for line in made.lines if line.unit == "h" and line not in allowance]
         assert own == [line for line in sound.lines if line.unit == "h"]
@@ -280,13 +283,13 @@ class TestCores:
 
 class TestRemarks:
     def test_as_found_capped_and_never_certified(self, found_plan, made):
-        words = {sort: [r for r in made.remarks if r.sort is sort] for sort in Sort}
+        said = {bearing: [r for r in made.remarks if r.bearing is bearing] for bearing in Bearing}
         note = found_plan.comparison.before.as_found_note
-        assert any(note in remark.words for remark in words[Sort.ASSUMED])
-        capped = [r for r in words[Sort.EXCLUDED] if "capped" in r.words]
+        assert any(note in remark_words(remark) for remark in said[Bearing.ASSUMED])
+        capped = [r for r in said[Bearing.EXCLUDED] if r.said is Said.CAPPED]
         assert len(capped) == 1
         assert capped[0].where
-        assert words[Sort.NOT_VOUCHED]
+        assert said[Bearing.NOT_VOUCHED]
 
     def test_every_finding_that_stays_is_excluded(self):
         plan = planned("van_upgraded", "van_original_resistance")
@@ -353,11 +356,12 @@ class TestFromAPriceList:
             if line.section is not Section.PARTS:
                 sums[line.tax_class] += line.amount
         finer = CENT / 100
-        for article in bought:
-            if article.cost is not None:
-                price = rates.margin.on(article.sort) / 100 * article.cost + article.cost
+        for one_bought in bought:
+            if one_bought.cost is not None:
+                margin = rates.margin.on(one_bought.article.sort)
+                price = margin / 100 * one_bought.cost + one_bought.cost
                 price = money.rounded(price, finer, rates.rounding.mode)
-                sums[names[article.tax_class]] += rates.rounded(price * article.quantity)
+                sums[names[one_bought.tax_class]] += rates.rounded(price * one_bought.quantity)
         printed = {tax.words: tax.base for tax in for_customer(one).expected.taxes}
         assert printed == {classes[name].words: total for name, total in sums.items()}
 
@@ -365,8 +369,8 @@ class TestFromAPriceList:
         lines = tuple(evolve(line, tax_class=line.sort) for line in PRICES.lines)
         bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, PRICES.columns))
         priced = [one for one in bought if one.cost is not None]
-        assert len({one.sort for one in priced}) > 3
-        assert all(one.tax_class == one.sort for one in priced)
+        assert len({one.article.sort for one in priced}) > 3
+        assert all(one.tax_class == one.article.sort for one in priced)
 
     def test_a_tax_class_that_the_rates_have_not_is_told(self, found_plan):
         bought = [evolve(supply(), tax_class="standrad")]

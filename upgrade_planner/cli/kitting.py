@@ -128,7 +128,8 @@ def kit(
 
 def _summary(target: Path, made: "Kit") -> str:
     from upgrade_planner.documents.kit.kit_page import DEMO
-    from upgrade_planner.documents.kit.kit_words import exact_text, money_words
+    from upgrade_planner.documents.kit.kit_words import money_words
+    from upgrade_planner.documents.words.amounts import exact_text
     from upgrade_planner.documents.words.quantities import counted
     from upgrade_planner.documents.words.wording import NBSP
     from upgrade_planner.kit.packing import counted_pieces

@@ -13,6 +13,8 @@ from upgrade_planner.cli.parameters import (
     Policy,
     PolicyChoice,
     Progress,
+    Units,
+    UnitsChoice,
     issued,
 )
 
@@ -63,6 +65,7 @@ def quote(
         ),
     ] = None,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    units: Units = UnitsChoice.BOTH,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -88,6 +91,7 @@ def quote(
         policy=PlanPolicy(policy.value),
         stages=tuple(stages or ()),
         paper=paper.value,
+        units=units.value,
     )
     with Progress() as progress:
         made = job.quote(request, progress.say)

@@ -43,6 +43,7 @@ class QuoteRequest:
         internal: The shop's own file, if wanted.
         rates, labour, prices: The shop's files; those of the invented shop where None.
         stages: Names or paths of configurations in between: a job in visits as a choice.
+        units: `metric`, `us` or `both`.
     """
 
     before: str
@@ -56,6 +57,7 @@ class QuoteRequest:
     policy: Policy = Policy.REVERSIBLE
     stages: tuple[str, ...] = ()
     paper: str = "A4"
+    units: str = "both"
 
 
 @frozen(kw_only=True, eq=False)
@@ -87,7 +89,7 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     say("computing")
     made = made_offers(before, after, terms)
     invented = _invented(request)
-    view = quote_view(made, invented)
+    view = quote_view(made, invented, request.units)
     say("laying out")
     contents = {request.target: _customer(view, made, request)}
     if request.internal is not None:
@@ -173,7 +175,7 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
 def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
     assert request.internal is not None
     suffix, invented = request.internal.suffix.lower(), view.invented
-    offers = tuple(internal_offer(one) for one in made)
+    offers = tuple(internal_offer(one, request.units) for one in made)
     if suffix == ".json":
         return internal_json(offers, request.issued, invented).encode()
     if suffix == ".xlsx":

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-from upgrade_planner.configuration.model import Component, Connection, Joint, Terminal, Wire
+from upgrade_planner.configuration.model import Component, Connection, Joint, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
@@ -18,7 +18,6 @@ from upgrade_planner.kit.allowances import (
     SLEEVE_STEP_M,
     SMALL_CABLE_MM2,
 )
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, Material, article
 from upgrade_planner.kit.diameters import (
     Shrink,
@@ -57,15 +56,6 @@ def terminal_article(connection: Connection, size: WireSize, joined: Iterable[Wi
         case Joint.POST:
             return article("battery clamp", post=connection.size, barrel=barrel)
     return article("crimp splice", barrel=splice_barrel_for([*joined] or [size]))
-
-
-def terminal_for(terminal: Terminal, size: WireSize, joined: Iterable[WireSize] = ()) -> str:
-    """The same in words for the person who makes the end; a splice names its cables."""
-    sizes = sorted([*joined] or [size], key=lambda one: -one.area_mm2)
-    words = words_of(terminal_article(terminal.connection, size, sizes))
-    if terminal.connection.joint is not Joint.SPLICE:
-        return words
-    return f"{words}, for {' and '.join(dict.fromkeys(one.label for one in sizes))}"
 
 
 def made_end(wire: Wire, connection: Connection, space: str) -> Iterator[Material]:

@@ -12,7 +12,7 @@ from attrs import evolve
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.kit.articles import Material, totals
 from upgrade_planner.kit.cable import cable, cut_length_m, first_piece_m
-from upgrade_planner.kit.ends import caps, connector_passed, made_end, splice, terminal_for
+from upgrade_planner.kit.ends import caps, connector_passed, made_end, splice
 from upgrade_planner.kit.harness import harness
 from upgrade_planner.kit.parts import adjusted, fitted, given_back
 from upgrade_planner.planning.operations import (
@@ -30,7 +30,6 @@ __all__ = [
     "cut_length_m",
     "first_piece_m",
     "gives_back",
-    "terminal_for",
     "totals",
 ]
 

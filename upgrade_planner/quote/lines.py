@@ -6,6 +6,7 @@ Times are estimates, as floats in minutes; billed hours and money are exact and 
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from enum import StrEnum
 
 from attrs import frozen
 
@@ -29,8 +30,22 @@ ROAD_TEST, DIAGNOSIS, BENCH = "road_test", "diagnosis", "bench"
 WORKS = (DIAGNOSIS, WIRING, FITTING, BENCH, TESTING, ROAD_TEST)
 """Kinds of work, each with its own rate, in the order printed."""
 
-SETTING_UP = "setting up"
 _PROCEDURES = {Work.CONVERSION: FITTING, Work.ROAD_TEST: ROAD_TEST}
+
+
+class Charge(StrEnum):
+    """What a line of an offer charges for."""
+
+    WORK = "work of a phase"
+    SETTING_UP = "setting up"
+    DIAGNOSIS = "diagnosis"
+    OLD_VEHICLE = "old vehicle"
+    EXTRA = "extra"
+    ARTICLE = "article"
+    SUNDRIES = "sundries"
+    DEPOSIT = "deposit"
+    DEPOSIT_BACK = "deposit back"
+    RESERVE = "reserve"
 
 
 @frozen(kw_only=True)
@@ -42,16 +57,17 @@ class WorkLine:
         work: Kind of work, one of WORKS.
         phase: Letter of the phase; "" for setting up, diagnosis and what the shop adds.
         place: Name of the place, or "".
-        words: What it is, if it is not the work of a phase.
+        name: What the shop calls it, if the shop adds it.
         stage: The visit, from 1.
         estimates: One for each operation, independent of each other. [min]
         on_vehicle: True if the factor of the old vehicle multiplies it.
     """
 
     work: str
+    charge: Charge = Charge.WORK
     phase: str = ""
     place: str = ""
-    words: str = ""
+    name: str = ""
     stage: int = 1
     estimates: tuple[ThreePoint, ...]
     on_vehicle: bool
@@ -105,13 +121,19 @@ def work_lines(
     if plans and plans[0].steps and is_as_found(plans[0].comparison.before):
         block = (_three(table.diagnosis.block),)
         lines.append(
-            WorkLine(work=DIAGNOSIS, words="diagnostic block", estimates=block, on_vehicle=False)
+            WorkLine(work=DIAGNOSIS, charge=Charge.DIAGNOSIS, estimates=block, on_vehicle=False)
         )
     for stage, plan in enumerate(plans, 1):
         lines += _setting_up(plan, table, stage)
         lines += _phases(plan, table, stage)
     lines += [
-        WorkLine(work=e.work, words=e.words, estimates=(e.estimate,), on_vehicle=False)
+        WorkLine(
+            work=e.work,
+            charge=Charge.EXTRA,
+            name=e.words,
+            estimates=(e.estimate,),
+            on_vehicle=False,
+        )
         for e in extras
     ]
     return tuple(lines)
@@ -178,7 +200,7 @@ def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine
         yield WorkLine(
             work=WIRING,
             place=places[place].name,
-            words=SETTING_UP,
+            charge=Charge.SETTING_UP,
             stage=stage,
             estimates=(_three(time[place]),),
             on_vehicle=True,

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
+from enum import StrEnum
 
 from attrs import frozen
 
@@ -14,9 +15,9 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
+from upgrade_planner.quote.gains import Gain, gains
 from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
-from upgrade_planner.quote.options import Gain, gains
 from upgrade_planner.quote.priced import Section, Supply
 from upgrade_planner.quote.remarks import findings_left
 from upgrade_planner.quote.supplies import require_tax_classes, supplies_of
@@ -31,17 +32,28 @@ class NoOffer(PlannerError):
     """Nothing that could be offered, or too much for one paper."""
 
 
+class OtherWay(StrEnum):
+    """How the same job may be had otherwise."""
+
+    IN_VISITS = "in visits"
+    OLD_PARTS_RETURNED = "old parts returned"
+    WIRES_TAKEN_OUT = "wires taken out"
+    WIRES_LEFT = "wires left"
+
+
 @frozen(kw_only=True)
 class Choice:
     """
     Another way to have the same job, with its own total.
 
     Attributes:
+        stages: Titles of what the vehicle is in between, of a job in visits.
         to_pay: The whole sum if it is chosen, tax included.
         open_lines: Items without a price in it.
     """
 
-    words: str
+    way: OtherWay
+    stages: tuple[str, ...] = ()
     to_pay: Decimal
     open_lines: int
 
@@ -147,8 +159,7 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     if any(line.section is Section.CORES for line in own.lines):
         returned = offer([plan], bought, terms.shop, given=terms.given, old_parts_returned=True)
         if returned.expected.to_pay != own.expected.to_pay:
-            words = "You leave the old parts with us and get their deposits back"
-            yield _choice(words, returned)
+            yield _choice(OtherWay.OLD_PARTS_RETURNED, returned)
     is_reversible = comparison.policy is Policy.REVERSIBLE
     if is_reversible and not comparison.count(Disposition.CAP_OFF):
         return
@@ -156,14 +167,8 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     way = plan_upgrade(comparison.before, comparison.after, other)
     if [one.operation for one in way.steps] == [one.operation for one in plan.steps]:
         return
-    words = (
-        "Unused wires are taken out instead of staying in their looms, insulated and dead"
-        if is_reversible
-        else "Unused wires stay in their looms, insulated and dead, so that all can be put back"
-    )
-    yield _choice(
-        words, offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
-    )
+    made = offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
+    yield _choice(OtherWay.WIRES_TAKEN_OUT if is_reversible else OtherWay.WIRES_LEFT, made)
 
 
 def _in_visits(plan: Plan, terms: Terms) -> Choice:
@@ -171,10 +176,11 @@ def _in_visits(plan: Plan, terms: Terms) -> Choice:
     before, after = plan.comparison.before, plan.comparison.after
     visits = staged_job((before, *terms.stages, after), terms.policy).plans
     bought = [supply for visit in visits for supply in supplies_of(visit, terms.prices)]
-    titles = ", then ".join(one.title for one in terms.stages)
-    words = f"The work in {len(visits)} visits instead of one: first {titles}, then the rest"
-    return _choice(words, offer(visits, bought, terms.shop, given=terms.given))
+    made = offer(visits, bought, terms.shop, given=terms.given)
+    return _choice(OtherWay.IN_VISITS, made, tuple(one.title for one in terms.stages))
 
 
-def _choice(words: str, made: Offer) -> Choice:
-    return Choice(words=words, to_pay=made.expected.to_pay, open_lines=len(made.open_lines))
+def _choice(way: OtherWay, made: Offer, stages: tuple[str, ...] = ()) -> Choice:
+    return Choice(
+        way=way, stages=stages, to_pay=made.expected.to_pay, open_lines=len(made.open_lines)
+    )

@@ -11,11 +11,13 @@ from decimal import Decimal
 
 from attrs import Factory, field, frozen
 
+from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table
 from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import (
     WORKS,
+    Charge,
     Extra,
     Overlap,
     WorkLine,
@@ -93,10 +95,12 @@ class Offer:
 
 @frozen(kw_only=True)
 class CustomerLine:
-    """One line as the customer sees it."""
+    """One line as the customer sees it; attributes as at `PricedLine`."""
 
     section: Section
-    words: str
+    charge: Charge
+    article: Article | None
+    names: tuple[str, ...]
     quantity: Decimal = field(validator=exact)
     unit: str
     unit_price: Decimal = field(validator=exact)
@@ -111,9 +115,8 @@ class CustomerLine:
 class OpenLine:
     """Something that has no price yet."""
 
-    words: str
+    article: Article
     quantity: Decimal = field(validator=exact)
-    unit: str
 
 
 @frozen(kw_only=True)
@@ -190,8 +193,7 @@ def for_customer(own: Offer) -> CustomerOffer:
         texts=rates.offer,
         lines=tuple(_customer_line(line, rates) for line in own.lines),
         open_lines=tuple(
-            OpenLine(words=one.words, quantity=one.quantity, unit=one.unit)
-            for one in own.open_lines
+            OpenLine(article=one.article, quantity=one.quantity) for one in own.open_lines
         ),
         expected=own.expected,
         covering=own.covering,
@@ -206,7 +208,9 @@ def for_customer(own: Offer) -> CustomerOffer:
 def _customer_line(line: PricedLine, rates: Rates) -> CustomerLine:
     return CustomerLine(
         section=line.section,
-        words=line.words,
+        charge=line.charge,
+        article=line.article,
+        names=line.names,
         quantity=line.quantity,
         unit=line.unit,
         unit_price=line.unit_price,

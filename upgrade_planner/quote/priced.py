@@ -11,10 +11,11 @@ from attrs.validators import optional
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.articles import EACH, Article
 from upgrade_planner.kit.prices.money import ZERO, exact, rounded, spread
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.quote.lines import WORKS, WorkLine
+from upgrade_planner.quote.lines import WORKS, Charge, WorkLine
 from upgrade_planner.quote.rates import OF_BOTH, OF_LABOUR, OF_PARTS, PER_JOB, PER_LINE, Rates
 
 
@@ -33,17 +34,13 @@ class Supply:
     What is bought for the job, as ordered.
 
     Attributes:
-        words: The article as printed.
-        sort: Sort of article, which decides the margin.
-        quantity: To pack: what the job pays for, in `unit`.
+        quantity: To pack: what the job pays for, in the unit of the article.
         cost: What the shop pays for one unit; None if no price is known, never zero for that.
         tax_class: A class of the shop's rates; "" for the one of parts.
     """
 
-    words: str
-    sort: str
+    article: Article
     quantity: Decimal = field(validator=exact)
-    unit: str
     cost: Decimal | None = field(validator=optional(exact))
     tax_class: str = ""
 
@@ -54,6 +51,8 @@ class PricedLine:
     One line of the shop's own view.
 
     Attributes:
+        article: What is bought; None for everything else.
+        names: In the shop's own words what is charged for, or the part that a deposit is on.
         amount: What the customer pays before tax: quantity times unit price, rounded.
         tax_class: Name of a tax class.
         cost: What the shop pays for all of it; None for labour, sundries and deposits.
@@ -61,7 +60,9 @@ class PricedLine:
     """
 
     section: Section
-    words: str
+    charge: Charge
+    article: Article | None = None
+    names: tuple[str, ...] = ()
     quantity: Decimal = field(validator=exact)
     unit: str
     unit_price: Decimal = field(validator=exact)
@@ -131,8 +132,8 @@ def allowance_priced(
     for work in WORKS:
         hours = hours_billed((expected_factor - 1) * minutes[work] / 60, rates)
         if hours:
-            words = "allowance for an old vehicle"
-            none = WorkLine(work=work, words=words, estimates=(), on_vehicle=True)
+            charge = Charge.OLD_VEHICLE
+            none = WorkLine(work=work, charge=charge, estimates=(), on_vehicle=True)
             yield _labour_line(none, hours, rates)
 
 
@@ -140,7 +141,8 @@ def _labour_line(line: WorkLine, hours: Decimal, rates: Rates) -> PricedLine:
     rate = rates.work.of(line.work)
     return PricedLine(
         section=Section.LABOUR,
-        words=", ".join(filter(None, (rate.words, line.words))),
+        charge=line.charge,
+        names=tuple(filter(None, (rate.words, line.name))),
         quantity=hours,
         unit="h",
         unit_price=rate.rate,
@@ -167,13 +169,14 @@ def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLin
     for supply in supplies:
         if supply.cost is None:
             continue
-        price = supply.cost * (1 + rates.margin.on(supply.sort) / 100)
+        price = supply.cost * (1 + rates.margin.on(supply.article.sort) / 100)
         price = rounded(price, finer, rates.rounding.mode)
         yield PricedLine(
             section=Section.PARTS,
-            words=supply.words,
+            charge=Charge.ARTICLE,
+            article=supply.article,
             quantity=supply.quantity,
-            unit=supply.unit,
+            unit=supply.article.unit,
             unit_price=price,
             amount=rates.rounded(price * supply.quantity),
             tax_class=_tax_class(supply, rates),
@@ -184,7 +187,7 @@ def parts_priced(supplies: Iterable[Supply], rates: Rates) -> Iterator[PricedLin
 def _tax_class(supply: Supply, rates: Rates) -> str:
     name = supply.tax_class or rates.tax.parts
     if name not in rates.tax.classes:
-        found = f"{supply.words}: found tax class {quoted(name)} in the price list"
+        found = f"{supply.article.sort}: found tax class {quoted(name)} in the price list"
         raise PlannerError(f"{found}; expected {one_of(name, rates.tax.classes)} of the rates")
     return name
 
@@ -202,7 +205,7 @@ def sundries_priced(lines: Iterable[PricedLine], rates: Rates) -> Iterator[Price
         return
     amount = rates.rounded(amount if own.maximum is None else min(amount, own.maximum))
     if amount:
-        yield _single(Section.SUNDRIES, own.words, amount, rates.tax.sundries)
+        yield _single(Section.SUNDRIES, Charge.SUNDRIES, own.words, amount, rates.tax.sundries)
 
 
 def cores_priced(plans: Iterable[Plan], rates: Rates, *, returned: bool) -> Iterator[PricedLine]:
@@ -219,29 +222,29 @@ def cores_priced(plans: Iterable[Plan], rates: Rates, *, returned: bool) -> Iter
     for one in operations:
         if not isinstance(one, FitPart) or one.from_bag or one.part.kind not in rates.cores:
             continue
-        core = rates.cores[one.part.kind]
-        words = f"Deposit on exchange part: {one.part.name}"
-        yield _single(Section.CORES, words, rates.rounded(core.deposit), rates.tax.cores)
+        core, tax = rates.cores[one.part.kind], rates.tax.cores
+        deposit = rates.rounded(core.deposit)
+        yield _single(Section.CORES, Charge.DEPOSIT, one.part.name, deposit, tax)
         given = next((part for part in old if part.kind in core.takes), None)
         if given is not None:
             old.remove(given)
-            words = f"Deposit back for the old part: {given.name}"
-            yield _single(Section.CORES, words, -rates.rounded(core.deposit), rates.tax.cores)
+            yield _single(Section.CORES, Charge.DEPOSIT_BACK, given.name, -deposit, tax)
 
 
 def reserve_priced(amount: Decimal, rates: Rates) -> PricedLine:
     """Labour that the total for most cases holds above the expected one."""
-    return _single(
-        Section.LABOUR, "Reserve for what may be seized or altered", amount, rates.tax.labour
-    )
+    return _single(Section.LABOUR, Charge.RESERVE, "", amount, rates.tax.labour)
 
 
-def _single(section: Section, words: str, amount: Decimal, tax_class: str) -> PricedLine:
+def _single(
+    section: Section, charge: Charge, name: str, amount: Decimal, tax_class: str
+) -> PricedLine:
     return PricedLine(
         section=section,
-        words=words,
+        charge=charge,
+        names=(name,) if name else (),
         quantity=Decimal(1),
-        unit="each",
+        unit=EACH,
         unit_price=amount,
         amount=amount,
         tax_class=tax_class,

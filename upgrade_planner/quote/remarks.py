@@ -13,27 +13,60 @@ from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found
 
 
-class Sort(StrEnum):
-    """What a remark says of the offer."""
+class Bearing(StrEnum):
+    """What a remark means for the offer."""
 
     ASSUMED = "assumed"
     EXCLUDED = "not part of this offer"
     NOT_VOUCHED = "not vouched for"
 
 
+class Said(StrEnum):
+    """What a remark says."""
+
+    WIRED_AS_PROFILE = "wired as profile"
+    AS_FOUND = "as found"
+    ALTERED = "altered"
+    CAPPED = "capped"
+    FINDING_STANDS = "finding stands"
+    NOT_COMPUTED = "not computed"
+    CONDITION = "condition"
+
+
+_BEARINGS = {
+    Said.WIRED_AS_PROFILE: Bearing.ASSUMED,
+    Said.AS_FOUND: Bearing.ASSUMED,
+    Said.ALTERED: Bearing.ASSUMED,
+    Said.CAPPED: Bearing.EXCLUDED,
+    Said.FINDING_STANDS: Bearing.EXCLUDED,
+    Said.NOT_COMPUTED: Bearing.NOT_VOUCHED,
+    Said.CONDITION: Bearing.NOT_VOUCHED,
+}
+
+
 @frozen(kw_only=True)
 class Remark:
     """
-    A sentence that belongs to the offer; `where` names wires and parts.
+    What belongs to an offer besides its lines.
 
-    One that tells of a finding has the finding instead of words; `is_new` if the job brings it.
+    Attributes:
+        title: Title of the configuration that it is about, or "".
+        note: What was found on the vehicle, or why nothing could be computed.
+        where: Wires and parts.
+        finding: The finding that stands; `is_new` if the job brings it.
     """
 
-    sort: Sort
-    words: str = ""
+    said: Said
+    title: str = ""
+    note: str = ""
     where: tuple[str, ...] = ()
     finding: Finding | None = None
     is_new: bool = False
+
+    @property
+    def bearing(self) -> Bearing:
+        """What it means for the offer."""
+        return _BEARINGS[self.said]
 
 
 def remarks(plans: Sequence[Plan]) -> tuple[Remark, ...]:
@@ -50,18 +83,22 @@ def findings_left(plans: Sequence[Plan]) -> tuple[Finding, ...]:
     return tuple(f for f in plans[-1].findings if f.severity is not Severity.NOTE) if plans else ()
 
 
+def findings_settled(plan: Plan) -> tuple[Finding, ...]:
+    """What stood against the vehicle and does not any more, notes left out."""
+    after = {f.code for f in findings_left([plan])}
+    old = (f for f in plan.findings_before if f.severity is not Severity.NOTE)
+    return tuple(finding for finding in old if finding.code not in after)
+
+
 def _assumed(plan: Plan) -> Iterator[Remark]:
     before = plan.comparison.before
-    words = f"The vehicle is wired as in “{before.title}”; where it is not, the price may change."
-    yield Remark(sort=Sort.ASSUMED, words=words)
+    yield Remark(said=Said.WIRED_AS_PROFILE, title=before.title)
     if before.as_found_note:
-        words = f"As found: {before.as_found_note}"
-        yield Remark(sort=Sort.ASSUMED, words=words)
+        yield Remark(said=Said.AS_FOUND, note=before.as_found_note)
     if is_as_found(before):
         doubtful = [part.role for part in before.components if part.as_found]
         doubtful += [wire.id for wire in before.wires if wire.as_found]
-        words = "Altered before; what the diagnostic block brings to light may change the price."
-        yield Remark(sort=Sort.ASSUMED, words=words, where=tuple(doubtful))
+        yield Remark(said=Said.ALTERED, where=tuple(doubtful))
 
 
 def _capped(plan: Plan) -> Iterator[Remark]:
@@ -71,8 +108,7 @@ def _capped(plan: Plan) -> Iterator[Remark]:
     capped = {wire.id for wire in comparison.spares} - joined
     capped |= {wire.id for wire in comparison.capped_wires}
     if capped:
-        words = "These wires stay in their looms, dead and capped at both ends."
-        yield Remark(sort=Sort.EXCLUDED, words=words, where=tuple(sorted(capped)))
+        yield Remark(said=Said.CAPPED, where=tuple(sorted(capped)))
 
 
 def _left(plans: Sequence[Plan]) -> Iterator[Remark]:
@@ -80,7 +116,7 @@ def _left(plans: Sequence[Plan]) -> Iterator[Remark]:
     new = new_findings(plans[0].findings_before, plans[-1].findings)
     for finding in findings_left(plans):
         yield Remark(
-            sort=Sort.EXCLUDED, where=finding.where, finding=finding, is_new=finding in new
+            said=Said.FINDING_STANDS, where=finding.where, finding=finding, is_new=finding in new
         )
 
 
@@ -88,10 +124,5 @@ def _not_vouched(plans: Sequence[Plan]) -> Iterator[Remark]:
     for configuration in (plans[0].comparison.before, plans[-1].comparison.after):
         reason = Examined(configuration=configuration).not_solved
         if reason:
-            words = f"The electricity of “{configuration.title}” could not be computed: {reason}"
-            yield Remark(sort=Sort.NOT_VOUCHED, words=words)
-    words = (
-        "Condition of what stays: wires, joints, insulation and parts are taken to be sound until "
-        "they are looked at. Local rules and the makers' manuals come first."
-    )
-    yield Remark(sort=Sort.NOT_VOUCHED, words=words)
+            yield Remark(said=Said.NOT_COMPUTED, title=configuration.title, note=reason)
+    yield Remark(said=Said.CONDITION)

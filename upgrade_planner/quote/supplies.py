@@ -5,7 +5,6 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import ConfigurationError, Problem
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, OrderLine, Stage, order
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
@@ -20,9 +19,6 @@ UNIT_STEP = Decimal("0.000001")
 """A pack of 30 m has a price for a metre that never ends; a millionth is far below a cent.
 Source: our assumption."""
 
-PART = "part"
-"""Sort of article that a customer knows by name; all others are small items."""
-
 
 def supplies_of(plan: Plan, prices: PriceList) -> tuple[Supply, ...]:
     """
@@ -36,12 +32,9 @@ def supplies_of(plan: Plan, prices: PriceList) -> tuple[Supply, ...]:
 
 
 def _supply(line: OrderLine) -> Supply:
-    first = line.articles[0]
     return Supply(
-        words=words_of(first),
-        sort=first.sort,
+        article=line.articles[0],
         quantity=line.to_pack,
-        unit=first.unit,
         cost=_unit_cost(line),
         tax_class=line.line.tax_class if line.line is not None else "",
     )

@@ -11,13 +11,9 @@ from kit_sample import demo_kit, jobs, poor_kit
 
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.documents.kit.kit_page import kit_view
-from upgrade_planner.documents.kit.kit_words import (
-    exact_text,
-    money_words,
-    number_words,
-    reel_words,
-)
-from upgrade_planner.kit.article_words import words_of
+from upgrade_planner.documents.kit.kit_words import money_words
+from upgrade_planner.documents.words.amounts import exact_text, number_words, reel_words
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import is_spare, packed

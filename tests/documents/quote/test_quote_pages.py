@@ -7,8 +7,8 @@ from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text,
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.documents.quote.quote_words import _FIGURES as TOLD_FIGURES
 from upgrade_planner.documents.quote.quote_words import gains_told
+from upgrade_planner.quote.gains import FIGURES, Gain
 from upgrade_planner.quote.made import NoOffer
-from upgrade_planner.quote.options import _FIGURES, Gain
 
 LOCAL = "Local rules for vehicles and the makers' manuals come before anything in this offer."
 
@@ -144,7 +144,7 @@ class TestSideBySide:
 
 class TestWords:
     def test_every_figure_has_words(self):
-        assert set(TOLD_FIGURES) == {subject for subject, _, _ in _FIGURES}
+        assert set(TOLD_FIGURES) == set(FIGURES)
 
     @pytest.mark.parametrize(
         ("before", "after", "told"),
@@ -156,13 +156,13 @@ class TestWords:
         ],
     )
     def test_hottest_wire(self, before, after, told):
-        gain = Gain(subject="hottest wire", unit="°C", before=before, after=after)
-        found = [(one.now, one.after, one.verdict) for one in gains_told([gain])]
+        gain = Gain(subject="hottest wire", before=before, after=after)
+        found = [(one.now, one.after, one.verdict) for one in gains_told([gain], "metric")]
         assert found == ([told] if told else [])
 
     def test_no_minus_before_zero(self):
-        gain = Gain(subject="charging current, idling", unit="A", before=-0.04, after=5.0)
-        assert gains_told([gain])[0].now == "0.0 A"
+        gain = Gain(subject="charging current, idling", before=-0.04, after=5.0)
+        assert gains_told([gain], "metric")[0].now == "0.0 A"
 
     def test_nothing_to_do_is_no_offer(self, folder):
         with pytest.raises(NoOffer, match="found the same wiring"):

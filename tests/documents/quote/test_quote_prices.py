@@ -20,9 +20,12 @@ from quote_sample import (
 )
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.quote.line_words import line_words
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 from upgrade_planner.quote.priced import Section
-from upgrade_planner.quote.supplies import PART, supplies_of
+from upgrade_planner.quote.rows import PART
+from upgrade_planner.quote.supplies import supplies_of
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")
 EUROS = {
@@ -136,7 +139,7 @@ class TestSupplies:
     def test_a_part_of_a_pack_costs_its_part(self, tmp_path):
         made = quoted(SALOON, tmp_path / "quote.json")
         prices = load_prices(shipped_shop())
-        tie = next(s for s in made.offers[0].supplies if s.words == "Tie")
+        tie = next(s for s in made.offers[0].supplies if s.article.sort == "tie")
         line = next(line for line in prices.lines if line.sort == "tie")
         assert tie.cost == line.price / line.contains
 
@@ -161,7 +164,7 @@ class TestSupplies:
         made = quoted(VAN, tmp_path / "quote.json")
         words = [row.words for row in made.view.offers[0].price]
         for supply in made.offers[0].supplies:
-            assert (supply.words in words) == (supply.sort == PART)
+            assert (words_of(supply.article) in words) == (supply.article.sort == PART)
 
 
 class TestSecrets:
@@ -208,7 +211,11 @@ class TestSecrets:
             for amount in (offer.own.cost, offer.own.margin):
                 assert str(amount) not in text
                 assert f"{amount:,}" not in text
-            alternator = [line for line in offer.own.lines if line.words.startswith("Alternator")]
+            alternator = [
+                line
+                for line in offer.own.lines
+                if line_words(line, "both").startswith("Alternator")
+            ]
             for line in alternator:
                 assert str(line.cost) not in text
                 assert str(line.margin) not in text

@@ -1,18 +1,15 @@
 """What lies in each bag: wires to cut with what goes on their ends, and all other articles."""
 
+from collections import Counter
 from collections.abc import Iterator
 from functools import partial
 
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
-from upgrade_planner.documents.kit.kit_words import (
-    cut_words,
-    piece_words,
-    quantity_words,
-    used_for_words,
-)
+from upgrade_planner.documents.kit.kit_words import used_for_words
+from upgrade_planner.documents.words.amounts import amount_words, cut_words, piece_words
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP, conductor_words, terminal_words
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine
@@ -90,7 +87,7 @@ def sheet_words(kit: Kit, bag: Bag) -> str:
 
 def _wire_row(kit: Kit, packed: PackedWire, line: BagLine, number: int, units: str) -> WireRow:
     wire, after = packed.wire, packed.plan.comparison.after
-    start, end = (_end_words(packed, which, number) for which in (0, 1))
+    start, end = (_end_words(packed, which, number, units) for which in (0, 1))
     return WireRow(
         id=wire.id,
         conductor=conductor_words(wire, units),
@@ -107,13 +104,13 @@ def first_piece_words(wire: Wire, after: Configuration, units: str) -> str:
     return "" if first is None else cut_words(first, units)
 
 
-def _end_words(packed: PackedWire, which: int, number: int) -> str:
+def _end_words(packed: PackedWire, which: int, number: int, units: str) -> str:
     end, articles, bag = packed.ends[which]
     where = terminal_words(packed.plan.comparison.after, end)
     if not articles:
         return f"{where}: into the splice; its barrel lies with another of its wires"
     elsewhere = "" if bag == number else f" (in bag {bag})"
-    return f"{where}: {', '.join(words_of(one) for one in articles)}{elsewhere}"
+    return f"{where}: {', '.join(words_of(one, units) for one in articles)}{elsewhere}"
 
 
 def _notes(kit: Kit, line: BagLine, first: str) -> Iterator[str]:
@@ -131,10 +128,10 @@ def _notes(kit: Kit, line: BagLine, first: str) -> Iterator[str]:
 
 def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
     unit = line.article.unit
-    words = piece_words if unit == METRE else partial(quantity_words, unit=unit)
+    words = piece_words if unit == METRE else partial(amount_words, unit=unit)
     return BagItem(
         quantity=_item_quantity(line, units),
-        article=words_of(line.article),
+        article=words_of(line.article, units),
         number=line.line.number if line.line else "",
         used_for=used_for_words(line.wires),
         missing=words(line.missing, units=units) if line.missing else "",
@@ -145,16 +142,8 @@ def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
 def _item_quantity(line: BagLine, units: str) -> str:
     """The sum, or the pieces that are cut."""
     if line.article.unit == EACH or not line.pieces:
-        return quantity_words(line.to_pack, line.article.unit, units)
-    counts = _counted(line, units)
+        return amount_words(line.to_pack, line.article.unit, units)
+    counts = Counter(piece_words(length, units) for length in line.pieces)
     if len(line.pieces) == 1:
         return next(iter(counts))
     return ", ".join(f"{count}{NBSP}×{NBSP}{length}" for length, count in counts.items())
-
-
-def _counted(line: BagLine, units: str) -> dict[str, int]:
-    counts: dict[str, int] = {}
-    for length in line.pieces:
-        words = piece_words(length, units)
-        counts[words] = counts.get(words, 0) + 1
-    return counts

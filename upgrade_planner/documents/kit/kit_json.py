@@ -7,9 +7,9 @@ from typing import Any
 
 from upgrade_planner import __version__
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
-from upgrade_planner.documents.kit.kit_words import exact_text
+from upgrade_planner.documents.words.amounts import exact_text
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Article, totals
 from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.filling_bags import Bag

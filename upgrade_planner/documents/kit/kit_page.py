@@ -16,22 +16,20 @@ from upgrade_planner.documents.kit.kit_views import (
     PickShelf,
     ReelRow,
 )
-from upgrade_planner.documents.kit.kit_words import (
+from upgrade_planner.documents.kit.kit_words import excluding_words, money_words, used_for_words
+from upgrade_planner.documents.words.amounts import (
     CENTIMETRE,
+    amount_words,
     cut_words,
     exact_text,
-    excluding_words,
-    money_words,
     number_words,
-    quantity_words,
     reel_words,
     unit_words,
-    used_for_words,
 )
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
 from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine
@@ -127,7 +125,7 @@ def _pick_line(line: OrderLine, units: str) -> PickLine:
         return number_words(quantity, unit, units)
 
     return PickLine(
-        article=article_words(line),
+        article=article_words(line, units),
         number=line.line.number if line.line else "",
         unit=unit_words(unit, units),
         needed=figure(line.needed),
@@ -149,9 +147,9 @@ def _left_over(line: OrderLine, units: str) -> str:
     return number_words(left, line.articles[0].unit, units) if left else ""
 
 
-def article_words(line: OrderLine) -> str:
+def article_words(line: OrderLine, units: str = "both") -> str:
     """The articles of a line in words."""
-    return "; or ".join(words_of(article) for article in line.articles)
+    return "; or ".join(words_of(article, units) for article in line.articles)
 
 
 def _sold_as(sale: Sale, units: str) -> str:
@@ -162,7 +160,7 @@ def _sold_as(sale: Sale, units: str) -> str:
     unit = sorts()[line.sort].unit
     inside = exact_text(line.contains)
     if unit != EACH:
-        inside = quantity_words(line.contains, unit, units)
+        inside = amount_words(line.contains, unit, units)
     units_words = exact_text(sale.units)
     if line.sold_by is not SoldBy.EACH:
         units_words = counted(int(sale.units), str(line.sold_by), space=NBSP)
@@ -185,8 +183,8 @@ def _notes(line: OrderLine) -> Iterator[str]:
 def _open_row(line: OrderLine, units: str) -> OpenRow:
     return OpenRow(
         what="no article" if line.line is None else "no price",
-        article=article_words(line),
-        quantity=quantity_words(line.to_pack, line.articles[0].unit, units),
+        article=article_words(line, units),
+        quantity=amount_words(line.to_pack, line.articles[0].unit, units),
         why=line.why,
     )
 
@@ -199,7 +197,7 @@ def _cut_group(cutting: CutLine, units: str) -> CutGroup:
     if cutting.line.why and not cutting.line.is_open:
         notes.insert(0, f"INSTEAD: {cutting.line.why}")
     return CutGroup(
-        article=article_words(cutting.line),
+        article=article_words(cutting.line, units),
         number=cutting.line.line.number if cutting.line.line else "",
         reels=tuple(_reel_row(reel, units) for reel in cutting.reels),
         note="; ".join(notes),
@@ -232,7 +230,7 @@ def _cut_words(piece: Piece, units: str) -> str:
 def _back(kit: Kit, units: str) -> Iterator[BackRow]:
     for material in totals(kit.order.given_back):
         yield BackRow(
-            quantity=quantity_words(-material.quantity, material.article.unit, units),
-            article=words_of(material.article),
+            quantity=amount_words(-material.quantity, material.article.unit, units),
+            article=words_of(material.article, units),
             used_for=used_for_words(material.wires),
         )

@@ -8,9 +8,9 @@ from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.kit.bag_pages import bag_title, place_words, sheet_words
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
-from upgrade_planner.documents.kit.kit_words import exact_text
+from upgrade_planner.documents.words.amounts import exact_text
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.errors import printable
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit

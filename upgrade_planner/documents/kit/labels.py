@@ -10,7 +10,7 @@ from upgrade_planner.documents.kit.bag_pages import (
     sheet_words,
     vehicle_words,
 )
-from upgrade_planner.documents.kit.kit_words import cut_words
+from upgrade_planner.documents.words.amounts import cut_words
 from upgrade_planner.documents.words.wording import conductor_words, terminal_words
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit

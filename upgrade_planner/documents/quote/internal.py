@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from itertools import zip_longest
 
 from attrs import frozen
 
-from upgrade_planner.documents.quote.quote_views import quantity_words
+from upgrade_planner.documents.quote.line_words import line_words, open_item_words
+from upgrade_planner.documents.words.amounts import amount_words
+from upgrade_planner.documents.words.wording import sentence
 from upgrade_planner.planning.operations import Phase
 from upgrade_planner.quote.lines import WorkLine
 from upgrade_planner.quote.made import Made
@@ -36,16 +39,12 @@ class InternalLine:
     high_min: Decimal | None = None
     quantity: Decimal
     unit: str
+    quantity_words: str
     rate: Decimal
     amount: Decimal
     tax_class: str
     cost: Decimal | None
     margin: Decimal | None
-
-    @property
-    def quantity_words(self) -> str:
-        """Quantity with its unit."""
-        return quantity_words(self.quantity, self.unit) if self.unit != "h" else str(self.quantity)
 
 
 @frozen(kw_only=True)
@@ -68,27 +67,27 @@ class InternalOffer:
     open_items: tuple[str, ...]
 
 
-def internal_offer(made: Made) -> InternalOffer:
+def internal_offer(made: Made, units: str = "both") -> InternalOffer:
     """The shop's own view of one offer."""
     return InternalOffer(
         letter=made.letter,
         number=made.number,
         title=made.plan.comparison.after.title,
-        lines=tuple(_lines(made)),
+        lines=tuple(_lines(made, units)),
         sums=tuple(_sums(made)),
         together=tuple(_together(made)),
         open_items=tuple(
-            f"{one.words}, {quantity_words(one.quantity, one.unit)}" for one in made.own.open_lines
+            open_item_words(one.article, one.quantity, units) for one in made.own.open_lines
         ),
     )
 
 
-def _lines(made: Made) -> Iterator[InternalLine]:
-    for index, line in enumerate(made.own.lines):
-        yield _line(line, made.work[index] if index < len(made.work) else None)
+def _lines(made: Made, units: str) -> Iterator[InternalLine]:
+    for line, work in zip_longest(made.own.lines, made.work):
+        yield _line(line, work, units)
 
 
-def _line(line: PricedLine, work: WorkLine | None) -> InternalLine:
+def _line(line: PricedLine, work: WorkLine | None, units: str) -> InternalLine:
     """Labour lines come first, in the order of the work lines that they bill."""
     if work is not None:
         assert (line.work, line.phase, line.place) == (work.work, work.phase, work.place)
@@ -97,7 +96,7 @@ def _line(line: PricedLine, work: WorkLine | None) -> InternalLine:
     return InternalLine(
         section=str(line.section),
         work=line.work,
-        words=line.words,
+        words=line_words(line, units),
         phase=line.phase,
         place=line.place,
         low_min=low,
@@ -105,6 +104,9 @@ def _line(line: PricedLine, work: WorkLine | None) -> InternalLine:
         high_min=high,
         quantity=line.quantity,
         unit=line.unit,
+        quantity_words=str(line.quantity)
+        if line.section is Section.LABOUR
+        else amount_words(line.quantity, line.unit, units),
         rate=line.unit_price,
         amount=line.amount,
         tax_class=line.tax_class,
@@ -130,13 +132,13 @@ def rounded_min(minutes: float) -> Decimal:
 def _sums(made: Made) -> Iterator[tuple[str, Decimal]]:
     own = made.own
     for section, amount in own.expected.sections:
-        yield str(section).capitalize(), amount
+        yield sentence(str(section)), amount
     yield "Before tax", own.expected.net
     for tax in own.expected.taxes:
-        yield tax.words.capitalize(), tax.amount
+        yield sentence(tax.words), tax.amount
     yield "Rounding", own.expected.rounding
     yield "To pay, expected", own.expected.to_pay
-    yield own.reserve.words, own.reserve.amount
+    yield line_words(own.reserve, "both"), own.reserve.amount
     yield "To pay in 80 of 100 such jobs at most, as far as labour decides", own.covering.to_pay
     yield "Cost of parts", own.cost
     yield "Margin on parts", own.margin

@@ -11,6 +11,7 @@ from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
+from upgrade_planner.documents.words.amounts import shown_in
 
 VERSION = 1
 
@@ -98,7 +99,7 @@ def quote_xlsx(view: QuoteView, given: date) -> bytes:
         sheets.append(
             WorkbookSheet(
                 title=f"Parts {offer.letter}".strip(),
-                rows=tuple(_part_rows(offer)),
+                rows=tuple(_part_rows(offer, view.units)),
                 decimals=decimals,
             )
         )
@@ -142,10 +143,11 @@ def _offer_rows(
     return tuple(rows), tuple(headings)
 
 
-def _part_rows(offer: OfferView) -> Iterator[tuple[Cell, ...]]:
+def _part_rows(offer: OfferView, units: str) -> Iterator[tuple[Cell, ...]]:
     yield "Part", "quantity", "unit", "amount", "tax"
     for part in offer.parts:
-        yield part.words, part.quantity, part.unit, part.amount, part.tax_words
+        shown, unit = shown_in(part.quantity, part.unit, units)
+        yield part.words, shown, unit, part.amount, part.tax_words
 
 
 # The shop's own ---------------------------------------------------------------------------------

@@ -5,8 +5,8 @@ from decimal import Decimal
 from attrs import frozen
 
 from upgrade_planner.documents.quote.quote_words import Told
+from upgrade_planner.documents.words.amounts import hours_words
 from upgrade_planner.kit.prices.money import Currency
-from upgrade_planner.quote.offer import CustomerLine
 from upgrade_planner.quote.rates import Letterhead
 
 
@@ -25,8 +25,18 @@ class ChoiceRow:
 
     words: str
     to_pay: Decimal
-    difference: Decimal
     note: str
+
+
+@frozen(kw_only=True)
+class ArticleRow:
+    """An article with a price."""
+
+    words: str
+    quantity: Decimal
+    unit: str
+    amount: Decimal
+    tax_words: str
 
 
 @frozen(kw_only=True)
@@ -56,10 +66,10 @@ class OfferView:
     covering: Decimal
     hours: Decimal
     covering_hours: Decimal
-    open_words: str
+    without_price: str
     open_items: tuple[str, ...]
     choices: tuple[ChoiceRow, ...]
-    parts: tuple[CustomerLine, ...]
+    parts: tuple[ArticleRow, ...]
     assumed: tuple[str, ...]
     excluded: tuple[str, ...]
     left: tuple[str, ...]
@@ -71,6 +81,11 @@ class OfferView:
     def is_gain(self) -> bool:
         """False if nothing is put right and no figure gets better."""
         return bool(self.settled) or any(told.verdict == "better" for told in self.gains)
+
+    @property
+    def open_words(self) -> str:
+        """What the sums leave out; "" for nothing."""
+        return f"excluding {self.without_price}" if self.without_price else ""
 
 
 @frozen(kw_only=True)
@@ -104,6 +119,7 @@ class QuoteView:
     local_rules: str
     offers: tuple[OfferView, ...]
     compared: tuple[ComparedRow, ...]
+    units: str
 
     def money(self, amount: Decimal) -> str:
         """An amount as the shop prints it."""
@@ -111,15 +127,4 @@ class QuoteView:
 
     def hours(self, hours: Decimal) -> str:
         """Hours as the shop prints numbers."""
-        return hours_words(hours, self.currency)
-
-
-def hours_words(hours: Decimal, currency: Currency) -> str:
-    """Hours with the decimal mark of the shop."""
-    return str(hours).replace(".", currency.decimal_mark)
-
-
-def quantity_words(quantity: Decimal, unit: str) -> str:
-    """`0.34 m`, `5`."""
-    number = f"{quantity.normalize():f}"
-    return number if unit == "each" else f"{number} {unit}"
+        return hours_words(hours, self.currency.decimal_mark)

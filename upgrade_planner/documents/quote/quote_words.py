@@ -1,12 +1,13 @@
 """What a quotation says in plain words: the work, what the owner gains, what stays as it is."""
 
+from calendar import month_name
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from attrs import frozen
+from attrs import evolve, frozen
 
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Fact, Finding, Severity, Subject
 from upgrade_planner.comparison.part_changes import (
     PartChange,
     PartDisposition,
@@ -15,64 +16,31 @@ from upgrade_planner.comparison.part_changes import (
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.documents.words.findings import finding_words, title_words
-from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.quantities import counted, quantity_words
+from upgrade_planner.documents.words.wording import role_words, sentence
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.quote.options import Gain
-
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
-
-
-@frozen
-class _Figure:
-    """How a figure is told: words, unit, factor, digits, least change worth telling, better way."""
-
-    words: str
-    unit: str
-    factor: float
-    digits: int
-    least: float
-    better: int
-
+from upgrade_planner.quote.gains import FIGURES, Gain
+from upgrade_planner.quote.remarks import findings_settled
 
 _FIGURES = {
-    "ignition supply, running": _Figure(
-        "Voltage at the ignition, engine running", "V", 1, 1, 0.3, 0
+    "ignition supply, running": ("Voltage at the ignition, engine running", ".1f", "V"),
+    "ignition supply, cranking": ("Voltage at the ignition while starting", ".1f", "V"),
+    "stored energy at 1000 r/min": ("Energy stored for each spark", ".0f", "mJ"),
+    "battery voltage, loads on": ("Battery voltage on the road, lamps on", ".1f", "V"),
+    "charging current, idling": ("Current into the battery, idling, lamps on", ".1f", "A"),
+    "charging current, loads on": ("Current into the battery on the road, lamps on", ".1f", "A"),
+    "output to spare, loads on": ("Charging output to spare, lamps on", ".0f", "A"),
+    "loss from output to battery, loads on": (
+        "Voltage lost on the way to the battery",
+        ".2f",
+        "V",
     ),
-    "ignition supply, cranking": _Figure(
-        "Voltage at the ignition while starting", "V", 1, 1, 0.3, 1
-    ),
-    "stored energy at 1000 r/min": _Figure("Energy stored for each spark", "mJ", 1000, 0, 0.003, 1),
-    "battery voltage, loads on": _Figure(
-        "Battery voltage on the road, lamps on", "V", 1, 1, 0.2, 0
-    ),
-    "charging current, idling": _Figure(
-        "Current into the battery, idling, lamps on", "A", 1, 1, 0.5, 1
-    ),
-    "charging current, loads on": _Figure(
-        "Current into the battery on the road, lamps on", "A", 1, 1, 0.5, 0
-    ),
-    "output to spare, loads on": _Figure("Charging output to spare, lamps on", "A", 1, 0, 1.0, 1),
-    "loss from output to battery, loads on": _Figure(
-        "Voltage lost on the way to the battery", "V", 1, 2, 0.05, -1
-    ),
-    "hottest wire": _Figure("Hottest wire, on a hot day", "°C", 1, 0, 3.0, -1),
-    "drain with the key off": _Figure("Current drawn with the key off", "A", 1, 3, 0.005, -1),
+    "hottest wire": ("Hottest wire, on a hot day", ".0f", "°C"),
+    "drain with the key off": ("Current drawn with the key off", ".3f", "A"),
 }
-"""By subject of a Gain. Least changes worth telling a customer. Source: our assumption."""
+"""By subject of a Gain: what it is called, how its number is written, and in which unit."""
 
 _SETTLED = {
     "PROT-NONE": "Feed wires that had no fuse get one: a short circuit there could set the vehicle "
@@ -97,7 +65,7 @@ _SETTLED = {
 
 def date_words(day: date) -> str:
     """`2 March 2026`."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return f"{day.day} {month_name[day.month]} {day.year}"
 
 
 _WITHOUT = {
@@ -193,39 +161,33 @@ class Told:
     verdict: str
 
 
-def gains_told(gains: Iterable[Gain]) -> tuple[Told, ...]:
+def gains_told(gains: Iterable[Gain], units: str) -> tuple[Told, ...]:
     """The figures that change enough to be told, better or worse."""
-    return tuple(told for gain in gains if (told := _told(gain)) is not None)
+    return tuple(_told(gain, units) for gain in gains if gain.is_worth_telling)
 
 
-def _told(gain: Gain) -> Told | None:
-    figure = _FIGURES[gain.subject]
-    if gain.before is None or gain.after is None:
-        return None
-    if abs(gain.after - gain.before) < figure.least:
-        return None
-    rise = figure.better * (gain.after - gain.before)
-    return Told(
-        subject=figure.words,
-        now=_value(gain.before, figure),
-        after=_value(gain.after, figure),
-        verdict="" if not figure.better else "better" if rise > 0 else "worse",
+def _told(gain: Gain, units: str) -> Told:
+    words, number, unit = _FIGURES[gain.subject]
+    dimension = FIGURES[gain.subject].dimension
+    now, after = (
+        quantity_words(Quantity(value or 0.0, dimension), number, units, unit=unit, space=" ")
+        for value in (gain.before, gain.after)
     )
+    return Told(subject=words, now=_signed(now), after=_signed(after), verdict=str(gain.verdict))
 
 
-def _value(value: float, figure: _Figure) -> str:
-    number = f"{value * figure.factor:.{figure.digits}f}"
-    if not float(number):
-        number = number.lstrip("-")
-    return f"{number.replace('-', chr(0x2212))} {figure.unit}"
+def _signed(words: str) -> str:
+    """With a true minus sign, and none before zero."""
+    is_zero = not float(words.partition(" ")[0])
+    return words.lstrip("-") if is_zero else words.replace("-", "\N{MINUS SIGN}")
 
 
 def settled_words(plan: Plan) -> tuple[str, ...]:
     """What was a trouble or stood against the vehicle, and does not any more."""
-    after = {f.code for f in plan.findings if f.severity is not Severity.NOTE}
-    old = [f for f in plan.findings_before if f.severity is not Severity.NOTE]
-    gone = [finding for finding in old if finding.code not in after]
-    told = [_SETTLED.get(f.code, f"Put right: {_lower(title_words(f))}.") for f in gone]
+    told = [
+        _SETTLED.get(finding.code, f"Put right: {_lower(title_words(finding))}.")
+        for finding in findings_settled(plan)
+    ]
     return tuple(dict.fromkeys([*told, *_without(plan.comparison)]))
 
 
@@ -241,16 +203,27 @@ def _without(comparison: Comparison) -> Iterator[str]:
 # What stays -------------------------------------------------------------------------------------
 
 
-def left_words(findings: Sequence[Finding]) -> tuple[str, ...]:
+def left_words(findings: Sequence[Finding], units: str) -> tuple[str, ...]:
     """Findings that stand afterwards, one sentence for each kind."""
-    told = [(f.severity, finding_words(f, "metric")) for f in findings]
+    told = [(f.severity, finding_words(_plainly(f), units)) for f in findings]
     counts = Counter((severity, words.title) for severity, words in told)
     first = {(severity, words.title): words.what for severity, words in reversed(told)}
     return tuple(
-        f"{str(kind[0]).capitalize()}: {_lower(kind[1])}. {first[kind].replace('_', ' ')}"
+        f"{sentence(str(kind[0]))}: {_lower(kind[1])}. {first[kind]}"
         + (f" So at {counted(number - 1, 'other place')}." if number > 1 else "")
         for kind, number in counts.items()
     )
+
+
+def _plainly(finding: Finding) -> Finding:
+    """Names in it as people say them."""
+    return evolve(finding, facts={name: _plain(fact) for name, fact in finding.facts.items()})
+
+
+def _plain(fact: Fact) -> Fact:
+    if isinstance(fact, tuple):
+        return tuple(map(_plain, fact))
+    return role_words(str(fact)) if isinstance(fact, Subject | str) else fact
 
 
 def left_count_words(findings: Iterable[Finding]) -> str:

@@ -12,8 +12,8 @@ from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.documents.terminal.finds import print_left_out
+from upgrade_planner.documents.words.amounts import hours_range_words
 from upgrade_planner.documents.words.findings import title_words
-from upgrade_planner.documents.worksheet.stage_pages import hours_words
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.upgrades import Upgrade, Upgrades
@@ -39,7 +39,7 @@ _PART_WORDS = {
 
 def effort_words(plan: Plan) -> str:
     """How much work it is, in one phrase."""
-    return f"{len(plan.steps)} steps, about {hours_words(labour(plan).total)}"
+    return f"{len(plan.steps)} steps, about {hours_range_words(labour(plan).total)}"
 
 
 def change_words(comparison: Comparison) -> str:

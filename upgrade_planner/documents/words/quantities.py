@@ -152,12 +152,13 @@ def sizes_for_us(sizes: Collection[WireSize]) -> Mapping[WireSize, str]:
     words = {size: size_for_us(size) for size in sizes}
     told = Counter(words.values())
     return {
-        size: word if told[word] == 1 else f"{word} ({_area_for_us(size)})"
+        size: word if told[word] == 1 else f"{word} ({area_for_us(size)})"
         for size, word in words.items()
     }
 
 
-def _area_for_us(size: WireSize) -> str:
+def area_for_us(size: WireSize) -> str:
+    """Copper of a size in circular mils."""
     return quantity_words(Quantity(size.area_mm2, Dimension.AREA), "g", "us")
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from upgrade_planner.comparison.part_changes import PartGoes
 from upgrade_planner.configuration.kinds import Capability
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import (
     length_words,
     role_words,
@@ -12,7 +13,6 @@ from upgrade_planner.documents.worksheet.views import (
     PartGroup,
     PartRow,
 )
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.plan import Plan
@@ -47,7 +47,9 @@ def _part_row(material: Material, units: str) -> PartRow:
     else:
         quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
     words = [role_words(name) for name in material.wires]
-    return PartRow(quantity=quantity, item=words_of(material.article), used_for=", ".join(words))
+    return PartRow(
+        quantity=quantity, item=words_of(material.article, units), used_for=", ".join(words)
+    )
 
 
 def parts_notes(plan: Plan) -> tuple[str, ...]:

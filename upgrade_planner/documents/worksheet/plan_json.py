@@ -33,6 +33,7 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
+from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
@@ -41,7 +42,6 @@ from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
-from upgrade_planner.kit.article_words import words_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.materials import consumption, gives_back, totals

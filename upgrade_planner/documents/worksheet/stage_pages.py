@@ -6,6 +6,7 @@ from typing import Any
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.fitting_ahead import Worse
 from upgrade_planner.comparison.why import Reason
+from upgrade_planner.documents.words.amounts import hours_range_words
 from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.reasons import clause_words, reason_words
 from upgrade_planner.documents.words.standing import reading_words
@@ -21,7 +22,6 @@ from upgrade_planner.documents.worksheet.views import (
 )
 from upgrade_planner.kit.job_totals import JobTotals, job_totals
 from upgrade_planner.kit.labour import labour
-from upgrade_planner.kit.labour_table import Minutes
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.stages import Between, StagedJob, between
 from upgrade_planner.planning.standing_data import Reading
@@ -65,12 +65,6 @@ def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) ->
     )
 
 
-def hours_words(minutes: Minutes) -> str:
-    """`9.5 h (5.2 to 19.1)`; tenths of an hour, as the trade writes them."""
-    low, likely, high = minutes.hours
-    return f"{likely:.1f}{NBSP}h ({low:.1f} to {high:.1f})"
-
-
 def _stage_rows(job: StagedJob, number: int, files: Sequence[str]) -> Iterator[StageRow]:
     for index, plan in enumerate(job.plans, start=1):
         yield StageRow(
@@ -79,7 +73,7 @@ def _stage_rows(job: StagedJob, number: int, files: Sequence[str]) -> Iterator[S
             leads_to=plan.comparison.after.title,
             file=files[index - 1],
             steps=str(len(plan.steps)),
-            hours=hours_words(labour(plan).total),
+            hours=hours_range_words(labour(plan).total),
         )
 
 
@@ -164,7 +158,7 @@ def _total_rows(job: StagedJob, units: str) -> Iterator[TotalRow]:
     stages, direct = job_totals(job.plans), job_totals([job.direct])
     without = job_totals(job.without_ahead) if job.without_ahead else None
     figures: tuple[tuple[str, Callable[[JobTotals], str]], ...] = (
-        ("hours, likely (low to high)", lambda t: hours_words(t.minutes)),
+        ("hours, likely (low to high)", lambda t: hours_range_words(t.minutes)),
         ("steps", lambda t: str(t.steps)),
         ("cable", lambda t: length_words(t.cable_m, units)),
         ("parts", lambda t: str(t.parts)),

@@ -13,6 +13,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.documents.words.articles import terminal_for
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import (
     conductor_words,
@@ -21,7 +22,7 @@ from upgrade_planner.documents.words.wording import (
     size_words,
     terminal_words,
 )
-from upgrade_planner.kit.materials import cut_length_m, first_piece_m, terminal_for
+from upgrade_planner.kit.materials import cut_length_m, first_piece_m
 from upgrade_planner.planning.operations import (
     AttachEnd,
     CapWire,
@@ -95,7 +96,7 @@ class WireSteps:
         details = []
         if operation.remade:
             joined = [other.size for other in self._after.wires_at.get(end, ())]
-            details.append(terminal_for(terminal, operation.wire.size, joined) + ".")
+            details.append(terminal_for(terminal, operation.wire.size, joined, self._units) + ".")
         if others and terminal.connection.joint is not Joint.CASE:
             details.append(f"Same terminal: {', '.join(others)}.")
         at = terminal_words(self._after, end)

@@ -1,0 +1,162 @@
+"""Articles of a parts counter in words, as parts list, kit and quotation print them."""
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+
+from upgrade_planner.configuration.model import Joint, Terminal
+from upgrade_planner.configuration.values.colours import parse_colour
+from upgrade_planner.configuration.values.measures import Quantity
+from upgrade_planner.configuration.values.quantities import Dimension
+from upgrade_planner.configuration.values.sizes import (
+    METRIC,
+    SAE,
+    WireSize,
+    other_system_label,
+    parse_wire_size,
+)
+from upgrade_planner.documents.words.quantities import (
+    MOST,
+    area_for_us,
+    quantity_words,
+    size_for_us,
+)
+from upgrade_planner.documents.words.wording import NBSP, sentence
+from upgrade_planner.kit.articles import Article, sorts
+from upgrade_planner.kit.diameters import ring_hole_mm
+from upgrade_planner.kit.ends import terminal_article
+from upgrade_planner.kit.terminals import BARRELS
+
+_FIGURE = re.compile(r"([\d.]+)(?:–([\d.]+))?\s(mm²|mm)")
+"""A metric figure in a trait, as the files of shops have it: `6.4 mm`, `1.5–2.5 mm²`."""
+
+
+def words_of(article: Article, units: str = "both") -> str:
+    """The article in words, first letter large; `us` leaves no metric figure in it."""
+    text = _WRITERS.get(article.sort, _plain)(article, units)
+    return sentence(text)
+
+
+def terminal_for(terminal: Terminal, size: WireSize, joined: Iterable[WireSize], units: str) -> str:
+    """The article for the person who makes an end; a splice names its cables."""
+    sizes = sorted([*joined] or [size], key=lambda one: -one.area_mm2)
+    words = words_of(terminal_article(terminal.connection, size, sizes), units)
+    if terminal.connection.joint is not Joint.SPLICE:
+        return words
+    labels = (size_for_us(one) if units == "us" else one.label for one in sizes)
+    return f"{words}, for {' and '.join(dict.fromkeys(labels))}"
+
+
+def for_us(text: str) -> str:
+    """
+    A trait with its metric figures in US units; coded barrels by their gauges.
+
+    Example:
+        >>> for_us("cable 1.5–2.5 mm² (blue)"), for_us("6.4 mm").replace(NBSP, " ")
+        ('cable 16–14 gauge (blue)', '0.25 in')
+    """
+    return _FIGURE.sub(_figure_for_us, text)
+
+
+def _figure_for_us(found: re.Match[str]) -> str:
+    low, high, unit = found.groups()
+    if unit == "mm":
+        length = Quantity(float(low) / 1000, Dimension.LENGTH)
+        return quantity_words(length, ".1f", "us", unit="mm")
+    for barrel in BARRELS:
+        if high and (float(low), float(high)) == (barrel.area_from_mm2, barrel.area_to_mm2):
+            return f"{barrel.gauge_from}–{barrel.gauge_to} gauge"
+    return quantity_words(Quantity(float(low), Dimension.AREA), "g", "us")
+
+
+def _trait(article: Article, name: str, units: str) -> str:
+    text = article.trait(name)
+    return for_us(text) if units == "us" else text
+
+
+def _plain(article: Article, units: str) -> str:
+    """`words, trait, trait`; quantities keep together with their units."""
+    values = [_trait(article, name, units) for name, value in article.traits if value]
+    return ", ".join([sorts()[article.sort].words, *map(_kept_together, values)])
+
+
+def _kept_together(value: str) -> str:
+    return value.replace(" ", NBSP) if value[:1].isdigit() and len(value) < 12 else value
+
+
+def _size(article: Article, units: str, bound: str = "") -> str:
+    """`12 SAE (about 3 mm²)`."""
+    size = parse_wire_size(article.trait("size"))
+    if units == "us":
+        is_own = size.system != METRIC
+        return size.label if is_own else f"{size_for_us(size, bound=bound)} ({area_for_us(size)})"
+    other = other_system_label(size, SAE if size.system == METRIC else METRIC)
+    return f"{size.label} ({other})"
+
+
+def _cable(article: Article, units: str) -> str:
+    return f"cable {_size(article, units)}, {_coat(article)}"
+
+
+def _link(article: Article, units: str) -> str:
+    return f"fusible link {_size(article, units, MOST)}, {_colour(article)}"
+
+
+def _resistance_wire(article: Article, units: str) -> str:
+    ohms = f"{article.trait('ohms')}{NBSP}Ω in all"
+    return f"resistance wire {ohms}, {_size(article, units)}, {_coat(article)}"
+
+
+def _coat(article: Article) -> str:
+    return f"{article.trait('insulation')}, {_colour(article)}"
+
+
+def _colour(article: Article) -> str:
+    return parse_colour(article.trait("colour")).label
+
+
+def _ring(article: Article, units: str) -> str:
+    stud, barrel = article.trait("stud"), _trait(article, "barrel", units)
+    hole_mm = ring_hole_mm(stud)
+    hole = f"{hole_mm:g}{NBSP}mm" if hole_mm else ""
+    inside = f" (hole {for_us(hole) if units == 'us' else hole})" if hole else ""
+    return f"ring terminal, {_kept_together(stud)}{inside}, {barrel}"
+
+
+def _clamp(article: Article, units: str) -> str:
+    return f"battery clamp, {article.trait('post')} post, {_trait(article, 'barrel', units)}"
+
+
+def _housing(article: Article, units: str) -> str:
+    blade = _trait(article, "blade", units)
+    return f"connector housing, {article.trait('cavities')} cavities, {blade}"
+
+
+def _seal(article: Article, units: str) -> str:
+    size = parse_wire_size(article.trait("size"))
+    return f"cavity seal for {size_for_us(size) if units == 'us' else size.label}"
+
+
+def _bore(article: Article, units: str) -> str:
+    return f"{sorts()[article.sort].words} for {_kept_together(_trait(article, 'bore', units))}"
+
+
+def _part(article: Article, units: str) -> str:
+    """The name; with the current it is made for, if the name does not tell."""
+    rating = article.trait("rating")
+    name = _trait(article, "name", units)
+    is_told = not rating.endswith(" A") or rating in name.replace(NBSP, " ")
+    return name if is_told else f"{name}, {_kept_together(rating)}"
+
+
+_WRITERS: Mapping[str, Callable[[Article, str], str]] = {
+    "cable": _cable,
+    "fusible link": _link,
+    "resistance wire": _resistance_wire,
+    "part": _part,
+    "ring terminal": _ring,
+    "battery clamp": _clamp,
+    "connector housing": _housing,
+    "cavity seal": _seal,
+    "grommet": _bore,
+    "clamp": _bore,
+}
