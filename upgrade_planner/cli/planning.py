@@ -48,6 +48,10 @@ def worksheet(
         str, typer.Option(help="Sheet number (else from the check code).", callback=printed)
     ] = "",
     revision: Annotated[str, typer.Option(help="Revision of the sheet.", callback=printed)] = "A",
+    drawings: Annotated[
+        bool,
+        typer.Option("--drawings/--no-drawings", help="Pictures of what changes and where."),
+    ] = True,
 ) -> None:
     """
     Write the ordered work sheet that turns BEFORE into AFTER.
@@ -77,6 +81,7 @@ def worksheet(
         units=units.value,
         sheet_number=number,
         revision=revision,
+        drawings=drawings,
     )
     with Progress() as progress:
         sheets = job.worksheet(request, progress.say)

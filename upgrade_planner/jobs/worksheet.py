@@ -56,6 +56,7 @@ class SheetRequest:
         paper: `A4` or `Letter`.
         stages: Names or paths of the configurations on the way, if the job is done in stages.
         way_back: True for the sheet that undoes the upgrade.
+        drawings: False to leave the pictures out.
     """
 
     before: str
@@ -69,6 +70,7 @@ class SheetRequest:
     revision: str = "A"
     stages: tuple[str, ...] = ()
     way_back: bool = False
+    drawings: bool = True
 
 
 @frozen(kw_only=True, eq=False)
@@ -206,6 +208,7 @@ def _options(request: SheetRequest) -> SheetOptions:
         units=request.units,
         sheet_number=request.sheet_number,
         revision=request.revision,
+        drawn_on=request.paper if request.drawings else "",
     )
 
 

@@ -110,11 +110,11 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
-        finalize=_keep_together,
+        finalize=kept_together,
     )
 
 
-def _keep_together(value: Any) -> Any:
+def kept_together(value: Any) -> Any:
     """No line ends between a number and its unit, inside a number such as 1 350, or in r/min."""
     if type(value) is not str:
         return value

@@ -16,6 +16,7 @@ from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
 from upgrade_planner.documents.words.wording import NBSP
+from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.reading_rows import reading_views
@@ -56,6 +57,7 @@ class SheetOptions:
         sheet_number: Number of the sheet; from the check code if empty.
         revision: Revision letter.
         heading: What sort of sheet it is, the first words of its title.
+        drawn_on: Paper that pictures are laid out for; none are drawn if empty.
     """
 
     date: str
@@ -63,6 +65,7 @@ class SheetOptions:
     sheet_number: str = ""
     revision: str = "A"
     heading: str = "Work sheet"
+    drawn_on: str = ""
 
 
 _PHASES = {
@@ -128,6 +131,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),
         conversion=tuple(conversion_rows(plan, options.units)),
+        drawings=drawing_pages(plan, options.drawn_on) if options.drawn_on else (),
     )
 
 

@@ -275,6 +275,27 @@ class WayBackView:
 
 
 @frozen(kw_only=True)
+class DrawingView:
+    """One picture."""
+
+    title: str
+    svg: str
+    """The picture as an SVG element, its sentence for those who cannot see it inside."""
+
+
+@frozen(kw_only=True)
+class DrawingPageView:
+    """A page of pictures, shelf by shelf."""
+
+    heading: str
+    is_wide: bool
+    """True if the page lies on its long side."""
+    shelves: tuple[tuple[DrawingView, ...], ...]
+    key: str
+    """Key to the lines, as an SVG element; "" if it needs none."""
+
+
+@frozen(kw_only=True)
 class SheetView:
     """Everything on the work sheet."""
 
@@ -304,3 +325,4 @@ class SheetView:
     """Parts that stay although ground or voltage change, and what that asks of them."""
     stage: StageView | None = None
     way_back: WayBackView | None = None
+    drawings: tuple[DrawingPageView, ...] = ()

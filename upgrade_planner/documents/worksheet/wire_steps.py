@@ -70,7 +70,7 @@ class WireSteps:
         self._units = units
         self._before = plan.comparison.before
         self._after = plan.comparison.after
-        self._changes = _changes_by_conductor(plan)
+        self._changes = changes_by_conductor(plan)
         self._bag = bag
 
     def detach(self, operation: DetachEnd) -> StepWords:
@@ -279,7 +279,8 @@ def _joined_well(joint: Joint) -> str:
     }.get(joint, "")
 
 
-def _changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
+def changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
+    """What happens to each conductor that a step takes in hand."""
     found: dict[ConductorKey, WireChange] = {}
     for change in plan.comparison.wires:
         if isinstance(change, FromVehicle):

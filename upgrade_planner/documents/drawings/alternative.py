@@ -1,0 +1,21 @@
+"""A picture in a sentence or two, for whoever cannot see it."""
+
+from collections import Counter
+
+from upgrade_planner.documents.drawings.lines import ORDER
+from upgrade_planner.documents.drawings.picture import Picture
+from upgrade_planner.documents.words.quantities import counted
+
+
+def alternative_of(picture: Picture) -> str:
+    """What happens to how many wires of which names; what stays is only counted."""
+    lines = picture.scene.lines
+    kept = sum(line.stays for line in lines)
+    by_action = Counter(line.action for line in lines if not line.stays)
+    told = []
+    for action in ORDER:
+        if by_action[action]:
+            names = ", ".join(line.change.mark for line in lines if line.action is action)
+            told.append(f"{str(action).upper()} {names}")
+    changed = "; ".join(told) or "no wire changes"
+    return f"{picture.title}. {changed}. {counted(kept, 'drawn wire')} stay as they are."

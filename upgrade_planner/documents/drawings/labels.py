@@ -1,0 +1,157 @@
+"""What stands in the label of a conductor: action, name, size, colour; and in that of a flag."""
+
+import math
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from upgrade_planner.comparison.wire_changes import Resized
+from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.documents.drawings.lettering import (
+    NAME,
+    SMALL,
+    tag_width,
+    widest,
+    width_of,
+    wrapped,
+)
+from upgrade_planner.documents.drawings.marks import FINE_DASHES, INK, PAPER, Box, Mark, Text
+from upgrade_planner.documents.drawings.selection import Flag
+from upgrade_planner.documents.drawings.union import End, Line, Union
+from upgrade_planner.documents.words.wording import NBSP
+
+HEAD, NAME_PITCH, PITCH = 3.1, 3.0, 2.8
+"""Height of the action, of a line of the name, of other lines. [mm]"""
+_NAME_ROOM = 17.0
+_LINE_ROOM = 24.0
+_FLAG_ROOM = 25.0
+_EDGE = 1.2
+
+
+@frozen(kw_only=True)
+class Label:
+    """
+    The box of a conductor or flag.
+
+    Attributes:
+        word: Action in capitals; "" for what stays.
+        name: Name of the conductor, in bold lines.
+        lines: What else is said of it.
+        is_flag: True for what leads out of the picture.
+    """
+
+    word: str = ""
+    name: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
+    is_flag: bool = False
+
+    @property
+    def width(self) -> float:
+        """Room that it takes. [mm]"""
+        head = tag_width(self.word)
+        inside = max(widest(self.name, NAME, bold=True), widest(self.lines, SMALL), head)
+        return float(math.ceil(inside + 2))
+
+    @property
+    def height(self) -> float:
+        """Room that it takes. [mm]"""
+        head = HEAD if self.word else 0.0
+        return head + len(self.name) * NAME_PITCH + len(self.lines) * PITCH + _EDGE
+
+    def marks(self, x: float, y: float) -> Iterator[Mark]:
+        """The box at its upper left corner."""
+        yield Box(
+            x=x,
+            y=y,
+            width=self.width,
+            height=self.height,
+            line=0.6 if self.word else 0.2,
+            dashes=FINE_DASHES if self.is_flag else "",
+            sort="flag" if self.is_flag else "label",
+        )
+        middle = x + self.width / 2
+        if self.word:
+            yield Box(x=x, y=y, width=self.width, height=HEAD, fill=INK)
+            yield Text(
+                x=middle, y=y + 2.5, text=self.word, bold=True, anchor="middle", colour=PAPER
+            )
+            y += HEAD
+        for text in self.name:
+            y += NAME_PITCH
+            yield Text(x=middle, y=y - 0.3, text=text, points=NAME, bold=True, anchor="middle")
+        for text in self.lines:
+            y += PITCH
+            yield Text(x=middle, y=y - 0.2, text=text, anchor="middle")
+
+
+def line_label(line: Line, step: str = "") -> Label:
+    """
+    The label of a conductor.
+
+    Args:
+        line: The conductor.
+        step: Number of the row of the sheet that does it, if there is a sheet.
+    """
+    word = "" if line.stays else str(line.action).upper()
+    return Label(
+        word=f"{word} {step}".strip() if word else "",
+        name=wrapped(line.change.mark, _NAME_ROOM, NAME, bold=True, at="-"),
+        lines=(*_size_and_colour(line), *_kind(line.wire), *_old_stays(line)),
+    )
+
+
+def _size_and_colour(line: Line) -> tuple[str, ...]:
+    size, colour = size_words(line), line.wire.colour.code
+    together = f"{size} {colour}"
+    return (together,) if width_of(together, SMALL) <= _LINE_ROOM else (size, colour)
+
+
+def size_words(line: Line) -> str:
+    """
+    The size; of a resized conductor old and new one, the unit once if it is the same.
+
+    Example: `12 → 6 SAE`.
+    """
+    new = line.wire.size.label
+    if not isinstance(line.change, Resized):
+        return new
+    old = line.change.before.size.label
+    if old == new:
+        return new
+    number, _, unit = old.partition(NBSP)
+    return f"{number} → {new}" if new.endswith(f"{NBSP}{unit}") else f"{old} → {new}"
+
+
+def _kind(wire: Wire) -> tuple[str, ...]:
+    if wire.conductor is Conductor.LINK:
+        return ("FUSIBLE LINK",)
+    if wire.conductor is Conductor.RESISTANCE:
+        return (f"RESIST. {wire.resistance_ohm:g}{NBSP}Ω",)
+    return ()
+
+
+def _old_stays(line: Line) -> tuple[str, ...]:
+    stays = isinstance(line.change, Resized) and line.change.old_stays
+    return ("old one: cap off",) if stays else ()
+
+
+def flag_label(union: Union, flag: Flag) -> Label:
+    """What leads to a drawn part from elsewhere, and from where."""
+    wire = flag.line.wire
+    texts = [wire.id, f"{wire.size.label} {wire.colour.code}", f"from {_from(union, flag.there)}"]
+    if not flag.line.stays:
+        texts.append("see other picture")
+    return Label(
+        lines=tuple(row for text in texts for row in wrapped(text, _FLAG_ROOM)), is_flag=True
+    )
+
+
+def _from(union: Union, end: End) -> str:
+    labels = union.labels(end.role)[end.terminal]
+    mark = labels.before if labels.after is None else labels.after
+    return f"{union.part(end.role).name} {mark or ''}".strip()
+
+
+def old_end_label(line: Line) -> Label:
+    """Where a moved conductor comes from."""
+    return Label(lines=("MOVE from here:", line.change.mark), is_flag=True)

@@ -1,0 +1,165 @@
+"""
+The pictures of a job on pages: as large as they come, as few pages as they need.
+
+A picture that no page holds is drawn again with less air; if that does not do, its topic is told in
+two. Pictures stand on shelves; each page lies the way in which it takes more of them.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from attrs import evolve, frozen
+
+from upgrade_planner.documents.drawings.heights import TIGHT
+from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
+from upgrade_planner.documents.drawings.selection import scene_of
+from upgrade_planner.documents.drawings.topics import Topic, numbered, told_in_two, topics_of
+from upgrade_planner.documents.drawings.union import Union
+
+HEADING = 6.5
+"""Height of the heading of a picture. [mm]"""
+GUTTER = 4.0
+"""Free room between pictures. [mm]"""
+_SHELF_SLACK = 40.0
+"""How much taller than the first picture of a shelf another may be. [mm]"""
+
+
+@frozen(kw_only=True)
+class Format:
+    """Room for pictures on a page: inside its margins, heading and key to the lines. [mm]"""
+
+    width: float
+    height: float
+    is_wide: bool
+
+    def holds(self, picture: Picture) -> bool:
+        """True if a picture fits with its heading."""
+        return picture.width <= self.width and picture.height + HEADING <= self.height
+
+
+_MARGINS = (22.0, 36.0)
+"""Left and right, above and below."""
+_HEAD_AND_KEY = 18.0
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+"""Width and height of a sheet. [mm]"""
+
+
+def formats(paper: str) -> tuple[Format, Format]:
+    """The room on an upright and on a wide page; an unknown paper is a KeyError."""
+    short, long = PAPERS[paper]
+    upright, wide = (
+        Format(
+            width=width - _MARGINS[0],
+            height=height - _MARGINS[1] - _HEAD_AND_KEY,
+            is_wide=width > height,
+        )
+        for width, height in ((short, long), (long, short))
+    )
+    return upright, wide
+
+
+@frozen(kw_only=True, eq=False)
+class Page:
+    """Pictures on one page, shelf by shelf."""
+
+    form: Format
+    shelves: tuple[tuple[Picture, ...], ...]
+
+
+def change_pages(
+    union: Union,
+    paper: str,
+    steps: Mapping[str, str],
+    effort: Effort = Effort(),  # noqa: B008
+) -> tuple[Page, ...]:
+    """
+    What changes, on pages.
+
+    Args:
+        union: Both configurations.
+        paper: `A4` or `Letter`.
+        steps: Number of the row of the sheet by key of the conductor.
+        effort: How long the best layout is looked for.
+    """
+    return paged(change_pictures(union, formats(paper), steps, effort), formats(paper))
+
+
+def change_pictures(
+    union: Union, forms: Sequence[Format], steps: Mapping[str, str], effort: Effort
+) -> tuple[Picture, ...]:
+    """What changes, in pictures that fit one of the formats; each changed conductor in one."""
+    drawn = [
+        pair for topic in topics_of(union) for pair in _drawn(union, topic, forms, steps, effort)
+    ]
+    titles = [topic.title for topic in numbered(topic for topic, _ in drawn)]
+    return tuple(
+        evolve(picture, title=title) for (_, picture), title in zip(drawn, titles, strict=True)
+    )
+
+
+def _drawn(
+    union: Union,
+    topic: Topic,
+    forms: Sequence[Format],
+    steps: Mapping[str, str],
+    effort: Effort,
+) -> Iterator[tuple[Topic, Picture]]:
+    scene = scene_of(union, topic)
+    picture = picture_of(scene, steps=steps, effort=effort)
+    if not _fits(picture, forms):
+        picture = picture_of(scene, steps=steps, gaps=TIGHT, effort=effort)
+    smaller = () if _fits(picture, forms) else told_in_two(union, topic)
+    if len(smaller) < 2:
+        yield topic, picture
+    for part in smaller[: len(smaller) if len(smaller) > 1 else 0]:
+        yield from _drawn(union, part, forms, steps, effort)
+
+
+def _fits(picture: Picture, forms: Sequence[Format]) -> bool:
+    return any(form.holds(picture) for form in forms)
+
+
+def paged(pictures: Sequence[Picture], forms: Sequence[Format]) -> tuple[Page, ...]:
+    """Pictures on pages, the order kept as far as it costs no page; one too large has its own."""
+    rest = list(pictures)
+    pages = []
+    while rest:
+        tried = [(_shelved(rest, form), form) for form in forms]
+        shelves, form = max(tried, key=lambda pair: _gain(pair[0]))
+        if not shelves:
+            wide = rest[0].width > rest[0].height
+            shelves, form = ((rest[0],),), forms[int(wide)]
+        pages.append(Page(form=form, shelves=shelves))
+        taken = {id(picture) for shelf in shelves for picture in shelf}
+        rest = [picture for picture in rest if id(picture) not in taken]
+    return tuple(pages)
+
+
+def _gain(shelves: Sequence[Sequence[Picture]]) -> tuple[int, float]:
+    pictures = [picture for shelf in shelves for picture in shelf]
+    return len(pictures), sum(picture.width * picture.height for picture in pictures)
+
+
+def _shelved(pictures: Sequence[Picture], form: Format) -> tuple[tuple[Picture, ...], ...]:
+    """As many as one page takes."""
+    rest, used = list(pictures), 0.0
+    shelves: list[tuple[Picture, ...]] = []
+    while rest:
+        shelf = _shelf(rest, form, form.height - used)
+        if not shelf:
+            break
+        shelves.append(shelf)
+        used += max(picture.height for picture in shelf) + HEADING + GUTTER
+        rest = [picture for picture in rest if picture not in shelf]
+    return tuple(shelves)
+
+
+def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> tuple[Picture, ...]:
+    shelf: list[Picture] = []
+    used = 0.0
+    for picture in pictures:
+        height = picture.height + HEADING
+        fits = used + picture.width <= form.width and height <= room
+        if fits and (not shelf or height <= shelf[0].height + HEADING + _SHELF_SLACK):
+            shelf.append(picture)
+            used += picture.width + GUTTER
+    return tuple(shelf)

@@ -1,0 +1,215 @@
+"""One finished picture: from what it shows to marks on paper."""
+
+from collections.abc import Iterator, Mapping
+
+from attrs import frozen
+
+from upgrade_planner.comparison.wire_changes import Moved
+from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.documents.drawings.building import Draft, draft_of
+from upgrade_planner.documents.drawings.heights import LOOSE, Gaps, place_down
+from upgrade_planner.documents.drawings.lattice import Lattice, Side
+from upgrade_planner.documents.drawings.lettering import nearest_grid
+from upgrade_planner.documents.drawings.lines import (
+    ORDER,
+    by_action,
+    flag_line,
+    in_colour,
+    old_end,
+)
+from upgrade_planner.documents.drawings.marks import Mark, shifted
+from upgrade_planner.documents.drawings.order import Order, orders
+from upgrade_planner.documents.drawings.placing import place_across
+from upgrade_planner.documents.drawings.routes import ends_of, route_of
+from upgrade_planner.documents.drawings.selection import Scene
+from upgrade_planner.documents.drawings.shapes.battery import Battery
+from upgrade_planner.documents.drawings.sifting import sifted
+from upgrade_planner.documents.drawings.tracks import Tally, place_tracks
+from upgrade_planner.documents.drawings.union import Line
+
+EDGE = 2.0
+"""White round a picture, for thick lines and caps at its border. [mm]"""
+
+
+@frozen(kw_only=True)
+class Effort:
+    """
+    How long the best layout is looked for.
+
+    Attributes:
+        starts: Orders that are begun.
+        sifted: How many of the best are sifted.
+        finished: How many are laid out; the finished picture decides.
+    """
+
+    starts: int = 10
+    sifted: int = 4
+    finished: int = 6
+
+
+@frozen(kw_only=True, eq=False)
+class Picture:
+    """
+    A finished picture.
+
+    Attributes:
+        marks: What is drawn, in this order, from (0, 0) to (width, height).
+        tally: Crossings, overlaps, bends.
+        draft: What it was made from, for whoever wants to know where something lies.
+    """
+
+    title: str
+    marks: tuple[Mark, ...]
+    width: float
+    height: float
+    tally: Tally
+    draft: Draft
+
+    @property
+    def scene(self) -> Scene:
+        """What it shows."""
+        return self.draft.scene
+
+
+def picture_of(
+    scene: Scene,
+    *,
+    steps: Mapping[str, str] | None = None,
+    gaps: Gaps = LOOSE,
+    effort: Effort = Effort(),
+    in_colours: bool = False,
+) -> Picture:
+    """
+    The picture of a scene.
+
+    Args:
+        scene: What it shows.
+        steps: Number of the row of a sheet by key of the conductor.
+        gaps: Least free heights.
+        effort: How long the best layout is looked for.
+        in_colours: True to draw conductors in the colours of their insulation.
+    """
+    draft = draft_of(scene, steps or {})
+    tally = _laid_out(draft, gaps, effort)
+    marks = tuple(
+        shifted(mark, EDGE, EDGE) for mark in (*_lines(draft, in_colours), *_parts(draft))
+    )
+    lattice = draft.lattice
+    return Picture(
+        title=scene.title,
+        marks=marks,
+        width=lattice.width() + 2 * EDGE,
+        height=lattice.height() + 2 * EDGE,
+        tally=tally,
+        draft=draft,
+    )
+
+
+# Laying out -------------------------------------------------------------------------------------
+
+
+def _laid_out(draft: Draft, gaps: Gaps, effort: Effort) -> Tally:
+    """The best few orders are finished; the finished picture decides."""
+    lattice = draft.lattice
+    candidates = _candidates(lattice, effort)
+    best = min(
+        range(len(candidates)), key=lambda n: (_cost(draft, _finished(draft, candidates[n])), n)
+    )
+    tally = _finished(draft, candidates[best])
+    union = draft.scene.union
+    grounds = [r for r in draft.scene.roles if union.family(r) is Family.GROUND_POINT]
+    heads = [role for role, figure in draft.figures.items() if isinstance(figure, Battery)]
+    place_down(lattice, gaps, heads, grounds)
+    return tally
+
+
+def _candidates(lattice: Lattice, effort: Effort) -> list[Order]:
+    found = orders(lattice, effort.starts)
+    better = [sifted(lattice, order) for order in found[: effort.sifted] if order.crossings]
+    return sorted([*better, *found], key=lambda one: one.crossings)[: effort.finished]
+
+
+def _finished(draft: Draft, order: Order) -> Tally:
+    """Everything from left to right, and the levels of the channels."""
+    lattice = draft.lattice
+    order.apply(lattice)
+    _battery_left(draft)
+    for figure in draft.figures.values():
+        figure.measure()
+    _measure_labels(lattice)
+    place_across(lattice)
+    return place_tracks(lattice)
+
+
+def _battery_left(draft: Draft) -> None:
+    """Turns the picture round if the battery stands at the right."""
+    lattice = draft.lattice
+    head = next((f.node for f in draft.figures.values() if isinstance(f, Battery)), None)
+    beside = lattice.rows[head.row] if head is not None else []
+    if head is None or 2 * beside.index(head) <= len(beside) - 1:
+        return
+    for row in lattice.rows.values():
+        row.reverse()
+    for node in lattice.nodes.values():
+        for side in Side:
+            node.pins[side].reverse()
+            node.terminals[side].reverse()
+
+
+def _measure_labels(lattice: Lattice) -> None:
+    """Labels are met in their middle, or at their sides by a conductor that turns back."""
+    for node in lattice.nodes.values():
+        if not node.owner:
+            continue
+        for side, pins in node.pins.items():
+            for number, pin in enumerate(pins):
+                if node.beside:
+                    pin.offset, pin.drop = number * node.width, node.height / 2
+                else:
+                    pin.offset = nearest_grid(node.width / 2)
+                    pin.drop = 0.0 if side is Side.TOP else node.height
+
+
+def _cost(draft: Draft, tally: Tally) -> float:
+    lattice = draft.lattice
+    sideways = sum(abs(piece.first.x - piece.second.x) for piece in lattice.pieces)
+    size = (lattice.width() + lattice.height()) / 12
+    return 50 * tally.overlaps + 6 * tally.crossings + tally.bends + size + sideways / 40
+
+
+# Drawing ----------------------------------------------------------------------------------------
+
+
+def _lines(draft: Draft, in_colours: bool) -> Iterator[Mark]:
+    lattice = draft.lattice
+    for key in draft.labels:
+        if key in draft.old_ends:
+            yield from old_end(route_of(lattice, key))
+        elif key.startswith("flag "):
+            yield from flag_line(route_of(lattice, key))
+    lines = sorted(draft.scene.lines, key=lambda one: (ORDER.index(one.action), one.key))
+    for line in lines:
+        route = route_of(lattice, line.key)
+        if in_colours:
+            yield from in_colour(route, line.wire)
+        else:
+            yield from by_action(route, line.action, _arrows(draft, line))
+
+
+def _arrows(draft: Draft, line: Line) -> tuple[bool, bool]:
+    """Whether a moved conductor goes to the first and to the last end of its route."""
+    if not isinstance(line.change, Moved):
+        return False, False
+    reached = {(end.role, end.terminal) for end in line.reached}
+    first, last = (
+        (pin.node.id, pin.terminal) in reached for pin in ends_of(draft.lattice, line.key)
+    )
+    return first, last
+
+
+def _parts(draft: Draft) -> Iterator[Mark]:
+    for figure in draft.figures.values():
+        yield from figure.marks()
+    for key, label in draft.labels.items():
+        node = draft.lattice.nodes[f"label {key}"]
+        yield from label.marks(node.left + (node.width - label.width) / 2, node.top)

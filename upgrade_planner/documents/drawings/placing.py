@@ -1,0 +1,77 @@
+"""
+Where everything stands from left to right.
+
+Minimises the weighted sideways length of all conductors, exactly, the order of each row kept. It
+is done several times: each time the pieces that are nearly straight weigh more, so that they
+become straight and bends go.
+"""
+
+import itertools
+from collections.abc import Iterator, Mapping
+
+from upgrade_planner.documents.drawings.lattice import Lattice, Node, Piece, Sort
+from upgrade_planner.documents.drawings.lettering import GRID
+from upgrade_planner.documents.drawings.totals import Arc, least_total
+
+ROUNDS = 6
+PART_GAP, LABEL_GAP, WIRE_GAP = 3.0, 2.0, 2.5
+"""Free room between parts, between labels, at each side of a conductor that passes. [mm]"""
+
+_LEFT, _RIGHT = "left border", "right border"
+_PICTURE_WEIGHT = 4
+_STRAIGHTENING, _NEARLY = 30, 0.75
+"""More weight of a piece, divided by its offset and this. [mm]"""
+_TURNED_BACK = 20.0
+
+
+def place_across(lattice: Lattice, rounds: int = ROUNDS) -> None:
+    """Gives each node its left border."""
+    extra: Mapping[Piece, int] = {}
+    for _ in range(rounds):
+        _place_once(lattice, extra)
+        extra = {piece: _more_weight(piece) for piece in lattice.pieces}
+
+
+def _more_weight(piece: Piece) -> int:
+    first, second = piece.pins
+    offset = _TURNED_BACK if first.side is second.side else abs(first.x - second.x)
+    return max(1, round(_STRAIGHTENING / (offset + _NEARLY)))
+
+
+def _place_once(lattice: Lattice, extra: Mapping[Piece, int]) -> None:
+    arcs = [*_neighbours(lattice), Arc(_LEFT, _RIGHT, 0, _PICTURE_WEIGHT)]
+    for number, piece in enumerate(lattice.pieces):
+        weight = _weight(piece) + extra.get(piece, 0)
+        for pin in piece.pins:
+            arcs.append(Arc(f"piece {number}", pin.node.id, -_units(pin.offset), weight))
+    places = least_total(arcs)
+    least = min(places[name] for name in lattice.nodes)
+    for name, node in lattice.nodes.items():
+        node.left = (places[name] - least) * GRID
+
+
+def _neighbours(lattice: Lattice) -> Iterator[Arc]:
+    for row in lattice.rows.values():
+        yield Arc(_LEFT, row[0].id, 0)
+        yield Arc(row[-1].id, _RIGHT, _units(row[-1].width))
+        for left, right in itertools.pairwise(row):
+            yield Arc(left.id, right.id, _units(left.width) + _units(_gap(left, right)))
+
+
+def _gap(left: Node, right: Node) -> float:
+    sorts = {left.sort, right.sort}
+    if sorts == {Sort.PASSING}:
+        return 2 * WIRE_GAP
+    if Sort.PASSING in sorts:
+        return WIRE_GAP
+    return LABEL_GAP if sorts == {Sort.LABEL} else PART_GAP
+
+
+def _weight(piece: Piece) -> int:
+    """Pieces between labels are held straighter than those at parts."""
+    parts = sum(pin.node.sort is Sort.PART for pin in piece.pins)
+    return (4, 2, 1)[parts]
+
+
+def _units(length_mm: float) -> int:
+    return round(length_mm / GRID)

@@ -1,0 +1,1 @@
+"""How parts look: their room, where their terminals lie, and what the pen draws."""

@@ -1,0 +1,93 @@
+"""The pictures of a work sheet as views: pages of what changes."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.documents.drawings.alternative import alternative_of
+from upgrade_planner.documents.drawings.key import HEIGHT as KEY_HEIGHT
+from upgrade_planner.documents.drawings.key import key_marks
+from upgrade_planner.documents.drawings.pages import Page, change_pages
+from upgrade_planner.documents.drawings.svg import inline_svg
+from upgrade_planner.documents.drawings.union import line_key, union_of
+from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
+from upgrade_planner.documents.worksheet.wire_steps import changes_by_conductor
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    CapWire,
+    DetachEnd,
+    LeadAcross,
+    RemoveWire,
+    RunWire,
+    UncapWire,
+)
+from upgrade_planner.planning.plan import Plan
+
+
+def drawing_pages(plan: Plan, paper: str) -> tuple[DrawingPageView, ...]:
+    """
+    What changes, page by page; nothing where nothing does.
+
+    Args:
+        plan: The job.
+        paper: `A4` or `Letter`.
+    """
+    if not plan.steps:
+        return ()
+    union = union_of(plan.comparison)
+    pages = change_pages(union, paper, step_of_lines(plan))
+    return tuple(
+        _page(page, f"What changes, {number} of {len(pages)}" if len(pages) > 1 else "What changes")
+        for number, page in enumerate(pages, start=1)
+    )
+
+
+def _page(page: Page, heading: str) -> DrawingPageView:
+    actions = frozenset(
+        line.action for shelf in page.shelves for picture in shelf for line in picture.scene.lines
+    )
+    return DrawingPageView(
+        heading=heading,
+        is_wide=page.form.is_wide,
+        shelves=tuple(
+            tuple(
+                DrawingView(
+                    title=picture.title,
+                    svg=inline_svg(
+                        picture.marks, picture.width, picture.height, alternative_of(picture)
+                    ),
+                )
+                for picture in shelf
+            )
+            for shelf in page.shelves
+        ),
+        key=inline_svg(
+            key_marks(page.form.width, actions),
+            page.form.width,
+            KEY_HEIGHT,
+            "Key to the lines of the drawings",
+        ),
+    )
+
+
+def step_of_lines(plan: Plan) -> dict[str, str]:
+    """
+    Number of the step that does what the drawing says, by the key of its conductor.
+
+    It is the step that takes the whole conductor in hand; of a moved one that stays where it
+    lies, the first at its ends.
+    """
+    whole, ends = dict[str, str](), dict[str, str]()
+    for key, number, is_whole in _handled(plan):
+        (whole if is_whole else ends).setdefault(key, number)
+    return ends | whole
+
+
+def _handled(plan: Plan) -> Iterator[tuple[str, str, bool]]:
+    changes = changes_by_conductor(plan)
+    for step in plan.steps:
+        match step.operation:
+            case RunWire() | UncapWire() | LeadAcross() as operation:
+                yield line_key(changes[operation.conductor]), step.number, True
+            case RemoveWire(for_resize=False) | CapWire(for_resize=False) as operation:
+                yield line_key(changes[operation.conductor]), step.number, True
+            case DetachEnd() | AttachEnd() as operation:
+                yield line_key(changes[operation.conductor]), step.number, False
