@@ -203,12 +203,13 @@ def _inputs(request: SheetRequest) -> tuple[str, ...]:
 
 
 def _options(request: SheetRequest) -> SheetOptions:
+    is_page = request.target.suffix.lower() in (".pdf", ".html")
     return SheetOptions(
         date=request.issued.isoformat(),
         units=request.units,
         sheet_number=request.sheet_number,
         revision=request.revision,
-        drawn_on=request.paper if request.drawings else "",
+        drawn_on=request.paper if request.drawings and is_page else "",
     )
 
 

@@ -8,17 +8,17 @@ from upgrade_planner.configuration.kinds import Family, When
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.documents.drawings.labels import (
-    Label,
+    WireLabel,
     flag_label,
     line_label,
     old_end_label,
 )
 from upgrade_planner.documents.drawings.lattice import (
+    Facing,
     Lattice,
     Node,
+    NodeSort,
     Pin,
-    Side,
-    Sort,
     channel_of,
     pin_at,
 )
@@ -30,7 +30,7 @@ from upgrade_planner.documents.drawings.shapes.boxes import BoxedPart
 from upgrade_planner.documents.drawings.shapes.figure import Figure
 from upgrade_planner.documents.drawings.shapes.signs import upright_sign
 from upgrade_planner.documents.drawings.shapes.upright import Upright
-from upgrade_planner.documents.drawings.union import GROUNDED, LIVE, End, Line
+from upgrade_planner.documents.drawings.union import GROUNDED, LIVE, DrawnWire, End
 
 ROOM_OF_A_ROW = 60.0
 """Labels go to the row with the least of them, in steps of this width. [mm]"""
@@ -44,7 +44,7 @@ _BOTH_WAYS = (Family.REGULATOR, Family.CUT_OUT)
 
 
 @frozen(kw_only=True, eq=False)
-class Draft:
+class Sketch:
     """
     A picture before it is laid out.
 
@@ -56,11 +56,11 @@ class Draft:
     scene: Scene
     lattice: Lattice
     figures: Mapping[str, Figure]
-    labels: Mapping[str, Label]
-    old_ends: Mapping[str, Line]
+    labels: Mapping[str, WireLabel]
+    old_ends: Mapping[str, DrawnWire]
 
 
-def draft_of(scene: Scene, steps: Mapping[str, str]) -> Draft:
+def draft_of(scene: Scene, steps: Mapping[str, str]) -> Sketch:
     """
     The nodes and pieces of a scene.
 
@@ -81,20 +81,20 @@ class _Building:
         self._lattice = Lattice()
         self._ranks = ranks_of(scene)
         self._leanings = self._leaning()
-        self._sides: dict[End, Side] = {}
+        self._sides: dict[End, Facing] = {}
         self._figures: dict[str, Figure] = {}
-        self._labels: dict[str, Label] = {}
-        self._old_ends: dict[str, Line] = {}
+        self._labels: dict[str, WireLabel] = {}
+        self._old_ends: dict[str, DrawnWire] = {}
 
-    def draft(self) -> Draft:
+    def draft(self) -> Sketch:
         for role in self._scene.roles:
             self._add_part(role)
         for line in sorted(self._scene.lines, key=lambda one: one.key):
             self._add_line(line)
         for flag in self._scene.flags:
             label = flag_label(self._union, flag)
-            self._add_stub(f"flag {flag.line.key}", flag.here, Side.TOP, label)
-        return Draft(
+            self._add_stub(f"flag {flag.line.key}", flag.here, Facing.TOP, label)
+        return Sketch(
             scene=self._scene,
             lattice=self._lattice,
             figures=self._figures,
@@ -119,9 +119,9 @@ class _Building:
 
     def _add_part(self, role: str) -> None:
         part = self._union.part(role)
-        node = Node(id=role, sort=Sort.PART, row=2 * self._ranks[role] + 1)
+        node = Node(id=role, sort=NodeSort.PART, row=2 * self._ranks[role] + 1)
         if part.family in _ONE_TERMINAL and len(part.terminals) == 1:
-            node.terminals = {side: [part.terminals[0].name] for side in Side}
+            node.terminals = {side: [part.terminals[0].name] for side in Facing}
         else:
             for name in self._shown(role, part):
                 end = End(role, name)
@@ -152,22 +152,22 @@ class _Building:
             if str(changes[role].disposition) in ("add", "replace", "remove", "convert")
         }
 
-    def _side(self, end: End, part: Component) -> Side:
+    def _side(self, end: End, part: Component) -> Facing:
         if part.family is Family.BATTERY:
             is_high = self._ranks[end.role] and end.terminal == LIVE
-            return Side.TOP if is_high else Side.BOTTOM
+            return Facing.TOP if is_high else Facing.BOTTOM
         if self._union.is_case(end):
-            return Side.BOTTOM
+            return Facing.BOTTOM
         given = _given_side(part, end.terminal)
         if given is not None:
             return given
         leaning = self._leanings.get(end, 0)
         is_fed = leaning == 0 and end.terminal in part.feed_terminals
-        return Side.TOP if leaning < 0 or is_fed else Side.BOTTOM
+        return Facing.TOP if leaning < 0 or is_fed else Facing.BOTTOM
 
     def _figure(self, node: Node, part: Component) -> Figure:
         sort: type[Figure] = BoxedPart
-        above, below = (len(node.terminals[side]) for side in Side)
+        above, below = (len(node.terminals[side]) for side in Facing)
         if part.family is Family.GROUND_POINT and len(part.terminals) == 1:
             sort = Ground
         elif part.family is Family.JOINT and len(part.terminals) == 1:
@@ -180,7 +180,7 @@ class _Building:
 
     # Conductors -----------------------------------------------------------------------------
 
-    def _pin(self, end: End, towards: int) -> tuple[Node, Side, str]:
+    def _pin(self, end: End, towards: int) -> tuple[Node, Facing, str]:
         """Node, side and terminal where a conductor lands; `towards` is the row it comes from."""
         node = self._lattice.nodes[end.role]
         own = self._ranks[end.role]
@@ -188,10 +188,10 @@ class _Building:
             return node, self._sides[end], end.terminal
         if towards == own:
             is_ground = self._union.family(end.role) is Family.GROUND_POINT
-            return node, Side.TOP if is_ground else Side.BOTTOM, end.terminal
-        return node, Side.TOP if towards < own else Side.BOTTOM, end.terminal
+            return node, Facing.TOP if is_ground else Facing.BOTTOM, end.terminal
+        return node, Facing.TOP if towards < own else Facing.BOTTOM, end.terminal
 
-    def _add_line(self, line: Line) -> None:
+    def _add_line(self, line: DrawnWire) -> None:
         ranks = [self._ranks[role] for role in line.roles]
         ends = [self._pin(line.start, ranks[1]), self._pin(line.end, ranks[0])]
         ends.sort(key=lambda end: channel_of(end[0], end[1]))
@@ -205,20 +205,20 @@ class _Building:
         for number, end in enumerate(line.left):
             key = f"old {line.key} {number}"
             self._old_ends[key] = line
-            self._add_stub(key, end, Side.BOTTOM, old_end_label(line))
+            self._add_stub(key, end, Facing.BOTTOM, old_end_label(line))
 
-    def _turn_back(self, key: str, label: Label, first: Pin, last: Pin) -> None:
+    def _turn_back(self, key: str, label: WireLabel, first: Pin, last: Pin) -> None:
         """A conductor whose ends look into one channel: its label is met at both sides."""
         channel = channel_of(first.node, first.side)
         row = channel if channel % 2 == 0 else channel - 1
-        side = Side.TOP if row == channel else Side.BOTTOM
+        side = Facing.TOP if row == channel else Facing.BOTTOM
         node = self._label_node(key, label, row)
         node.width += TURN_ROOM
         node.beside = True
         self._lattice.join(key, first, pin_at(node, side), channel)
         self._lattice.join(key, pin_at(node, side), last, channel)
 
-    def _lead_down(self, key: str, label: Label, first: Pin, last: Pin) -> None:
+    def _lead_down(self, key: str, label: WireLabel, first: Pin, last: Pin) -> None:
         rows = range(channel_of(first.node, first.side), channel_of(last.node, last.side))
         labelled = self._emptiest([row for row in rows if row % 2 == 0] or list(rows))
         upper = first
@@ -227,9 +227,9 @@ class _Building:
                 node = self._label_node(key, label, row)
             else:
                 name = f"{key} passes {row}"
-                node = self._lattice.add(Node(id=name, sort=Sort.PASSING, row=row, owner=key))
-            self._lattice.join(key, upper, pin_at(node, Side.TOP), row)
-            upper = pin_at(node, Side.BOTTOM)
+                node = self._lattice.add(Node(id=name, sort=NodeSort.PASSING, row=row, owner=key))
+            self._lattice.join(key, upper, pin_at(node, Facing.TOP), row)
+            upper = pin_at(node, Facing.BOTTOM)
         self._lattice.join(key, upper, last, channel_of(last.node, last.side))
 
     def _emptiest(self, rows: Iterable[int]) -> int:
@@ -238,11 +238,11 @@ class _Building:
 
         return min(rows, key=lambda row: (round(load(row) / ROOM_OF_A_ROW), -row))
 
-    def _label_node(self, key: str, label: Label, row: int) -> Node:
+    def _label_node(self, key: str, label: WireLabel, row: int) -> Node:
         return self._lattice.add(
             Node(
                 id=f"label {key}",
-                sort=Sort.LABEL,
+                sort=NodeSort.LABEL,
                 row=row,
                 width=label.width,
                 height=label.height,
@@ -250,12 +250,12 @@ class _Building:
             )
         )
 
-    def _add_stub(self, key: str, end: End, bar_side: Side, label: Label) -> None:
+    def _add_stub(self, key: str, end: End, bar_side: Facing, label: WireLabel) -> None:
         """A label beside a terminal, for what leads out of the picture."""
         node = self._lattice.nodes[end.role]
         side = self._sides.get(end, bar_side)
         self._labels[key] = label
-        row = node.row - 1 if side is Side.TOP else node.row + 1
+        row = node.row - 1 if side is Facing.TOP else node.row + 1
         at = self._label_node(key, label, row)
         first = pin_at(node, side, end.terminal)
         self._lattice.join(key, first, pin_at(at, side.other), channel_of(node, side))
@@ -264,20 +264,20 @@ class _Building:
 # Which terminals look up ------------------------------------------------------------------------
 
 
-def _given_side(part: Component, terminal: str) -> Side | None:
+def _given_side(part: Component, terminal: str) -> Facing | None:
     """Where a terminal lies whatever leads to it: the live end of a part is the upper one."""
     if part.family in _BOTH_WAYS:
         return None
     upper, lower = _through(part)
     if terminal in upper and terminal not in lower:
-        return Side.TOP
+        return Facing.TOP
     if terminal in lower and terminal not in upper:
-        return Side.BOTTOM
+        return Facing.BOTTOM
     if upright_sign(part) is None:
         return None
     if terminal in kinds()[part.kind].returns:
-        return Side.BOTTOM
-    return Side.TOP if terminal in part.feed_terminals else None
+        return Facing.BOTTOM
+    return Facing.TOP if terminal in part.feed_terminals else None
 
 
 def _through(part: Component) -> tuple[set[str], set[str]]:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from upgrade_planner.documents.drawings.lattice import Node, Piece, Pin, Side
+from upgrade_planner.documents.drawings.lattice import Facing, Node, Pin, Stretch
 
 Positions = Mapping[Pin, float]
 
 
-def crossings_in(pieces: Iterable[Piece], at: Positions) -> int:
+def crossings_in(pieces: Iterable[Stretch], at: Positions) -> int:
     """
     Crossings that a channel cannot avoid.
 
@@ -15,11 +15,11 @@ def crossings_in(pieces: Iterable[Piece], at: Positions) -> int:
     from right to left; two conductors cross if their ends alternate. So one that turns back
     counts rightly, too.
     """
-    upper: list[tuple[float, int, Piece]] = []
-    lower: list[tuple[float, int, Piece]] = []
+    upper: list[tuple[float, int, Stretch]] = []
+    lower: list[tuple[float, int, Stretch]] = []
     for number, piece in enumerate(pieces):
         for pin in piece.pins:
-            if pin.side is Side.BOTTOM:
+            if pin.side is Facing.BOTTOM:
                 upper.append((at[pin], number, piece))
             else:
                 lower.append((-at[pin], number, piece))
@@ -35,7 +35,7 @@ def crossings_in(pieces: Iterable[Piece], at: Positions) -> int:
     return alternating(sorted(spans))
 
 
-def _place(entry: tuple[float, int, Piece]) -> tuple[float, int]:
+def _place(entry: tuple[float, int, Stretch]) -> tuple[float, int]:
     return entry[:2]
 
 

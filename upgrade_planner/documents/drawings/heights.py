@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from upgrade_planner.documents.drawings.lattice import Lattice, Node, Piece, Pin, Side, Sort
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin, Stretch
 from upgrade_planner.documents.drawings.totals import Arc, least_total
 from upgrade_planner.documents.drawings.tracks import PITCH
 
@@ -25,15 +25,15 @@ _MARGIN, _TRACK_MARGIN = 1.6, 2.0
 
 
 @frozen(kw_only=True)
-class Gaps:
+class Clearances:
     """Least free heights: between objects, and from a terminal to the first bend. [mm]"""
 
     objects: float = 2.6
     bend: float = 1.6
 
 
-LOOSE = Gaps()
-TIGHT = Gaps(objects=1.7, bend=1.2)
+LOOSE = Clearances()
+TIGHT = Clearances(objects=1.7, bend=1.2)
 
 
 @frozen(kw_only=True)
@@ -46,10 +46,12 @@ class _Thing:
     top: float
     height: float
     node: Node | None = None
-    piece: Piece | None = None
+    piece: Stretch | None = None
 
 
-def place_down(lattice: Lattice, gaps: Gaps, heads: Sequence[str], level: Sequence[str]) -> None:
+def place_down(
+    lattice: Lattice, gaps: Clearances, heads: Sequence[str], level: Sequence[str]
+) -> None:
     """
     Gives each node its upper border and each sideways piece its height.
 
@@ -89,7 +91,7 @@ def _node_name(name: str) -> str:
 
 def _things(lattice: Lattice) -> Iterator[_Thing]:
     for node in lattice.nodes.values():
-        if node.sort is not Sort.PASSING:
+        if node.sort is not NodeSort.PASSING:
             yield _Thing(
                 name=_node_name(node.id),
                 left=node.left,
@@ -106,8 +108,8 @@ def _things(lattice: Lattice) -> Iterator[_Thing]:
             )
 
 
-def _stacked(things: Sequence[_Thing], gaps: Gaps) -> Iterator[Arc]:
-    """Order and gap of all that lies above one another, without those that follow from others."""
+def _stacked(things: Sequence[_Thing], gaps: Clearances) -> Iterator[Arc]:
+    """Order and gap of all that lies above one another, without what follows from others."""
     below: list[set[int]] = [set() for _ in things]
     for upper in range(len(things) - 1, -1, -1):
         for lower in range(upper + 1, len(things)):
@@ -125,15 +127,15 @@ def _overlap(upper: _Thing, lower: _Thing) -> bool:
     return upper.left - margin < lower.right and lower.left - margin < upper.right
 
 
-def _gap(upper: _Thing, lower: _Thing, gaps: Gaps) -> float:
+def _gap(upper: _Thing, lower: _Thing, gaps: Clearances) -> float:
     return PITCH if upper.piece and lower.piece else gaps.objects
 
 
-def _uprights(lattice: Lattice, names: dict[int, str], gaps: Gaps) -> Iterator[Arc]:
+def _uprights(lattice: Lattice, names: dict[int, str], gaps: Clearances) -> Iterator[Arc]:
     """What a conductor pulls together: a terminal and its bend, or two ends of a straight piece."""
     for piece in lattice.pieces:
-        uppers = [pin for pin in piece.pins if _is_object(pin) and pin.side is Side.BOTTOM]
-        lowers = [pin for pin in piece.pins if _is_object(pin) and pin.side is Side.TOP]
+        uppers = [pin for pin in piece.pins if _is_object(pin) and pin.side is Facing.BOTTOM]
+        lowers = [pin for pin in piece.pins if _is_object(pin) and pin.side is Facing.TOP]
         if piece.level is not None:
             bend = names[id(piece)]
             for pin in uppers:
@@ -147,7 +149,7 @@ def _uprights(lattice: Lattice, names: dict[int, str], gaps: Gaps) -> Iterator[A
 
 
 def _is_object(pin: Pin) -> bool:
-    return pin.node.sort is not Sort.PASSING
+    return pin.node.sort is not NodeSort.PASSING
 
 
 def _units(length_mm: float) -> int:

@@ -17,7 +17,7 @@ from upgrade_planner.documents.drawings.lettering import (
 )
 from upgrade_planner.documents.drawings.marks import FINE_DASHES, INK, PAPER, Box, Mark, Text
 from upgrade_planner.documents.drawings.selection import Flag
-from upgrade_planner.documents.drawings.union import End, Line, Union
+from upgrade_planner.documents.drawings.union import DrawnWire, End, Union
 from upgrade_planner.documents.words.wording import NBSP
 
 HEAD, NAME_PITCH, PITCH = 3.1, 3.0, 2.8
@@ -29,7 +29,7 @@ _EDGE = 1.2
 
 
 @frozen(kw_only=True)
-class Label:
+class WireLabel:
     """
     The box of a conductor or flag.
 
@@ -84,7 +84,7 @@ class Label:
             yield Text(x=middle, y=y - 0.2, text=text, anchor="middle")
 
 
-def line_label(line: Line, step: str = "") -> Label:
+def line_label(line: DrawnWire, step: str = "") -> WireLabel:
     """
     The label of a conductor.
 
@@ -93,20 +93,20 @@ def line_label(line: Line, step: str = "") -> Label:
         step: Number of the row of the sheet that does it, if there is a sheet.
     """
     word = "" if line.stays else str(line.action).upper()
-    return Label(
+    return WireLabel(
         word=f"{word} {step}".strip() if word else "",
         name=wrapped(line.change.mark, _NAME_ROOM, NAME, bold=True, at="-"),
         lines=(*_size_and_colour(line), *_kind(line.wire), *_old_stays(line)),
     )
 
 
-def _size_and_colour(line: Line) -> tuple[str, ...]:
-    size, colour = size_words(line), line.wire.colour.code
+def _size_and_colour(line: DrawnWire) -> tuple[str, ...]:
+    size, colour = size_change_words(line), line.wire.colour.code
     together = f"{size} {colour}"
     return (together,) if width_of(together, SMALL) <= _LINE_ROOM else (size, colour)
 
 
-def size_words(line: Line) -> str:
+def size_change_words(line: DrawnWire) -> str:
     """
     The size; of a resized conductor old and new one, the unit once if it is the same.
 
@@ -130,18 +130,18 @@ def _kind(wire: Wire) -> tuple[str, ...]:
     return ()
 
 
-def _old_stays(line: Line) -> tuple[str, ...]:
+def _old_stays(line: DrawnWire) -> tuple[str, ...]:
     stays = isinstance(line.change, Resized) and line.change.old_stays
     return ("old one: cap off",) if stays else ()
 
 
-def flag_label(union: Union, flag: Flag) -> Label:
+def flag_label(union: Union, flag: Flag) -> WireLabel:
     """What leads to a drawn part from elsewhere, and from where."""
     wire = flag.line.wire
     texts = [wire.id, f"{wire.size.label} {wire.colour.code}", f"from {_from(union, flag.there)}"]
     if not flag.line.stays:
         texts.append("see other picture")
-    return Label(
+    return WireLabel(
         lines=tuple(row for text in texts for row in wrapped(text, _FLAG_ROOM)), is_flag=True
     )
 
@@ -152,6 +152,6 @@ def _from(union: Union, end: End) -> str:
     return f"{union.part(end.role).name} {mark or ''}".strip()
 
 
-def old_end_label(line: Line) -> Label:
+def old_end_label(line: DrawnWire) -> WireLabel:
     """Where a moved conductor comes from."""
-    return Label(lines=("MOVE from here:", line.change.mark), is_flag=True)
+    return WireLabel(lines=("MOVE from here:", line.change.mark), is_flag=True)

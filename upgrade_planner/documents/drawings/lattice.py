@@ -18,19 +18,19 @@ LANDING = 4.0
 """From one conductor to the next at one terminal. [mm]"""
 
 
-class Side(StrEnum):
+class Facing(StrEnum):
     """Where conductors meet a node."""
 
     TOP = "top"
     BOTTOM = "bottom"
 
     @property
-    def other(self) -> "Side":
+    def other(self) -> "Facing":
         """The opposite side."""
-        return Side.BOTTOM if self is Side.TOP else Side.TOP
+        return Facing.BOTTOM if self is Facing.TOP else Facing.TOP
 
 
-class Sort(StrEnum):
+class NodeSort(StrEnum):
     """What a node is."""
 
     PART = "part"
@@ -38,12 +38,12 @@ class Sort(StrEnum):
     PASSING = "passing"
 
 
-def _per_side() -> dict[Side, list[str]]:
-    return {Side.TOP: [], Side.BOTTOM: []}
+def _per_side() -> dict[Facing, list[str]]:
+    return {Facing.TOP: [], Facing.BOTTOM: []}
 
 
-def _pins_per_side() -> "dict[Side, list[Pin]]":
-    return {Side.TOP: [], Side.BOTTOM: []}
+def _pins_per_side() -> "dict[Facing, list[Pin]]":
+    return {Facing.TOP: [], Facing.BOTTOM: []}
 
 
 @define(eq=False, kw_only=True)
@@ -62,12 +62,12 @@ class Node:
     """
 
     id: str
-    sort: Sort
+    sort: NodeSort
     row: int
     width: float = 0.0
     height: float = 0.0
-    pins: "dict[Side, list[Pin]]" = field(factory=_pins_per_side)
-    terminals: dict[Side, list[str]] = field(factory=_per_side)
+    pins: "dict[Facing, list[Pin]]" = field(factory=_pins_per_side)
+    terminals: dict[Facing, list[str]] = field(factory=_per_side)
     keeps_order: bool = False
     left: float = 0.0
     top: float = 0.0
@@ -85,11 +85,11 @@ class Node:
         """Its lower border. [mm]"""
         return self.top + self.height
 
-    def pins_of(self, side: Side, terminal: str) -> list["Pin"]:
+    def pins_of(self, side: Facing, terminal: str) -> list["Pin"]:
         """Where conductors meet one of its terminals, left to right."""
         return [pin for pin in self.pins[side] if pin.terminal == terminal]
 
-    def landings(self, side: Side, terminal: str) -> int:
+    def landings(self, side: Facing, terminal: str) -> int:
         """How many places a terminal needs, one at least."""
         return max(1, len(self.pins_of(side, terminal)))
 
@@ -111,7 +111,7 @@ class Pin:
     """
 
     node: Node
-    side: Side
+    side: Facing
     terminal: str = ""
     offset: float = 0.0
     drop: float = 0.0
@@ -129,7 +129,7 @@ class Pin:
 
 
 @define(eq=False)
-class Piece:
+class Stretch:
     """
     A conductor in one channel, from node to node.
 
@@ -172,7 +172,7 @@ class Lattice:
 
     nodes: dict[str, Node] = Factory(dict)
     rows: dict[int, list[Node]] = Factory(dict)
-    chains: dict[str, list[Piece]] = Factory(dict)
+    chains: dict[str, list[Stretch]] = Factory(dict)
 
     def add(self, node: Node) -> Node:
         """Puts a node at the end of its row."""
@@ -181,13 +181,13 @@ class Lattice:
         return node
 
     @property
-    def pieces(self) -> Iterator[Piece]:
+    def pieces(self) -> Iterator[Stretch]:
         """All pieces, conductor by conductor."""
         return (piece for chain in self.chains.values() for piece in chain)
 
-    def by_channel(self) -> dict[int, list[Piece]]:
+    def by_channel(self) -> dict[int, list[Stretch]]:
         """Pieces by channel, the highest first."""
-        found: dict[int, list[Piece]] = {}
+        found: dict[int, list[Stretch]] = {}
         for piece in self.pieces:
             found.setdefault(piece.channel, []).append(piece)
         return dict(sorted(found.items()))
@@ -195,7 +195,7 @@ class Lattice:
     def join(self, owner: str, first: Pin, second: Pin, channel: int) -> None:
         """A piece of a conductor between two pins."""
         first.far, second.far = second, first
-        self.chains.setdefault(owner, []).append(Piece(first, second, channel))
+        self.chains.setdefault(owner, []).append(Stretch(first, second, channel))
 
     def width(self) -> float:
         """Right border of all that is drawn. [mm]"""
@@ -207,13 +207,13 @@ class Lattice:
         return max([lowest, *(piece.y for piece in self.pieces if piece.level is not None)])
 
 
-def pin_at(node: Node, side: Side, terminal: str = "") -> Pin:
+def pin_at(node: Node, side: Facing, terminal: str = "") -> Pin:
     """A new pin at the right end of a side."""
     pin = Pin(node, side, terminal)
     node.pins[side].append(pin)
     return pin
 
 
-def channel_of(node: Node, side: Side) -> int:
+def channel_of(node: Node, side: Facing) -> int:
     """The channel that a side of a node looks into."""
-    return node.row if side is Side.TOP else node.row + 1
+    return node.row if side is Facing.TOP else node.row + 1

@@ -13,14 +13,14 @@ from random import Random
 from attrs import frozen
 
 from upgrade_planner.documents.drawings.crossings import crossings_in, positions_in
-from upgrade_planner.documents.drawings.lattice import Lattice, Node, Piece, Pin, Side, Sort
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin, Stretch
 
 SWEEPS = 10
 _EXCHANGE_ROUNDS = 6
 
 
 @frozen(kw_only=True, eq=False)
-class Order:
+class Arrangement:
     """
     One order of everything.
 
@@ -32,8 +32,8 @@ class Order:
     crossings: int
     length: float
     rows: dict[int, list[Node]]
-    pins: dict[Node, dict[Side, list[Pin]]]
-    terminals: dict[Node, dict[Side, list[str]]]
+    pins: dict[Node, dict[Facing, list[Pin]]]
+    terminals: dict[Node, dict[Facing, list[str]]]
 
     def apply(self, lattice: Lattice) -> None:
         """Puts nodes, terminals and landings into this order."""
@@ -43,16 +43,16 @@ class Order:
             node.terminals = {side: list(names) for side, names in self.terminals[node].items()}
 
 
-def orders(lattice: Lattice, starts: int) -> list[Order]:
+def orders(lattice: Lattice, starts: int) -> list[Arrangement]:
     """The orders that some starts lead to, the best first, each once."""
     sorting = Sorting(lattice)
-    found: dict[tuple[int, float], Order] = {}
+    found: dict[tuple[int, float], Arrangement] = {}
     for order in sorted(_tried(sorting, starts), key=lambda one: (one.crossings, one.length)):
         found.setdefault((order.crossings, round(order.length, 3)), order)
     return list(found.values())
 
 
-def _tried(sorting: "Sorting", starts: int) -> Iterator[Order]:
+def _tried(sorting: "Sorting", starts: int) -> Iterator[Arrangement]:
     for start in range(starts):
         sorting.begin(start)
         sorting.sweep()
@@ -90,7 +90,7 @@ class Sorting:
         for number in range(SWEEPS):
             down = number % 2 == 0
             for row in self._rows if down else reversed(self._rows):
-                self._to_means(row, Side.TOP if down else Side.BOTTOM)
+                self._to_means(row, Facing.TOP if down else Facing.BOTTOM)
             self._sort_landings()
 
     def exchange(self) -> None:
@@ -100,10 +100,10 @@ class Sorting:
                 return
             self._sort_landings()
 
-    def order(self) -> Order:
+    def order(self) -> Arrangement:
         """What it has come to."""
         nodes = self._lattice.nodes.values()
-        return Order(
+        return Arrangement(
             crossings=self.crossings(),
             length=sum(self._length(piece) for piece in self._lattice.pieces),
             rows={row: list(nodes) for row, nodes in self._rows.items()},
@@ -135,14 +135,14 @@ class Sorting:
     def _number(self, row: int) -> None:
         self._at.update(positions_in(self._rows[row]))
 
-    def _length(self, piece: Piece) -> float:
+    def _length(self, piece: Stretch) -> float:
         return abs(self._share(piece.first) - self._share(piece.second))
 
     def _share(self, pin: Pin) -> float:
         """Where a pin stands as a share of its row."""
         return (self._at[pin] + 0.5) / len(self._rows[pin.node.row])
 
-    def _to_means(self, row: int, side: Side) -> None:
+    def _to_means(self, row: int, side: Facing) -> None:
         nodes = self._rows[row]
         means: dict[Node, float] = {}
         for place, node in enumerate(nodes):
@@ -181,11 +181,11 @@ class Sorting:
         """Terminals of a part, and landings of a terminal, by where they lead."""
         for node in self._lattice.nodes.values():
             for side, pins in node.pins.items():
-                if len(pins) > 1 and node.sort is not Sort.PASSING:
+                if len(pins) > 1 and node.sort is not NodeSort.PASSING:
                     self._sort_side(node, side, pins)
         self._number_all()
 
-    def _sort_side(self, node: Node, side: Side, pins: list[Pin]) -> None:
+    def _sort_side(self, node: Node, side: Facing, pins: list[Pin]) -> None:
         by_terminal: dict[str, list[Pin]] = defaultdict(list)
         for pin in pins:
             by_terminal[pin.terminal].append(pin)
@@ -193,7 +193,7 @@ class Sorting:
             landings.sort(key=lambda pin: self._at[pin.far])
         used = sorted(by_terminal, key=lambda name: (self._mean_far(by_terminal[name]), name))
         node.pins[side] = [pin for name in used for pin in by_terminal[name]]
-        if node.sort is Sort.PART:
+        if node.sort is NodeSort.PART:
             free = [name for name in node.terminals[side] if name not in by_terminal]
             node.terminals[side] = [*used, *free]
 

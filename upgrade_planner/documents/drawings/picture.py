@@ -6,9 +6,9 @@ from attrs import frozen
 
 from upgrade_planner.comparison.wire_changes import Moved
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.documents.drawings.building import Draft, draft_of
-from upgrade_planner.documents.drawings.heights import LOOSE, Gaps, place_down
-from upgrade_planner.documents.drawings.lattice import Lattice, Side
+from upgrade_planner.documents.drawings.building import Sketch, draft_of
+from upgrade_planner.documents.drawings.heights import LOOSE, Clearances, place_down
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice
 from upgrade_planner.documents.drawings.lettering import nearest_grid
 from upgrade_planner.documents.drawings.lines import (
     ORDER,
@@ -18,14 +18,14 @@ from upgrade_planner.documents.drawings.lines import (
     old_end,
 )
 from upgrade_planner.documents.drawings.marks import Mark, shifted
-from upgrade_planner.documents.drawings.order import Order, orders
+from upgrade_planner.documents.drawings.order import Arrangement, orders
 from upgrade_planner.documents.drawings.placing import place_across
 from upgrade_planner.documents.drawings.routes import ends_of, route_of
 from upgrade_planner.documents.drawings.selection import Scene
 from upgrade_planner.documents.drawings.shapes.battery import Battery
 from upgrade_planner.documents.drawings.sifting import sifted
 from upgrade_planner.documents.drawings.tracks import Tally, place_tracks
-from upgrade_planner.documents.drawings.union import Line
+from upgrade_planner.documents.drawings.union import DrawnWire
 
 EDGE = 2.0
 """White round a picture, for thick lines and caps at its border. [mm]"""
@@ -63,7 +63,7 @@ class Picture:
     width: float
     height: float
     tally: Tally
-    draft: Draft
+    draft: Sketch
 
     @property
     def scene(self) -> Scene:
@@ -75,7 +75,7 @@ def picture_of(
     scene: Scene,
     *,
     steps: Mapping[str, str] | None = None,
-    gaps: Gaps = LOOSE,
+    gaps: Clearances = LOOSE,
     effort: Effort = Effort(),
     in_colours: bool = False,
 ) -> Picture:
@@ -108,7 +108,7 @@ def picture_of(
 # Laying out -------------------------------------------------------------------------------------
 
 
-def _laid_out(draft: Draft, gaps: Gaps, effort: Effort) -> Tally:
+def _laid_out(draft: Sketch, gaps: Clearances, effort: Effort) -> Tally:
     """The best few orders are finished; the finished picture decides."""
     lattice = draft.lattice
     candidates = _candidates(lattice, effort)
@@ -123,13 +123,13 @@ def _laid_out(draft: Draft, gaps: Gaps, effort: Effort) -> Tally:
     return tally
 
 
-def _candidates(lattice: Lattice, effort: Effort) -> list[Order]:
+def _candidates(lattice: Lattice, effort: Effort) -> list[Arrangement]:
     found = orders(lattice, effort.starts)
     better = [sifted(lattice, order) for order in found[: effort.sifted] if order.crossings]
     return sorted([*better, *found], key=lambda one: one.crossings)[: effort.finished]
 
 
-def _finished(draft: Draft, order: Order) -> Tally:
+def _finished(draft: Sketch, order: Arrangement) -> Tally:
     """Everything from left to right, and the levels of the channels."""
     lattice = draft.lattice
     order.apply(lattice)
@@ -141,7 +141,7 @@ def _finished(draft: Draft, order: Order) -> Tally:
     return place_tracks(lattice)
 
 
-def _battery_left(draft: Draft) -> None:
+def _battery_left(draft: Sketch) -> None:
     """Turns the picture round if the battery stands at the right."""
     lattice = draft.lattice
     head = next((f.node for f in draft.figures.values() if isinstance(f, Battery)), None)
@@ -151,7 +151,7 @@ def _battery_left(draft: Draft) -> None:
     for row in lattice.rows.values():
         row.reverse()
     for node in lattice.nodes.values():
-        for side in Side:
+        for side in Facing:
             node.pins[side].reverse()
             node.terminals[side].reverse()
 
@@ -167,10 +167,10 @@ def _measure_labels(lattice: Lattice) -> None:
                     pin.offset, pin.drop = number * node.width, node.height / 2
                 else:
                     pin.offset = nearest_grid(node.width / 2)
-                    pin.drop = 0.0 if side is Side.TOP else node.height
+                    pin.drop = 0.0 if side is Facing.TOP else node.height
 
 
-def _cost(draft: Draft, tally: Tally) -> float:
+def _cost(draft: Sketch, tally: Tally) -> float:
     lattice = draft.lattice
     sideways = sum(abs(piece.first.x - piece.second.x) for piece in lattice.pieces)
     size = (lattice.width() + lattice.height()) / 12
@@ -180,7 +180,7 @@ def _cost(draft: Draft, tally: Tally) -> float:
 # Drawing ----------------------------------------------------------------------------------------
 
 
-def _lines(draft: Draft, in_colours: bool) -> Iterator[Mark]:
+def _lines(draft: Sketch, in_colours: bool) -> Iterator[Mark]:
     lattice = draft.lattice
     for key in draft.labels:
         if key in draft.old_ends:
@@ -196,7 +196,7 @@ def _lines(draft: Draft, in_colours: bool) -> Iterator[Mark]:
             yield from by_action(route, line.action, _arrows(draft, line))
 
 
-def _arrows(draft: Draft, line: Line) -> tuple[bool, bool]:
+def _arrows(draft: Sketch, line: DrawnWire) -> tuple[bool, bool]:
     """Whether a moved conductor goes to the first and to the last end of its route."""
     if not isinstance(line.change, Moved):
         return False, False
@@ -207,7 +207,7 @@ def _arrows(draft: Draft, line: Line) -> tuple[bool, bool]:
     return first, last
 
 
-def _parts(draft: Draft) -> Iterator[Mark]:
+def _parts(draft: Sketch) -> Iterator[Mark]:
     for figure in draft.figures.values():
         yield from figure.marks()
     for key, label in draft.labels.items():

@@ -9,7 +9,7 @@ become straight and bends go.
 import itertools
 from collections.abc import Iterator, Mapping
 
-from upgrade_planner.documents.drawings.lattice import Lattice, Node, Piece, Sort
+from upgrade_planner.documents.drawings.lattice import Lattice, Node, NodeSort, Stretch
 from upgrade_planner.documents.drawings.lettering import GRID
 from upgrade_planner.documents.drawings.totals import Arc, least_total
 
@@ -26,19 +26,19 @@ _TURNED_BACK = 20.0
 
 def place_across(lattice: Lattice, rounds: int = ROUNDS) -> None:
     """Gives each node its left border."""
-    extra: Mapping[Piece, int] = {}
+    extra: Mapping[Stretch, int] = {}
     for _ in range(rounds):
         _place_once(lattice, extra)
         extra = {piece: _more_weight(piece) for piece in lattice.pieces}
 
 
-def _more_weight(piece: Piece) -> int:
+def _more_weight(piece: Stretch) -> int:
     first, second = piece.pins
     offset = _TURNED_BACK if first.side is second.side else abs(first.x - second.x)
     return max(1, round(_STRAIGHTENING / (offset + _NEARLY)))
 
 
-def _place_once(lattice: Lattice, extra: Mapping[Piece, int]) -> None:
+def _place_once(lattice: Lattice, extra: Mapping[Stretch, int]) -> None:
     arcs = [*_neighbours(lattice), Arc(_LEFT, _RIGHT, 0, _PICTURE_WEIGHT)]
     for number, piece in enumerate(lattice.pieces):
         weight = _weight(piece) + extra.get(piece, 0)
@@ -60,16 +60,16 @@ def _neighbours(lattice: Lattice) -> Iterator[Arc]:
 
 def _gap(left: Node, right: Node) -> float:
     sorts = {left.sort, right.sort}
-    if sorts == {Sort.PASSING}:
+    if sorts == {NodeSort.PASSING}:
         return 2 * WIRE_GAP
-    if Sort.PASSING in sorts:
+    if NodeSort.PASSING in sorts:
         return WIRE_GAP
-    return LABEL_GAP if sorts == {Sort.LABEL} else PART_GAP
+    return LABEL_GAP if sorts == {NodeSort.LABEL} else PART_GAP
 
 
-def _weight(piece: Piece) -> int:
+def _weight(piece: Stretch) -> int:
     """Pieces between labels are held straighter than those at parts."""
-    parts = sum(pin.node.sort is Sort.PART for pin in piece.pins)
+    parts = sum(pin.node.sort is NodeSort.PART for pin in piece.pins)
     return (4, 2, 1)[parts]
 
 

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.selection import Scene
-from upgrade_planner.documents.drawings.topics import downwards, steps_from_battery
-from upgrade_planner.documents.drawings.union import Line, Union
+from upgrade_planner.documents.drawings.topics import downwards, hops_from_battery
+from upgrade_planner.documents.drawings.union import DrawnWire, Union
 
 FAR = 99
 _WEAK = ("tachometer", "start bypass")
@@ -50,10 +50,10 @@ def _directions(scene: Scene) -> dict[str, set[str]]:
     return above
 
 
-def _surest_first(union: Union, lines: Iterable[Line]) -> list[Line]:
-    steps = steps_from_battery(union)
+def _surest_first(union: Union, lines: Iterable[DrawnWire]) -> list[DrawnWire]:
+    steps = hops_from_battery(union)
 
-    def key(line: Line) -> tuple[bool, bool, bool, int, str]:
+    def key(line: DrawnWire) -> tuple[bool, bool, bool, int, str]:
         circuit = line.wire.circuit
         start = steps.get(downwards(union, line)[0], FAR)
         return (

@@ -3,7 +3,7 @@
 import itertools
 from collections.abc import Sequence
 
-from upgrade_planner.documents.drawings.lattice import Lattice, Piece, Pin
+from upgrade_planner.documents.drawings.lattice import Lattice, Pin, Stretch
 from upgrade_planner.documents.drawings.marks import Point
 
 _SAME = 1e-6
@@ -23,7 +23,7 @@ def ends_of(lattice: Lattice, owner: str) -> tuple[Pin, Pin]:
     return chain[0].first, chain[-1].second
 
 
-def _points(piece: Piece) -> tuple[Point, ...]:
+def _points(piece: Stretch) -> tuple[Point, ...]:
     first, second = piece.pins
     if piece.level is None:
         return (first.x, first.y), (second.x, second.y)

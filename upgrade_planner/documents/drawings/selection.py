@@ -15,7 +15,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.documents.drawings.topics import GROUND, Topic
-from upgrade_planner.documents.drawings.union import GROUNDED, LIVE, End, Line, Union
+from upgrade_planner.documents.drawings.union import GROUNDED, LIVE, DrawnWire, End, Union
 
 CABLES = (GROUND, "battery cable")
 OTHER_SUBJECT = 3
@@ -29,7 +29,7 @@ _SHARED = (Family.JOINT, Family.PROTECTION, Family.STARTER_RELAY)
 class Flag:
     """A conductor that feeds a drawn part from elsewhere."""
 
-    line: Line
+    line: DrawnWire
     here: End
     there: End
 
@@ -47,7 +47,7 @@ class Scene:
 
     title: str
     union: Union
-    lines: tuple[Line, ...]
+    lines: tuple[DrawnWire, ...]
     flags: tuple[Flag, ...]
     roles: tuple[str, ...]
     concerned: frozenset[str]
@@ -117,7 +117,7 @@ class _Selecting:
         return self._concerned | drawn | left
 
     @property
-    def _others(self) -> Iterator[Line]:
+    def _others(self) -> Iterator[DrawnWire]:
         return (line for line in self._union.lines if line not in self._lines)
 
     def _family(self, role: str) -> Family:
@@ -126,12 +126,12 @@ class _Selecting:
     def _is_ground(self, role: str) -> bool:
         return self._family(role) is Family.GROUND_POINT
 
-    def _is_mine(self, line: Line) -> bool:
+    def _is_mine(self, line: DrawnWire) -> bool:
         return line.wire.circuit in self._topic.subject.circuits
 
     # Ways -----------------------------------------------------------------------------------
 
-    def _ways_from_battery(self) -> Iterator[Line]:
+    def _ways_from_battery(self) -> Iterator[DrawnWire]:
         """What stays, or belongs to the topic, of the cheapest ways to the parts concerned."""
         before = self._cheapest()
         for role in sorted(self._concerned):
@@ -141,11 +141,11 @@ class _Selecting:
                 if line.stays or line in self._lines:
                     yield line
 
-    def _cheapest(self) -> dict[str, tuple[str, Line]]:
+    def _cheapest(self) -> dict[str, tuple[str, DrawnWire]]:
         """For each part the one before it on the cheapest way from the battery, and the line."""
         joined = self._joined()
         cost = dict.fromkeys(self._batteries, 0)
-        before: dict[str, tuple[str, Line]] = {}
+        before: dict[str, tuple[str, DrawnWire]] = {}
         open_: list[tuple[int, str]] = [(0, role) for role in sorted(cost)]
         while open_:
             so_far, role = heappop(open_)
@@ -158,8 +158,8 @@ class _Selecting:
                     heappush(open_, (longer, other))
         return before
 
-    def _joined(self) -> dict[str, list[tuple[str, Line]]]:
-        joined: dict[str, list[tuple[str, Line]]] = {}
+    def _joined(self) -> dict[str, list[tuple[str, DrawnWire]]]:
+        joined: dict[str, list[tuple[str, DrawnWire]]] = {}
         for line in sorted(self._union.lines, key=lambda one: (not self._is_mine(one), one.key)):
             if not self._is_return(line):
                 first, second = line.roles
@@ -167,7 +167,7 @@ class _Selecting:
                 joined.setdefault(second, []).append((first, line))
         return joined
 
-    def _is_return(self, line: Line) -> bool:
+    def _is_return(self, line: DrawnWire) -> bool:
         return (
             line.wire.circuit == GROUND
             or any(self._is_ground(role) for role in line.roles)
@@ -179,7 +179,7 @@ class _Selecting:
 
     # What stays -----------------------------------------------------------------------------
 
-    def _place(self, line: Line, touched: set[str]) -> None:
+    def _place(self, line: DrawnWire, touched: set[str]) -> None:
         """A conductor that the topic does not change: a line, a flag, or only counted."""
         if not line.stays:
             if self._is_shared_feed(line, touched):
@@ -189,7 +189,7 @@ class _Selecting:
         elif self._feeds(line, touched):
             self._flags.append(Flag(line=line, here=line.end, there=line.start))
 
-    def _is_context(self, line: Line, touched: set[str]) -> bool:
+    def _is_context(self, line: DrawnWire, touched: set[str]) -> bool:
         inside = touched.issuperset(line.roles)
         cable = line.wire.circuit in CABLES
         if inside and (self._is_mine(line) or line.wire.circuit == GROUND):
@@ -198,24 +198,24 @@ class _Selecting:
             return True
         return line.wire.circuit == GROUND and bool(self._concerned.intersection(line.roles))
 
-    def _is_battery_return(self, line: Line) -> bool:
+    def _is_battery_return(self, line: DrawnWire) -> bool:
         batteries = [end for end in line.ends if self._family(end.role) is Family.BATTERY]
         return bool(batteries) and all(end.terminal != LIVE for end in batteries)
 
-    def _feeds(self, line: Line, touched: set[str]) -> bool:
+    def _feeds(self, line: DrawnWire, touched: set[str]) -> bool:
         start, end = line.roles
         if end not in touched or start in touched or self._is_ground(end):
             return False
         return "fuses" not in self._union.part(end).ratings
 
-    def _is_shared_feed(self, line: Line, touched: set[str]) -> bool:
+    def _is_shared_feed(self, line: DrawnWire, touched: set[str]) -> bool:
         start, end = line.roles
         if not line.is_in_target or line.wire.circuit == GROUND:
             return False
         shares = self._family(end) in _SHARED or self._union.part(end).can(Capability.KEY)
         return end in touched and start not in touched and shares
 
-    def _straps(self) -> Iterator[Line]:
+    def _straps(self) -> Iterator[DrawnWire]:
         """What joins drawn ground points."""
         touched = self._touched
         for line in self._others:
@@ -225,7 +225,7 @@ class _Selecting:
 
 
 def _uncounted(
-    union: Union, lines: Iterable[Line], flags: Iterable[Flag], roles: Iterable[str]
+    union: Union, lines: Iterable[DrawnWire], flags: Iterable[Flag], roles: Iterable[str]
 ) -> dict[End, int]:
     """How many conductors of each drawn terminal are neither lines nor flags."""
     shown = Counter(end for line in lines for end in dict.fromkeys(line.every_end))

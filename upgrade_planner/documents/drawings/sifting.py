@@ -9,13 +9,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from upgrade_planner.documents.drawings.crossings import alternating
-from upgrade_planner.documents.drawings.lattice import Lattice, Node, Side, Sort
-from upgrade_planner.documents.drawings.order import Order, Sorting
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort
+from upgrade_planner.documents.drawings.order import Arrangement, Sorting
 
 _ROUNDS = 4
 
 
-def sifted(lattice: Lattice, order: Order) -> Order:
+def sifted(lattice: Lattice, order: Arrangement) -> Arrangement:
     """The order that sifting makes of another one."""
     order.apply(lattice)
     _Sifting(lattice).sift()
@@ -38,7 +38,7 @@ class _Sifting:
             _blocks(lattice),
             key=lambda block: (sum(shares[node] for node in block) / len(block), block[0].id),
         )
-        self._ends: dict[int, list[tuple[Node, Side, Node, Side]]] = defaultdict(list)
+        self._ends: dict[int, list[tuple[Node, Facing, Node, Facing]]] = defaultdict(list)
         self._channels: dict[Node, set[int]] = defaultdict(set)
         for piece in lattice.pieces:
             first, second = piece.pins
@@ -105,8 +105,8 @@ class _Sifting:
         far = 4 * len(self._blocks)
         spans = []
         for first, first_side, second, second_side in self._ends[channel]:
-            one = self._at[first] if first_side is Side.BOTTOM else far - self._at[first]
-            two = self._at[second] if second_side is Side.BOTTOM else far - self._at[second]
+            one = self._at[first] if first_side is Facing.BOTTOM else far - self._at[first]
+            two = self._at[second] if second_side is Facing.BOTTOM else far - self._at[second]
             spans.append((one, two) if one < two else (two, one))
         spans.sort()
         return alternating(spans)
@@ -115,11 +115,11 @@ class _Sifting:
 def _blocks(lattice: Lattice) -> Iterator[tuple[Node, ...]]:
     """Each part, and each conductor or flag with its label and all that passes."""
     for node in lattice.nodes.values():
-        if node.sort is Sort.PART:
+        if node.sort is NodeSort.PART:
             yield (node,)
     for owner in sorted(lattice.chains):
         found = (pin.node for piece in lattice.chains[owner] for pin in piece.pins)
-        yield tuple(dict.fromkeys(node for node in found if node.sort is not Sort.PART))
+        yield tuple(dict.fromkeys(node for node in found if node.sort is not NodeSort.PART))
 
 
 def _first_name(block: tuple[Node, ...]) -> str:

@@ -13,14 +13,14 @@ from attrs import evolve, frozen
 
 from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.documents.drawings.union import Line, Union
+from upgrade_planner.documents.drawings.union import DrawnWire, Union
 
 GROUND = "ground"
 """Circuit of returns: they go with the parts that they serve."""
 
 
 @frozen(kw_only=True)
-class Subject:
+class CircuitGroup:
     """
     Circuits that are drawn together.
 
@@ -32,42 +32,42 @@ class Subject:
     title: str
     circuits: frozenset[str]
     from_battery: bool = False
-    finer: tuple["Subject", ...] = ()
+    finer: tuple["CircuitGroup", ...] = ()
 
 
-_STARTING = Subject(
+_STARTING = CircuitGroup(
     title="Battery, starting, main feed",
     circuits=frozenset({"battery cable", "starter cable", "start signal", "main feed"}),
     from_battery=True,
 )
-_FUSES = Subject(title="Key switch and fuses", circuits=frozenset({"distribution"}))
-_CHARGING = Subject(
+_FUSES = CircuitGroup(title="Key switch and fuses", circuits=frozenset({"distribution"}))
+_CHARGING = CircuitGroup(
     title="Charging and charge lamp",
     circuits=frozenset(
         {"charge output", "sensing", "charge lamp", "field", "field relay", "regulator supply"}
     ),
 )
-_FEEDING = Subject(
+_FEEDING = CircuitGroup(
     title="Battery, starting, main feed",
     circuits=_STARTING.circuits | _FUSES.circuits,
     from_battery=True,
     finer=(_STARTING, _FUSES),
 )
 SUBJECTS = (
-    Subject(
+    CircuitGroup(
         title="Battery, starting, charging, main feed",
         circuits=_FEEDING.circuits | _CHARGING.circuits,
         from_battery=True,
         finer=(_FEEDING, _CHARGING),
     ),
-    Subject(
+    CircuitGroup(
         title="Ignition",
         circuits=frozenset(
             {"ignition feed", "ignition primary", "start bypass", "tachometer", "trigger"}
         ),
     ),
 )
-OTHERS = Subject(title="Lamps and other loads", circuits=frozenset())
+OTHERS = CircuitGroup(title="Lamps and other loads", circuits=frozenset())
 """What no subject claims."""
 
 
@@ -82,8 +82,8 @@ class Topic:
         part: Counts the pictures of one title; 0 if there is one only.
     """
 
-    subject: Subject
-    lines: tuple[Line, ...]
+    subject: CircuitGroup
+    lines: tuple[DrawnWire, ...]
     roles: tuple[str, ...] = ()
     part: int = 0
 
@@ -124,7 +124,7 @@ def told_in_two(union: Union, topic: Topic) -> tuple[Topic, ...]:
 
 
 def _shared_out(
-    union: Union, lines: Iterable[Line], roles: Iterable[str], subjects: Sequence[Subject]
+    union: Union, lines: Iterable[DrawnWire], roles: Iterable[str], subjects: Sequence[CircuitGroup]
 ) -> tuple[Topic, ...]:
     by_line = [(_subject_of(union, line, subjects), line) for line in lines]
     by_role = [(_most_of(union, (role,), subjects), role) for role in roles]
@@ -139,11 +139,11 @@ def _shared_out(
     return tuple(topic for topic in found if topic.lines or topic.roles)
 
 
-def _claiming(circuit: str, subjects: Sequence[Subject]) -> Subject:
+def _claiming(circuit: str, subjects: Sequence[CircuitGroup]) -> CircuitGroup:
     return next((item for item in subjects if circuit in item.circuits), subjects[-1])
 
 
-def _subject_of(union: Union, line: Line, subjects: Sequence[Subject]) -> Subject:
+def _subject_of(union: Union, line: DrawnWire, subjects: Sequence[CircuitGroup]) -> CircuitGroup:
     if line.wire.circuit != GROUND:
         return _claiming(line.wire.circuit, subjects)
     served = [
@@ -154,7 +154,7 @@ def _subject_of(union: Union, line: Line, subjects: Sequence[Subject]) -> Subjec
     return _most_of(union, served, subjects) if served else subjects[0]
 
 
-def _most_of(union: Union, roles: Iterable[str], subjects: Sequence[Subject]) -> Subject:
+def _most_of(union: Union, roles: Iterable[str], subjects: Sequence[CircuitGroup]) -> CircuitGroup:
     """The subject of most conductors at some parts; the first of equals."""
     counts = Counter(
         subjects.index(_claiming(line.wire.circuit, subjects))
@@ -168,7 +168,7 @@ def _most_of(union: Union, roles: Iterable[str], subjects: Sequence[Subject]) ->
 
 def _pieces(union: Union, topic: Topic) -> tuple[Topic, ...]:
     """The topic by what hangs together over parts other than ground points."""
-    groups: list[tuple[set[str], list[Line]]] = []
+    groups: list[tuple[set[str], list[DrawnWire]]] = []
     for line in topic.lines:
         roles = {
             end.role for end in line.every_end if union.family(end.role) is not Family.GROUND_POINT
@@ -195,7 +195,7 @@ def _halves(union: Union, topic: Topic) -> tuple[Topic, ...]:
     """The half that is nearer to the battery, and the rest; each shows the studs between."""
     if len(topic.lines) < 2:
         return (topic,)
-    away = steps_from_battery(union)
+    away = hops_from_battery(union)
     ordered = sorted(
         topic.lines, key=lambda line: (min(away.get(role, 99) for role in line.roles), line.key)
     )
@@ -220,7 +220,7 @@ def numbered(topics: Iterable[Topic]) -> tuple[Topic, ...]:
     return tuple(found)
 
 
-def steps_from_battery(union: Union) -> dict[str, int]:
+def hops_from_battery(union: Union) -> dict[str, int]:
     """How many conductors lie between the battery and each part, along their own direction."""
     following: dict[str, list[str]] = {role: [] for role in union.parts}
     for line in union.lines:
@@ -245,7 +245,7 @@ _LEVELS = {
 """Machines that charge stand low in a picture, their regulators above them."""
 
 
-def downwards(union: Union, line: Line) -> tuple[str, str]:
+def downwards(union: Union, line: DrawnWire) -> tuple[str, str]:
     """The part that stands above a conductor and the one below: from supply to load."""
     above, below = line.roles
     levels = [_LEVELS.get(union.family(role), 0) for role in (above, below)]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
-from upgrade_planner.documents.drawings.lattice import Lattice, Piece, Side, Sort
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice, NodeSort, Stretch
 
 PITCH = 3.5
 """From one level to the next. [mm]"""
@@ -56,10 +56,10 @@ def place_tracks(lattice: Lattice) -> Tally:
     return Tally(crossings, overlaps, bends)
 
 
-Costs = dict[tuple[Piece, Piece], int]
+Costs = dict[tuple[Stretch, Stretch], int]
 
 
-def _ordered(bent: list[Piece]) -> tuple[list[Piece], Costs]:
+def _ordered(bent: list[Stretch]) -> tuple[list[Stretch], Costs]:
     """Pieces from the highest to the lowest, and what it costs to have one above another."""
     costs = {(a, b): _cost(a, b) for a in bent for b in bent if a is not b}
     order = sorted(bent, key=lambda piece: piece.span)
@@ -75,7 +75,7 @@ def _ordered(bent: list[Piece]) -> tuple[list[Piece], Costs]:
     return order, costs
 
 
-def _best_place(piece: Piece, rest: Sequence[Piece], here: int, costs: Costs) -> int:
+def _best_place(piece: Stretch, rest: Sequence[Stretch], here: int, costs: Costs) -> int:
     """Where a piece costs least; where it is, if no other place is better."""
     cost = sum(costs[piece, other] for other in rest)
     totals = [cost]
@@ -86,10 +86,10 @@ def _best_place(piece: Piece, rest: Sequence[Piece], here: int, costs: Costs) ->
     return best if totals[best] < totals[here] else here
 
 
-def _cost(above: Piece, below: Piece) -> int:
+def _cost(above: Stretch, below: Stretch) -> int:
     """Crossings if one lies above the other, and much for uprights that run into one another."""
-    downs = [pin.x for pin in above.pins if pin.side is Side.TOP]
-    ups = [pin.x for pin in below.pins if pin.side is Side.BOTTOM]
+    downs = [pin.x for pin in above.pins if pin.side is Facing.TOP]
+    ups = [pin.x for pin in below.pins if pin.side is Facing.BOTTOM]
     cost = sum(_hits(x, below.span) for x in downs) + sum(_hits(x, above.span) for x in ups)
     return cost + _RUN_INTO * sum(abs(x - other) < _NEAR for x in downs for other in ups)
 
@@ -101,7 +101,7 @@ def _hits(x: float, span: tuple[float, float]) -> int:
     return int(span[0] < x < span[1])
 
 
-def _pair_costs(ordered: Sequence[Piece], costs: Costs) -> list[int]:
+def _pair_costs(ordered: Sequence[Stretch], costs: Costs) -> list[int]:
     return [
         costs[above, below]
         for number, above in enumerate(ordered)
@@ -109,7 +109,7 @@ def _pair_costs(ordered: Sequence[Piece], costs: Costs) -> list[int]:
     ]
 
 
-def _set_levels(ordered: Sequence[Piece]) -> int:
+def _set_levels(ordered: Sequence[Stretch]) -> int:
     """The lowest level for each that keeps the order where pieces would touch; how many."""
     count = 0
     for number, piece in enumerate(ordered):
@@ -135,7 +135,7 @@ def _stack(lattice: Lattice, levels: dict[int, int]) -> None:
         nodes = lattice.rows.get(row, [])
         height = max((node.height for node in nodes), default=0.0)
         for node in nodes:
-            node.top = y if node.sort is Sort.PART else y + (height - node.height) / 2
+            node.top = y if node.sort is NodeSort.PART else y + (height - node.height) / 2
         y += height
     for piece in lattice.pieces:
         piece.y = above[piece.channel] + (piece.level or 0) * PITCH

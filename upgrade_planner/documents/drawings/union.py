@@ -46,7 +46,7 @@ class End:
 
 
 @frozen(kw_only=True, eq=False)
-class Line:
+class DrawnWire:
     """
     One conductor as drawn.
 
@@ -113,7 +113,7 @@ class Union:
     """Two configurations as one picture sees them."""
 
     comparison: Comparison
-    lines: tuple[Line, ...]
+    lines: tuple[DrawnWire, ...]
 
     @cached_property
     def parts(self) -> Mapping[str, PartChange]:
@@ -121,9 +121,9 @@ class Union:
         return self.comparison.part_by_role
 
     @cached_property
-    def lines_at(self) -> Mapping[str, tuple[Line, ...]]:
+    def lines_at(self) -> Mapping[str, tuple[DrawnWire, ...]]:
         """Lines by the parts at their ends, each once."""
-        found: dict[str, dict[str, Line]] = {role: {} for role in self.parts}
+        found: dict[str, dict[str, DrawnWire]] = {role: {} for role in self.parts}
         for line in self.lines:
             for end in line.every_end:
                 found[end.role][line.key] = line
@@ -200,13 +200,13 @@ def end_of(configuration: Configuration, ref: TerminalRef) -> End:
     return End(ref.role, LIVE if ref.terminal == live else GROUNDED)
 
 
-def _line(comparison: Comparison, change: WireChange) -> Line:
+def _line(comparison: Comparison, change: WireChange) -> DrawnWire:
     before, after = comparison.before, comparison.after
     configuration = after if isinstance(change, IntoTarget) else before
     start, end = (end_of(configuration, ref) for ref in change.wire.ends)
     key = line_key(change)
     if not isinstance(change, Moved):
-        return Line(key=key, change=change, start=start, end=end)
+        return DrawnWire(key=key, change=change, start=start, end=end)
     old = tuple(end_of(before, ref) for ref in change.before.ends)
     new = [
         drawn
@@ -214,4 +214,4 @@ def _line(comparison: Comparison, change: WireChange) -> Line:
         if drawn not in old or ref not in change.before.ends
     ]
     left = tuple(item for item in old if item not in (start, end))
-    return Line(key=key, change=change, start=start, end=end, left=left, reached=tuple(new))
+    return DrawnWire(key=key, change=change, start=start, end=end, left=left, reached=tuple(new))

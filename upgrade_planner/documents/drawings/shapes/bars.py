@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.configuration.kinds import Capability
-from upgrade_planner.documents.drawings.lattice import LANDING, Side
+from upgrade_planner.documents.drawings.lattice import LANDING, Facing
 from upgrade_planner.documents.drawings.lettering import NAME, nearest_grid, on_grid, wrapped
 from upgrade_planner.documents.drawings.marks import INK, Box, Disc, Mark, Text, ground_sign
 from upgrade_planner.documents.drawings.shapes.figure import Figure
@@ -90,7 +90,7 @@ class Ground(Figure):
             node.spread(pins, node.width / 2)
             for pin in pins:
                 pin.drop = 1.2
-            if side is Side.BOTTOM and pins:
+            if side is Facing.BOTTOM and pins:
                 node.height += 3
 
     def marks(self) -> Iterator[Mark]:

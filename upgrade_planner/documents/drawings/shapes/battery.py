@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.documents.drawings.lattice import LANDING, Pin, Side
+from upgrade_planner.documents.drawings.lattice import LANDING, Facing, Pin
 from upgrade_planner.documents.drawings.lettering import (
     LARGE,
     nearest_grid,
@@ -29,11 +29,11 @@ class Battery(Figure):
 
     @property
     def _grounds(self) -> list[Pin]:
-        return self.node.pins_of(Side.BOTTOM, GROUNDED)
+        return self.node.pins_of(Facing.BOTTOM, GROUNDED)
 
     @property
     def _lives(self) -> list[Pin]:
-        return self.node.pins_of(Side.BOTTOM, LIVE)
+        return self.node.pins_of(Facing.BOTTOM, LIVE)
 
     @property
     def _middle(self) -> float:
@@ -49,7 +49,7 @@ class Battery(Figure):
         """Grounded conductors below the symbol, live ones at the right."""
         node, lives = self.node, self._lives
         first = on_grid(self._words_left + self.words_width(self._lines, LARGE) + 3)
-        node.pins[Side.BOTTOM] = [*self._grounds, *lives]
+        node.pins[Facing.BOTTOM] = [*self._grounds, *lives]
         node.width = first + max(1, len(lives)) * LANDING - 2
         node.height = node.reach = HEIGHT
         node.spread(self._grounds, self._middle)

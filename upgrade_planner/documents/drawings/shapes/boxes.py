@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.documents.drawings.lattice import Side
+from upgrade_planner.documents.drawings.lattice import Facing
 from upgrade_planner.documents.drawings.lettering import LARGE, nearest_grid, on_grid, wrapped
 from upgrade_planner.documents.drawings.marks import (
     PAPER,
@@ -32,13 +32,13 @@ class BoxedPart(Figure):
 
     @property
     def _lines(self) -> tuple[str, ...]:
-        room = max(self._strip(side) for side in Side) - self._sign_room - 6
+        room = max(self._strip(side) for side in Facing) - self._sign_room - 6
         return wrapped(self.name, max(_LEAST_NAME, room), LARGE, bold=True)
 
-    def _strip(self, side: Side) -> float:
+    def _strip(self, side: Facing) -> float:
         return sum(self.slot(side, name) for name in self._shown(side))
 
-    def _shown(self, side: Side) -> list[str]:
+    def _shown(self, side: Facing) -> list[str]:
         return self.node.terminals[side]
 
     @property
@@ -47,29 +47,29 @@ class BoxedPart(Figure):
         least = 10.0 if self._sign_room > 1 else 5.0
         return max(least, self.words_height(self._lines, _PITCH)) + 1
 
-    def _strip_height(self, side: Side) -> float:
+    def _strip_height(self, side: Facing) -> float:
         return STRIP if self._shown(side) else 0.0
 
     def measure(self) -> None:
         """As wide as its fuller row, or its sign and name."""
         node = self.node
         words = self._sign_room + self.words_width(self._lines, LARGE) + 5
-        strips = {side: self._strip(side) for side in Side}
+        strips = {side: self._strip(side) for side in Facing}
         node.width = on_grid(max(*strips.values(), words) + 1)
-        node.reach = self.body + sum(self._strip_height(side) for side in Side)
+        node.reach = self.body + sum(self._strip_height(side) for side in Facing)
         has_case = any(
-            self.is_case(name) and not node.pins_of(Side.BOTTOM, name)
-            for name in self._shown(Side.BOTTOM)
+            self.is_case(name) and not node.pins_of(Facing.BOTTOM, name)
+            for name in self._shown(Facing.BOTTOM)
         )
         node.height = node.reach + (_CASE_ROOM if has_case else 0.0)
-        for side in Side:
+        for side in Facing:
             for name in self._shown(side):
                 pins = node.pins_of(side, name)
                 node.spread(pins, self._offset(side, name))
                 for pin in pins:
-                    pin.drop = 0.0 if side is Side.TOP else node.reach
+                    pin.drop = 0.0 if side is Facing.TOP else node.reach
 
-    def _offset(self, side: Side, terminal: str) -> float:
+    def _offset(self, side: Facing, terminal: str) -> float:
         """Middle of a terminal from the left border; the row stands in the middle of the box."""
         at = (self.node.width - self._strip(side)) / 2
         for name in self._shown(side):
@@ -79,7 +79,7 @@ class BoxedPart(Figure):
             at += room
         return at
 
-    def terminal_x(self, side: Side, terminal: str) -> float:
+    def terminal_x(self, side: Facing, terminal: str) -> float:
         """Where a terminal lies. [mm]"""
         return self.node.left + self._offset(side, terminal)
 
@@ -96,7 +96,7 @@ class BoxedPart(Figure):
             dashes=dashes,
             sort="part",
         )
-        middle = node.top + self._strip_height(Side.TOP) + self.body / 2
+        middle = node.top + self._strip_height(Facing.TOP) + self.body / 2
         if self.goes:
             bottom = node.top + node.reach
             yield line(((node.left, bottom), (node.left + node.width, node.top)), 0.3)
@@ -104,7 +104,7 @@ class BoxedPart(Figure):
         if sign is not None:
             yield from sign(Spot(node.left + 6.5, middle, width, dashes))
         yield from self._name(middle)
-        for side in Side:
+        for side in Facing:
             for name in self._shown(side):
                 yield from self._terminal(side, name)
 
@@ -122,13 +122,13 @@ class BoxedPart(Figure):
             )
         yield from self.words(x, top + 2.7, self._lines, LARGE, _PITCH)
 
-    def _terminal(self, side: Side, name: str) -> Iterator[Mark]:
+    def _terminal(self, side: Facing, name: str) -> Iterator[Mark]:
         x = self.terminal_x(side, name)
-        y = self.node.top if side is Side.TOP else self.node.top + self.node.reach
+        y = self.node.top if side is Facing.TOP else self.node.top + self.node.reach
         if self.is_case(name) and not self.node.pins_of(side, name):
             yield from ground_sign(x, y)
         else:
             yield from self.ring(side, name, y)
-        base = y + 3.6 if side is Side.TOP else y - 1.5
+        base = y + 3.6 if side is Facing.TOP else y - 1.5
         text = Text(x=x, y=base, text=self.label(name), bold=self.is_new(name), anchor="middle")
         yield from self.lettered(text, name)

@@ -15,7 +15,7 @@ from upgrade_planner.comparison.part_changes import (
     PartTakenOut,
 )
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.documents.drawings.lattice import LANDING, Node, Side
+from upgrade_planner.documents.drawings.lattice import LANDING, Facing, Node
 from upgrade_planner.documents.drawings.lettering import SMALL, tag_width, widest, width_of
 from upgrade_planner.documents.drawings.marks import (
     DASHED,
@@ -138,7 +138,7 @@ class Figure(ABC):
         """True for the housing itself."""
         return self.scene.union.is_case(End(self.node.id, terminal))
 
-    def ring(self, side: Side, terminal: str, y: float) -> Iterator[Mark]:
+    def ring(self, side: Facing, terminal: str, y: float) -> Iterator[Mark]:
         """The ring of a terminal, wide enough for all conductors that land on it."""
         pins = self.node.pins_of(side, terminal)
         if len(pins) > 1:
@@ -158,7 +158,7 @@ class Figure(ABC):
         dashes = "0.7 0.5" if self.is_lost(terminal) else ""
         yield Disc(x=x, y=y, radius=RING, line=width, dashes=dashes, sort="ring")
 
-    def terminal_x(self, side: Side, terminal: str) -> float:
+    def terminal_x(self, side: Facing, terminal: str) -> float:
         """Where a terminal without conductors lies. [mm]"""
         return self.node.left
 
@@ -186,7 +186,7 @@ class Figure(ABC):
         for number, text in enumerate(lines):
             yield Text(x=x, y=y + number * pitch, text=text, points=points, bold=True)
 
-    def slot(self, side: Side, terminal: str) -> float:
+    def slot(self, side: Facing, terminal: str) -> float:
         """Room that a terminal needs beside others. [mm]"""
         landings = (self.node.landings(side, terminal) - 1) * LANDING + 4.5
         return max(landings, width_of(self.label(terminal), SMALL) + 2.2)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.documents.drawings.lattice import LANDING, Side
+from upgrade_planner.documents.drawings.lattice import LANDING, Facing
 from upgrade_planner.documents.drawings.lettering import (
     NAME,
     SMALL,
@@ -33,8 +33,8 @@ class Upright(Figure):
         return max(2 * HALF, self.words_height(self._lines, _PITCH))
 
     @property
-    def _ends(self) -> list[tuple[Side, str]]:
-        return [(side, name) for side in Side for name in self.node.terminals[side]]
+    def _ends(self) -> list[tuple[Facing, str]]:
+        return [(side, name) for side in Facing for name in self.node.terminals[side]]
 
     @property
     def _middle(self) -> float:
@@ -55,15 +55,15 @@ class Upright(Figure):
         words = middle + 5.5 + self.words_width(self._lines, NAME)
         node.width = on_grid(max(2 * middle, words, middle + 2.5 + max(beside, default=0)) + 0.5)
         node.height = node.reach = self._body + 2 * LEAD
-        below = node.terminals[Side.BOTTOM]
+        below = node.terminals[Facing.BOTTOM]
         if not below:
             node.height = node.reach = node.height - 3
         elif self.is_case(below[0]):
             node.height += 3.5
-        for side in Side:
+        for side in Facing:
             node.spread(node.pins[side], middle)
             for pin in node.pins[side]:
-                pin.drop = 0.0 if side is Side.TOP else node.reach
+                pin.drop = 0.0 if side is Facing.TOP else node.reach
 
     def marks(self) -> Iterator[Mark]:
         """Leads, sign, rings, labels, name."""
@@ -71,7 +71,7 @@ class Upright(Figure):
         x = nearest_grid(node.left + self._middle)
         y = node.top + LEAD + self._body / 2
         yield wire_down(x, node.top, y - HALF)
-        if node.terminals[Side.BOTTOM]:
+        if node.terminals[Facing.BOTTOM]:
             yield wire_down(x, y + HALF, node.top + node.reach)
         sign = upright_sign(self.part)
         if sign is not None:
@@ -83,17 +83,17 @@ class Upright(Figure):
         top = y - self.words_height(self._lines, _PITCH) / 2
         yield from self.words(x + 5.2, top + 2.6, self._lines, NAME, _PITCH)
 
-    def _terminal(self, side: Side, name: str, x: float) -> Iterator[Mark]:
+    def _terminal(self, side: Facing, name: str, x: float) -> Iterator[Mark]:
         node = self.node
-        y = node.top if side is Side.TOP else node.top + node.reach
+        y = node.top if side is Facing.TOP else node.top + node.reach
         if self.is_case(name) and not node.pins_of(side, name):
             yield from ground_sign(x, y - 3)
             yield Text(x=x + 3.2, y=y + 1.2, text=self.label(name))
             return
         yield from self.ring(side, name, y)
-        base = y + 3.6 if side is Side.TOP else y - 1.6
+        base = y + 3.6 if side is Facing.TOP else y - 1.6
         yield from self.lettered(Text(x=x + 1.4, y=base, text=self.label(name)), name)
 
-    def terminal_x(self, side: Side, terminal: str) -> float:
+    def terminal_x(self, side: Facing, terminal: str) -> float:
         """Both terminals lie on the axis."""
         return nearest_grid(self.node.left + self._middle)
