@@ -56,7 +56,7 @@ STILL = {
     "planning/facts.py": 4,
     "planning/ignition_facts.py": 1,
     "kit/matching.py": 4,
-    "kit/terminals.py": 4,
+    "configuration/values/barrels.py": 4,
 }
 """How many places each module still has; only ever made smaller."""
 

@@ -91,6 +91,7 @@ class TestPlans:
         table = shipped_labour_table()
         times = table.operations
         made = [op for op in plan.operations if isinstance(op, AttachEnd) and op.remade]
+        assert made
         spaces = {places[op.place].space for op in made}
         assert {"engine", "cabin"} <= spaces
         for op in made:

@@ -19,11 +19,11 @@ from upgrade_planner.kit.materials import consumption, cut_length_m, gives_back,
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import (
     AdjustPart,
-    AttachEnd,
     CapWire,
     FitPart,
     RemovePart,
     RunWire,
+    ends_joined,
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
@@ -101,14 +101,17 @@ def assert_cable(plan):
 
 def assert_ends(plan):
     after, used = plan.comparison.after, all_of(plan)
-    ends = [op for op in plan.operations if isinstance(op, AttachEnd) and op.remade]
-    joints = {op.id: joint_of(op, after) for op in ends}
-    splices = {op.end.role for op in ends if joints[op.id] is Joint.SPLICE}
-    plain = [op for op in ends if joints[op.id] is not Joint.SPLICE]
+    made = [(op.id, one) for op in plan.operations for one in ends_joined(op) if one.remade]
+    splices = {one.end.role for _, one in made if joint_of(one, after) is Joint.SPLICE}
+    plain = [(at, one) for at, one in made if joint_of(one, after) is not Joint.SPLICE]
     assert count(used, "crimp splice") == len(splices)
-    assert count(used, *MADE_ENDS) == len(plain)
-    for operation in plain:
-        assert count(consumption(plan)[operation.id], *MADE_ENDS) == 1
+    shared = 0
+    for at, one in plain:
+        found = consumption(plan)[at]
+        held = [m for m in found if m.article.sort in MADE_ENDS and one.wire.id in m.wires]
+        assert count(held, *MADE_ENDS) == 1
+        shared += len(held[0].wires) - 1
+    assert count(used, *MADE_ENDS) == len(plain) - shared / 2
     laid = [op.wire for op in plan.operations if isinstance(op, RunWire) and not op.from_bag]
     cavities = sum(len(after.runs[wire.id].connectors) for wire in laid)
     assert count(used, "connector pin") == count(used, "connector socket") == cavities

@@ -1,20 +1,22 @@
 """Sleeves, rings, barrels and bundles by their diameters, against published sizes and geometry."""
 
 from math import pi, sin
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
 from upgrade_planner.configuration.model import Connection, Joint
 from upgrade_planner.configuration.structuring.connections import SIZES
-from upgrade_planner.configuration.values.sizes import SYSTEMS, parse_wire_size, sizes_in
+from upgrade_planner.configuration.values.barrels import barrel_for, splice_barrel_for
+from upgrade_planner.configuration.values.sizes import SAE, SYSTEMS, parse_wire_size, sizes_in
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit import diameters, ends
 from upgrade_planner.kit.allowances import COLOURED_BARREL_MM
 from upgrade_planner.kit.articles import Article, article, shelves, sorts
-from upgrade_planner.kit.terminals import barrel_for, splice_barrel_for
 
 ALL_SIZES = [size for system in SYSTEMS for size in sizes_in(system)]
 some_sizes = st.lists(st.sampled_from(ALL_SIZES), min_size=1, max_size=8)
@@ -204,7 +206,9 @@ class TestArticles:
 
     def test_terminal_words_name_the_cables_of_a_splice(self):
         sizes = [parse_wire_size("12 SAE"), parse_wire_size("16 SAE")]
-        made = ends.terminal_article(Connection(Joint.SPLICE), sizes[0], sizes)
+        wires = tuple(SimpleNamespace(size=size) for size in sizes)
+        fitting = EndFitting(fastening=Fastening.BARREL, wires=wires, is_new=True)
+        made = ends.fitting_article(fitting, Connection(Joint.SPLICE), SAE)
         assert isinstance(made, Article)
         assert words_of(made) == "Crimp splice, 4–6 mm² in all"
 

@@ -13,7 +13,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.electrical.sizing import load_sized
-from upgrade_planner.planning.operations import AttachEnd, DetachEnd, Phase, Procedure
+from upgrade_planner.planning.operations import Phase, Procedure, ends_joined, ends_taken_off
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
 
@@ -28,11 +28,13 @@ def plan_of(before, after):
 
 def lines(plan, phase):
     """What is done in a phase: the wire and terminal of a joint, the name of a standing step."""
-    return [
-        op.id.removeprefix("procedure:") if isinstance(op, Procedure) else f"{op.wire.id} {op.end}"
-        for op in plan.operations
-        if op.phase is phase and isinstance(op, AttachEnd | DetachEnd | Procedure)
-    ]
+    done = []
+    for op in plan.operations:
+        if op.phase is phase and isinstance(op, Procedure):
+            done.append(op.id.removeprefix("procedure:"))
+        elif op.phase is phase:
+            done += [f"{o.wire.id} {o.end}" for o in (*ends_taken_off(op), *ends_joined(op))]
+    return done
 
 
 class TestPairInSeries:
@@ -89,8 +91,8 @@ class TestSingleBattery:
         plan = plan_of("van_original_resistance", "van_upgraded")
         lamp = next(op for op in plan.operations if op.id == "procedure:test-lamp")
         assert "its loose cable ends, together" in procedure_words(lamp, "metric").instruction
-        last = [op for op in plan.operations if isinstance(op, AttachEnd)][-2:]
-        assert {op.end for op in last} == {TerminalRef("battery", "negative")}
+        last = [one for op in plan.operations for one in ends_joined(op)][-2:]
+        assert {one.end for one in last} == {TerminalRef("battery", "negative")}
 
 
 @pytest.mark.parametrize("target", ["trigger", "pump_cut_off", "boot_battery", "alternator"])

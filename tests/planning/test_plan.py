@@ -6,7 +6,7 @@ from pair_facts import planned
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.standing import procedure_words, reading_words
-from upgrade_planner.planning.operations import Procedure
+from upgrade_planner.planning.operations import Procedure, ends_joined, ends_taken_off
 
 
 @pytest.fixture
@@ -16,7 +16,11 @@ def plan():
 
 @pytest.fixture
 def at(plan):
-    return {op.id: i for i, op in enumerate(plan.operations)}
+    """Where each operation stands, by its id and by the wire ends that it joins or takes off."""
+    found = {op.id: i for i, op in enumerate(plan.operations)}
+    for i, op in enumerate(plan.operations):
+        found |= {one.id: i for one in (*ends_taken_off(op), *ends_joined(op))}
+    return found
 
 
 def test_grounded_cables_come_off_before_anything_else_is_touched(plan, at):

@@ -25,6 +25,7 @@ from upgrade_planner.planning.operations import (
     RunWire,
     Side,
     UncapWire,
+    ends_joined,
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import ConductorState, ImpossibleStep, VehicleState
@@ -92,7 +93,7 @@ class TestGenerated:
     def test_the_grounded_post_is_joined_last(self, pair):
         way = way_back(plan_upgrade(*pair))
         grounded = pair[0].vehicle.ground
-        joined = [op for op in way.plan.operations if isinstance(op, AttachEnd)]
+        joined = [one for op in way.plan.operations for one in ends_joined(op)]
         at_post = [op for op in joined if str(op.end) == f"battery.{grounded}"]
         assert joined[len(joined) - len(at_post) :] == at_post
 
@@ -142,17 +143,21 @@ class TestVan:
         operations = reversible.plan.operations
         uncap = next(op for op in operations if op.id == "uncap-wire:ignition-resistance")
         ends = [
-            op for op in operations if isinstance(op, AttachEnd) and op.conductor == uncap.conductor
+            (index, one)
+            for index, op in enumerate(operations)
+            for one in ends_joined(op)
+            if one.conductor == uncap.conductor
         ]
         assert len(ends) == 2
-        assert all(end.remade for end in ends)
-        assert all(operations.index(end) > operations.index(uncap) for end in ends)
+        assert all(end.remade for _, end in ends)
+        assert all(index > operations.index(uncap) for index, _ in ends)
 
     def test_a_wire_from_the_bag_keeps_its_terminals_except_in_a_splice(self, reversible):
         remade = {
-            (op.wire.id, op.end.role): op.remade
+            (one.wire.id, one.end.role): one.remade
             for op in reversible.plan.operations
-            if isinstance(op, AttachEnd) and op.conductor.side is Side.NEW
+            for one in ends_joined(op)
+            if one.conductor.side is Side.NEW
         }
         assert remade["charge-output", "alternator"] is False
         assert remade["main-feed", "link_joint"] is True

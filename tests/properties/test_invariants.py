@@ -16,6 +16,8 @@ from upgrade_planner.planning.operations import (
     AttachEnd,
     CapWire,
     DetachEnd,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.plan import plan_upgrade
 
@@ -63,7 +65,7 @@ class TestGenerated:
     @settings(max_examples=60)
     def test_battery_ground_is_off_first_and_on_last(self, pair):
         plan = plan_upgrade(*pair)
-        moves = [op for op in plan.operations if isinstance(op, AttachEnd | DetachEnd)]
+        moves = [one for op in plan.operations for one in (*ends_taken_off(op), *ends_joined(op))]
         old, new = (
             TerminalRef("battery", one.vehicle.ground)
             for one in (plan.comparison.before, plan.comparison.after)

@@ -4,7 +4,7 @@ from carrying_out import carried_out
 
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.planning.operations import AttachEnd, DetachEnd, Side
+from upgrade_planner.planning.operations import Side, ends_joined, ends_taken_off
 
 
 def assert_first_current_through_lamp(plan):
@@ -21,7 +21,7 @@ def assert_first_current_through_lamp(plan):
     grounded = {(w.id, end) for w in after.wires for end in w.ends if end in posts}
     assert missing <= grounded
     assert missing == {(name, end) for name, end in grounded if not _links(name, posts, after)}
-    last = [op for op in operations[lamp:] if isinstance(op, AttachEnd)]
+    last = [one for op in operations[lamp:] for one in ends_joined(op)]
     assert {(op.wire.id, op.end) for op in last} == missing
     if missing:
         assert operations[lamp].place in {after.component(end.role).place for _, end in missing}
@@ -34,9 +34,13 @@ def _assert_made_safe(plan, lamp):
     posts = grounded_ends(before)
     grounded = {(w.id, end) for w in before.wires for end in w.ends if end in posts}
     first = {(name, end) for name, end in grounded if not _links(name, posts, before)}
-    moves = [op for op in plan.operations if isinstance(op, AttachEnd | DetachEnd)]
-    assert {(op.wire.id, op.end) for op in moves[: len(first)]} == first
-    safe = plan.operations.index(moves[len(first) - 1]) + 1 if first else 0
+    moves = [
+        (index, one)
+        for index, op in enumerate(plan.operations)
+        for one in (*ends_taken_off(op), *ends_joined(op))
+    ]
+    assert {(one.wire.id, one.end) for _, one in moves[: len(first)]} == first
+    safe = moves[len(first) - 1][0] + 1 if first else 0
     batteries = {p.role for c in (before, after) for p in c.components if p.kind == "battery"}
     state = carried_out(before, after, plan.operations[:safe], plan.comparison.spares)
     for operation in plan.operations[safe:lamp]:

@@ -4,7 +4,7 @@ from carrying_out import carried_out
 
 from upgrade_planner.comparison.reuse import shortfalls
 from upgrade_planner.comparison.wire_changes import Disposition
-from upgrade_planner.planning.operations import AttachEnd, Phase, Procedure, Side
+from upgrade_planner.planning.operations import Phase, Procedure, Side, ends_joined
 from upgrade_planner.planning.simulation import state_of
 
 
@@ -44,9 +44,10 @@ def assert_ordered(plan):
     assert phases == sorted(phases)
     state = state_of(plan.comparison.before, plan.comparison.after)
     battery = {
-        op.conductor
+        one.conductor
         for op in plan.operations
-        if isinstance(op, AttachEnd) and op.phase is Phase.RECONNECT
+        if op.phase is Phase.RECONNECT
+        for one in ends_joined(op)
     }
     for operation in plan.operations:
         state.carry_out(operation)

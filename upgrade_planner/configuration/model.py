@@ -50,15 +50,18 @@ class Connection:
     The hardware of a terminal: `stud M6`, `blade 6.3 mm`, `post positive`, `splice`, `case`.
 
     `case` means the part is joined to engine, body or frame by its own mounting, without a wire.
+    `double blade 6.3 mm` has two blades side by side.
     """
 
     joint: Joint
     size: str = ""
+    is_double: bool = False
 
     @property
     def label(self) -> str:
         """As printed: joint and size."""
-        return f"{self.joint} {self.size}".strip().replace(" ", "\N{NO-BREAK SPACE}")
+        words = ("double" if self.is_double else "", self.joint, self.size)
+        return " ".join(filter(None, words)).replace(" ", "\N{NO-BREAK SPACE}")
 
 
 @frozen(kw_only=True)

@@ -126,6 +126,21 @@ def _cable(wire: Wire, end: TerminalRef, posts: Posts) -> Cable:
     return Cable.LIVE if end in posts.live and far not in posts else Cable.LINK
 
 
+def second_returns(configuration: Configuration) -> frozenset[str]:
+    """
+    Ids of the wires at the grounded posts that lead to a part which has a ground of its own.
+
+    With the main ground off or loose the whole vehicle, its starter too, draws through such a part.
+    """
+    found = set()
+    for (wire_id, post), cable in cables_of(configuration).items():
+        far = configuration.wire_by_id[wire_id].other_end(post)
+        ground = configuration.component(far.role).return_terminal
+        if cable is Cable.GROUNDED and ground not in (None, far.terminal):
+            found.add(wire_id)
+    return frozenset(found)
+
+
 def emf_of(configuration: Configuration) -> float:
     """Voltage of the string without load. [V]"""
     strings = strings_of(configuration)

@@ -7,6 +7,7 @@ from math import ceil, pi, sqrt
 from attrs import frozen
 
 from upgrade_planner.configuration.files.own_data import data_rows
+from upgrade_planner.configuration.values.barrels import colour_of_barrel
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.heat_balance import (
     STRAND_FILL_RATIO,
@@ -21,7 +22,6 @@ from upgrade_planner.kit.allowances import (
     TAPE_OVERLAP,
     TAPE_WIDTH_MM,
 )
-from upgrade_planner.kit.terminals import colour_of_barrel
 
 MM_PER_INCH = 25.4
 

@@ -1,10 +1,17 @@
 """Terminals, seals and sleeves of made ends, of connectors passed and of capped wires."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
+from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
 from upgrade_planner.configuration.model import Component, Connection, Joint, Wire
-from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.configuration.values.barrels import (
+    barrel_for,
+    plain_barrel_for,
+    shared_barrel_for,
+    splice_barrel_for,
+)
+from upgrade_planner.configuration.values.sizes import METRIC, SAE, WireSize
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
     COMPOUND_ML,
@@ -28,51 +35,77 @@ from upgrade_planner.kit.diameters import (
     splice_outside_mm,
 )
 from upgrade_planner.kit.prices.money import rounded_up
-from upgrade_planner.kit.terminals import barrel_for, splice_barrel_for
 
 DRY_SPACES = ("cabin",)
 """Spaces where no water gets at joints. Source: our assumption."""
 
-_IN_CAVITY = (Joint.CAVITY,)  # a sleeve would not let the terminal lock
+
+_BOLT = {METRIC: "M8", SAE: "5/16 in"}
+"""Bolt of a battery clamp by the vehicle's sizes. Source: our assumption, common clamps."""
 
 
-def terminal_article(connection: Connection, size: WireSize, joined: Iterable[WireSize]) -> Article:
+def fitting_article(fitting: EndFitting, connection: Connection, size_system: str) -> Article:
     """
-    The terminal that joins a cable to that hardware.
+    The article that fastens wires to a terminal of that hardware.
 
     Args:
+        fitting: What is made, with its wires.
         connection: Joint and its size.
-        size: Size of the cable.
-        joined: Sizes of all cables of a splice, which one barrel holds together.
+        size_system: In which the vehicle's bolts are.
     """
-    barrel = barrel_for(size)
-    match connection.joint:
-        case Joint.STUD | Joint.SCREW | Joint.CASE:
+    sizes = [wire.size for wire in fitting.wires]
+    barrel = _barrel(sizes)
+    match fitting.fastening:
+        case Fastening.RING:
             return article("ring terminal", stud=connection.size, barrel=barrel)
-        case Joint.BLADE | Joint.CAVITY:
+        case Fastening.BOLT_RING:
+            bolt = _BOLT.get(size_system, _BOLT[SAE])
+            return article("ring terminal", stud=bolt, barrel=barrel)
+        case Fastening.RECEPTACLE | Fastening.CONTACT:
             return article("blade receptacle", blade=connection.size, barrel=barrel)
-        case Joint.BULLET:
+        case Fastening.BULLET:
             return article("bullet", bullet=connection.size, barrel=barrel)
-        case Joint.POST:
-            return article("battery clamp", post=connection.size, barrel=barrel)
-    return article("crimp splice", barrel=splice_barrel_for([*joined] or [size]))
+        case Fastening.CLAMP:
+            plain = plain_barrel_for(sizes[0])
+            return article("battery clamp", post=connection.size, barrel=plain)
+    return article("crimp splice", barrel=splice_barrel_for(sizes))
 
 
-def made_end(wire: Wire, connection: Connection, space: str) -> Iterator[Material]:
-    """Terminal, sleeve and compound of one made end that is no splice."""
-    yield _each(terminal_article(connection, wire.size, ()), 1, wire.id)
-    if connection.joint not in _IN_CAVITY:
-        length = SHRUNK_LARGE_M if wire.size.area_mm2 > SMALL_CABLE_MM2 else SHRUNK_SMALL_M
-        yield shrink_pieces(end_shrink(wire.size), length, 1, wire.id)
+def _barrel(sizes: Sequence[WireSize]) -> str:
+    if len(sizes) == 1:
+        return barrel_for(sizes[0])
+    return shared_barrel_for(sizes) or splice_barrel_for(sizes)
+
+
+def made_fitting(
+    fitting: EndFitting, connection: Connection, space: str, size_system: str
+) -> Iterator[Material]:
+    """Terminal, sleeve and compound of one fitting that is made."""
+    wires = tuple(sorted(wire.id for wire in fitting.wires))
+    sizes = [wire.size for wire in fitting.wires]
+    yield _each(fitting_article(fitting, connection, size_system), 1, *wires)
+    if fitting.fastening is Fastening.BARREL:
+        yield shrink_pieces(splice_shrink(sizes), SHRUNK_SPLICE_M, 1, *wires)
+    elif fitting.fastening is not Fastening.CONTACT:  # a sleeve would not let it lock
+        length = SHRUNK_LARGE_M if sizes[0].area_mm2 > SMALL_CABLE_MM2 else SHRUNK_SMALL_M
+        yield shrink_pieces(_fitting_shrink(sizes), length, 1, *wires)
         if space not in DRY_SPACES:
-            yield _compound(connection.joint, wire.id)
+            yield _compound(fitting.fastening, *wires)
 
 
-def splice(sizes: Iterable[WireSize], wire_id: str) -> Iterator[Material]:
-    """Barrel and sleeve of one splice, for all its cables."""
-    joined = tuple(sizes)
-    yield _each(article("crimp splice", barrel=splice_barrel_for(joined)), 1, wire_id)
-    yield shrink_pieces(splice_shrink(joined), SHRUNK_SPLICE_M, 1, wire_id)
+def _fitting_shrink(sizes: Sequence[WireSize]) -> Shrink:
+    if len(sizes) == 1:
+        return end_shrink(sizes[0])
+    bundle_mm = bundle_diameter_mm(sizes)
+    return _shrink(max(splice_outside_mm(sizes), bundle_mm), bundle_mm)
+
+
+def adapters(connection: Connection, count: int, wires: tuple[str, ...]) -> Iterator[Material]:
+    """What makes room on a terminal that takes one fitting only."""
+    if count:
+        name = "double-blade adapter" if connection.joint is Joint.BLADE else "bullet sleeve"
+        trait = "blade" if connection.joint is Joint.BLADE else "bullet"
+        yield _each(article(name, **{trait: connection.size}), count, *wires)
 
 
 def connector_passed(wire: Wire, connector: Component, space: str) -> Iterator[Material]:
@@ -120,21 +153,21 @@ def _shrink(over_mm: float, grips_mm: float) -> Shrink:
     return found
 
 
-def shrink_pieces(shrink: Shrink, shrunk_m: Decimal, count: int, what_for: str) -> Material:
+def shrink_pieces(shrink: Shrink, shrunk_m: Decimal, count: int, *what_for: str) -> Material:
     """Pieces of sleeve, longer than wanted by what shrinking takes off their length."""
     piece = rounded_up(shrunk_m / (1 - LENGTH_LOSS), SLEEVE_STEP_M)
     return Material(
         article=article("heat-shrink", bore=shrink.bore),
         quantity=count * piece,
-        wires=(what_for,),
+        wires=what_for,
         pieces=(piece,) * count,
     )
 
 
-def _compound(joint: Joint, what_for: str) -> Material:
-    amount = COMPOUND_POST_ML if joint is Joint.POST else COMPOUND_ML
-    return Material(article=article("compound"), quantity=amount, wires=(what_for,))
+def _compound(fastening: Fastening, *what_for: str) -> Material:
+    amount = COMPOUND_POST_ML if fastening is Fastening.CLAMP else COMPOUND_ML
+    return Material(article=article("compound"), quantity=amount, wires=what_for)
 
 
-def _each(what: Article, count: int, what_for: str) -> Material:
-    return Material(article=what, quantity=Decimal(count), wires=(what_for,))
+def _each(what: Article, count: int, *what_for: str) -> Material:
+    return Material(article=what, quantity=Decimal(count), wires=what_for)

@@ -22,12 +22,14 @@ from upgrade_planner.planning.operations import (
     CapWire,
     DetachEnd,
     FitPart,
+    JoinEnds,
     LeadAcross,
     Operation,
     Procedure,
     RemovePart,
     RemoveWire,
     RunWire,
+    TakeOffEnds,
     UncapWire,
     Work,
 )
@@ -93,10 +95,11 @@ def _with_access(operation: Operation, table: LabourTable, plan: Plan) -> Minute
 def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
     before, after, times = plan.comparison.before, plan.comparison.after, table.operations
     match operation:
-        case DetachEnd():
+        case DetachEnd() | TakeOffEnds():
             return times.detach_end
-        case AttachEnd():
-            return times.attach_end + times.make_end if operation.remade else times.attach_end
+        case AttachEnd() | JoinEnds():
+            made = len(plan.meetings[operation.id].made)
+            return times.attach_end + times.make_end.times(made)
         case RemoveWire():
             run = before.runs[operation.wire.id]
             return times.take_out_wire + _along(times.take_out_metre, run, table)

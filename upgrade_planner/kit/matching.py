@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from attrs import frozen
 
+from upgrade_planner.configuration.values.barrels import barrel_for
 from upgrade_planner.configuration.values.colours import GREEN_AND_YELLOW
 from upgrade_planner.configuration.values.insulation import parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
@@ -12,7 +13,6 @@ from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, wanted_traits
 from upgrade_planner.kit.substitutes import Traits, bore_mm, objection
-from upgrade_planner.kit.terminals import barrel_for
 
 MOST_OFFERED = 3
 """Alternatives told for one article. Source: our assumption; more are no longer read."""

@@ -4,15 +4,14 @@ What each operation consumes and gives back; parts lists, orders and quotations 
 `cable`, `ends`, `harness` and `parts` know what is taken; `allowances` holds what is added.
 """
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import evolve
 
-from upgrade_planner.configuration.model import Configuration, Joint
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.kit.articles import Material, totals
 from upgrade_planner.kit.cable import cable, cut_length_m, first_piece_m
-from upgrade_planner.kit.ends import caps, connector_passed, made_end, splice
+from upgrade_planner.kit.ends import adapters, caps, connector_passed, made_fitting
 from upgrade_planner.kit.harness import harness
 from upgrade_planner.kit.parts import adjusted, fitted, given_back
 from upgrade_planner.planning.operations import (
@@ -20,8 +19,10 @@ from upgrade_planner.planning.operations import (
     AttachEnd,
     CapWire,
     FitPart,
+    JoinEnds,
     Operation,
     RunWire,
+    ends_joined,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -41,10 +42,9 @@ def consumption(plan: Plan) -> Mapping[str, tuple[Material, ...]]:
     What comes from the bag takes nothing but ties, tape and new splices.
     """
     along = harness(plan)
-    splices = _closing_ends(plan.operations, plan.comparison.after)
     found = {}
     for operation in plan.operations:
-        taken = (*_materials(operation, plan, splices), *along.get(operation.id, ()))
+        taken = (*_materials(operation, plan), *along.get(operation.id, ()))
         if taken:
             found[operation.id] = tuple(_of(operation, material) for material in taken)
     return found
@@ -63,12 +63,12 @@ def _of(operation: Operation, material: Material) -> Material:
     return evolve(material, operation_id=operation.id, place=operation.place)
 
 
-def _materials(operation: Operation, plan: Plan, splices: Mapping[str, str]) -> Iterable[Material]:
+def _materials(operation: Operation, plan: Plan) -> Iterable[Material]:
     match operation:
         case RunWire() if not operation.from_bag:
             return _new_wire(operation, plan.comparison.after)
-        case AttachEnd() if operation.remade:
-            return _end(operation, plan.comparison.after, splices)
+        case AttachEnd() | JoinEnds():
+            return _joined(operation, plan)
         case CapWire():
             return caps(operation.wire)
         case FitPart():
@@ -86,26 +86,12 @@ def _new_wire(operation: RunWire, after: Configuration) -> Iterator[Material]:
         yield from connector_passed(wire, connector, after.place_by_id[connector.place].space)
 
 
-def _end(
-    operation: AttachEnd, after: Configuration, splices: Mapping[str, str]
-) -> Iterable[Material]:
-    """A terminal for each end; one splice joins all its cables, taken with the last of them."""
-    end = operation.end
-    terminal = after.component(end.role).terminal(end.terminal)
-    assert terminal is not None
-    if terminal.connection.joint is not Joint.SPLICE:
-        return made_end(operation.wire, terminal.connection, after.place_of(end).space)
-    if splices[end.role] != operation.id:
-        return ()
-    return splice((wire.size for wire in after.wires_at[end]), operation.wire.id)
-
-
-def _closing_ends(operations: Iterable[Operation], after: Configuration) -> Mapping[str, str]:
-    """For each splice that is made, the operation that closes it."""
-    last: dict[str, str] = defaultdict(str)
-    for operation in operations:
-        if isinstance(operation, AttachEnd) and operation.remade:
-            terminal = after.component(operation.end.role).terminal(operation.end.terminal)
-            if terminal is not None and terminal.connection.joint is Joint.SPLICE:
-                last[operation.end.role] = operation.id
-    return last
+def _joined(operation: Operation, plan: Plan) -> Iterator[Material]:
+    """What each new fitting takes, and what makes room for it."""
+    meeting = plan.meetings[operation.id]
+    after = plan.comparison.after
+    space, system = after.place_of(meeting.end).space, after.vehicle.size_system
+    for fitting in meeting.made:
+        yield from made_fitting(fitting, meeting.connection, space, system)
+    wires = tuple(end.wire.id for end in ends_joined(operation))
+    yield from adapters(meeting.connection, meeting.adapters, wires)

@@ -8,7 +8,7 @@ from upgrade_planner.configuration.model import TerminalRef, Wire
 from upgrade_planner.kit.articles import Article, Material
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.packing import Kit, bag_key, is_spare
-from upgrade_planner.planning.operations import AttachEnd, RunWire
+from upgrade_planner.planning.operations import RunWire, ends_joined
 from upgrade_planner.planning.plan import Plan
 
 _CABLE = "cable"
@@ -54,11 +54,12 @@ def _end(
     job, vehicle, stage, _ = key
     planned = kit.jobs[job]
     for operation in planned.plans[stage].operations:
-        if not isinstance(operation, AttachEnd) or operation.end != end:
-            continue
-        if operation.conductor == run.conductor:
+        joined = ends_joined(operation)
+        if any(one.end == end and one.conductor == run.conductor for one in joined):
             used = planned.used[stage].get(operation.id, ())
-            found = tuple(m.article for m in used if m.article.shelf == _TERMINALS)
+            found = tuple(
+                m.article for m in used if m.article.shelf == _TERMINALS and run.wire.id in m.wires
+            )
             if found:
                 return end, found, kit.bag_numbers[job, vehicle, stage, operation.place]
     return end, (), 0

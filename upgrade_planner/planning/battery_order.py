@@ -14,7 +14,13 @@ from attrs import evolve
 
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.batteries import Cable
-from upgrade_planner.planning.operations import AttachEnd, Dependency, DetachEnd, Operation, Wait
+from upgrade_planner.planning.operations import (
+    Dependency,
+    Operation,
+    Wait,
+    ends_joined,
+    ends_taken_off,
+)
 
 Cables = Mapping[tuple[str, TerminalRef], Cable]
 
@@ -35,9 +41,8 @@ Op = TypeVar("Op", bound=Operation)
 
 def cable_at(operation: Operation, cables: Cables) -> Cable | None:
     """What an operation takes off a battery post or joins to it; None for all others."""
-    if isinstance(operation, AttachEnd | DetachEnd):
-        return cables.get((operation.wire.id, operation.end))
-    return None
+    ends = ends_joined(operation) or ends_taken_off(operation)
+    return cables.get((ends[0].wire.id, ends[0].end)) if ends else None
 
 
 def taken_off(work: Sequence[Operation], cables: Cables) -> list[Operation]:

@@ -34,6 +34,7 @@ from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_
 from upgrade_planner.planning.altering import converted, fuses_changed
 from upgrade_planner.planning.battery_order import Cables
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
+from upgrade_planner.planning.joints.meeting import bearer_after, bearer_before
 from upgrade_planner.planning.operations import (
     AttachEnd,
     CapWire,
@@ -108,7 +109,10 @@ class _Builder:
         disturbed = [
             end
             for end in old.ends
-            if end != targets[end] or self._is_disturbed(end) or self._is_at_battery(old, new, end)
+            if end != targets[end]
+            or self._is_disturbed(end)
+            or self._is_at_battery(old, new, end)
+            or self._changes_clamp(old, end, new, end)
         ]
         for end in disturbed:
             yield self._detach(key, old, end)
@@ -117,13 +121,24 @@ class _Builder:
             leads = [Dependency(lead.id, Wait.MUST_REACH)]
             yield lead
         for end in disturbed:
-            remade = self._needs_new_terminal(end, targets[end])
+            remade = self._needs_new_terminal(end, targets[end]) or self._changes_clamp(
+                old, end, new, targets[end]
+            )
             yield self._attach(key, new, targets[end], remade, tuple(leads))
 
     def _is_disturbed(self, end: TerminalRef) -> bool:
         """A kept end must come off if its part leaves, or if its splice is made anew."""
         part = self.comparison.part_by_role[end.role]
         return isinstance(part, PartLeaves) or self._is_remade_splice(end)
+
+    def _changes_clamp(
+        self, old: Wire, old_end: TerminalRef, new: Wire, new_end: TerminalRef
+    ) -> bool:
+        """True if a wire that had a ring at a battery post gets the clamp, or the reverse."""
+        if old_end not in self.before_posts or new_end not in self.after_posts:
+            return False
+        had = bearer_before(old_end, self.comparison) == old.id
+        return had != (bearer_after(new_end, self.comparison) == new.id)
 
     def _is_at_battery(self, old: Wire, new: Wire, end: TerminalRef) -> bool:
         """A kept end at a post that comes off and goes on all the same."""

@@ -131,6 +131,52 @@ class AttachEnd(Operation):
 
 
 @frozen(kw_only=True)
+class TakeOffEnds(Operation):
+    """
+    Take several wire ends off one terminal, which is loosened once.
+
+    Attributes:
+        ends: In the order in which they come off.
+    """
+
+    at: TerminalRef
+    ends: tuple[DetachEnd, ...]
+
+
+@frozen(kw_only=True)
+class JoinEnds(Operation):
+    """
+    Join several wire ends at one terminal: loosened once, stacked, tightened once.
+
+    Attributes:
+        ends: In the order in which they go on.
+    """
+
+    at: TerminalRef
+    ends: tuple[AttachEnd, ...]
+
+
+def ends_taken_off(operation: Operation) -> tuple[DetachEnd, ...]:
+    """The wire ends that an operation takes off, each with its own attributes."""
+    match operation:
+        case DetachEnd():
+            return (operation,)
+        case TakeOffEnds():
+            return operation.ends
+    return ()
+
+
+def ends_joined(operation: Operation) -> tuple[AttachEnd, ...]:
+    """The wire ends that an operation joins."""
+    match operation:
+        case AttachEnd():
+            return (operation,)
+        case JoinEnds():
+            return operation.ends
+    return ()
+
+
+@frozen(kw_only=True)
 class RemoveWire(Operation):
     """Take a conductor out, both ends included where they are still on."""
 

@@ -24,15 +24,17 @@ from upgrade_planner.planning.battery_order import cable_at, joined_again, taken
 from upgrade_planner.planning.building import wire_and_part_operations
 from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.joints.grouping import grouped
+from upgrade_planner.planning.joints.meeting import Meeting, meetings
 from upgrade_planner.planning.operations import (
-    AttachEnd,
     Dependency,
-    DetachEnd,
     Operation,
     Phase,
     Procedure,
     Wait,
     Work,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.ordering import order
 from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
@@ -92,6 +94,11 @@ class Plan:
         """The operations without their numbers."""
         return tuple(step.operation for step in self.steps)
 
+    @cached_property
+    def meetings(self) -> Mapping[str, Meeting]:
+        """What each joining operation leaves at its terminal, by its id."""
+        return meetings(self.comparison, self.operations)
+
     def readings_in(self, procedure: Procedure) -> tuple[Reading, ...]:
         """The readings that are taken in one step, in the order of the test table."""
         return tuple(r for r in self.readings if r.group == procedure.reading_group)
@@ -128,7 +135,7 @@ def plan_for(comparison: Comparison) -> Plan:
 
 
 def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
-    work = wire_and_part_operations(comparison)
+    work = grouped(wire_and_part_operations(comparison), comparison)
     optional = {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
     needed = set(Phase) - optional | {operation.phase for operation in work}
     standing = standing_steps(facts, needed)
@@ -209,8 +216,7 @@ def _undone(work: Iterable[Operation]) -> dict[str, set[tuple[str, TerminalRef]]
     for operation in work:
         if operation.phase in (Phase.MAKE_SAFE, Phase.TAKE_OUT, Phase.CAP_OFF):
             ends = undone.setdefault(operation.place, set())
-            if isinstance(operation, DetachEnd):
-                ends.add((operation.wire.id, operation.end))
+            ends.update((one.wire.id, one.end) for one in ends_taken_off(operation))
     return undone
 
 
@@ -259,7 +265,7 @@ def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
     state = state_of(comparison.before, comparison.after, comparison.spares)
     done = {Phase.TEST_DEAD, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE, Phase.SIGN}
     cables = cables_of(comparison.after)
-    joined = [op for op in operations if isinstance(op, AttachEnd) and op.phase is Phase.RECONNECT]
+    joined = [op for op in operations if ends_joined(op) and op.phase is Phase.RECONNECT]
     closing = [op for op in joined if cable_at(op, cables) is Cable.GROUNDED]
     for operation in operations:
         if operation in closing:
@@ -270,9 +276,11 @@ def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
 
 
 def _prove_no_end_is_bare(
-    state: VehicleState, waiting: Iterable[AttachEnd], operation: Operation
+    state: VehicleState, waiting: Iterable[Operation], operation: Operation
 ) -> None:
-    bare = set(state.bare_conductors()) - {op.conductor for op in waiting}
+    bare = set(state.bare_conductors()) - {
+        end.conductor for joining in waiting for end in ends_joined(joining)
+    }
     if bare:
         names = ", ".join(key.wire_id for key in sorted(bare))
         raise ImpossibleStep(f"wires with a bare end at {operation.id} {names}")

@@ -8,8 +8,9 @@ from collections.abc import Iterable
 
 from attrs import define, field
 
-from upgrade_planner.configuration.kinds import Capability
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -17,13 +18,18 @@ from upgrade_planner.planning.operations import (
     ConductorKey,
     DetachEnd,
     FitPart,
+    JoinEnds,
     LeadAcross,
     Operation,
+    Phase,
     RemovePart,
     RemoveWire,
     RunWire,
     Side,
+    TakeOffEnds,
     UncapWire,
+    ends_joined,
+    ends_taken_off,
 )
 
 
@@ -47,10 +53,17 @@ class ConductorState:
 
 @define
 class VehicleState:
-    """Parts by role and kind, and conductors, while the work goes on."""
+    """
+    The vehicle while the work goes on.
+
+    Attributes:
+        parts: Kinds by role.
+        tightened: Where and in which phase wires were joined.
+    """
 
     parts: dict[str, str]
     conductors: dict[ConductorKey, ConductorState]
+    tightened: set[tuple[TerminalRef, Phase]] = field(factory=set)
 
     def carry_out(self, operation: Operation) -> None:
         """
@@ -60,10 +73,11 @@ class VehicleState:
             ImpossibleStep: it cannot be done now.
         """
         match operation:
-            case DetachEnd():
-                self._joined(operation.conductor).discard(operation.end)
-            case AttachEnd():
-                self._attach(operation)
+            case DetachEnd() | TakeOffEnds():
+                for off in ends_taken_off(operation):
+                    self._joined(off.conductor).discard(off.end)
+            case AttachEnd() | JoinEnds():
+                self._join(operation)
             case RemoveWire():
                 self._conductor(operation.conductor)
                 del self.conductors[operation.conductor]
@@ -91,6 +105,20 @@ class VehicleState:
 
     def _joined(self, key: ConductorKey) -> set[TerminalRef]:
         return self._conductor(key).joined
+
+    def _join(self, operation: AttachEnd | JoinEnds) -> None:
+        """A terminal is tightened once in a phase, a splice crimped once with all its wires."""
+        end = operation.at if isinstance(operation, JoinEnds) else operation.end
+        kind = kinds().get(self.parts.get(end.role, ""))
+        is_splice = kind is not None and Capability.MADE_OF_WIRE in kind.capabilities
+        if is_splice and any(end in one.joined for one in self.conductors.values()):
+            raise ImpossibleStep(f"{operation.id}: the splice is closed already")
+        is_post = kind is not None and kind.family is Family.BATTERY
+        if (end, operation.phase) in self.tightened and not is_post:
+            raise ImpossibleStep(f"{operation.id}: joined twice in phase {operation.phase}")
+        self.tightened.add((end, operation.phase))
+        for one in ends_joined(operation):
+            self._attach(one)
 
     def _attach(self, operation: AttachEnd) -> None:
         state = self._conductor(operation.conductor)

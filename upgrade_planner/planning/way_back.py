@@ -25,6 +25,7 @@ from upgrade_planner.planning.operations import (
     RemoveWire,
     RunWire,
     Side,
+    ends_joined,
 )
 from upgrade_planner.planning.plan import NumberedOperation, Plan, plan_for
 
@@ -161,7 +162,7 @@ def lasting_traces(plan: Plan) -> tuple[Lasting, ...]:
         *_opened(plan, operations),
         _lasting(
             Trace.ENDS_CUT,
-            (op.wire.id for op in operations if isinstance(op, AttachEnd) and _is_cut(op)),
+            (end.wire.id for op in operations for end in ends_joined(op) if _is_cut(end)),
         ),
         _lasting(
             Trace.CAPS_CUT,
@@ -196,9 +197,9 @@ def _opened(plan: Plan, operations: Iterable[Operation]) -> tuple[Lasting, ...]:
     )
 
 
-def _is_cut(operation: AttachEnd) -> bool:
+def _is_cut(end: AttachEnd) -> bool:
     """True if a conductor that was in use is given a new end."""
-    return operation.remade and operation.conductor.side is Side.OLD
+    return end.remade and end.conductor.side is Side.OLD
 
 
 def _is_new(operation: FitPart, plan: Plan) -> bool:
@@ -208,7 +209,7 @@ def _is_new(operation: FitPart, plan: Plan) -> bool:
 
 
 def _made_ends(operations: Iterable[Operation]) -> int:
-    return sum(isinstance(op, AttachEnd) and op.remade for op in operations)
+    return sum(end.remade for op in operations for end in ends_joined(op))
 
 
 def _lasting(trace: Trace, concerned: Iterable[str], connectors: Iterable[str] = ()) -> Lasting:

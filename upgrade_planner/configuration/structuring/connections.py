@@ -8,6 +8,7 @@ from upgrade_planner.configuration.model import Connection, Joint
 _STUDS = ("M3.5", "M4", "M5", "M6", "M8", "M10", "M12", "No. 6", "No. 8", "No. 10")
 _INCH_STUDS = ("1/4 in", "5/16 in", "3/8 in", "1/2 in")
 _BLADES = ("2.8 mm", "4.8 mm", "6.3 mm", "9.5 mm")
+_DOUBLE = "double"
 
 SIZES: dict[Joint, tuple[str, ...]] = {
     Joint.STUD: _STUDS + _INCH_STUDS,
@@ -30,7 +31,9 @@ def parse_connection(text: object) -> Connection:
     """
     if not isinstance(text, str):
         raise FieldFault(shown(text), 'a text such as "stud M6"')
-    word, _, size = " ".join(text.split()).partition(" ")
+    words = text.split()
+    is_double = words[:2] == [_DOUBLE, Joint.BLADE]
+    word, _, size = " ".join(words[is_double:]).partition(" ")
     if word not in tuple(Joint):
         raise FieldFault(shown(text), one_of(word, [str(joint) for joint in Joint]))
     joint = Joint(word)
@@ -39,4 +42,4 @@ def parse_connection(text: object) -> Connection:
         raise FieldFault(shown(text), f"{joint} without a size")
     if sizes and size not in sizes:
         raise FieldFault(shown(text), f"{joint} with a size: {one_of(size, sizes, limit=20)}")
-    return Connection(joint, size)
+    return Connection(joint, size, is_double)

@@ -64,6 +64,11 @@ def rpm(number: float) -> Quantity:
     return Quantity(number, Dimension.SPEED)
 
 
+def newton_metre(number: float) -> Quantity:
+    """A torque. [N·m]"""
+    return Quantity(number, Dimension.TORQUE)
+
+
 def ratio(number: float) -> Quantity:
     """A share, from 0 to 1; written in percent."""
     return Quantity(number, Dimension.RATIO)

@@ -1,16 +1,17 @@
 """Articles of a parts counter in words, as parts list, kit and quotation print them."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 
-from upgrade_planner.configuration.model import Joint, Terminal
+from upgrade_planner.configuration.end_fittings import EndFitting
+from upgrade_planner.configuration.model import Connection
+from upgrade_planner.configuration.values.barrels import BARRELS
 from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import (
     METRIC,
     SAE,
-    WireSize,
     other_system_label,
     parse_wire_size,
 )
@@ -23,8 +24,7 @@ from upgrade_planner.documents.words.quantities import (
 from upgrade_planner.documents.words.wording import NBSP, sentence
 from upgrade_planner.kit.articles import Article, sorts
 from upgrade_planner.kit.diameters import ring_hole_mm
-from upgrade_planner.kit.ends import terminal_article
-from upgrade_planner.kit.terminals import BARRELS
+from upgrade_planner.kit.ends import fitting_article
 
 _FIGURE = re.compile(r"([\d.]+)(?:–([\d.]+))?\s(mm²|mm)")
 """A metric figure in a trait, as the files of shops have it: `6.4 mm`, `1.5–2.5 mm²`."""
@@ -36,12 +36,12 @@ def words_of(article: Article, units: str = "both") -> str:
     return sentence(text)
 
 
-def terminal_for(terminal: Terminal, size: WireSize, joined: Iterable[WireSize], units: str) -> str:
-    """The article for the person who makes an end; a splice names its cables."""
-    sizes = sorted([*joined] or [size], key=lambda one: -one.area_mm2)
-    words = words_of(terminal_article(terminal.connection, size, sizes), units)
-    if terminal.connection.joint is not Joint.SPLICE:
+def fitting_words(fitting: EndFitting, connection: Connection, size_system: str, units: str) -> str:
+    """What is put on the end of a wire; what holds several names its cables."""
+    words = words_of(fitting_article(fitting, connection, size_system), units)
+    if len(fitting.wires) == 1:
         return words
+    sizes = [wire.size for wire in fitting.wires]
     labels = (size_for_us(one) if units == "us" else one.label for one in sizes)
     return f"{words}, for {' and '.join(dict.fromkeys(labels))}"
 

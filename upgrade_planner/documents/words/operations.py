@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
@@ -13,12 +14,14 @@ from upgrade_planner.planning.operations import (
     DetachEnd,
     FitPart,
     FuseFitted,
+    JoinEnds,
     LeadAcross,
     Operation,
     Procedure,
     RemovePart,
     RemoveWire,
     RunWire,
+    TakeOffEnds,
     UncapWire,
 )
 
@@ -35,6 +38,10 @@ def operation_words(operation: Operation) -> tuple[str, str]:
             return f"Disconnect wire {wire.id} at {end}.", f"Connect wire {wire.id} to {end}."
         case AttachEnd(wire=wire, end=end):
             return f"Connect wire {wire.id} to {end}.", f"Disconnect wire {wire.id} at {end}."
+        case TakeOffEnds(at=at, ends=taken):
+            return _disconnected(taken, at), _connected(taken, at)
+        case JoinEnds(at=at, ends=joined):
+            return _connected(joined, at), _disconnected(joined, at)
         case RemoveWire(wire=wire):
             ends = f"{wire.start} to {wire.end}"
             return f"Remove wire {wire.id}, {ends}.", f"Run wire {wire.id}, {ends}."
@@ -74,6 +81,18 @@ def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
         filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, "metric", NBSP)
         for fact in facts
     )
+
+
+def _connected(ends: Iterable[AttachEnd | DetachEnd], at: TerminalRef) -> str:
+    return f"Connect wires {_wires_in_order(ends)} together to {at}."
+
+
+def _disconnected(ends: Iterable[AttachEnd | DetachEnd], at: TerminalRef) -> str:
+    return f"Disconnect wires {_wires_in_order(ends)} at {at}."
+
+
+def _wires_in_order(ends: Iterable[AttachEnd | DetachEnd]) -> str:
+    return ", ".join(end.wire.id for end in ends)
 
 
 def _capped(wire_id: str) -> str:

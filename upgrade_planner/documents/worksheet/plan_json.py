@@ -6,7 +6,7 @@ Whoever reads it checks `format` and `version` first; new keys may be added with
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -45,7 +45,15 @@ from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.materials import consumption, gives_back, totals
-from upgrade_planner.planning.operations import Operation, Procedure
+from upgrade_planner.planning.joints.torque import torque_for
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    DetachEnd,
+    Operation,
+    Procedure,
+    ends_joined,
+    ends_taken_off,
+)
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.standing_data import Hazard
 
@@ -223,6 +231,12 @@ def _step(
         ],
         "materials": [_material(material) for material in materials.get(operation.id, ())],
     }
+    ends: tuple[AttachEnd | DetachEnd, ...] = (
+        *ends_taken_off(operation),
+        *ends_joined(operation),
+    )
+    if ends:
+        step["joint"] = _joint(operation, ends, plan)
     if isinstance(operation, Procedure):
         words = procedure_words(operation, "metric")
         step |= {
@@ -247,6 +261,28 @@ def _step(
 def _rounded(value: float | None) -> float | None:
     """To a tenth of a millivolt or milliohm."""
     return None if value is None else round(value, 4)
+
+
+def _joint(
+    operation: Operation, ends: Sequence[AttachEnd | DetachEnd], plan: Plan
+) -> dict[str, Any]:
+    """The terminal of a step, its wires in their order, and what then lies on it."""
+    meeting = plan.meetings.get(operation.id)
+    torque = torque_for(meeting.connection) if meeting else None
+    return {
+        "terminal": str(ends[0].end),
+        "wires": [{"id": end.wire.id, "side": str(end.conductor.side)} for end in ends],
+        "stack": [
+            {
+                "fastening": str(fitting.fastening),
+                "wires": [wire.id for wire in fitting.wires],
+                "new": fitting.is_new,
+            }
+            for fitting in (meeting.fittings if meeting else ())
+        ],
+        "adapters": meeting.adapters if meeting else 0,
+        "torque_nm": [torque.low_nm, torque.high_nm] if torque else [],
+    }
 
 
 def _digest(step: Mapping[str, Any]) -> str:

@@ -11,7 +11,7 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
     Disposition,
 )
-from upgrade_planner.configuration.model import Terminal
+from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
@@ -42,6 +42,7 @@ from upgrade_planner.documents.worksheet.way_back import forward_bag
 from upgrade_planner.documents.worksheet.wire_steps import STYLES
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning import operations as acts
+from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import JOB, Hazard
 
@@ -243,20 +244,11 @@ def _tools(plan: Plan) -> Iterable[Tool]:
 
 
 def _stud_sizes(plan: Plan) -> str:
-    sizes = {
-        terminal.connection.size
-        for operation in plan.operations
-        if isinstance(operation, acts.AttachEnd | acts.DetachEnd)
-        for terminal in [_terminal(plan, operation)]
-        if terminal is not None and str(terminal.connection.joint) in ("stud", "screw")
-    }
-    return ", ".join(sorted(sizes))
-
-
-def _terminal(plan: Plan, operation: acts.AttachEnd | acts.DetachEnd) -> Terminal | None:
-    is_new = isinstance(operation, acts.AttachEnd)
-    side = plan.comparison.after if is_new else plan.comparison.before
-    return side.component(operation.end.role).terminal(operation.end.terminal)
+    before, after = plan.comparison.before, plan.comparison.after
+    loosened = [(one.end, before) for op in plan.operations for one in acts.ends_taken_off(op)]
+    tightened = [(one.end, after) for op in plan.operations for one in acts.ends_joined(op)]
+    at = [connection_at(end, side) for end, side in (*loosened, *tightened)]
+    return ", ".join(sorted({c.size for c in at if c.joint in (Joint.STUD, Joint.SCREW)}))
 
 
 def _barrels(plan: Plan) -> str:

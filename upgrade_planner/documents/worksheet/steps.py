@@ -13,6 +13,7 @@ from upgrade_planner.documents.words.wording import (
     sentence,
     terminal_words,
 )
+from upgrade_planner.documents.worksheet.joint_steps import JointSteps
 from upgrade_planner.documents.worksheet.views import StepView
 from upgrade_planner.documents.worksheet.wire_steps import StepWords, WireSteps
 from upgrade_planner.planning.operations import (
@@ -21,6 +22,7 @@ from upgrade_planner.planning.operations import (
     CapWire,
     DetachEnd,
     FitPart,
+    JoinEnds,
     LeadAcross,
     Operation,
     Phase,
@@ -28,6 +30,7 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
+    TakeOffEnds,
     UncapWire,
     Work,
 )
@@ -45,6 +48,7 @@ class StepWriter:
         self._holds = 0
         is_back = any(plan.comparison.count(item) for item in ON_THE_WAY_BACK)
         self._bag = "a second bag" if is_back else "the bag"
+        self._joints = JointSteps(plan, units)
         self._wires = WireSteps(plan, units, self._bag)
 
     def step(self, number: str, operation: Operation) -> StepView:
@@ -69,10 +73,10 @@ class StepWriter:
 
     def _words(self, operation: Operation) -> StepWords:
         match operation:
-            case DetachEnd():
-                return self._wires.detach(operation)
-            case AttachEnd():
-                return self._wires.attach(operation)
+            case DetachEnd() | TakeOffEnds():
+                return self._joints.off(operation)
+            case AttachEnd() | JoinEnds():
+                return self._joints.joined(operation)
             case RemoveWire():
                 return self._wires.remove(operation)
             case CapWire():

@@ -12,8 +12,7 @@ from upgrade_planner.comparison.wire_changes import (
     Rejoined,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
-from upgrade_planner.documents.words.articles import terminal_for
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wording import (
     conductor_words,
@@ -24,10 +23,8 @@ from upgrade_planner.documents.words.wording import (
 )
 from upgrade_planner.kit.materials import cut_length_m, first_piece_m
 from upgrade_planner.planning.operations import (
-    AttachEnd,
     CapWire,
     ConductorKey,
-    DetachEnd,
     LeadAcross,
     RemoveWire,
     RunWire,
@@ -72,41 +69,6 @@ class WireSteps:
         self._after = plan.comparison.after
         self._changes = changes_by_conductor(plan)
         self._bag = bag
-
-    def detach(self, operation: DetachEnd) -> StepWords:
-        """An end comes off."""
-        change = self._changes[operation.conductor]
-        at = terminal_words(self._before, operation.end)
-        bare = "Cap it in phase D." if change.capped_wire else "Cover the end, lay it aside."
-        return self._wire_words(
-            change,
-            operation.wire,
-            f"Disconnect {operation.wire.id} at {at}.",
-            details=(conductor_words(operation.wire, self._units),),
-            expected=f"The end is off and tagged. {bare}",
-        )
-
-    def attach(self, operation: AttachEnd) -> StepWords:
-        """An end is joined."""
-        change = self._changes[operation.conductor]
-        end = operation.end
-        terminal = self._after.component(end.role).terminal(end.terminal)
-        assert terminal is not None
-        others = [w.id for w in self._after.wires_at.get(end, ()) if w.id != operation.wire.id]
-        details = []
-        if operation.remade:
-            joined = [other.size for other in self._after.wires_at.get(end, ())]
-            details.append(terminal_for(terminal, operation.wire.size, joined, self._units) + ".")
-        if others and terminal.connection.joint is not Joint.CASE:
-            details.append(f"Same terminal: {', '.join(others)}.")
-        at = terminal_words(self._after, end)
-        return self._wire_words(
-            change,
-            operation.wire,
-            f"Connect {operation.wire.id} to {at}.",
-            details=tuple(details),
-            expected=_joined_well(terminal.connection.joint),
-        )
 
     def remove(self, operation: RemoveWire) -> StepWords:
         """A wire comes out."""
@@ -265,18 +227,6 @@ def _ahead_words(change: WireChange) -> list[str]:
         for reason in change.reasons
         if reason.code == FITTED_AHEAD
     ]
-
-
-def _joined_well(joint: Joint) -> str:
-    return {
-        Joint.STUD: "Bright metal under the ring; it does not turn by hand.",
-        Joint.SCREW: "Bright metal under the ring; it does not turn by hand.",
-        Joint.BLADE: "The blade sits fully home and holds against a pull.",
-        Joint.CAVITY: "The terminal locks and holds against a pull.",
-        Joint.BULLET: "The bullet sits fully home and holds against a pull.",
-        Joint.POST: "The clamp does not turn on its post by hand.",
-        Joint.SPLICE: "The crimp holds against a pull; sleeve shrunk over it.",
-    }.get(joint, "")
 
 
 def changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:

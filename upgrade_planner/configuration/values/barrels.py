@@ -1,6 +1,6 @@
 """Cable ranges of crimp barrels and their colours."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from attrs import frozen
 
@@ -35,11 +35,34 @@ def barrel_for(size: WireSize) -> str:
     Cables outside the colour-coded ranges take a plain barrel made for just that size.
     """
     barrel = _coded_barrel(size)
-    if barrel is None:
-        return f"cable {size.label}, plain barrel"
+    return plain_barrel_for(size) if barrel is None else _range_words(barrel, size)
+
+
+def _range_words(barrel: Barrel, size: WireSize) -> str:
     if size.system == METRIC:
         return f"cable {_area_words(barrel)}\N{NO-BREAK SPACE}mm² ({barrel.colour})"
     return f"cable {barrel.gauge_from}–{barrel.gauge_to} gauge ({barrel.colour})"
+
+
+def plain_barrel_for(size: WireSize) -> str:
+    """The same for fittings that are made with plain barrels alone, such as battery clamps."""
+    return f"cable {size.label}, plain barrel"
+
+
+def shared_barrel_for(sizes: Sequence[WireSize]) -> str | None:
+    """
+    Coded barrel that takes several cables together, in words; None if none does.
+
+    Between 2.5 and 4 mm² in all the larger one, whose crimp is filled by folding the ends back.
+
+    Source: several wires in one barrel within its range, ABYC E-11 as quoted by a marine
+    electrician.
+    """
+    total_mm2 = sum(size.area_mm2 for size in sizes)
+    for barrel in BARRELS:
+        if total_mm2 <= barrel.area_to_mm2:
+            return _range_words(barrel, sizes[0])
+    return None
 
 
 def colour_of_barrel(size: WireSize) -> str:

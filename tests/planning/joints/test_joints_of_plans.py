@@ -1,0 +1,196 @@
+"""What meets at one terminal is one operation, holds there, and every end is joined once."""
+
+from collections import Counter
+
+import pytest
+from generating import pairs
+from hypothesis import given, settings
+from pair_facts import planned
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.end_fittings import Fastening, capacity_of
+from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.model import Joint
+from upgrade_planner.kit.materials import consumption
+from upgrade_planner.library.pairs import ready_pairs
+from upgrade_planner.planning.joints.meeting import connection_at
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    JoinEnds,
+    Phase,
+    TakeOffEnds,
+    ends_joined,
+    ends_taken_off,
+)
+from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.simulation import ImpossibleStep, state_of
+from upgrade_planner.planning.way_back import way_back
+
+
+def assert_joints_hold(plan):
+    assert_each_end_once(plan)
+    assert_one_operation_a_terminal(plan)
+    assert_nothing_is_too_full(plan)
+
+
+def assert_each_end_once(plan):
+    joined = [(one.conductor, one.end) for op in plan.operations for one in ends_joined(op)]
+    off = [(one.conductor, one.end) for op in plan.operations for one in ends_taken_off(op)]
+    assert len(joined) == len(set(joined))
+    assert len(off) == len(set(off))
+
+
+def assert_one_operation_a_terminal(plan):
+    """One nut, one crimp; at a battery post the grounded cable is joined behind the lamp."""
+    after = plan.comparison.after
+    at = Counter((ends_joined(op)[0].end, op.phase) for op in plan.operations if ends_joined(op))
+    for (end, _), count in at.items():
+        is_post = after.component(end.role).family is Family.BATTERY
+        assert count == 1 or (is_post and count == 2), end
+    splices = Counter(end for end, _ in at if connection_at(end, after).joint is Joint.SPLICE)
+    assert all(count == 1 for count in splices.values())
+
+
+def assert_nothing_is_too_full(plan):
+    for meeting in plan.meetings.values():
+        clamps = [f for f in meeting.fittings if f.fastening is Fastening.CLAMP]
+        is_post = meeting.connection.joint is Joint.POST
+        assert len(clamps) == is_post
+        capacity = capacity_of(meeting.connection)
+        if meeting.connection.joint in (Joint.BLADE, Joint.BULLET):
+            assert meeting.adapters <= capacity.adapters
+            assert len(meeting.fittings) <= capacity.fittings + capacity.adapters
+            assert all(len(f.wires) <= capacity.in_one for f in meeting.made)
+        if meeting.connection.joint is Joint.SPLICE:
+            assert len(meeting.fittings) == 1
+            assert meeting.fittings[0].is_new
+
+
+@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+def test_joints_of_ready_pairs(pair):
+    plan = planned(pair.before, pair.after)
+    assert_joints_hold(plan)
+    assert_joints_hold(way_back(plan).plan)
+
+
+@given(pairs())
+@settings(max_examples=40)
+def test_joints_of_generated_pairs(pair):
+    for policy in Policy:
+        plan = plan_upgrade(*pair, policy)
+        assert_each_end_once(plan)
+        assert_one_operation_a_terminal(plan)
+
+
+def joining(plan, end):
+    """The operations that join wires at a terminal, or at the only one of a part."""
+    return [op for op in plan.operations if any(end in (str(ref), ref.role) for ref in at(op))]
+
+
+def at(operation):
+    return {one.end for one in ends_joined(operation)}
+
+
+class TestVan:
+    @pytest.fixture
+    def plan(self):
+        return planned("van_original_resistance", "van_upgraded")
+
+    def test_a_shared_stud_is_tightened_once_with_the_thickest_at_the_bottom(self, plan):
+        (joined,) = joining(plan, "main_junction.stud")
+        assert [one.wire.id for one in joined.ends] == [
+            "battery-main",
+            "charge-output",
+            "sensing-link",
+        ]
+        fittings = plan.meetings[joined.id].fittings
+        areas = [f.wires[0].size.area_mm2 for f in fittings]
+        assert areas == sorted(areas, reverse=True)
+        assert [f.wires[0].id for f in fittings if not f.is_new] == ["link"]
+
+    def test_a_splice_waits_for_all_its_wires(self, plan):
+        (joined,) = joining(plan, "battery_link_joint")
+        assert isinstance(joined, JoinEnds)
+        position = {op.id: i for i, op in enumerate(plan.operations)}
+        for one in joined.ends:
+            assert position[f"run-wire:{one.wire.id}"] < position[joined.id]
+        sorts = [m.article.sort for m in consumption(plan)[joined.id]]
+        assert sorts.count("crimp splice") == 1
+
+    def test_a_second_wire_at_a_post_gets_a_ring_under_the_clamp_bolt(self, plan):
+        (joined,) = joining(plan, "battery.positive")
+        assert [f.fastening for f in plan.meetings[joined.id].fittings] == [
+            Fastening.CLAMP,
+            Fastening.BOLT_RING,
+        ]
+        articles = {m.article for m in consumption(plan)[joined.id]}
+        assert "battery clamp" not in {one.sort for one in articles}
+        (ring,) = [one for one in articles if one.sort == "ring terminal"]
+        assert ring.trait("stud") == "5/16 in"
+
+    def test_a_terminal_is_loosened_once(self, plan):
+        (off,) = [op for op in plan.operations if isinstance(op, TakeOffEnds) and op.phase == "A"]
+        assert {one.wire.id for one in off.ends} == {"battery-ground", "body-ground"}
+
+
+class TestBlades:
+    def test_a_new_wire_beside_a_kept_one_takes_an_adapter(self):
+        plan = planned("roadster_original", "roadster_trigger")
+        (joined,) = joining(plan, "start_interlock.out")
+        meeting = plan.meetings[joined.id]
+        assert len(meeting.fittings) == 1 + meeting.adapters
+
+    def test_no_clamp_has_a_coded_barrel(self):
+        for pair in ready_pairs():
+            for found in consumption(planned(pair.before, pair.after)).values():
+                for material in found:
+                    if material.article.sort == "battery clamp":
+                        assert "plain barrel" in material.article.trait("barrel")
+
+
+class TestDischargeUnit:
+    @pytest.fixture
+    def plan(self):
+        return planned("van_original_ballast", "van_discharge_unit")
+
+    def test_its_return_goes_on_last(self, plan):
+        (joined,) = joining(plan, "battery.negative")
+        assert [one.wire.id for one in joined.ends][-1] == "unit-return"
+
+    def test_its_return_comes_off_first(self, plan):
+        back = way_back(plan).plan
+        off = next(op for op in back.operations if ends_taken_off(op))
+        assert isinstance(off, TakeOffEnds)
+        assert next(one.wire.id for one in off.ends) == "unit-return"
+
+
+class TestSimulation:
+    @pytest.fixture
+    def plan(self):
+        return planned("van_original_resistance", "van_upgraded")
+
+    def carried(self, plan, stop):
+        state = state_of(plan.comparison.before, plan.comparison.after)
+        for operation in plan.operations:
+            if operation.id == stop.id:
+                return state
+            state.carry_out(operation)
+        raise AssertionError(stop.id)
+
+    def test_a_splice_that_is_closed_takes_no_further_wire(self, plan):
+        (joined,) = joining(plan, "battery_link_joint")
+        first, second = joined.ends
+        state = self.carried(plan, joined)
+        state.carry_out(first)
+        with pytest.raises(ImpossibleStep, match="closed"):
+            state.carry_out(second)
+
+    def test_a_nut_is_not_tightened_twice_in_a_phase(self, plan):
+        (joined,) = joining(plan, "main_junction.stud")
+        first, second, _ = joined.ends
+        state = self.carried(plan, joined)
+        state.carry_out(first)
+        assert isinstance(first, AttachEnd)
+        assert second.phase is Phase.RUN_WIRES
+        with pytest.raises(ImpossibleStep, match="twice"):
+            state.carry_out(second)

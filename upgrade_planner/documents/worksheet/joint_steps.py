@@ -1,0 +1,199 @@
+"""Turns what is joined or taken off at one terminal into words: order, fittings, torque."""
+
+from collections.abc import Iterator, Sequence
+
+from upgrade_planner.comparison.wire_changes import WireChange
+from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
+from upgrade_planner.configuration.model import Conductor, Joint, Wire
+from upgrade_planner.configuration.values.measures import newton_metre
+from upgrade_planner.documents.words.articles import fitting_words
+from upgrade_planner.documents.words.quantities import (
+    bare_number_words,
+    counted,
+    quantity_words,
+)
+from upgrade_planner.documents.words.wording import conductor_words, sentence, terminal_words
+from upgrade_planner.documents.worksheet.wire_steps import (
+    STYLES,
+    StepWords,
+    changes_by_conductor,
+)
+from upgrade_planner.electrical.batteries import second_returns
+from upgrade_planner.planning.joints.meeting import Meeting, connection_at
+from upgrade_planner.planning.joints.torque import torque_for
+from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, TakeOffEnds
+from upgrade_planner.planning.plan import Plan
+
+_STACKED = (Joint.STUD, Joint.SCREW)
+
+_PLACES = {
+    Fastening.CLAMP: "on the post",
+    Fastening.BOLT_RING: "under the clamp bolt",
+}
+
+
+class JointSteps:
+    """Words of the steps at terminals."""
+
+    def __init__(self, plan: Plan, units: str) -> None:
+        self._plan = plan
+        self._units = units
+        self._before = plan.comparison.before
+        self._after = plan.comparison.after
+        self._changes = changes_by_conductor(plan)
+        self._unsafe = second_returns(self._before) | second_returns(self._after)
+
+    def off(self, operation: DetachEnd | TakeOffEnds) -> StepWords:
+        """Ends come off one terminal."""
+        ends = operation.ends if isinstance(operation, TakeOffEnds) else (operation,)
+        changes = [self._changes[end.conductor] for end in ends]
+        at, joint = ends[0].end, connection_at(ends[0].end, self._before).joint
+        one, wires = len(ends) == 1, [end.wire for end in ends]
+        do = (
+            "Cut {} out of the {}, close to its barrel."
+            if joint is Joint.SPLICE
+            else ("Disconnect {} at {}.")
+        )
+        bare = (
+            "Cap it in phase D."
+            if one and changes[0].capped_wire
+            else "Cover the end, lay it aside."
+        )
+        return self._words(
+            changes,
+            wires,
+            do.format(_listed(wires), terminal_words(self._before, at)),
+            details=(*self._conductors(wires), *self._off_first(wires)),
+            expected=(
+                f"The end is off and tagged. {bare}"
+                if one
+                else f"{counted(len(ends), 'end')} off and tagged. Cover them, lay them aside."
+            ),
+        )
+
+    def joined(self, operation: AttachEnd | JoinEnds) -> StepWords:
+        """Ends are joined at one terminal."""
+        ends = operation.ends if isinstance(operation, JoinEnds) else (operation,)
+        meeting = self._plan.meetings[operation.id]
+        wires = [end.wire for end in ends]
+        joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
+        do = (
+            f"Crimp {_listed(wires)} together: {at}."
+            if joint is Joint.SPLICE
+            else (f"Connect {_listed(wires)} to {at}{_together(joint, len(ends))}.")
+        )
+        return self._words(
+            [self._changes[end.conductor] for end in ends],
+            wires,
+            do,
+            details=(*self._fittings(meeting), *self._on_last(wires), *self._torque(meeting)),
+            expected=_JOINED_WELL.get(joint, ""),
+        )
+
+    def _conductors(self, wires: Sequence[Wire]) -> Iterator[str]:
+        for wire in wires:
+            words = conductor_words(wire, self._units)
+            yield words if len(wires) == 1 else f"{wire.id}: {words}"
+
+    def _fittings(self, meeting: Meeting) -> Iterator[str]:
+        """From the bottom: who lies where, with what on its end."""
+        fittings = meeting.fittings
+        if meeting.adapters:
+            what = "double-blade adapter" if meeting.connection.joint is Joint.BLADE else "sleeve"
+            yield f"First {counted(meeting.adapters, what)}: one receptacle takes no second wire."
+        if len(fittings) == 1:
+            yield from self._only(fittings[0], meeting)
+            return
+        is_stack = meeting.connection.joint in _STACKED
+        for number, fitting in enumerate(fittings, 1):
+            where = f"{number}" + (" at the bottom" if number == 1 and is_stack else "")
+            place = _PLACES.get(fitting.fastening, "")
+            names = " and ".join(wire.id for wire in fitting.wires)
+            yield f"{where}: {names}{' ' + place if place else ''}, {self._end(fitting, meeting)}."
+        if is_stack:
+            yield "No washer between the rings; plain washer, spring washer and nut on top."
+
+    def _only(self, fitting: EndFitting, meeting: Meeting) -> Iterator[str]:
+        others = [w.id for w in fitting.wires]
+        if fitting.is_new:
+            yield sentence(self._end(fitting, meeting)) + "."
+            if len(others) > 1 and fitting.fastening is not Fastening.BARREL:
+                yield f"One fitting for {' and '.join(others)}."
+        elif len(others) > 1:
+            yield f"One fitting, as it was: {', '.join(others)}."
+        if any(w.conductor is Conductor.LINK for w in fitting.wires):
+            yield "A link is crimped, never soldered short of its free length, and never taped in."
+
+    def _end(self, fitting: EndFitting, meeting: Meeting) -> str:
+        if not fitting.is_new:
+            return "as it is"
+        system = self._after.vehicle.size_system
+        words = fitting_words(fitting, meeting.connection, system, self._units)
+        return words[:1].lower() + words[1:]
+
+    def _torque(self, meeting: Meeting) -> Iterator[str]:
+        torque = torque_for(meeting.connection)
+        if torque is None:
+            return
+        low, high = newton_metre(torque.low_nm), newton_metre(torque.high_nm)
+        words = quantity_words(high, ".1f", self._units)
+        if low != high:
+            words = f"{bare_number_words(low, '.1f', self._units)} to {words}"
+        yield f"Torque: the maker's figure; if there is none, {words}."
+
+    def _off_first(self, wires: Sequence[Wire]) -> Iterator[str]:
+        for wire in wires:
+            if wire.id in self._unsafe:
+                yield f"First of all {wire.id}: {_SECOND_RETURN}"
+
+    def _on_last(self, wires: Sequence[Wire]) -> Iterator[str]:
+        for wire in wires:
+            if wire.id in self._unsafe:
+                yield f"Last of all {wire.id}: {_SECOND_RETURN}"
+
+    def _words(
+        self,
+        changes: Sequence[WireChange],
+        wires: Sequence[Wire],
+        instruction: str,
+        *,
+        details: tuple[str, ...],
+        expected: str,
+    ) -> StepWords:
+        dispositions = list(dict.fromkeys(change.disposition for change in changes))
+        return StepWords(
+            mark=", ".join(wire.id for wire in wires),
+            action=" · ".join(str(one).upper() for one in dispositions),
+            style=STYLES[dispositions[0]] if len(dispositions) == 1 else "none",
+            instruction=instruction,
+            details=details,
+            expected=expected,
+        )
+
+
+_SECOND_RETURN = (
+    "with the main ground off or loose the current of the starter would flow through its unit."
+)
+
+
+def _listed(wires: Sequence[Wire]) -> str:
+    ids = [wire.id for wire in wires]
+    return ids[0] if len(ids) == 1 else f"{', '.join(ids[:-1])} and {ids[-1]}"
+
+
+def _together(joint: Joint, count: int) -> str:
+    if count == 1:
+        return ""
+    return ", together under one nut" if joint in _STACKED else ", together"
+
+
+_JOINED_WELL = {
+    Joint.STUD: "Bright metal under the ring; it does not turn by hand.",
+    Joint.SCREW: "Bright metal under the ring; it does not turn by hand.",
+    Joint.BLADE: "The blade sits fully home and holds against a pull.",
+    Joint.CAVITY: "The terminal locks and holds against a pull.",
+    Joint.BULLET: "The bullet sits fully home and holds against a pull.",
+    Joint.POST: "The clamp does not turn on its post by hand.",
+    Joint.SPLICE: "Every wire of the crimp holds against a pull; sleeve shrunk over it.",
+}
+"""What a good joint looks like, by its hardware."""
