@@ -5,19 +5,16 @@ A terminal's hardware says what its ends are fitted with: rings on a stud, one c
 post with rings under its bolt, one receptacle on a blade. `data/capacities.toml` has the figures.
 """
 
-import tomllib
 from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from functools import cache
-from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Connection, Joint, Wire
 from upgrade_planner.configuration.values.barrels import shared_barrel_for
 from upgrade_planner.configuration.values.sizes import METRIC, WireSize, gauge_number
-
-_FILE = Path(__file__).parent / "data" / "capacities.toml"
 
 HEAVY_GAUGE = 8
 """Cables of this gauge and thicker are heavy. Source: wiring practices manual for transport
@@ -84,7 +81,7 @@ class EndFitting:
 
 @cache
 def _capacities() -> dict[Joint, Capacity]:
-    table = tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    table = data_table(__package__, "capacities.toml")
     return {joint: Capacity(**table[joint]) for joint in Joint}
 
 

@@ -5,16 +5,13 @@ The maker's figure comes first, and of two the lower, for the softer metal: FAA 
 1, 11-177 d, sends to the maker; the table is a fallback.
 """
 
-import csv
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
 from attrs import frozen
 
+from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.model import Connection, Joint
-
-_FILE = Path(__file__).parent / "data" / "torque.csv"
 
 _TIGHTENED = (Joint.STUD, Joint.SCREW, Joint.POST)
 
@@ -30,10 +27,9 @@ class Torque:
 
 @cache
 def _table() -> Mapping[str, Torque]:
-    rows = csv.DictReader(_FILE.read_text(encoding="utf-8").splitlines())
     return {
         row["size"]: Torque(float(row["low_nm"]), float(row["high_nm"]), row["source"])
-        for row in rows
+        for row in data_rows(__package__, "torque.csv")
     }
 
 
