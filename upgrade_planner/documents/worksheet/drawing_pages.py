@@ -11,13 +11,13 @@ from upgrade_planner.documents.drawings.union import line_key, union_of
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
 from upgrade_planner.documents.worksheet.wire_steps import changes_by_conductor
 from upgrade_planner.planning.operations import (
-    AttachEnd,
     CapWire,
-    DetachEnd,
     LeadAcross,
     RemoveWire,
     RunWire,
     UncapWire,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -89,5 +89,6 @@ def _handled(plan: Plan) -> Iterator[tuple[str, str, bool]]:
                 yield line_key(changes[operation.conductor]), step.number, True
             case RemoveWire(for_resize=False) | CapWire(for_resize=False) as operation:
                 yield line_key(changes[operation.conductor]), step.number, True
-            case DetachEnd() | AttachEnd() as operation:
-                yield line_key(changes[operation.conductor]), step.number, False
+            case operation:
+                for end in (*ends_taken_off(operation), *ends_joined(operation)):
+                    yield line_key(changes[end.conductor]), step.number, False
