@@ -89,6 +89,6 @@ def _handled(plan: Plan) -> Iterator[tuple[str, str, bool]]:
                 yield line_key(changes[operation.conductor]), step.number, True
             case RemoveWire(for_resize=False) | CapWire(for_resize=False) as operation:
                 yield line_key(changes[operation.conductor]), step.number, True
-            case operation:
-                for end in (*ends_taken_off(operation), *ends_joined(operation)):
+            case other:
+                for end in (*ends_taken_off(other), *ends_joined(other)):
                     yield line_key(changes[end.conductor]), step.number, False
