@@ -90,5 +90,6 @@ def _handled(plan: Plan) -> Iterator[tuple[str, str, bool]]:
             case RemoveWire(for_resize=False) | CapWire(for_resize=False) as operation:
                 yield line_key(changes[operation.conductor]), step.number, True
             case other:
-                for end in (*ends_taken_off(other), *ends_joined(other)):
-                    yield line_key(changes[end.conductor]), step.number, False
+                taken_off = [end.conductor for end in ends_taken_off(other)]
+                for key in taken_off + [end.conductor for end in ends_joined(other)]:
+                    yield line_key(changes[key]), step.number, False
