@@ -108,7 +108,8 @@ class TestSpreadsheet:
         assert now.wire_by_id["ignition-resistance"].resistance_ohm == 1.25
         assert str(now.wire_by_id["tachometer"].end) == "coil.positive"
         assert now.wire_by_id["found-1"].measured_length_m == 2.4
-        assert "Marked: - 12 V -. Condition found: corroded end." in now.component("coil").note
+        assert "Marked: - 12 V -." in now.component("coil").note
+        assert now.component("coil").condition == ("corroded end",)
 
     def test_wires_nobody_looked_at_are_named_in_the_file_and_on_the_sheet(self, tmp_path):
         _, now, text = written(tmp_path, VAN, "form.csv", filled(VAN, ANSWERS))
@@ -177,7 +178,9 @@ class TestFields:
         assert by_pdf.digest == by_csv.digest
         assert "# Looked at: by A. Person, date 2026-03-04." in text
         assert "Nobody looked for these signs" in text
-        assert "Plain wire, a heavier link" not in text.partition("signs of alterations")[2]
+        missed = text.partition("Nobody looked for these signs")[2].partition("[as_found]")[0]
+        assert "Plain wire, a heavier link" not in missed
+        assert "Ticked among the signs of alterations: Plain wire, a heavier link" in text
 
     def test_fields_as_json_give_the_same_vehicle(self, pdf, tmp_path):
         (tmp_path / "a").mkdir()

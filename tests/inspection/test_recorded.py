@@ -88,7 +88,8 @@ class TestWires:
                 "colour": "RD/WH",
                 "insulation": "GPT",
                 "length": "4 ft 7 in",
-                "note": "Condition found: stiff, cracked. taped",
+                "condition": ("stiff", "cracked"),
+                "note": "taped",
             },
         )
 
@@ -301,7 +302,9 @@ class TestMeasured:
         assert finding.measured == "0.1 ohm"
         assert finding.expected == "1.2 to 1.5 ohm"
         assert finding.means == "plain wire in its place, or another wire that bypasses it"
-        assert result.changes == 0, "a finding is not taken over by itself"
+        (entry,) = result.change_wires
+        assert "resistance" not in entry, "a finding is not taken over by itself"
+        assert entry["condition"] == ("measured off",)
 
     def test_copper_wire_with_a_bad_joint(self, van):
         (finding,) = says(van, "wire", "horn", present="yes", measured="0.5 ohm").findings

@@ -13,7 +13,8 @@ def as_built(comparison: Comparison) -> Configuration:
     The target with the conductors that really are in it.
 
     A kept wire may be larger, better insulated or of another colour than the target says: the
-    next job on the vehicle starts from what is there, not from what was asked for.
+    next job on the vehicle starts from what is there, not from what was asked for. What was worn
+    has been looked after or renewed.
     """
     after = comparison.after
     conductors = {
@@ -21,10 +22,12 @@ def as_built(comparison: Comparison) -> Configuration:
         for change in comparison.wires
         if isinstance(change, IntoTarget)
     }
-    wires = tuple(conductors[wire.id] for wire in after.wires)
-    if wires == after.wires:
+    wires = tuple(evolve(conductors[wire.id], condition=()) for wire in after.wires)
+    parts = tuple(evolve(part, condition=()) for part in after.components)
+    if wires == after.wires and parts == after.components:
         return after
-    return evolve(after, wires=wires, digest=digest_of((after.digest, wires)))
+    digest = digest_of((after.digest, wires, parts))
+    return evolve(after, wires=wires, components=parts, digest=digest)
 
 
 def conductor_after(change: IntoTarget) -> Wire:

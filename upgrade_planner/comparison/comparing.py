@@ -9,13 +9,14 @@ from upgrade_planner.comparison.reasons import (
     add_reasons,
     dead_wire_reason,
     is_earlier_addition,
+    is_earlier_work,
     keep_reasons,
     move_reasons,
     removal_reasons,
     resize_reasons,
 )
 from upgrade_planner.comparison.results import Comparison, Policy, in_order
-from upgrade_planner.comparison.reuse import shortfalls
+from upgrade_planner.comparison.reuse import is_same_copper, shortfalls
 from upgrade_planner.comparison.why import because
 from upgrade_planner.comparison.wire_changes import (
     Added,
@@ -23,9 +24,11 @@ from upgrade_planner.comparison.wire_changes import (
     Kept,
     Moved,
     Removed,
+    Renewed,
     Resized,
     WireChange,
 )
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.ways import Run
 from upgrade_planner.errors import PlannerError, printable
@@ -85,8 +88,9 @@ def _paired(
     if not shortfalls(old, new):
         reasons = keep_reasons(old, new, differences)
         return Kept(before=old, after=new, reasons=reasons, differences=differences)
-    stays = _should_stay(before.runs[old.id], policy)
-    return Resized(
+    stays = _should_stay(old, before.runs[old.id], policy)
+    fate = Renewed if is_same_copper(old, new) else Resized
+    return fate(
         before=old,
         after=new,
         reasons=resize_reasons(old, new, after) + ((OLD_STAYS,) if stays else ()),
@@ -95,9 +99,15 @@ def _paired(
     )
 
 
-def _should_stay(run: Run, policy: Policy) -> bool:
-    """Taking it out would open a taped loom or a connector cavity."""
-    return policy is Policy.REVERSIBLE and (run.in_loom or bool(run.connectors))
+def _should_stay(wire: Wire, run: Run, policy: Policy) -> bool:
+    """
+    Taking it out would open a taped loom or a connector cavity, and its way is known.
+
+    A burnt wire comes out all the same: its heat went into its neighbours.
+    """
+    if policy is not Policy.REVERSIBLE or Condition.BURNT in wire.condition or wire.altered:
+        return False
+    return run.in_loom or bool(run.connectors)
 
 
 def _unused(
@@ -105,8 +115,10 @@ def _unused(
 ) -> Removed | CappedOff:
     run = before.runs[wire.id]
     reasons = removal_reasons(wire, before, after)
-    if _should_stay(run, policy) and not is_earlier_addition(wire):
+    if _should_stay(wire, run, policy) and not is_earlier_addition(wire):
         return CappedOff(before=wire, reasons=(*reasons, dead_wire_reason(run)))
+    if is_earlier_work(wire):
+        return Removed(before=wire, reasons=(*reasons, because("way-unknown")))
     out = (because("out-of-loom"),) if run.in_loom else ()
     return Removed(before=wire, reasons=reasons + out)
 

@@ -16,6 +16,7 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.reasons import in_target
 from upgrade_planner.comparison.why import Attribute, Reason, Reasons, because
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 
@@ -84,6 +85,10 @@ def _takes_fuses(part: Component) -> bool:
 def _pair_change(old: Component, new: Component) -> PartChange:
     differences = part_differences(old, new)
     attributes = {difference.attribute for difference in differences}
+    if not differences and Condition.RENEW in old.condition:
+        found = tuple(str(condition) for condition in old.condition)
+        why = because("found-worn", conditions=found)
+        return PartExchanged(before=old, after=new, reasons=(why,), differences=())
     if not attributes:
         return PartKept(before=old, after=new, reasons=(because("same-part"),))
     if attributes == {Attribute.PLACE}:

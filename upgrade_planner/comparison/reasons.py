@@ -80,6 +80,11 @@ def is_earlier_addition(wire: Wire) -> bool:
     return wire.slot == "as found"
 
 
+def is_earlier_work(wire: Wire) -> bool:
+    """True for a wire that an earlier owner added or joined elsewhere: its way is not known."""
+    return wire.altered or is_earlier_addition(wire)
+
+
 def add_reasons(new: Wire, after: Configuration) -> Reasons:
     """Why a wire is new; with the computed figures where they decide."""
     if new.circuit == "sensing":

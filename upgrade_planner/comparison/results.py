@@ -51,8 +51,8 @@ class Comparison:
     @property
     def is_empty(self) -> bool:
         """True if nothing at all has to be done."""
-        wires = all(isinstance(change, Kept) for change in self.wires)
-        return wires and all(isinstance(part, PartKept) for part in self.parts)
+        wires = all(isinstance(c, Kept) and not c.before.condition for c in self.wires)
+        return wires and all(isinstance(c, PartKept) and not c.before.condition for c in self.parts)
 
 
 def in_order(changes: Iterable[WireChange]) -> tuple[WireChange, ...]:

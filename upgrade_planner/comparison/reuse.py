@@ -1,6 +1,7 @@
 """When an old conductor may do the work of a wanted one: size, kind, insulation, length, way."""
 
-from upgrade_planner.comparison.why import Reason, Reasons, because
+from upgrade_planner.comparison.why import Reasons, because
+from upgrade_planner.configuration.conditions import is_spent
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import celsius, ohm
 from upgrade_planner.configuration.ways import Run
@@ -23,19 +24,42 @@ def shortfalls(old: Wire, wanted: Wire) -> Reasons:
 
     More copper or better insulation than wanted is no shortfall, nor is another colour.
     """
+    return (*_wear(old), *_misfit(old, wanted), *_aged_insulation(old, wanted))
+
+
+def is_same_copper(old: Wire, wanted: Wire) -> bool:
+    """True if nothing but wear or insulation tells the old conductor from the wanted one."""
+    return not _misfit(old, wanted) and old.size.area_mm2 <= wanted.size.area_mm2 / SAME_AREA
+
+
+def _wear(old: Wire) -> Reasons:
+    """What was found at the wire, if it serves no more for that."""
+    found = tuple(str(condition) for condition in old.condition)
+    return (because("was-found", conditions=found),) if is_spent(old.condition) else ()
+
+
+def _misfit(old: Wire, wanted: Wire) -> Reasons:
+    """Why the conductor itself is another one than wanted."""
     if old.conductor is not wanted.conductor:
         return (because("other-conductor", old=old.conductor, wanted=wanted.conductor),)
     if wanted.conductor is Conductor.RESISTANCE:
         return _resistance_shortfalls(old, wanted)
-    if wanted.conductor is Conductor.LINK and old.size != wanted.size:
-        return (because("other-link", old=old.size, wanted=wanted.size),)
-    found: list[Reason] = []
+    if wanted.conductor is Conductor.LINK:
+        same = old.size == wanted.size
+        return () if same else (because("other-link", old=old.size, wanted=wanted.size),)
     if old.size.area_mm2 < wanted.size.area_mm2 * SAME_AREA:
-        found.append(because("thinner", old=old.size, wanted=wanted.size))
-    if old.insulation.rated_c < wanted.insulation.rated_c:
-        stands, needed = celsius(old.insulation.rated_c), celsius(wanted.insulation.rated_c)
-        found.append(because("insulation", name=old.insulation.name, stands=stands, wanted=needed))
-    return tuple(found)
+        return (because("thinner", old=old.size, wanted=wanted.size),)
+    return ()
+
+
+def _aged_insulation(old: Wire, wanted: Wire) -> Reasons:
+    """Why the insulation of a copper wire or link is not good enough."""
+    if Conductor.RESISTANCE in (old.conductor, wanted.conductor):
+        return ()
+    if old.conductor is not wanted.conductor or old.insulation.rated_c >= wanted.insulation.rated_c:
+        return ()
+    stands, needed = celsius(old.insulation.rated_c), celsius(wanted.insulation.rated_c)
+    return (because("insulation", name=old.insulation.name, stands=stands, wanted=needed),)
 
 
 def _resistance_shortfalls(old: Wire, wanted: Wire) -> Reasons:

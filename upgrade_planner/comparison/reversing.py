@@ -33,6 +33,7 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
+from upgrade_planner.configuration.conditions import is_spent
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.ways import Run
 
@@ -93,6 +94,8 @@ def _comes_again(
 ) -> Rejoined | Refitted | Added:
     if change.capped_wire is not None:
         return Rejoined(after=old, reasons=(because("capped-serves-again"),))
+    if is_spent(old.condition):
+        return Added(after=old, reasons=(because("was-worn-out"),))
     if is_reusable(original.runs[old.id]):
         return Refitted(after=old, reasons=(because("was-kept-whole"),))
     return Added(after=old, reasons=(because("was-drawn-out"),))

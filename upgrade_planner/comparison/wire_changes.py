@@ -16,6 +16,7 @@ class Disposition(StrEnum):
     REMOVE = "remove"
     ADD = "add"
     RESIZE = "resize"
+    RENEW = "renew"
     MOVE = "move"
     CAP_OFF = "cap off"
     REFIT = "refit"
@@ -25,6 +26,10 @@ class Disposition(StrEnum):
 ON_THE_WAY_BACK = (Disposition.REFIT, Disposition.REJOIN)
 """Dispositions that occur on a way back only: an old wire comes out of the bag, or a capped one
 is joined again."""
+
+
+NAMED_IF_ANY = (Disposition.RENEW, *ON_THE_WAY_BACK)
+"""Dispositions that are counted on paper only where there are any."""
 
 
 @frozen(kw_only=True)
@@ -143,6 +148,13 @@ class Resized(_OfBoth):
     def mark(self) -> str:
         """The name on the tag: that of the new wire."""
         return self.after.id
+
+
+@frozen(kw_only=True)
+class Renewed(Resized):
+    """Another conductor of the same copper takes the place: the old one is worn out."""
+
+    disposition = Disposition.RENEW
 
 
 @frozen(kw_only=True)

@@ -11,6 +11,7 @@ from typing import Any
 
 from attrs import field, frozen
 
+from upgrade_planner.configuration.conditions import Conditions
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds
@@ -98,6 +99,7 @@ class Component:
         ratings: Ratings by name, SI units; see data/kinds.toml.
         note: A remark of the profile's author that the work sheet prints.
         as_found: True if it was added or changed by as-found notes.
+        condition: In which state it was found; () if nothing is wrong with it.
     """
 
     role: str
@@ -108,6 +110,7 @@ class Component:
     ratings: Mapping[str, Any] = field(factory=dict)
     note: str = ""
     as_found: bool = False
+    condition: Conditions = ()
     slot: str = "vehicle"
     origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
 
@@ -191,6 +194,8 @@ class Wire:
         resistance_ohm: Total resistance of a resistance wire. [Ω]
         measured_length_m: Length measured on the vehicle; None if it follows from the route. [m]
         loom: Name of the loom it must run in, or "".
+        altered: True if an earlier owner joined it elsewhere: its way is not known.
+        condition: In which state it was found; () if nothing is wrong with it.
     """
 
     id: str
@@ -206,6 +211,8 @@ class Wire:
     loom: str = ""
     note: str = ""
     as_found: bool = False
+    altered: bool = False
+    condition: Conditions = ()
     slot: str = "vehicle"
     origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
 
@@ -269,6 +276,8 @@ class Configuration:
     runs: Mapping[str, Run]
     switch_positions: Mapping[str, Mapping[str, str]]
     as_found_note: str = ""
+    as_found_remarks: tuple[str, ...] = ()
+    """What else was found at the vehicle, one sentence each."""
     file: str = ""
     """File that it was read from, as the person named it."""
     digest: str = ""

@@ -4,6 +4,7 @@ from typing import Any
 
 from attrs import define, field
 
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension
@@ -33,6 +34,7 @@ class Collector:
     doubts: list[str] = field(factory=list)
     findings: list[MeasuredFinding] = field(factory=list)
     settings: list[str] = field(factory=list)
+    agreeing: list[str] = field(factory=list)
 
     @property
     def configuration(self) -> Configuration:
@@ -75,12 +77,25 @@ class Collector:
         if answer.note and not others:
             self.doubt(answer, f"not looked at; note: {answer.note}")
 
+    def conditions(self, answer: FormLine) -> Entry:
+        """What is wrong with a wire or part, as an entry: boxes ticked, values measured."""
+        off = (Condition.MEASURED_OFF,) if self.is_off(answer) else ()
+        found = (*answer.worn, *off)
+        return {"condition": found} if found else {}
+
+    def is_off(self, answer: FormLine) -> bool:
+        """True if what was measured lies outside its range and is not taken as the right value."""
+        is_odd = any(finding.subject == answer.subject for finding in self.findings)
+        return is_odd and not answer.use_measured
+
     def judge(self, answer: FormLine, expected: Measurement) -> None:
         """Notes a finding if the reading lies outside its range."""
         assert answer.measured is not None
         finding = judged(answer.subject, answer.measured, expected)
         if finding is not None:
             self.findings.append(finding)
+        else:
+            self.agreeing.append(f"{answer.subject} {answer.measured.text}")
 
     def taken(self, answer: FormLine, rating: str, old: float | None) -> Entry:
         """The measured resistance in place of the stated one, which the person asked for."""
@@ -97,15 +112,20 @@ class Collector:
 
     def doubt_condition(self, answer: FormLine) -> None:
         """Notes what a condition leaves open."""
-        if "burnt" in answer.conditions:
+        if Condition.BURNT in answer.worn:
             self.doubt(answer, "burnt; find the cause before it is joined again")
-        if "repaired" in answer.conditions and not answer.note:
+        if Condition.REPAIRED in answer.worn and not answer.note:
             self.doubt(answer, "repaired; how and where is not said")
 
 
 def cell(answer: FormLine, column: str) -> str:
     """A cell as a message repeats it."""
     return quoted(answer.row.cells[column].strip())
+
+
+def measured_words(answer: FormLine) -> str:
+    """The reading of the form as a sentence of a note; "" without one."""
+    return f"Measured: {answer.measured.text}." if answer.measured else ""
 
 
 def is_ohms(reading: MeterReading | None) -> bool:
@@ -115,9 +135,7 @@ def is_ohms(reading: MeterReading | None) -> bool:
     return 0 < reading.value < float("inf")
 
 
-def note_with(answer: FormLine, old: str, before: str = "") -> str:
+def note_with(answer: FormLine, old: str, *before: str) -> str:
     """The old note with what was found behind it; "" if nothing is to be added."""
-    worn = [word for word in answer.conditions if word != "good"]
-    condition = f"Condition found: {', '.join(worn)}." if worn else ""
-    new = " ".join(filter(None, (before, condition, answer.note)))
+    new = " ".join(filter(None, (*before, answer.note)))
     return f"{old} {new}".strip() if new else ""

@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 from attrs import frozen
 
+from upgrade_planner.configuration.conditions import GOOD, Condition, Conditions, ordered
 from upgrade_planner.configuration.files.faults import FieldFault, one_of, quoted
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.registry import circuits
@@ -64,16 +65,19 @@ FORM = "form"
 COLUMNS = (*PRINTED, *FILLED, FORM)
 
 YES, NO, ELSEWHERE = "yes", "no", "elsewhere"
-CONDITIONS = ("good", "stiff", "cracked", "corroded end", "burnt", "repaired")
+TICKED_CONDITIONS = tuple(
+    c for c in Condition if c not in (Condition.MEASURED_OFF, Condition.RENEW)
+)
+CONDITIONS = (GOOD, *TICKED_CONDITIONS)
 
 _YES = {"yes", "y", "x", "1", "true", "on", "present", "✓", "✔", "☑"}
 _NO = {"no", "n", "0", "false", "absent", "missing", "gone"}
 _ELSEWHERE = {"elsewhere", "joined elsewhere", "moved"}
 _OTHER_CONDITIONS = {
-    "corroded": "corroded end",
-    "corroded ends": "corroded end",
-    "burned": "burnt",
-    "ok": "good",
+    "corroded": Condition.CORRODED,
+    "corroded ends": Condition.CORRODED,
+    "burned": Condition.BURNT,
+    "ok": GOOD,
 }
 _OPEN = {"ol", "o.l.", "open", "open circuit", "∞"}
 _ANY_OF = re.compile(r"\s*(?:[,;+/|&]|\band\b)\s*")
@@ -103,6 +107,7 @@ class FormLine:
         present: `yes`, `no`, `elsewhere` or "".
         start: The other `from` end that was written, as written.
         end: The other `to` end.
+        conditions: As ticked, `good` included.
         use_measured: True if the measured resistance shall stand in the configuration.
     """
 
@@ -124,6 +129,11 @@ class FormLine:
     marked: str = ""
     circuit: str = ""
     note: str = ""
+
+    @property
+    def worn(self) -> Conditions:
+        """What is wrong with it, by the boxes of its condition."""
+        return ordered(Condition(word) for word in self.conditions if word != GOOD)
 
     @property
     def subject(self) -> str:
@@ -290,9 +300,9 @@ class _Cells:
                 self._refuse("condition", quoted(part), one_of(part, CONDITIONS))
             elif word not in found:
                 found.append(word)
-        if "good" in found and len(found) > 1:
-            others = ", ".join(word for word in found if word != "good")
-            self._refuse("condition", f"'good' together with '{others}'", "one or the other")
+        if GOOD in found and len(found) > 1:
+            others = ", ".join(word for word in found if word != GOOD)
+            self._refuse("condition", f"'{GOOD}' together with '{others}'", "one or the other")
         return tuple(word for word in CONDITIONS if word in found)
 
     def _measured(self) -> MeterReading | None:

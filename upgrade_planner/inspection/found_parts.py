@@ -1,7 +1,13 @@
 """Lines of the form about a part, or about a reading that belongs to no part."""
 
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.inspection.collecting import Collector, Entry, is_ohms, note_with
+from upgrade_planner.inspection.collecting import (
+    Collector,
+    Entry,
+    is_ohms,
+    measured_words,
+    note_with,
+)
 from upgrade_planner.inspection.form_lines import FormLine
 from upgrade_planner.inspection.judging import UNIT
 
@@ -15,7 +21,10 @@ def part_entry(answer: FormLine, part: Component, collector: Collector) -> Entry
     ratings = _measured(answer, part, collector)
     if ratings:
         entry["ratings"] = ratings
-    note = note_with(answer, part.note, f"Marked: {answer.marked}." if answer.marked else "")
+    entry |= collector.conditions(answer)
+    marked = f"Marked: {answer.marked}." if answer.marked else ""
+    measured = measured_words(answer) if collector.is_off(answer) else ""
+    note = note_with(answer, part.note, marked, measured)
     if note:
         entry["note"] = note
     if answer.marked:

@@ -6,7 +6,14 @@ from upgrade_planner.configuration.model import Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.inspection.collecting import Collector, Entry, cell, is_ohms, note_with
+from upgrade_planner.inspection.collecting import (
+    Collector,
+    Entry,
+    cell,
+    is_ohms,
+    measured_words,
+    note_with,
+)
 from upgrade_planner.inspection.form_lines import ELSEWHERE, YES, FormLine
 from upgrade_planner.inspection.judging import expected_for_wire
 from upgrade_planner.inspection.terminal_names import TerminalNames
@@ -40,7 +47,8 @@ def wire_entry(answer: FormLine, wire: Wire, names: TerminalNames, collector: Co
         **_conductor(answer, wire, collector),
         **_measured(answer, wire, collector),
     }
-    note = note_with(answer, wire.note)
+    entry |= collector.conditions(answer)
+    note = note_with(answer, wire.note, measured_words(answer) if collector.is_off(answer) else "")
     if note:
         entry["note"] = note
     collector.doubt_condition(answer)

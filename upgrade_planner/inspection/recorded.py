@@ -36,6 +36,7 @@ class Recorded:
         change_component: Entries of `change_component`.
         doubts: What a person should look at again, in words.
         findings: Measured values outside their range.
+        agreeing: Measured values that lie in their range, in words.
         settings: What was taken over from a measured value, in words.
         not_looked_at: Ids of the wires nobody looked at.
         parts_not_looked_at: Roles of the parts nobody looked at.
@@ -49,6 +50,7 @@ class Recorded:
     doubts: tuple[str, ...] = ()
     findings: tuple[MeasuredFinding, ...] = ()
     settings: tuple[str, ...] = ()
+    agreeing: tuple[str, ...] = ()
     not_looked_at: tuple[str, ...] = ()
     parts_not_looked_at: tuple[str, ...] = ()
 
@@ -175,6 +177,7 @@ class _Recorder:
             doubts=tuple(collector.doubts),
             findings=tuple(collector.findings),
             settings=tuple(collector.settings),
+            agreeing=tuple(collector.agreeing),
             not_looked_at=tuple(name for name in wires if ("wire", name) not in seen),
             parts_not_looked_at=tuple(name for name in parts if ("part", name) not in seen),
         )

@@ -4,6 +4,7 @@ from collections.abc import Collection
 from itertools import count
 from typing import Any
 
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.registry import circuits
@@ -54,6 +55,8 @@ def stranger_entry(
     }
     if answer.length:
         entry["length"] = answer.length
+    if answer.worn:
+        entry["condition"] = answer.worn
     note = _note(answer)
     if note:
         entry["note"] = note
@@ -119,11 +122,9 @@ def _id(answer: FormLine, taken: Collection[str]) -> str:
 
 
 def _note(answer: FormLine) -> str:
-    worn = [word for word in answer.conditions if word != "good"]
-    condition = f"Condition found: {', '.join(worn)}." if worn else ""
     is_ohms = answer.conductor is Conductor.RESISTANCE
     measured = f"Measured: {answer.measured.text}." if answer.measured and not is_ohms else ""
-    return " ".join(filter(None, (condition, measured, answer.note)))
+    return " ".join(filter(None, (measured, answer.note)))
 
 
 def _doubts(answer: FormLine, entry: dict[str, Any]) -> list[str]:
@@ -133,6 +134,6 @@ def _doubts(answer: FormLine, entry: dict[str, Any]) -> list[str]:
             f"{answer.subject}: written as '{entry['id']}'; length not measured, it "
             "follows from the routes"
         )
-    if "burnt" in answer.conditions:
+    if Condition.BURNT in answer.worn:
         doubts.append(f"{answer.subject}: burnt; find the cause before it is joined again")
     return doubts

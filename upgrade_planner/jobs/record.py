@@ -123,20 +123,25 @@ def _content(base: Configuration, result: Recorded, based_on: str, form: str) ->
 def _surveyed(content: AsFoundFile, base: Configuration, result: Recorded) -> AsFoundFile:
     """With what a survey says beside the changes."""
     note = note_text(_sentences(base, result))
-    return evolve(content, sections=_sections(result), note=note)
+    return evolve(content, sections=_sections(result), note=note, remarks=_remarks(result))
 
 
 def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> AsFoundFile:
     """With who looked, and which signs of alterations nobody looked for."""
     opening = content.opening
+    remarks = content.remarks
     if filled.head:
         words = ", ".join(f"{key} {value}" for key, value in filled.head.items())
         opening = (*opening, f"Looked at: {words}.")
+        remarks = (f"Looked at: {words}.", *remarks)
     if filled.signs is None:
-        return evolve(content, opening=opening)
+        return evolve(content, opening=opening, remarks=remarks)
     missed = tuple(sign.look for sign in walked.signs if sign.id not in filled.signs)
+    looked = tuple(sign.look for sign in walked.signs if sign.id in filled.signs)
+    if looked:
+        remarks = (*remarks, f"Ticked among the signs of alterations: {' '.join(looked)}")
     sections = {**content.sections, "Nobody looked for these signs of alterations": missed}
-    return evolve(content, opening=opening, sections=sections)
+    return evolve(content, opening=opening, sections=sections, remarks=remarks)
 
 
 def _sections(result: Recorded) -> dict[str, tuple[str, ...]]:
@@ -156,14 +161,22 @@ def _named(names: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _sentences(base: Configuration, result: Recorded) -> list[str]:
-    """The note that the work sheet prints: what is odd, and what nobody confirmed."""
-    sentences = [str(finding) for finding in result.findings]
-    missed = result.not_looked_at
+    """The note that the work sheet prints: what nobody confirmed."""
+    missed, every = result.not_looked_at, len(base.wires)
     if missed:
-        sentences.append(
-            f"Not looked at: {len(missed)} of {len(base.wires)} wires ({listed(missed)})."
-        )
-    return sentences or ["Every wire of the profile was looked at."]
+        return [f"Not looked at: {len(missed)} of {every} wires ({listed(missed)})."]
+    return ["Every wire of the profile was looked at."]
+
+
+def _remarks(result: Recorded) -> tuple[str, ...]:
+    """What the sheet prints sentence by sentence, so that nothing that was written is silent."""
+    agreeing = (f"Measured as computed: {'; '.join(result.agreeing)}",) if result.agreeing else ()
+    found = (*map(str, result.findings), *result.settings, *result.doubts, *agreeing)
+    return tuple(_whole_sentence(text) for text in found)
+
+
+def _whole_sentence(text: str) -> str:
+    return text if text.endswith(".") else f"{text}."
 
 
 def _changes(result: Recorded) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from upgrade_planner.configuration.ways import Run
 from upgrade_planner.kit.labour_table import (
     LabourTable,
     Minutes,
+    OperationTimes,
     added,
     shipped_labour_table,
 )
@@ -20,7 +21,10 @@ from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
     CapWire,
+    CareForPart,
+    CareForWire,
     DetachEnd,
+    FindCause,
     FitPart,
     JoinEnds,
     LeadAcross,
@@ -118,7 +122,15 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
             return table.fitting(operation.part.kind)
         case AdjustPart():
             return times.other_fuses
+        case CareForWire() | CareForPart() | FindCause():
+            return _care(operation, times)
     raise TypeError(f"no minutes for {type(operation).__name__}")
+
+
+def _care(operation: CareForWire | CareForPart | FindCause, times: OperationTimes) -> Minutes:
+    if isinstance(operation, FindCause):
+        return times.find_cause
+    return times.care_for_wire if isinstance(operation, CareForWire) else times.care_for_part
 
 
 def _along(metre: Minutes, run: Run, table: LabourTable) -> Minutes:

@@ -133,6 +133,9 @@ class OperationTimes:
     cap_wire: Three
     uncap_wire: Three
     other_fuses: Three
+    care_for_wire: Three
+    care_for_part: Three
+    find_cause: Three
     take_off_part: Three
     fit_part: Three
 

@@ -11,6 +11,7 @@ from attrs import evolve
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.kit.articles import Material, totals
 from upgrade_planner.kit.cable import cable, cut_length_m, first_piece_m
+from upgrade_planner.kit.caring import cleaned, mended
 from upgrade_planner.kit.ends import adapters, caps, connector_passed, made_fitting
 from upgrade_planner.kit.harness import harness
 from upgrade_planner.kit.parts import adjusted, fitted, given_back
@@ -18,6 +19,8 @@ from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
     CapWire,
+    CareForPart,
+    CareForWire,
     FitPart,
     JoinEnds,
     Operation,
@@ -75,6 +78,10 @@ def _materials(operation: Operation, plan: Plan) -> Iterable[Material]:
             return fitted(operation, plan)
         case AdjustPart():
             return adjusted(operation)
+        case CareForWire():
+            return mended(operation)
+        case CareForPart():
+            return cleaned(operation)
     return ()
 
 

@@ -1,6 +1,6 @@
 """Turns a comparison into operations with places, dependencies and reasons; in no order yet."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from attrs import frozen
@@ -31,6 +31,7 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
+from upgrade_planner.planning import caring
 from upgrade_planner.planning.altering import converted, fuses_changed
 from upgrade_planner.planning.battery_order import Cables
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
@@ -66,7 +67,7 @@ def wire_and_part_operations(comparison: Comparison) -> tuple[Operation, ...]:
         after_cables=cables_of(comparison.after),
     )
     operations = [*builder.wires()]
-    return (*operations, *builder.parts(operations))
+    return (*operations, *builder.parts(operations), *caring.care_besides_wires(comparison))
 
 
 @frozen(kw_only=True, eq=False)
@@ -106,10 +107,12 @@ class _Builder:
         key = ConductorKey(Side.OLD, old.id)
         leads: list[Dependency] = []
         targets = _target_ends(old, new)
+        opened = caring.opened_ends(old, self.comparison.before)
         disturbed = [
             end
             for end in old.ends
             if end != targets[end]
+            or end in opened
             or self._is_disturbed(end)
             or self._is_at_battery(old, new, end)
             or self._changes_clamp(old, end, new, end)
@@ -120,11 +123,21 @@ class _Builder:
             lead = self._lead_across(key, old, new, targets)
             leads = [Dependency(lead.id, Wait.MUST_REACH)]
             yield lead
+        for step in caring.care_for_wire(key, old, *self._making(new), leads):
+            leads.append(Dependency(step.id, Wait.LOOKED_AFTER))
+            yield step
         for end in disturbed:
-            remade = self._needs_new_terminal(end, targets[end]) or self._changes_clamp(
-                old, end, new, targets[end]
+            remade = (
+                end in caring.cut_ends(old, opened)
+                or self._needs_new_terminal(end, targets[end])
+                or self._changes_clamp(old, end, new, targets[end])
             )
-            yield self._attach(key, new, targets[end], remade, tuple(leads))
+            yield self._attach(key, new, targets[end], remade, leads)
+
+    def _making(self, wire: Wire) -> tuple[Phase, str]:
+        """When and where something is done along a wire that serves after the work."""
+        load = load_end(wire, self.after_steps, self.comparison.after)
+        return self._making_phase(wire), self._place_after(load)
 
     def _is_disturbed(self, end: TerminalRef) -> bool:
         """A kept end must come off if its part leaves, or if its splice is made anew."""
@@ -224,13 +237,17 @@ class _Builder:
             replaces=old,
             from_bag=refit,
         )
-        laid = Dependency(run.id, Wait.WIRE_LAID)
-        first = self._attach(key, new, load, not refit or self._is_splice(load), (laid,))
-        joined = Dependency(first.id, Wait.LOAD_END_FIRST)
+        laid = [Dependency(run.id, Wait.WIRE_LAID)]
         yield run
+        for step in caring.care_for_wire(key, new, *self._making(new), laid) if refit else ():
+            laid.append(Dependency(step.id, Wait.LOOKED_AFTER))
+            yield step
+        anew = new.ends if not refit else caring.cut_ends(new, new.ends)
+        first = self._attach(key, new, load, load in anew or self._is_splice(load), laid)
         yield first
-        remade = not refit or self._is_splice(feed)
-        yield self._attach(key, new, feed, remade, (laid, joined), is_feed=True)
+        remade = feed in anew or self._is_splice(feed)
+        joined = Dependency(first.id, Wait.LOAD_END_FIRST)
+        yield self._attach(key, new, feed, remade, (*laid, joined), is_feed=True)
 
     def _is_splice(self, end: TerminalRef) -> bool:
         """A splice is crimped anew, whatever the wire had on its end."""
@@ -273,7 +290,7 @@ class _Builder:
         wire: Wire,
         end: TerminalRef,
         remade: bool,
-        after: tuple[Dependency, ...],
+        after: Sequence[Dependency],
         *,
         is_feed: bool = False,
     ) -> AttachEnd:

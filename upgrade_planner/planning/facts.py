@@ -13,13 +13,14 @@ from upgrade_planner.comparison.part_changes import (
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, Resized
 from upgrade_planner.configuration.kinds import Capability, Family
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import Quantity, ampere, metre, volt
 from upgrade_planner.electrical.batteries import Cable, batteries_of, cables_of, posts_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import OFF
+from upgrade_planner.planning.caring import burnt
 from upgrade_planner.planning.charging_facts import charging_flags, charging_names
 from upgrade_planner.planning.fact_values import Facts, Post
 from upgrade_planner.planning.ignition_facts import (
@@ -57,6 +58,7 @@ def facts_of(comparison: Comparison) -> Facts:
         **ignition_names(after),
         **charging_names(after),
         "capped_wires": _marks(comparison.capped_wires),
+        "burnt": tuple(_name(item) for item in burnt(before)),
         "new_wires": _marks(_new_wires(comparison)),
         "rejoined_wires": _marks(_old_wires_again(comparison)),
         "parts_off": _parts_off(comparison),
@@ -150,6 +152,7 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "ignition_changes": _changes(comparison, IGNITION_ROLES),
         "distributor_changes": _changes(comparison, TIMING_ROLES),
         "has_capped": bool(comparison.capped_wires),
+        "has_burnt": bool(burnt(before)),
         "has_new": bool(_new_wires(comparison)),
         "has_rejoined": bool(_old_wires_again(comparison)),
         "has_parts_off": bool(_parts_off(comparison)),
@@ -160,6 +163,10 @@ def _changes(comparison: Comparison, roles: tuple[str, ...]) -> bool:
     return any(
         change.role in roles and not isinstance(change, PartKept) for change in comparison.parts
     )
+
+
+def _name(item: Wire | Component) -> str:
+    return item.id if isinstance(item, Wire) else item.name
 
 
 def _marks(wires: Iterable[Wire]) -> tuple[str, ...]:

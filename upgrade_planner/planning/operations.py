@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from attrs import field, frozen
 
+from upgrade_planner.configuration.conditions import Conditions
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.planning.fact_values import Facts
 
@@ -75,6 +76,7 @@ class Wait(StrEnum):
     BATTERIES_FIRST = "batteries-first"
     ALL_BUT_GROUNDED = "all-but-grounded"
     THROUGH_TEST_LAMP = "through-test-lamp"
+    LOOKED_AFTER = "looked-after"
     UNTOUCHED = "untouched"
     IN_TURN = "in-turn"
 
@@ -264,6 +266,29 @@ class AdjustPart(Operation):
     part: Component
     fuses: tuple[FuseFitted, ...]
     from_bag: bool = False
+
+
+@frozen(kw_only=True)
+class CareForWire(Operation):
+    """Clean, mend and measure a worn conductor that serves on, before it is joined."""
+
+    conductor: ConductorKey
+    wire: Wire
+    conditions: Conditions
+
+
+@frozen(kw_only=True)
+class CareForPart(Operation):
+    """Clean, look over and measure a worn part that serves on."""
+
+    part: Component
+
+
+@frozen(kw_only=True)
+class FindCause(Operation):
+    """Find out why a wire or part burnt."""
+
+    item: Wire | Component
 
 
 class Held(StrEnum):

@@ -15,7 +15,7 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Comparison, Policy
-from upgrade_planner.comparison.wire_changes import ON_THE_WAY_BACK, Disposition
+from upgrade_planner.comparison.wire_changes import NAMED_IF_ANY, Disposition
 from upgrade_planner.configuration.composing.routing import walking_distances
 from upgrade_planner.configuration.model import Configuration, TerminalRef
 from upgrade_planner.configuration.ways import Place
@@ -294,5 +294,5 @@ def _check_code(comparison: Comparison) -> str:
 
 def count_words(comparison: Comparison) -> str:
     """`keep 14 · remove 5 · …`."""
-    items = (i for i in Disposition if i not in ON_THE_WAY_BACK or comparison.count(i))
+    items = (i for i in Disposition if i not in NAMED_IF_ANY or comparison.count(i))
     return " · ".join(f"{item} {comparison.count(item)}" for item in items)

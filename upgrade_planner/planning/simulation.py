@@ -15,6 +15,7 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import (
     AttachEnd,
     CapWire,
+    CareForWire,
     ConductorKey,
     DetachEnd,
     FitPart,
@@ -78,6 +79,8 @@ class VehicleState:
                     self._joined(off.conductor).discard(off.end)
             case AttachEnd() | JoinEnds():
                 self._join(operation)
+            case CareForWire():
+                self._conductor(operation.conductor)
             case RemoveWire():
                 self._conductor(operation.conductor)
                 del self.conductors[operation.conductor]

@@ -15,6 +15,8 @@ from upgrade_planner.kit.labour import labour
 from upgrade_planner.kit.labour_table import LabourTable, Minutes
 from upgrade_planner.planning.operations import (
     AdjustPart,
+    CareForPart,
+    FindCause,
     FitPart,
     Operation,
     Phase,
@@ -190,7 +192,10 @@ def work_of(operation: Operation) -> str:
     """The kind of work that an operation is."""
     if isinstance(operation, Procedure):
         return _PROCEDURES.get(operation.work, TESTING)
-    return FITTING if isinstance(operation, RemovePart | FitPart | AdjustPart) else WIRING
+    if isinstance(operation, FindCause):
+        return DIAGNOSIS
+    at_part = RemovePart | FitPart | AdjustPart | CareForPart
+    return FITTING if isinstance(operation, at_part) else WIRING
 
 
 def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:

@@ -15,6 +15,7 @@ from upgrade_planner.configuration.composing.places import (
 from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
+from upgrade_planner.configuration.conditions import ordered
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
@@ -212,6 +213,7 @@ def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Comp
         ratings=parse_ratings(kind, entry.ratings, names)[0],
         note=entry.note,
         as_found=(ROLE, role) in draft.as_found,
+        condition=ordered(entry.condition),
         slot=draft.slots[(ROLE, role)],
         origin=entry.origin,
     )
@@ -280,6 +282,7 @@ def _configuration(
         runs=runs,
         switch_positions=switch_positions(parts.states, components),
         as_found_note=" ".join(as_found),
+        as_found_remarks=tuple(text for _, file in parts.chain for text in file.as_found.remarks),
         file=parts.chain[-1][0],
         digest=digest_of((vehicle.voltage_v, vehicle.ground, places, components, routes, wires)),
     )

@@ -46,6 +46,7 @@ class Draft:
         self.wires: dict[str, WireEntry] = {}
         self.slots: dict[Key, str] = {}
         self.as_found: set[Key] = set()
+        self.altered: set[str] = set()
         self.removed: dict[Key, Origin] = {}
         self.void = Superseded()
         self._added_beside: dict[str, Superseded] = {}
@@ -131,6 +132,7 @@ class Draft:
         self._written.pop(key, None)  # of an earlier one of that name that was removed
         self.removed.pop(key, None)
         self.as_found.discard(key)
+        self.altered -= {name} if noun == WIRE else set()
         return None
 
     def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> list[Fault]:
@@ -160,6 +162,7 @@ class Draft:
         if as_found:
             self.as_found |= {(WIRE, wire.id) for wire in changes.add_wires}
             self.as_found |= {(WIRE, wire.id) for wire in changes.change_wires}
+            self.altered |= {wire.id for wire in changes.change_wires if wire.start or wire.end}
             self.as_found |= {(ROLE, part.role) for part in changes.add_component}
             self.as_found |= {(ROLE, part.role) for part in changes.change_component}
         return faults
@@ -199,7 +202,7 @@ class Draft:
         old = self._known(self.components, key, _at(change.origin, "role"))
         if not isinstance(old, ComponentEntry):
             return old
-        given = _given(change, ("kind", "name", "place", "terminals", "note"))
+        given = _given(change, ("kind", "name", "place", "terminals", "note", "condition"))
         ratings = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
         self.components[change.role] = evolve(old, ratings=ratings, **given)
         if change.kind is not None:  # ratings and terminals are now judged by the new kind

@@ -12,6 +12,7 @@ from upgrade_planner.configuration.composing.changes import (
     with_one_size,
 )
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
+from upgrade_planner.configuration.conditions import ordered
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.model import (
@@ -115,6 +116,8 @@ class Joiner:
             loom=entry.route,
             note=entry.note,
             as_found=(WIRE, entry.id) in self._draft.as_found,
+            altered=entry.id in self._draft.altered,
+            condition=ordered(entry.condition),
             slot=self._draft.slots[(WIRE, entry.id)],
             origin=entry.origin,
         )

@@ -4,6 +4,7 @@ from typing import Annotated, Any
 
 from attrs import Factory, frozen
 
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.values.colours import Colour
@@ -53,6 +54,7 @@ class ComponentEntry:
     terminals: tuple[TerminalEntry, ...] = ()
     ratings: dict[str, Any] = Factory(dict)
     note: str = ""
+    condition: tuple[Condition, ...] = ()
     origin: Origin = NOWHERE
 
 
@@ -67,6 +69,7 @@ class ComponentChange:
     terminals: tuple[TerminalEntry, ...] | None = None
     ratings: dict[str, Any] = Factory(dict)
     note: str | None = None
+    condition: tuple[Condition, ...] | None = None
     origin: Origin = NOWHERE
 
 
@@ -87,6 +90,7 @@ class WireEntry:
     route: str = ""
     if_present: Role | None = None
     note: str = ""
+    condition: tuple[Condition, ...] = ()
     origin: Origin = NOWHERE
 
 
@@ -106,6 +110,7 @@ class WireChange:
     length: Length | None = None
     route: str | None = None
     note: str | None = None
+    condition: tuple[Condition, ...] | None = None
     origin: Origin = NOWHERE
 
 
@@ -178,6 +183,7 @@ class ChangesEntry:
     """The `[changes]` and `[as_found]` tables."""
 
     note: str = ""
+    remarks: tuple[Words, ...] = ()
     remove_wires: tuple[Name, ...] = ()
     remove_components: tuple[Role, ...] = ()
     add_wires: tuple[WireEntry, ...] = ()

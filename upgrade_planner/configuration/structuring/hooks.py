@@ -9,6 +9,7 @@ import cattrs
 from cattrs.errors import ClassValidationError
 from cattrs.gen import make_dict_structure_fn, override
 
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.files.faults import (
     FaultInside,
     FieldFault,
@@ -91,7 +92,7 @@ def _converter() -> cattrs.Converter:
     ):
         converter.register_structure_hook(cls, notation_from(parse))
     converter.register_structure_hook(Connection, lambda value, _: parse_connection(value))
-    for choice in (Conductor, Covering):
+    for choice in (Condition, Conductor, Covering):
         converter.register_structure_hook(choice, member_from)
     converter.register_structure_hook_factory(_is_entry, lambda cls: _entry(converter, cls))
     converter.register_structure_hook_factory(_is_tuple, lambda cls: _tuple(converter, cls))

@@ -28,6 +28,8 @@ class AsFoundFile:
         based_on: Shipped name or path, as a profile writes it.
         opening: Lines of comment at the top.
         sections: Headings with the lines below them, as comments before the changes.
+        note: What the work sheet prints.
+        remarks: What else it prints, one sentence each.
         changes: Keys of `[as_found]` with their entries.
     """
 
@@ -37,6 +39,7 @@ class AsFoundFile:
     opening: tuple[str, ...]
     sections: Mapping[str, tuple[str, ...]]
     note: str
+    remarks: tuple[str, ...] = ()
     changes: Mapping[str, Any]
 
 
@@ -53,11 +56,17 @@ def as_found_text(content: AsFoundFile) -> str:
     ]
     for heading, texts in content.sections.items():
         lines += [*_section(heading, texts), ""] if texts else []
-    lines += ["[as_found]", f"note = {quoted_text(content.note)}", *_changes(content.changes)]
+    lines += ["[as_found]", f"note = {quoted_text(content.note)}", *_remarks(content.remarks)]
+    lines += _changes(content.changes)
     for entry in content.changes.get("change_component", ()):
         lines += ["", "[[as_found.change_component]]"]
         lines += [f"{key} = {value_text(value)}" for key, value in entry.items()]
     return "\n".join(lines) + "\n"
+
+
+def _remarks(remarks: Iterable[str]) -> list[str]:
+    lines = [f"  {quoted_text(printable(text))}," for text in remarks]
+    return ["remarks = [", *lines, "]"] if lines else []
 
 
 def _section(heading: str, texts: Iterable[str]) -> list[str]:

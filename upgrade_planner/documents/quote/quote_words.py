@@ -129,6 +129,7 @@ def _wires(comparison: Comparison) -> Iterator[str]:
         for disposition, words in (
             (Disposition.ADD, "new"),
             (Disposition.RESIZE, "renewed in another size"),
+            (Disposition.RENEW, "renewed in the same size"),
             (Disposition.MOVE, "led to another terminal"),
             (Disposition.REMOVE, "taken out"),
             (Disposition.CAP_OFF, "out of use, left in the loom with insulated ends"),

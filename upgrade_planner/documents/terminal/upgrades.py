@@ -25,6 +25,7 @@ _WIRE_WORDS = {
     Disposition.REMOVE: "removed",
     Disposition.ADD: "added",
     Disposition.RESIZE: "resized",
+    Disposition.RENEW: "renewed",
     Disposition.MOVE: "moved",
     Disposition.CAP_OFF: "capped off",
 }

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import ampere
+from upgrade_planner.documents.words.caring import care_line
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.documents.words.wording import NBSP
@@ -11,7 +12,10 @@ from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
     CapWire,
+    CareForPart,
+    CareForWire,
     DetachEnd,
+    FindCause,
     FitPart,
     FuseFitted,
     JoinEnds,
@@ -60,6 +64,8 @@ def operation_words(operation: Operation) -> tuple[str, str]:
 
 def _other_words(operation: Operation) -> tuple[str, str]:
     match operation:
+        case CareForWire() | CareForPart() | FindCause():
+            return care_line(operation), "Nothing to undo."
         case RemovePart(part=part):
             name = f"the {part.name} ({part.role})"
             return f"Remove {name}.", f"Fit {name}."

@@ -7,6 +7,7 @@ from upgrade_planner.comparison.why import Reasons
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
     IntoTarget,
+    Renewed,
     Resized,
     WireChange,
 )
@@ -26,6 +27,7 @@ _ORDER = (
     Disposition.REMOVE,
     Disposition.CAP_OFF,
     Disposition.RESIZE,
+    Disposition.RENEW,
     Disposition.MOVE,
     Disposition.ADD,
     Disposition.REFIT,
@@ -54,7 +56,10 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
     configuration = after if isinstance(change, IntoTarget) else before
     length = short_length_words(configuration.runs[wire.id].length_m, units)
     conductor = f"{brief_words(wire)} {length}"
-    if isinstance(change, Resized):
+    if isinstance(change, Renewed):
+        old = change.before.insulation.name
+        conductor = f"{conductor}, {old} → {wire.insulation.name}"
+    elif isinstance(change, Resized):
         conductor = f"{change.before.size.label} → {conductor}"
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(

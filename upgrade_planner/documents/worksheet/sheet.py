@@ -8,6 +8,7 @@ from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
+    NAMED_IF_ANY,
     ON_THE_WAY_BACK,
     Disposition,
 )
@@ -17,6 +18,7 @@ from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
+from upgrade_planner.documents.worksheet.found import found_rows
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.reading_rows import reading_views
@@ -92,6 +94,7 @@ _MEANINGS = {
     Disposition.REMOVE: "take out",
     Disposition.ADD: "fit new wire",
     Disposition.RESIZE: "new size, same ends",
+    Disposition.RENEW: "same size, new cable",
     Disposition.MOVE: "same wire, new end",
     Disposition.CAP_OFF: "insulate, leave",
     Disposition.REFIT: "old wire, from bag",
@@ -107,6 +110,8 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         language="en",
         intro=_intro(plan),
         as_found_note=comparison.before.as_found_note,
+        remarks=comparison.before.as_found_remarks,
+        found=tuple(found_rows(plan, options.units)),
         summary=tuple(summary_rows(plan, options.units)),
         counts=tuple(
             Counted(
@@ -140,7 +145,7 @@ def _shown_dispositions(comparison: Comparison) -> list[Disposition]:
     """The six of every sheet; on a way back those that occur."""
     if any(comparison.count(item) for item in ON_THE_WAY_BACK):
         return [item for item in Disposition if comparison.count(item)]
-    return [item for item in Disposition if item not in ON_THE_WAY_BACK]
+    return [item for item in Disposition if item not in NAMED_IF_ANY or comparison.count(item)]
 
 
 def identity_of(plan: Plan, options: SheetOptions) -> Identity:

@@ -4,6 +4,7 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
 from upgrade_planner.configuration.model import Joint
+from upgrade_planner.documents.words.caring import care_words
 from upgrade_planner.documents.words.operations import fuse_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words
@@ -20,7 +21,10 @@ from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
     CapWire,
+    CareForPart,
+    CareForWire,
     DetachEnd,
+    FindCause,
     FitPart,
     JoinEnds,
     LeadAcross,
@@ -93,6 +97,8 @@ class StepWriter:
                 return self._fit_part(operation)
             case AdjustPart():
                 return self._adjust_part(operation)
+            case CareForWire() | CareForPart() | FindCause():
+                return self._care(operation)
             case Procedure():
                 return self._procedure(operation)
         raise TypeError(f"no words for {type(operation).__name__}")
@@ -161,6 +167,18 @@ class StepWriter:
                 *(("From the bag.",) if operation.from_bag else ()),
             ),
             expected="Each fuse shows the rating named here.",
+        )
+
+    def _care(self, operation: CareForWire | CareForPart | FindCause) -> StepWords:
+        words = care_words(operation)
+        return StepWords(
+            mark=role_words(words.mark),
+            action="CARE",
+            style="none",
+            instruction=words.instruction,
+            details=words.details,
+            expected=words.expected,
+            unit=words.unit,
         )
 
     # Standing steps ---------------------------------------------------------------------------

@@ -323,6 +323,10 @@ class SheetView:
     bag: KeptPartsView | None = None
     conversion: tuple[SummaryRow, ...] = ()
     """Parts that stay although ground or voltage change, and what that asks of them."""
+    remarks: tuple[str, ...] = ()
+    """What else was found at the vehicle."""
+    found: tuple[SummaryRow, ...] = ()
+    """Wires and parts that are not as they were built: what was found, what becomes of it."""
     stage: StageView | None = None
     way_back: WayBackView | None = None
     drawings: tuple[DrawingPageView, ...] = ()

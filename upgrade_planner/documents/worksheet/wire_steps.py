@@ -38,6 +38,7 @@ STYLES = {
     Disposition.REMOVE: "remove",
     Disposition.ADD: "add",
     Disposition.RESIZE: "resize",
+    Disposition.RENEW: "resize",
     Disposition.MOVE: "move",
     Disposition.CAP_OFF: "cap",
     Disposition.REFIT: "add",
@@ -130,8 +131,7 @@ class WireSteps:
         wire = operation.wire
         details = [self._from_to(self._after, wire)]
         if operation.replaces is not None:
-            old = size_words(operation.replaces.size, self._units)
-            details.append(f"Old {old} → new {size_words(wire.size, self._units)}")
+            details.append(self._old_and_new(operation.replaces, wire))
         details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
@@ -142,6 +142,12 @@ class WireSteps:
             why=reason_words(change.reasons, self._units),
             expected="Clipped along its way, clear of heat and moving parts.",
         )
+
+    def _old_and_new(self, old: Wire, new: Wire) -> str:
+        if old.size == new.size:
+            return f"Old {old.insulation.name} → new {new.insulation.name}"
+        sizes = (size_words(wire.size, self._units) for wire in (old, new))
+        return "Old {} → new {}".format(*sizes)
 
     def _refit(self, operation: RunWire) -> StepWords:
         change, wire = self._changes[operation.conductor], operation.wire
