@@ -195,8 +195,7 @@ def test_saloon_as_found_is_put_right(load):
             REMOVE: "found-spot-feed found-spot",
             RESIZE: "low-beam",
             MOVE: "starter-cable battery-ground",
-            RENEW: "ignition-feed",
-            EXCHANGE: "points-lead",
+            EXCHANGE: "points-lead ignition-feed",
         },
     )
     assert_parts(

@@ -63,7 +63,7 @@ def test_trigger_for_positive_ground_leaves_coil_and_dynamo():
     )
     assert_fates(
         wire_fates(ORIGINAL, after),
-        {"module-supply": "add", "points-lead": "add remove", "ignition-feed": "resize"},
+        {"module-supply": "add", "points-lead": "add remove", "ignition-feed": "renew"},
     )
     distributor = sized(after).component("distributor")
     assert distributor.ratings["polarity"] == "positive ground only"
@@ -77,7 +77,7 @@ def test_control_box_takes_the_place_of_cut_out_and_field_fuse():
     )
     assert_fates(
         wire_fates(ORIGINAL, after),
-        {"field-ground": "remove", "regulator-ground": "add", "headlamps": "resize"},
+        {"field-ground": "remove", "regulator-ground": "add", "headlamps": "renew"},
     )
     assert "CHG-UNREGULATED" not in codes(after)
 
@@ -118,10 +118,10 @@ def test_twelve_volts_negative_ground(after):
             "gauge-dropper-feed": "add",
             "battery-ground": "add remove",
             "starter-cable": "add remove",
-            "starter-motor-cable": "resize",
+            "starter-motor-cable": "renew",
             "points-lead": "add remove",
-            "headlamps": "resize",
-            "tail-lamp": "resize",
+            "headlamps": "renew",
+            "tail-lamp": "renew",
         },
     )
 
@@ -141,7 +141,7 @@ def test_twelve_volts_with_positive_ground_leaves_the_posts_where_they_are():
     )
     assert_fates(
         wire_fates(ORIGINAL, after),
-        {"battery-ground": "resize", "starter-cable": "resize", "points-lead": "resize"},
+        {"battery-ground": "renew", "starter-cable": "renew", "points-lead": "renew"},
     )
 
 

@@ -22,7 +22,7 @@ def as_built(comparison: Comparison) -> Configuration:
         for change in comparison.wires
         if isinstance(change, IntoTarget)
     }
-    wires = tuple(evolve(conductors[wire.id], condition=()) for wire in after.wires)
+    wires = tuple(conductors[wire.id] for wire in after.wires)
     parts = tuple(evolve(part, condition=()) for part in after.components)
     if wires == after.wires and parts == after.components:
         return after
@@ -34,7 +34,7 @@ def conductor_after(change: IntoTarget) -> Wire:
     """The conductor that serves after the job, under the name and between the ends it then has."""
     new = change.after
     if not isinstance(change, Kept | Moved):
-        return new
+        return evolve(new, condition=())
     return evolve(
         change.before,
         id=new.id,
@@ -43,4 +43,5 @@ def conductor_after(change: IntoTarget) -> Wire:
         end=new.end,
         loom=new.loom,
         slot=new.slot,
+        condition=(),
     )

@@ -1,6 +1,9 @@
 """What worn wires and parts ask for before they serve on: care, and the cause of burning."""
 
 from collections.abc import Iterable, Iterator
+from typing import TypeVar
+
+from attrs import evolve
 
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
@@ -12,11 +15,13 @@ from upgrade_planner.comparison.part_changes import (
     PartRelocated,
 )
 from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.conditions import (
     Condition,
     are_opened,
     are_remade,
     asks_for_care,
+    ordered,
 )
 from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
@@ -30,6 +35,8 @@ from upgrade_planner.planning.operations import (
     Phase,
     Wait,
 )
+
+Worn = TypeVar("Worn", Wire, Component)
 
 
 def burnt(configuration: Configuration) -> tuple[Wire | Component, ...]:
@@ -46,6 +53,23 @@ def _causes_to_find(before: Configuration) -> Iterator[FindCause]:
         else:
             name, place = f"part:{item.role}", item.place
         yield FindCause(id=f"find-cause:{name}", phase=Phase.RECORD, place=place, item=item)
+
+
+def renewed_instead(before: Configuration, operations: Iterable[Operation]) -> Configuration:
+    """The vehicle as it is, with all that these operations look after found beyond saving."""
+    found = tuple(operations)
+    wires = {op.wire.id for op in found if isinstance(op, CareForWire)}
+    roles = {op.part.role for op in found if isinstance(op, CareForPart)}
+    made = evolve(
+        before,
+        wires=tuple(_beyond_saving(w) if w.id in wires else w for w in before.wires),
+        components=tuple(_beyond_saving(p) if p.role in roles else p for p in before.components),
+    )
+    return evolve(made, digest=digest_of((before.digest, sorted(wires), sorted(roles))))
+
+
+def _beyond_saving(item: Worn) -> Worn:
+    return evolve(item, condition=ordered((*item.condition, Condition.RENEW)))
 
 
 def opened_ends(wire: Wire, before: Configuration) -> tuple[TerminalRef, ...]:

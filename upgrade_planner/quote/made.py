@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Policy
@@ -13,6 +13,8 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.planning.caring import renewed_instead
+from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.gains import Gain, gains
@@ -39,6 +41,7 @@ class OtherWay(StrEnum):
     OLD_PARTS_RETURNED = "old parts returned"
     WIRES_TAKEN_OUT = "wires taken out"
     WIRES_LEFT = "wires left"
+    WORN_RENEWED = "worn renewed"
 
 
 @frozen(kw_only=True)
@@ -48,12 +51,14 @@ class Choice:
 
     Attributes:
         stages: Titles of what the vehicle is in between, of a job in visits.
+        renewed: What was found worn and is renewed instead of being looked after.
         to_pay: The whole sum if it is chosen, tax included.
         open_lines: Items without a price in it.
     """
 
     way: OtherWay
     stages: tuple[str, ...] = ()
+    renewed: tuple[str, ...] = ()
     to_pay: Decimal
     open_lines: int
 
@@ -160,6 +165,7 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
         returned = offer([plan], bought, terms.shop, given=terms.given, old_parts_returned=True)
         if returned.expected.to_pay != own.expected.to_pay:
             yield _choice(OtherWay.OLD_PARTS_RETURNED, returned)
+    yield from _renewed(plan, terms)
     is_reversible = comparison.policy is Policy.REVERSIBLE
     if is_reversible and not comparison.count(Disposition.CAP_OFF):
         return
@@ -169,6 +175,19 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
         return
     made = offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
     yield _choice(OtherWay.WIRES_TAKEN_OUT if is_reversible else OtherWay.WIRES_LEFT, made)
+
+
+def _renewed(plan: Plan, terms: Terms) -> Iterator[Choice]:
+    """What is worn is renewed instead of being looked after: nobody can tell from paper."""
+    care = [op for op in plan.operations if isinstance(op, CareForWire | CareForPart)]
+    if not care:
+        return
+    comparison = plan.comparison
+    worn = renewed_instead(comparison.before, care)
+    way = plan_upgrade(worn, comparison.after, comparison.policy)
+    names = (op.wire.id if isinstance(op, CareForWire) else op.part.name for op in care)
+    made = offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
+    yield evolve(_choice(OtherWay.WORN_RENEWED, made), renewed=tuple(sorted(names)))
 
 
 def _in_visits(plan: Plan, terms: Terms) -> Choice:

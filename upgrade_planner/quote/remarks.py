@@ -9,6 +9,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.chain import new_findings
 from upgrade_planner.comparison.wire_changes import Rejoined
+from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found
 
@@ -27,6 +28,8 @@ class Said(StrEnum):
     WIRED_AS_PROFILE = "wired as profile"
     AS_FOUND = "as found"
     ALTERED = "altered"
+    LOOKED_AFTER = "looked after"
+    WORN_GOES = "worn goes"
     CAPPED = "capped"
     FINDING_STANDS = "finding stands"
     NOT_COMPUTED = "not computed"
@@ -37,6 +40,8 @@ _BEARINGS = {
     Said.WIRED_AS_PROFILE: Bearing.ASSUMED,
     Said.AS_FOUND: Bearing.ASSUMED,
     Said.ALTERED: Bearing.ASSUMED,
+    Said.LOOKED_AFTER: Bearing.ASSUMED,
+    Said.WORN_GOES: Bearing.ASSUMED,
     Said.CAPPED: Bearing.EXCLUDED,
     Said.FINDING_STANDS: Bearing.EXCLUDED,
     Said.NOT_COMPUTED: Bearing.NOT_VOUCHED,
@@ -95,10 +100,24 @@ def _assumed(plan: Plan) -> Iterator[Remark]:
     yield Remark(said=Said.WIRED_AS_PROFILE, title=before.title)
     if before.as_found_note:
         yield Remark(said=Said.AS_FOUND, note=before.as_found_note)
+    yield from _worn(plan)
     if is_as_found(before):
         doubtful = [part.role for part in before.components if part.as_found]
         doubtful += [wire.id for wire in before.wires if wire.as_found]
         yield Remark(said=Said.ALTERED, where=tuple(doubtful))
+
+
+def _worn(plan: Plan) -> Iterator[Remark]:
+    """What was found worn, and whether this price has care for it, a new one, or neither."""
+    before = plan.comparison.before
+    cared = {op.wire.id for op in plan.operations if isinstance(op, CareForWire)}
+    cared |= {op.part.role for op in plan.operations if isinstance(op, CareForPart)}
+    items = [(wire.id, wire.condition) for wire in before.wires]
+    items += [(part.role, part.condition) for part in before.components]
+    for name, conditions in items:
+        if conditions:
+            said = Said.LOOKED_AFTER if name in cared else Said.WORN_GOES
+            yield Remark(said=said, note=", ".join(conditions), where=(name,))
 
 
 def _capped(plan: Plan) -> Iterator[Remark]:

@@ -43,6 +43,8 @@ _OTHER_WAYS = {
     "insulated and dead",
     OtherWay.WIRES_LEFT: "Unused wires stay in their looms, insulated and dead, so that all can be "
     "put back",
+    OtherWay.WORN_RENEWED: "What is worn and cannot be saved is renewed; all of it would be: "
+    "{renewed}",
 }
 
 _REMARKS = {
@@ -50,6 +52,8 @@ _REMARKS = {
     "change.",
     Said.AS_FOUND: "As found: {note}",
     Said.ALTERED: "Altered before; what the diagnostic block brings to light may change the price.",
+    Said.LOOKED_AFTER: "Found {note}: {where}. Looking after it is in this price, a new one is not.",
+    Said.WORN_GOES: "Found {note}: {where}. It is taken out or renewed in this price.",
     Said.CAPPED: "These wires stay in their looms, dead and capped at both ends: {where}.",
     Said.NOT_COMPUTED: "The electricity of “{title}” could not be computed: {note}",
     Said.CONDITION: "The wiring was computed and checked; that is no certificate. Condition of "
@@ -78,7 +82,9 @@ def labour_words(labour: LabourSum) -> str:
 def choice_words(choice: Choice) -> str:
     """Another way in a sentence."""
     return _OTHER_WAYS[choice.way].format(
-        visits=len(choice.stages) + 1, stages=", then ".join(choice.stages)
+        visits=len(choice.stages) + 1,
+        stages=", then ".join(choice.stages),
+        renewed=", ".join(name.replace("-", " ") for name in choice.renewed),
     )
 
 

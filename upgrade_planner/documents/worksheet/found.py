@@ -63,7 +63,7 @@ def _wire_row(change: FromVehicle, plan: Plan, units: str) -> SummaryRow:
     names = {old_or_new.id for old_or_new in change.wires}
     steps = (s.number for s in plan.steps if _wire_of(s.operation) in names)
     return SummaryRow(
-        subject=wire.id,
+        subject=f"wire {wire.id}",
         before=sentence("; ".join(filter(None, told))),
         after=_done(str(change.disposition), steps),
     )
