@@ -52,7 +52,7 @@ _REMARKS = {
     "change.",
     Said.AS_FOUND: "As found: {note}",
     Said.ALTERED: "Altered before; what the diagnostic block brings to light may change the price.",
-    Said.LOOKED_AFTER: "Found {note}: {where}. Looking after it is in this price, a new one is not.",
+    Said.LOOKED_AFTER: "Found {note}: {where}. Care for it is in this price, a new one is not.",
     Said.WORN_GOES: "Found {note}: {where}. It is taken out or renewed in this price.",
     Said.CAPPED: "These wires stay in their looms, dead and capped at both ends: {where}.",
     Said.NOT_COMPUTED: "The electricity of “{title}” could not be computed: {note}",

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import ampere
-from upgrade_planner.documents.words.caring import care_line
+from upgrade_planner.documents.words.care import care_line
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.documents.words.wording import NBSP

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from upgrade_planner.comparison.part_changes import PartChange, PartFitted
 from upgrade_planner.comparison.wire_changes import FromVehicle
 from upgrade_planner.configuration.model import Component, Wire
-from upgrade_planner.documents.words.caring import condition_words
+from upgrade_planner.documents.words.care import condition_words
 from upgrade_planner.documents.words.wording import (
     brief_words,
     role_words,

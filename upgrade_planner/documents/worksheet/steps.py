@@ -4,7 +4,7 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
 from upgrade_planner.configuration.model import Joint
-from upgrade_planner.documents.words.caring import care_words
+from upgrade_planner.documents.words.care import care_words
 from upgrade_planner.documents.words.operations import fuse_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words

@@ -1,4 +1,4 @@
-"""Care for worn wires and parts in words: the sentences of `caring.toml`."""
+"""Care for worn wires and parts in words: the sentences of `care.toml`."""
 
 from collections.abc import Mapping
 
@@ -88,4 +88,4 @@ def _name(item: Wire | Component) -> str:
 
 
 def _texts() -> Mapping[str, Mapping[str, str]]:
-    return table("caring")
+    return table("care")
