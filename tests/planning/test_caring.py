@@ -9,13 +9,12 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning.operations import (
-    AttachEnd,
     CareForPart,
     CareForWire,
-    DetachEnd,
     FindCause,
     Phase,
     RunWire,
+    ends_joined,
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
@@ -44,8 +43,8 @@ def positions(plan, of):
     return [i for i, operation in enumerate(plan.operations) if of(operation)]
 
 
-def is_at(operation, sort, wire_id):
-    return isinstance(operation, sort) and operation.wire.id == wire_id
+def handles(ends, wire_id):
+    return any(end.wire.id == wire_id for end in ends)
 
 
 def disposition(plan, wire_id):
@@ -77,7 +76,8 @@ class TestCorrodedEnds:
         )
         assert len(off) == len(on) == 2
         assert max(off) < care < min(on)
-        assert all(corroded.operations[i].remade for i in on)
+        ends = [end for i in on for end in ends_joined(corroded.operations[i])]
+        assert all(end.remade for end in ends if end.wire.id == "battery-ground")
 
     def test_the_kit_has_its_terminals(self, corroded):
         sorts = {sort for sort, _ in taken(corroded, "battery-ground")}

@@ -93,6 +93,13 @@ def made_fitting(
             yield _compound(fitting.fastening, *wires)
 
 
+def repair_splice(wire: Wire) -> Iterator[Material]:
+    """Barrel and sleeve that join a wire to itself where a repair is cut out."""
+    both = (wire.size, wire.size)
+    yield _each(article("crimp splice", barrel=splice_barrel_for(both)), 1, wire.id)
+    yield shrink_pieces(splice_shrink(both), SHRUNK_SPLICE_M, 1, wire.id)
+
+
 def _fitting_shrink(sizes: Sequence[WireSize]) -> Shrink:
     if len(sizes) == 1:
         return end_shrink(sizes[0])

@@ -6,7 +6,7 @@ from decimal import Decimal
 from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.kit.allowances import COMPOUND_ML
 from upgrade_planner.kit.articles import Material, article
-from upgrade_planner.kit.ends import splice
+from upgrade_planner.kit.ends import repair_splice
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 
 
@@ -16,9 +16,8 @@ def mended(operation: CareForWire) -> Iterator[Material]:
 
     New terminals for cut ends are taken where the ends are joined.
     """
-    wire = operation.wire
     if Condition.REPAIRED in operation.conditions:
-        yield from splice((wire.size, wire.size), wire.id)
+        yield from repair_splice(operation.wire)
 
 
 def cleaned(operation: CareForPart) -> Iterator[Material]:

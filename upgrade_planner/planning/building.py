@@ -34,7 +34,7 @@ from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_
 from upgrade_planner.planning import caring
 from upgrade_planner.planning.altering import converted, fuses_changed
 from upgrade_planner.planning.battery_order import Cables
-from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery
+from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery, target_ends
 from upgrade_planner.planning.joints.meeting import bearer_after, bearer_before
 from upgrade_planner.planning.operations import (
     AttachEnd,
@@ -106,7 +106,7 @@ class _Builder:
         old, new = change.before, change.after
         key = ConductorKey(Side.OLD, old.id)
         leads: list[Dependency] = []
-        targets = _target_ends(old, new)
+        targets = target_ends(old, new)
         opened = caring.opened_ends(old, self.comparison.before)
         disturbed = [
             end
@@ -394,17 +394,6 @@ class _Builder:
 
 def _links(cables: Cables) -> set[str]:
     return {wire_id for (wire_id, _), cable in cables.items() if cable is Cable.LINK}
-
-
-def _target_ends(old: Wire, new: Wire) -> dict[TerminalRef, TerminalRef]:
-    """Where each end of a conductor goes; a common end stays where it is."""
-    common = old.joins & new.joins
-    if len(common) == 2:
-        return {end: end for end in old.ends}
-    if common:
-        fixed = next(iter(common))
-        return {fixed: fixed, old.other_end(fixed): new.other_end(fixed)}
-    return {old.start: new.start, old.end: new.end}
 
 
 def _frees(operation: Operation, role: str) -> bool:

@@ -80,3 +80,14 @@ def load_end(
 ) -> TerminalRef:
     """The end that is joined first; see `feed_end`."""
     return wire.other_end(feed_end(wire, steps, configuration))
+
+
+def target_ends(old: Wire, new: Wire) -> dict[TerminalRef, TerminalRef]:
+    """Where each end of a conductor goes; a common end stays where it is."""
+    common = old.joins & new.joins
+    if len(common) == 2:
+        return {end: end for end in old.ends}
+    if common:
+        fixed = next(iter(common))
+        return {fixed: fixed, old.other_end(fixed): new.other_end(fixed)}
+    return {old.start: new.start, old.end: new.end}

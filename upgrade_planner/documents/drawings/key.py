@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from upgrade_planner.comparison.wire_changes import ON_THE_WAY_BACK, Disposition
+from upgrade_planner.comparison.wire_changes import NAMED_IF_ANY, Disposition
 from upgrade_planner.documents.drawings.lettering import SMALL, width_of
 from upgrade_planner.documents.drawings.lines import by_action
 from upgrade_planner.documents.drawings.marks import Box, Mark, Text
@@ -23,7 +23,7 @@ def key_marks(width: float, actions: frozenset[Disposition]) -> Iterator[Mark]:
         actions: What happens to conductors of the page; those of a way back are shown only then.
     """
     yield Box(x=0.15, y=0.15, width=width - 0.3, height=HEIGHT - 0.3, line=0.3)
-    shown = [action for action in Disposition if action in actions or action not in ON_THE_WAY_BACK]
+    shown = [action for action in Disposition if action in actions or action not in NAMED_IF_ANY]
     room = (width - 4) / len(shown)
     for number, action in enumerate(shown):
         x = 3 + number * room

@@ -16,11 +16,9 @@ from upgrade_planner.documents.worksheet.views import SummaryRow
 from upgrade_planner.documents.worksheet.wire_steps import ends_words
 from upgrade_planner.planning.operations import (
     AdjustPart,
-    AttachEnd,
     CapWire,
     CareForPart,
     CareForWire,
-    DetachEnd,
     FindCause,
     FitPart,
     LeadAcross,
@@ -28,6 +26,8 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -61,7 +61,7 @@ def _wire_row(change: FromVehicle, plan: Plan, units: str) -> SummaryRow:
         wire.note,
     )
     names = {old_or_new.id for old_or_new in change.wires}
-    steps = (s.number for s in plan.steps if _wire_of(s.operation) in names)
+    steps = (s.number for s in plan.steps if names & _wires_of(s.operation))
     return SummaryRow(
         subject=f"wire {wire.id}",
         before=sentence("; ".join(filter(None, told))),
@@ -87,21 +87,19 @@ def _done(disposition: str, steps: Iterable[str]) -> str:
     return f"{disposition}: {numbers}" if numbers else disposition
 
 
-def _wire_of(operation: Operation) -> str:
+def _wires_of(operation: Operation) -> set[str]:
     match operation:
         case FindCause(item=Wire(id=name)):
-            return name
+            return {name}
         case (
-            DetachEnd(wire=wire)
-            | AttachEnd(wire=wire)
-            | RemoveWire(wire=wire)
+            RemoveWire(wire=wire)
             | CapWire(wire=wire)
             | CareForWire(wire=wire)
             | LeadAcross(wire=wire)
             | RunWire(wire=wire)
         ):
-            return wire.id
-    return ""
+            return {wire.id}
+    return {end.wire.id for end in (*ends_taken_off(operation), *ends_joined(operation))}
 
 
 def _role_of(operation: Operation) -> str:
