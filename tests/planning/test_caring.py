@@ -67,13 +67,9 @@ def corroded():
 
 class TestCorrodedEnds:
     def test_both_ends_come_off_are_cared_for_and_joined_with_new_terminals(self, corroded):
-        off = positions(
-            corroded, lambda o: isinstance(o, DetachEnd) and o.wire.id == "battery-ground"
-        )
+        off = positions(corroded, lambda o: handles(ends_taken_off(o), "battery-ground"))
         (care,) = positions(corroded, lambda o: isinstance(o, CareForWire))
-        on = positions(
-            corroded, lambda o: isinstance(o, AttachEnd) and o.wire.id == "battery-ground"
-        )
+        on = positions(corroded, lambda o: handles(ends_joined(o), "battery-ground"))
         assert len(off) == len(on) == 2
         assert max(off) < care < min(on)
         ends = [end for i in on for end in ends_joined(corroded.operations[i])]

@@ -94,3 +94,8 @@ def waiting_for(operation: Op, others: Iterable[Operation], reason: Wait) -> Op:
     """The operation with more to wait for."""
     waits = tuple(Dependency(other.id, reason) for other in others)
     return evolve(operation, after=operation.after + waits)
+
+
+def link_ids(cables: Cables) -> set[str]:
+    """Ids of the cables that join one battery to another."""
+    return {wire_id for (wire_id, _), cable in cables.items() if cable is Cable.LINK}

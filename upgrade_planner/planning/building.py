@@ -33,7 +33,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
 from upgrade_planner.planning import caring
 from upgrade_planner.planning.altering import converted, fuses_changed
-from upgrade_planner.planning.battery_order import Cables
+from upgrade_planner.planning.battery_order import Cables, link_ids
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery, target_ends
 from upgrade_planner.planning.joints.meeting import bearer_after, bearer_before
 from upgrade_planner.planning.operations import (
@@ -159,15 +159,15 @@ class _Builder:
         return Cable.GROUNDED in at or (Cable.LIVE in at and self._undoes_links)
 
     @cached_property
-    def _undoes_links(self) -> bool:
+    def _undoeslink_ids(self) -> bool:
         """True if batteries are parted or joined; then the vehicle hangs on neither meanwhile."""
         kept = [
             change
             for change in self.comparison.wires
             if isinstance(change, Kept) and not any(map(self._is_disturbed, change.before.ends))
         ]
-        parted = _links(self.before_cables) - {change.before.id for change in kept}
-        joined = _links(self.after_cables) - {change.after.id for change in kept}
+        parted = link_ids(self.before_cables) - {change.before.id for change in kept}
+        joined = link_ids(self.after_cables) - {change.after.id for change in kept}
         return bool(parted | joined)
 
     def _is_remade_splice(self, end: TerminalRef) -> bool:
@@ -390,10 +390,6 @@ class _Builder:
 
     def _place_after(self, end: TerminalRef) -> str:
         return self.comparison.after.component(end.role).place
-
-
-def _links(cables: Cables) -> set[str]:
-    return {wire_id for (wire_id, _), cable in cables.items() if cable is Cable.LINK}
 
 
 def _frees(operation: Operation, role: str) -> bool:

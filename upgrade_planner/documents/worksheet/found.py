@@ -99,7 +99,8 @@ def _wires_of(operation: Operation) -> set[str]:
             | RunWire(wire=wire)
         ):
             return {wire.id}
-    return {end.wire.id for end in (*ends_taken_off(operation), *ends_joined(operation))}
+    off = {end.wire.id for end in ends_taken_off(operation)}
+    return off | {end.wire.id for end in ends_joined(operation)}
 
 
 def _role_of(operation: Operation) -> str:
