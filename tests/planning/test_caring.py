@@ -15,6 +15,7 @@ from upgrade_planner.planning.operations import (
     Phase,
     RunWire,
     ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back

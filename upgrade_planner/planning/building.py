@@ -159,7 +159,7 @@ class _Builder:
         return Cable.GROUNDED in at or (Cable.LIVE in at and self._undoes_links)
 
     @cached_property
-    def _undoeslink_ids(self) -> bool:
+    def _undoes_links(self) -> bool:
         """True if batteries are parted or joined; then the vehicle hangs on neither meanwhile."""
         kept = [
             change
