@@ -15,6 +15,27 @@ settings.register_profile(
 settings.load_profile("default")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def at_hand():
+    """
+    What is dear and always the same is computed once, also where the program asks for it.
+
+    That is: what is shipped, read; sizes of a configuration; what the readings of a job should
+    show. A test of one of these calls `load_configuration`, `sized` or `expectations` itself.
+    """
+    from pair_facts import expected_once, load_once, sized_once
+
+    from upgrade_planner.configuration import loading
+    from upgrade_planner.electrical import sizing
+    from upgrade_planner.planning import plan
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(loading, "load_configuration", load_once)
+        patch.setattr(sizing, "sized", sized_once)
+        patch.setattr(plan, "expectations", expected_once)
+        yield
+
+
 @pytest.fixture(scope="session")
 def load():
     """Loads a shipped or test configuration once."""

@@ -6,9 +6,9 @@ from datetime import date
 
 import pytest
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.electrical import operating_points
 from upgrade_planner.electrical.network import solve, varying
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.jobs import worksheet
 from upgrade_planner.planning.plan import plan_upgrade
 
@@ -59,7 +59,7 @@ def test_plan_of_the_demo_takes_few_full_solutions(monkeypatch):
     operating_points.operating_point.cache_clear()
     monkeypatch.setattr(operating_points, "solve", counting("states"))
     monkeypatch.setattr(varying, "solve", counting("readings"))
-    plan = plan_upgrade(*load_sized("van_original_resistance", "van_upgraded"))
+    plan = plan_upgrade(*map(load_configuration, ("van_original_resistance", "van_upgraded")))
     assert plan.expected
     assert all(findings is not None for findings in (plan.findings, plan.findings_before))
     assert solved["states"] <= 75

@@ -3,9 +3,11 @@
 import json
 from time import process_time
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.electrical.states import STATES
+from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.state_readings import survey
 from upgrade_planner.readings.expecting import expectations
 
@@ -50,10 +52,8 @@ def _figures(words):
     return ends[0], ends[-1]
 
 
-def test_data_is_the_same_each_time(load, pair):
-    from upgrade_planner.planning.plan import plan_upgrade
-
-    again = plan_upgrade(load("van_as_found"), load("van_upgraded"))
+def test_data_is_the_same_each_time(pair):
+    again = plan_upgrade(load_configuration("van_as_found"), load_configuration("van_upgraded"))
     one, two = (json.dumps(readings_data(plan), sort_keys=True) for plan in (pair, again))
     assert one == two
 

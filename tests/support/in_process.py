@@ -15,8 +15,6 @@ import pytest
 from attrs import frozen
 
 from upgrade_planner import cli
-from upgrade_planner.configuration import loading
-from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.library import collected as library
 
 NAMES = (
@@ -32,8 +30,6 @@ ENVIRONMENT = {"COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200"}
 """Lines long enough not to be broken in the middle of what a test looks for; a fixed date."""
 
 _load_library = library.load_library
-_load_configuration = loading.load_configuration
-_shipped = cache(_load_configuration)
 
 
 @cache
@@ -50,9 +46,7 @@ def load_few(say=lambda _: None, names=None):
 
 def load_once(name):
     """Stands in for `load_configuration`: reads what is shipped once."""
-    return (
-        _shipped(name) if name in shipped_profiles("configuration") else _load_configuration(name)
-    )
+    return loaded(name) if name in shipped_profiles("configuration") else _load_configuration(name)
 
 
 @frozen
@@ -77,7 +71,6 @@ def run(*arguments, cwd, text="", **environment):
         patch.chdir(cwd)
         for name, value in {**ENVIRONMENT, **environment}.items():
             patch.setenv(name, value)
-        patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sys, "argv", ["upgrade-planner", *map(str, arguments)])
         patch.setattr(sys, "stdin", io.StringIO(text))
         with redirect_stdout(out), redirect_stderr(err):

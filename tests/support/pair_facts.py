@@ -5,17 +5,22 @@ Configurations, findings, operating points, comparisons, plans; fates of wires a
 """
 
 from collections import defaultdict
-from functools import cache
+from functools import cache, lru_cache
 
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
+from upgrade_planner.planning import plan as planning
 from upgrade_planner.planning.plan import plan_upgrade
+
+AT_HAND = 200
+"""Configurations, or jobs, whose dear results are kept. A number of our own."""
 
 
 @cache
@@ -24,10 +29,27 @@ def loaded(name):
     return load_configuration(name)
 
 
-@cache
+def load_once(name):
+    """Stands in for `load_configuration`: reads what is shipped once."""
+    is_shipped = name in shipped_profiles("configuration")
+    return loaded(name) if is_shipped else load_configuration(name)
+
+
+sized_once = lru_cache(AT_HAND)(sizing.sized)
+"""Stands in for `sizing.sized`: a configuration is sized once, as it is loaded once."""
+
+
 def sized(name):
     """A shipped configuration with its automatic sizes."""
-    return sizing.sized(loaded(name))[0]
+    return sized_once(loaded(name))[0]
+
+
+def expected_once(readings, before, after):
+    """Stands in for `expectations` of plans: the same readings of the same two configurations."""
+    return _expected(tuple(readings), before, after)
+
+
+_expected = lru_cache(AT_HAND)(planning.expectations)
 
 
 def planned(before, after, policy=Policy.REVERSIBLE):

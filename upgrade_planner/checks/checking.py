@@ -1,5 +1,7 @@
 """Runs every rule; the list of rules is the contents page of this folder."""
 
+from functools import lru_cache
+
 from upgrade_planner.checks import (
     back_feeding,
     charging,
@@ -197,9 +199,12 @@ def _is_cause(finding: Finding, codes: set[str]) -> bool:
     return not through_nothing and not finding.code.startswith(FOLLOW_FROM_LOST_METAL)
 
 
+@lru_cache(maxsize=64)
 def check(configuration: Configuration) -> tuple[Finding, ...]:
     """
     All findings, gravest first; rules never raise and never print.
+
+    Computed once for each configuration: plans, choices and stages of one job share their ends.
 
     Beside a short circuit or a lost ground, what only follows from it is left out: it would hide
     the cause.

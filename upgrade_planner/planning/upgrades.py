@@ -95,16 +95,5 @@ def _upgrade(anchor: Configuration, one: Shipped, *, is_from: bool) -> Upgrade:
     other = sized(one.configuration)[0]
     comparison = compare(anchor, other) if is_from else compare(other, anchor)
     plan = plan_for(comparison)
-    dangers = tuple(f for f in _findings(comparison.after) if f.severity is Severity.DANGER)
+    dangers = tuple(f for f in check(comparison.after) if f.severity is Severity.DANGER)
     return Upgrade(name=one.name, title=one.configuration.title, plan=plan, dangers=dangers)
-
-
-_checked: dict[str, tuple[Finding, ...]] = {}
-
-
-def _findings(configuration: Configuration) -> tuple[Finding, ...]:
-    """Findings of a target; computed once where many upgrades lead to the same."""
-    key = configuration.digest
-    if key not in _checked:
-        _checked[key] = check(configuration)
-    return _checked[key]

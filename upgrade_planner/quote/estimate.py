@@ -15,7 +15,7 @@ line with the largest variance; the rest of the sum is normal with a correction 
 
 import math
 from collections.abc import Iterable, Sequence
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 from attrs import frozen
 
@@ -27,6 +27,9 @@ NEGLIGIBLE = 0.1
 Source: our assumption; the integration over the factor could not follow so steep a step."""
 
 _HALVINGS = 34
+
+Nodes = tuple[tuple[float, float], ...]
+"""Values and their weights."""
 
 
 @frozen
@@ -76,7 +79,7 @@ class ThreePoint:
         """The same, more of it."""
         return ThreePoint(self.low * factor, self.likely * factor, self.high * factor)
 
-    def nodes(self, upper: float = math.inf) -> tuple[tuple[float, float], ...]:
+    def nodes(self, upper: float = math.inf) -> Nodes:
         """
         Values and their weights, for means over the distribution up to `upper`.
 
@@ -159,9 +162,7 @@ class JobEstimate:
         if self._is_factor_alone:
             (on, *_), (beside, *_) = self._cumulants
             return self.factor.share_below((value - beside) / on)
-        return math.fsum(
-            weight * self._share_at(factor, value) for factor, weight in self.factor.nodes()
-        )
+        return math.fsum(weight * self._share_at(factor, value) for factor, weight in self._factors)
 
     def covering(self, share: float) -> float:
         """
@@ -172,16 +173,10 @@ class JobEstimate:
         """
         if not 0 < share < 1:
             raise ValueError(f"share {share} is not between 0 and 1")
-        low, high = self._bound("low"), self._bound("high")
-        for _ in range(_HALVINGS):
-            middle = (low + high) / 2
-            if self.share_below(middle) < share:
-                low = middle
-            else:
-                high = middle
-        return high
+        return _enough(self, share)
 
-    def _bound(self, name: str) -> float:
+    def bound(self, name: str) -> float:
+        """The total if every line and the factor have their "low" value, or their "high" one."""
         factor = getattr(self.factor, name)
         return math.fsum(
             getattr(line.estimate, name) * (factor if line.on_vehicle else 1.0)
@@ -191,6 +186,16 @@ class JobEstimate:
     @cached_property
     def _largest(self) -> Line | None:
         return max(self.lines, key=lambda line: line.estimate.variance, default=None)
+
+    @cached_property
+    def _factors(self) -> Nodes:
+        """Values of the factor and their weights."""
+        return self.factor.nodes()
+
+    @cached_property
+    def _parts(self) -> Nodes:
+        """Values of the largest line and their weights."""
+        return self._largest.estimate.nodes() if self._largest is not None else ()
 
     @cached_property
     def _cumulants(self) -> tuple[Sequence[float], Sequence[float]]:
@@ -227,8 +232,21 @@ class JobEstimate:
         deviation, skewness = math.sqrt(variance), third / variance**1.5
         return math.fsum(
             weight * _nearly_normal((value - mean - scale * part) / deviation, skewness)
-            for part, weight in largest.estimate.nodes()
+            for part, weight in self._parts
         )
+
+
+@lru_cache(maxsize=64)
+def _enough(job: JobEstimate, share: float) -> float:
+    """As `covering`; the choices of one quotation ask for the same work again."""
+    low, high = job.bound("low"), job.bound("high")
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        if job.share_below(middle) < share:
+            low = middle
+        else:
+            high = middle
+    return high
 
 
 def _cumulants(lines: Iterable[Line], *, on_vehicle: bool) -> Sequence[float]:
@@ -237,8 +255,12 @@ def _cumulants(lines: Iterable[Line], *, on_vehicle: bool) -> Sequence[float]:
     return tuple(math.fsum(row[index] for row in found) for index in range(3))
 
 
+_ROOT_OF_TWO, _ROOT_OF_TWO_PI = math.sqrt(2), math.sqrt(2 * math.pi)
+
+
 def _nearly_normal(deviations: float, skewness: float) -> float:
     """Normal distribution with the first correction for skewness, kept between 0 and 1."""
-    normal = (1 + math.erf(deviations / math.sqrt(2))) / 2
-    density = math.exp(-(deviations**2) / 2) / math.sqrt(2 * math.pi)
-    return min(1.0, max(0.0, normal - density * skewness * (deviations**2 - 1) / 6))
+    square = deviations * deviations
+    normal = (1 + math.erf(deviations / _ROOT_OF_TWO)) / 2
+    density = math.exp(-square / 2) / _ROOT_OF_TWO_PI
+    return min(1.0, max(0.0, normal - density * skewness * (square - 1) / 6))
