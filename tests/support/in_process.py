@@ -44,11 +44,6 @@ def load_few(say=lambda _: None, names=None):
     return library.Library(shipped=tuple(shipped))
 
 
-def load_once(name):
-    """Stands in for `load_configuration`: reads what is shipped once."""
-    return loaded(name) if name in shipped_profiles("configuration") else _load_configuration(name)
-
-
 @frozen
 class Done:
     returncode: int
