@@ -70,6 +70,16 @@ def test_module_imports_only_stages_before_its_own(path):
             assert ORDER.index(stage) <= own, f"{path.name} imports {stage}"
 
 
+@pytest.mark.parametrize("path", sorted((ROOT / "cli").glob("*.py")), ids=lambda path: path.name)
+def test_the_command_line_knows_jobs_and_what_is_printed_alone(path):
+    """What else a command needs, its job hands over."""
+    known = ("cli", "jobs", "errors", "__version__", "documents.terminal")
+    for name in imported_names(path):
+        inside = name.removeprefix("upgrade_planner.")
+        if inside != name:
+            assert inside.startswith(known), f"{path.name} imports {name}"
+
+
 def test_every_stage_is_known():
     assert {stage_of(path) for path in MODULES} == set(ORDER)
 

@@ -33,14 +33,24 @@ STANDS_FOR_SEVERAL = frozenset(
         "listed",
         "loads",
         "order",
-        "parts",
         "rounded",
     }
 )
 """Names that still have two homes; names leave this list, none is added."""
 
-WITHOUT_SORT = ("configuration", "electrical", "readings", "checks", "comparison")
-"""Rooms in which *sort* means nothing but putting in order."""
+WITHOUT_SORT = (
+    "configuration",
+    "library",
+    "electrical",
+    "readings",
+    "checks",
+    "inspection",
+    "comparison",
+    "planning",
+    "jobs",
+    "cli",
+)
+"""Rooms in which *sort* means nothing but putting in order; elsewhere an article has a sort."""
 
 
 def homes_of(kind):

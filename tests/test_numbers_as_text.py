@@ -34,7 +34,7 @@ ALLOWED = {
     "electrical/network/unsolvable.py": "an error of the calculation quotes what it was given",
     "electrical/protection.py": "an error of the calculation quotes what it was given",
     "kit/cable.py": "the name of an article",
-    "kit/parts.py": "the name of an article",
+    "kit/fitted_parts.py": "the name of an article",
     "kit/prices/money.py": "an amount in its currency, to whole cents",
     "kit/prices/price_lines.py": "an error quotes the shop's file",
     "library/trait_matching.py": "a filter as people type it, to be compared",

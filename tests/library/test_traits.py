@@ -229,15 +229,15 @@ class TestVehicle:
 class TestTable:
     def test_ids_of_a_subject_are_unique_and_told_apart(self):
         for subject in subjects().values():
-            ids = [sort.id for sort in subject.sorts]
-            words = [sort.words for sort in subject.sorts]
+            ids = [sort.id for sort in subject.varieties]
+            words = [sort.words for sort in subject.varieties]
             assert len(set(ids)) == len(ids)
             assert len(set(words)) == len(words)
-            assert all(sort.see for sort in subject.sorts)
+            assert all(sort.see for sort in subject.varieties)
 
     def test_plain_conditions_name_kinds_that_exist(self):
         for subject in subjects().values():
-            for sort in subject.sorts:
+            for sort in subject.varieties:
                 for pattern in (one for row in sort.has for one in row):
                     kind = pattern.split(" ")[0].split(".")[0]
                     if "*" not in pattern and ":" not in pattern and not kind.isdigit():
@@ -281,8 +281,10 @@ class TestMatching:
 
     def test_points_are_found_only_where_there_are_points(self):
         ignition = subjects()["ignition"]
-        with_points = {s.id for s in ignition.sorts if "points" in trait_for(ignition, (s,)).search}
-        assert with_points == {s.id for s in ignition.sorts if "points" in s.id}
+        with_points = {
+            s.id for s in ignition.varieties if "points" in trait_for(ignition, (s,)).search
+        }
+        assert with_points == {s.id for s in ignition.varieties if "points" in s.id}
 
     def test_filter_on_a_value_is_exact(self, garage):
         trait = seen(garage, "voltage")

@@ -84,16 +84,15 @@ def _require_one_question(
 
 def _list_everything(as_json: bool) -> None:
     from upgrade_planner.documents.terminal.catalogue import catalogue_json, print_catalogue
-    from upgrade_planner.library.listing import catalogue
 
     if not as_json:
-        print_catalogue(catalogue())
+        print_catalogue()
         return
     from upgrade_planner.jobs import list as job
 
     with Progress() as progress:
         library = job.everything(progress.say)
-    typer.echo(catalogue_json(catalogue(), library), nl=False)
+    typer.echo(catalogue_json(library), nl=False)
 
 
 def _list_pairs(as_json: bool) -> None:

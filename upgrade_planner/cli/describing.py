@@ -11,10 +11,7 @@ from upgrade_planner.cli.parameters import Progress, Replace
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.describe import Described
-    from upgrade_planner.library.answer_files import AnswerFile
-    from upgrade_planner.library.proposing import Proposal
-    from upgrade_planner.library.questions import Answers
+    from upgrade_planner.jobs.describe import Answers, Described, Proposal
 
 
 class BrokenOff(PlannerError):
@@ -43,52 +40,37 @@ def describe(
 
     Example: upgrade-planner describe --questions answers.toml
     """
-    from upgrade_planner.jobs.describe import require_free
+    from upgrade_planner.jobs import describe as job
 
     if questions is not None:
-        _write_questions(questions, replace=replace)
+        job.write_questions(questions, replace=replace)
+        typer.echo(
+            f"{questions}: fill it in, then: upgrade-planner describe --answers {questions} -o …"
+        )
         return
-    require_free(output, replace=replace)
-    if answers is not None:
-        from upgrade_planner.library.answer_files import load_answers
-
-        described = _described_by_file(output, load_answers(answers))
+    job.require_free(output, replace=replace)
+    if answers is None:
+        _say_what_was_written(_described_by_questions(output))
     else:
-        described = _described_by_questions(output)
-    _say_what_was_written(described)
-
-
-def _write_questions(target: Path, *, replace: bool) -> None:
-    from upgrade_planner.documents.shared.writing import write_whole
-    from upgrade_planner.jobs.describe import require_free
-    from upgrade_planner.library.answer_files import answers_template
-
-    require_free(target, replace=replace)
-    write_whole(target, answers_template().encode())
-    typer.echo(f"{target}: fill it in, then: upgrade-planner describe --answers {target} -o …")
+        _say_what_was_written(_described_by_file(output, answers))
 
 
 def _proposals(answers: "Answers") -> "tuple[Proposal, ...]":
-    from upgrade_planner.library.collected import load_library
-    from upgrade_planner.library.proposing import proposals
-    from upgrade_planner.library.questions import wanted_of
+    from upgrade_planner.jobs import describe as job
 
     with Progress() as progress:
-        library = load_library(progress.say)
-        if not library.shipped:
-            raise PlannerError("describe: found no sound shipped configuration to start from")
-        return proposals(wanted_of(answers), library, progress.say)
+        return job.proposals_for(answers, progress.say)
 
 
-def _described_by_file(target: Path, file: "AnswerFile") -> "Described":
+def _described_by_file(target: Path, answers: Path) -> "Described":
     from upgrade_planner.documents.terminal.proposals import print_proposals
     from upgrade_planner.jobs import describe as job
 
+    file = job.load_answers(answers)
     found = _proposals(file.answers)
     print_proposals(found)
     named = (one for one in found if one.name == file.based_on and not one.is_combination)
-    shipped = tuple(one for one in found if not one.is_combination)
-    return job.describe(target, next(named, found[0]), shipped, file.answers)
+    return job.describe(target, next(named, found[0]), found, file.answers)
 
 
 def _described_by_questions(target: Path) -> "Described":
@@ -103,8 +85,7 @@ def _described_by_questions(target: Path) -> "Described":
         answers, chosen, found = Dialogue(_proposals).hold()
     except (typer.Abort, KeyboardInterrupt, EOFError) as error:
         raise BrokenOff("\ndescribe: broken off, nothing was written") from error
-    shipped = tuple(one for one in found if not one.is_combination)
-    return job.describe(target, chosen, shipped, answers)
+    return job.describe(target, chosen, found, answers)
 
 
 def _say_what_was_written(described: "Described") -> None:

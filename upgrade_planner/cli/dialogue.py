@@ -6,11 +6,11 @@ from textwrap import fill
 import typer
 
 from upgrade_planner.documents.terminal.proposals import PROPOSALS_SHOWN, print_proposals
-from upgrade_planner.library.proposing import Proposal
-from upgrade_planner.library.questions import (
+from upgrade_planner.jobs.describe import (
     Answer,
     AnswerError,
     Answers,
+    Proposal,
     Question,
     completed,
     questions,
@@ -84,8 +84,8 @@ class Dialogue:
             return False
         self._answers[question.key] = answer
         if answer.is_vague:
-            sorts = [sort.words for sort in question.choices if sort.id in answer.ids]
-            _say(f"understood: one of these, not known which: {'; '.join(sorts)}")
+            meant = [choice.words for choice in question.choices if choice.id in answer.ids]
+            _say(f"understood: one of these, not known which: {'; '.join(meant)}")
         elif answer.words != text:
             _say(f"understood: {answer.words}")
         return True
@@ -124,18 +124,18 @@ def _show(question: Question, index: int) -> None:
     typer.echo()
     typer.echo(f"{index + 1} of {len(questions())}: {question.ask}")
     _say(question.see)
-    for number, sort in enumerate(question.choices, start=1):
-        typer.echo(f"  {number:2} {sort.words}")
+    for number, choice in enumerate(question.choices, start=1):
+        typer.echo(f"  {number:2} {choice.words}")
     if question.choices and question.subject.none:
         typer.echo(f"   0 {question.subject.none}")
 
 
 def _show_more(question: Question) -> None:
     _say(question.more)
-    for number, sort in enumerate(question.choices, start=1):
+    for number, choice in enumerate(question.choices, start=1):
         typer.echo(
             fill(
-                f"{number:2} {sort.words}: {sort.see}",
+                f"{number:2} {choice.words}: {choice.see}",
                 WIDTH,
                 initial_indent="  ",
                 subsequent_indent="     ",

@@ -27,9 +27,7 @@ def check(
         progress.say("computing all states")
         checked = job.check(configuration)
     if as_json:
-        from upgrade_planner.documents.shared.finding_data import findings_json
-
-        typer.echo(findings_json(checked.configuration, checked.findings), nl=False)
+        typer.echo(checked.as_json(), nl=False)
     else:
         from upgrade_planner.documents.terminal.findings import print_findings
 

@@ -23,7 +23,7 @@ from upgrade_planner.cli.parameters import (
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.kit.packing import Kit, Pair
+    from upgrade_planner.jobs.kit import Kit, Pair
 
 MOST_VEHICLES = 999
 LARGEST_SPARE_PERCENT = 100
@@ -99,14 +99,13 @@ def kit(
     Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
-    from upgrade_planner.comparison.results import Policy as PlanPolicy
+    from upgrade_planner.documents.terminal.orders import kit_line
     from upgrade_planner.jobs import kit as job
-    from upgrade_planner.kit.packing import Pair
 
     times = _vehicles(jobs, "--jobs")
     request = job.KitRequest(
         pairs=(
-            Pair(configurations=(before, *after), times=times),
+            job.Pair(configurations=(before, *after), times=times),
             *(_pair(text, times) for text in further or ()),
         ),
         target=output,
@@ -115,39 +114,15 @@ def kit(
         spare_percent=_spare(spare),
         takes_alternatives=takes_alternatives,
         issued=issued(date_),
-        policy=PlanPolicy(policy.value),
+        policy=policy.value,
         paper=paper.value,
         units=units.value,
         number=number,
     )
     with Progress() as progress:
         made = job.kit(request, progress.say)
-    typer.echo(_summary(output, made))
+    typer.echo(kit_line(output, made))
     _say_danger(made)
-
-
-def _summary(target: Path, made: "Kit") -> str:
-    from upgrade_planner.documents.kit.kit_page import DEMO
-    from upgrade_planner.documents.kit.kit_words import money_words
-    from upgrade_planner.documents.words.amounts import exact_text
-    from upgrade_planner.documents.words.quantities import counted
-    from upgrade_planner.documents.words.wording import NBSP
-    from upgrade_planner.kit.packing import counted_pieces
-
-    order = made.order
-    total = money_words(order.total, order.currency, made.currency)
-    missing = sum(line.missing > 0 for line in order.lines)
-    words = [
-        counted(len(order.lines), "line", space=NBSP),
-        f"{exact_text(counted_pieces(made))} pieces",
-        counted(len(order.bags), "bag", space=NBSP),
-        f"{counted(missing, 'line', space=NBSP)} short of stock",
-        counted(len(order.open_lines), "open line", space=NBSP),
-        f"total {total}" + (" without the open lines" if order.open_lines else ""),
-    ]
-    if made.is_demo:
-        words.append(DEMO)
-    return f"{target}: {', '.join(words)}".replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _say_danger(made: "Kit") -> None:
@@ -161,7 +136,7 @@ def _say_danger(made: "Kit") -> None:
 
 def _pair(text: str, times: int) -> "Pair":
     """`BEFORE:AFTER`, `BEFORE:AFTER:2`, `BEFORE:STAGE:AFTER`."""
-    from upgrade_planner.kit.packing import Pair
+    from upgrade_planner.jobs.kit import Pair
 
     *names, last = text.split(":")
     if last.isascii() and last.removeprefix("-").isdigit():

@@ -65,7 +65,6 @@ def worksheet(
 
     Example: upgrade-planner worksheet van_as_found van_upgraded -o sheet.pdf --policy clean
     """
-    from upgrade_planner.comparison.results import Policy as PlanPolicy
     from upgrade_planner.jobs import worksheet as job
 
     *stages, last = after
@@ -76,7 +75,7 @@ def worksheet(
         way_back=way_back,
         target=output,
         issued=issued(date_),
-        policy=PlanPolicy(policy.value),
+        policy=policy.value,
         paper=paper.value,
         units=units.value,
         sheet_number=number,
@@ -123,16 +122,13 @@ def compare(
 
     Example: upgrade-planner compare van_original_ballast van_upgraded
     """
-    from upgrade_planner.comparison.results import Policy as PlanPolicy
     from upgrade_planner.jobs import compare as job
 
     with Progress() as progress:
         progress.say("comparing")
-        compared = job.compare(before, after, PlanPolicy(policy.value))
+        compared = job.compare(before, after, policy.value)
     if as_json:
-        from upgrade_planner.documents.worksheet.plan_json import comparison_json
-
-        typer.echo(comparison_json(compared.comparison), nl=False)
+        typer.echo(compared.as_json(), nl=False)
     else:
         from upgrade_planner.documents.terminal.findings import print_findings
         from upgrade_planner.documents.terminal.screens import print_comparison

@@ -76,7 +76,6 @@ def quote(
 
     Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
     """
-    from upgrade_planner.comparison.results import Policy as PlanPolicy
     from upgrade_planner.jobs import quote as job
 
     request = job.QuoteRequest(
@@ -88,7 +87,7 @@ def quote(
         rates=rates,
         labour=labour,
         prices=prices,
-        policy=PlanPolicy(policy.value),
+        policy=policy.value,
         stages=tuple(stages or ()),
         paper=paper.value,
         units=units.value,
@@ -99,21 +98,15 @@ def quote(
 
 
 def _say(made: "Quotation", target: Path, internal: Path | None) -> None:
-    from upgrade_planner.documents.words.quantities import counted
+    from upgrade_planner.documents.terminal.orders import quotation_lines
 
-    view = made.view
-    typer.echo(f"{target}: {counted(len(view.offers), 'offer')}")
-    for offer in view.offers:
-        excluding = f", {offer.open_words}" if offer.open_words else ""
-        typer.echo(
-            f"  {offer.title}: {view.money(offer.to_pay)}, {offer.hours} h; enough in 80 of 100 "
-            f"such jobs: {view.money(offer.covering)}{excluding}"
-        )
+    for line in quotation_lines(target, made.view):
+        typer.echo(line)
     if internal is not None:
         typer.echo(f"{internal}: for the shop only, with cost and margin")
     if made.invented:
         typer.echo(made.invented)
-    dangerous = [offer.title for offer in view.offers if offer.dangers]
+    dangerous = [offer.title for offer in made.view.offers if offer.dangers]
     if dangerous:
         typer.echo(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)
         raise typer.Exit(DANGER)

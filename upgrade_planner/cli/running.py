@@ -55,9 +55,9 @@ def _code(application: Callable[..., Any]) -> int:
         sys.stdout.flush()
         return code if isinstance(code, int) else DONE
     except PlannerError as error:
-        from upgrade_planner.library.fitting import with_fitting_vehicles
+        from upgrade_planner.jobs.explain import explained
 
-        return _told(str(with_fitting_vehicles(error)), BAD_INPUT)
+        return _told(explained(error), BAD_INPUT)
     except typer.Abort:
         return _told("broken off; nothing written", BROKEN_OFF)
     except SystemExit as ended:

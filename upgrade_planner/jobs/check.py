@@ -20,6 +20,12 @@ class Checked:
         """Whether a danger stands."""
         return any(finding.severity is Severity.DANGER for finding in self.findings)
 
+    def as_json(self) -> str:
+        """The findings as JSON text."""
+        from upgrade_planner.documents.shared.finding_data import findings_json
+
+        return findings_json(self.configuration, self.findings)
+
 
 def check(name: str) -> Checked:
     """

@@ -21,8 +21,14 @@ class Compared:
         """Whether a danger stands in the target."""
         return any(finding.severity is Severity.DANGER for finding in self.findings)
 
+    def as_json(self) -> str:
+        """The comparison as JSON text."""
+        from upgrade_planner.documents.worksheet.plan_json import comparison_json
 
-def compare(before: str, after: str, policy: Policy = Policy.REVERSIBLE) -> Compared:
+        return comparison_json(self.comparison)
+
+
+def compare(before: str, after: str, policy: str = Policy.REVERSIBLE) -> Compared:
     """
     The comparison of two configurations, by shipped names or paths.
 
@@ -30,5 +36,5 @@ def compare(before: str, after: str, policy: Policy = Policy.REVERSIBLE) -> Comp
         PlannerError: faulty input, or two configurations that cannot be compared.
     """
     loaded = load_sized(before, after)
-    comparison = comparing.compare(loaded[0], loaded[1], policy)
+    comparison = comparing.compare(loaded[0], loaded[1], Policy(policy))
     return Compared(comparison=comparison, findings=tuple(check(comparison.after)))

@@ -21,8 +21,37 @@ from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.proposals import points_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
-from upgrade_planner.library.proposing import Proposal
-from upgrade_planner.library.questions import Answers, Question, questions
+from upgrade_planner.library.answer_files import AnswerFile, answers_template, load_answers
+from upgrade_planner.library.collected import Say, load_library
+from upgrade_planner.library.proposing import Proposal, proposals
+from upgrade_planner.library.questions import (
+    Answer,
+    AnswerError,
+    Answers,
+    Question,
+    completed,
+    questions,
+    read_answer,
+    wanted_of,
+)
+
+__all__ = [
+    "Answer",
+    "AnswerError",
+    "AnswerFile",
+    "Answers",
+    "Described",
+    "Proposal",
+    "Question",
+    "completed",
+    "describe",
+    "load_answers",
+    "proposals_for",
+    "questions",
+    "read_answer",
+    "require_free",
+    "write_questions",
+]
 
 SUFFIX = ".toml"
 LONGEST_NOTE = 1900
@@ -58,8 +87,32 @@ def require_free(target: Path, *, replace: bool) -> None:
     require_target(target, (SUFFIX,), is_edited=True, replace=replace)
 
 
+def proposals_for(answers: Answers, say: Say = lambda _: None) -> tuple[Proposal, ...]:
+    """
+    What a configuration may start from, the nearest first.
+
+    Raises:
+        PlannerError: no shipped configuration is sound.
+    """
+    library = load_library(say)
+    if not library.shipped:
+        raise PlannerError("describe: found no sound shipped configuration to start from")
+    return proposals(wanted_of(answers), library, say)
+
+
+def write_questions(target: Path, *, replace: bool = False) -> None:
+    """
+    Writes a file of answers to fill in.
+
+    Raises:
+        NotWritten: the target cannot be written.
+    """
+    require_free(target, replace=replace)
+    write_whole(target, answers_template().encode())
+
+
 def describe(
-    target: Path, chosen: Proposal, shipped: tuple[Proposal, ...], answers: Answers
+    target: Path, chosen: Proposal, found: tuple[Proposal, ...], answers: Answers
 ) -> Described:
     """
     Writes the configuration that answers and a proposal make.
@@ -69,7 +122,7 @@ def describe(
     Args:
         target: File to write.
         chosen: What to start from.
-        shipped: Shipped configurations, the nearest first.
+        found: All proposals, the nearest first.
         answers: What was seen.
 
     Raises:
@@ -77,6 +130,7 @@ def describe(
         ConfigurationError: nothing of it loads; a fault of this program or of a shipped file.
     """
     remarks: list[str] = []
+    shipped = [one for one in found if not one.is_combination]
     for proposal in (chosen, *(one for one in shipped[:1] if one is not chosen)):
         for ground in dict.fromkeys((_other_ground(proposal, answers), "")):
             text = described_text(proposal, answers, ground=ground)

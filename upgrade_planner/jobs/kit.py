@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from attrs import frozen
+from attrs import field, frozen
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
@@ -22,6 +22,8 @@ LABEL_SUFFIXES = (".pdf",)
 RATES = "rates.toml"
 
 Say = Callable[[str], None]
+
+__all__ = ["Kit", "KitRequest", "Pair", "kit", "kit_html"]
 
 
 @frozen(kw_only=True)
@@ -46,7 +48,7 @@ class KitRequest:
     prices: Path | None = None
     spare_percent: Decimal = Decimal(0)
     takes_alternatives: bool = False
-    policy: Policy = Policy.REVERSIBLE
+    policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     units: str = "both"
     number: str = ""

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.internal import internal_offer, phase_words
@@ -54,7 +54,7 @@ class QuoteRequest:
     rates: Path | None = None
     labour: Path | None = None
     prices: Path | None = None
-    policy: Policy = Policy.REVERSIBLE
+    policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     stages: tuple[str, ...] = ()
     paper: str = "A4"
     units: str = "both"

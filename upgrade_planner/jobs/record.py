@@ -28,7 +28,7 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
 from upgrade_planner.inspection.recorded import Recorded, recorded
 from upgrade_planner.inspection.walk import Inspection, inspection
-from upgrade_planner.library.fitting import with_fitting_vehicles
+from upgrade_planner.jobs.explain import explained
 
 
 class DoesNotLoad(PlannerError):
@@ -202,7 +202,7 @@ def _prove(text: str, form: Path, target: Path) -> Configuration:
             file.write(text)
         return load_configuration(name)
     except PlannerError as error:
-        told = str(with_fitting_vehicles(error)).replace(name, "the new file")
+        told = explained(error).replace(name, "the new file")
         raise DoesNotLoad(
             f"{form}: found entries that do not fit together; nothing was written\n{told}"
         ) from error

@@ -6,7 +6,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
@@ -63,7 +63,7 @@ class SheetRequest:
     after: str
     target: Path
     issued: date
-    policy: Policy = Policy.REVERSIBLE
+    policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     units: str = "both"
     sheet_number: str = ""

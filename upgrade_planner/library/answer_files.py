@@ -145,7 +145,7 @@ def answers_template() -> str:
 def _asked(question: Question) -> Iterator[str]:
     yield f"# {question.ask}"
     yield from (f"# {line}" for line in wrap(question.see, 92))
-    for sort in question.choices:
-        yield f"#   {sort.id}: {sort.words}"
+    for variety in question.choices:
+        yield f"#   {variety.id}: {variety.words}"
     if question.choices and question.subject.none:
         yield f"#   none: {question.subject.none}"

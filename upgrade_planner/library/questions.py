@@ -31,7 +31,7 @@ LONGEST_ANSWER = 80
 """Characters; our assumption."""
 
 SHORTEST_VAGUE_WORD = 4
-"""Letters of a word that may mean several sorts, or be part of a word; our assumption."""
+"""Letters of a word that may mean several varieties, or be part of a word; our assumption."""
 
 _NO = ("no", "none", "nothing", "0", "n")
 _YES = ("yes", "y")
@@ -71,10 +71,10 @@ class Question:
 
     @property
     def choices(self) -> tuple[Variety, ...]:
-        """The sorts to choose from; empty if it is no matter of choice."""
-        if self.kind not in ("sort", "sorts"):
+        """The varieties to choose from; empty if it is no matter of choice."""
+        if self.kind not in ("variety", "varieties"):
             return ()
-        return tuple(sort for sort in self.subject.sorts if not sort.hidden)
+        return tuple(variety for variety in self.subject.varieties if not variety.hidden)
 
 
 @frozen(kw_only=True)
@@ -84,9 +84,9 @@ class Answer:
 
     Attributes:
         words: What was understood, in words; of a vague answer what was typed.
-        ids: Ids of sorts, or the value itself, for what is compared with traits; else empty.
+        ids: Ids of varieties, or the value itself, for what is compared with traits; else empty.
         length_m: For a length. [m]
-        is_vague: True if several sorts may be meant.
+        is_vague: True if several varieties may be meant.
     """
 
     key: str
@@ -186,15 +186,17 @@ def _length(question: Question, text: str) -> Answer:
     return Answer(key=question.key, words=text, length_m=length_m)
 
 
-def _sort(question: Question, text: str) -> Answer:
+def _variety(question: Question, text: str) -> Answer:
     ids = _ids_meant(question, text)
-    by_id = {sort.id: sort.words for sort in question.choices} | {NONE: question.subject.none}
+    by_id = {variety.id: variety.words for variety in question.choices} | {
+        NONE: question.subject.none
+    }
     is_vague = len(ids) > 1
     words = text if is_vague else by_id[ids[0]]
     return Answer(key=question.key, words=words, ids=ids, is_vague=is_vague)
 
 
-def _sorts(question: Question, text: str) -> Answer:
+def _varieties(question: Question, text: str) -> Answer:
     ids: list[str] = []
     for piece in text.replace("+", ",").replace(" and ", ",").replace(";", ",").split(","):
         if piece.strip():
@@ -216,7 +218,7 @@ def _sorts(question: Question, text: str) -> Answer:
 
 def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
     """
-    The sorts that a number, a name, a family or a few words mean.
+    The varieties that a number, a name, a family or a few words mean.
 
     Raises:
         AnswerError: none, all, or several by a word too short to mean anything.
@@ -235,20 +237,22 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
     if not found:
         raise AnswerError(shown_scalar(text), _choice_words(question, word))
     if len(found) > 1 and (len(found) == len(choices) or len(word) < SHORTEST_VAGUE_WORD):
-        raise _several(question, text, tuple(sort.id for sort in found))
-    return tuple(sort.id for sort in found)
+        raise _several(question, text, tuple(variety.id for variety in found))
+    return tuple(variety.id for variety in found)
 
 
 def _found_by_words(question: Question, text: str) -> list[Variety]:
     """Sorts that some words mean: whole words before parts, the name before other words."""
-    names = {sort.id: sort.words.lower() for sort in question.choices}
-    texts = {sort.id: trait_for(question.subject, (sort,)).search for sort in question.choices}
+    names = {variety.id: variety.words.lower() for variety in question.choices}
+    texts = {
+        variety.id: trait_for(question.subject, (variety,)).search for variety in question.choices
+    }
     for is_whole in (True, False) if len(text) >= SHORTEST_VAGUE_WORD else (True,):
         for searched in (names, texts):
             found = [
-                sort
-                for sort in question.choices
-                if has_words(searched[sort.id], text, whole=is_whole)
+                variety
+                for variety in question.choices
+                if has_words(searched[variety.id], text, whole=is_whole)
             ]
             if found:
                 return found
@@ -262,12 +266,12 @@ def _numbered(question: Question, number: int) -> str:
 
 
 def _several(question: Question, text: str, ids: tuple[str, ...]) -> AnswerError:
-    words = "; ".join(sort.words for sort in question.choices if sort.id in ids)
+    words = "; ".join(variety.words for variety in question.choices if variety.id in ids)
     return AnswerError(f"{shown_scalar(text)}, which may be several", f"one of: {words}")
 
 
 def _choice_words(question: Question, word: str = "") -> str:
-    words = [sort.words for sort in question.choices]
+    words = [variety.words for variety in question.choices]
     guess = nearest(word, words) if word else ""
     hint = f"'{guess}', the nearest of: " if guess else "one of: "
     return hint + "; ".join(word for word in (*words, question.subject.none) if word)
@@ -280,6 +284,6 @@ _READERS = {
     "ground": _ground,
     "count": _count,
     "length": _length,
-    "sort": _sort,
-    "sorts": _sorts,
+    "variety": _variety,
+    "varieties": _varieties,
 }

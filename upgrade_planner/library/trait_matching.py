@@ -17,9 +17,9 @@ from upgrade_planner.library.traits import (
 )
 
 Wanted = Mapping[str, tuple[str, ...]]
-"""What is known of a vehicle: ids of sorts, or the value itself, by the name of the subject.
+"""What is known of a vehicle: ids of varieties, or the value itself, by the name of the subject.
 
-Several ids mean all of them where a subject takes several sorts at once, else any of them.
+Several ids mean all of them where a subject takes several varieties at once, else any of them.
 """
 
 _VOLTS = re.compile(r"(\d+(?:\.\d+)?)\s*(?:v|volts?)?", re.IGNORECASE)
@@ -192,7 +192,7 @@ def match_of(wanted: Wanted, traits: Traits) -> TraitMatch:
 
 def wanted_words(subject: TraitSubject, ids: tuple[str, ...]) -> str:
     """What is wanted, in words."""
-    by_id = {sort.id: sort.words for sort in subject.sorts} | {NONE: subject.none}
+    by_id = {variety.id: variety.words for variety in subject.varieties} | {NONE: subject.none}
     told = [by_id.get(one, one) for one in ids]
     if not subject.takes_all and len(told) > MOST_TOLD:
         return f"{told[0]}, or one of {len(told) - 1} others like it"
@@ -202,7 +202,7 @@ def wanted_words(subject: TraitSubject, ids: tuple[str, ...]) -> str:
 
 
 def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> float:
-    if not subject.sorts and subject.name not in _READ:
+    if not subject.varieties and subject.name not in _READ:
         return _share_of_words(wanted[0], trait.search)
     ids, theirs = ({*row} - {NONE} for row in (wanted, trait.ids))
     if ids == theirs:
@@ -211,7 +211,7 @@ def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> floa
         return len(ids & theirs) / len(ids | theirs)
     if ids & theirs:  # one of those that may be meant
         return 1.0
-    families = {sort.family for sort in subject.sorts if sort.id in ids} - {""}
+    families = {variety.family for variety in subject.varieties if variety.id in ids} - {""}
     return subject.family_share if families & trait.families else 0.0
 
 

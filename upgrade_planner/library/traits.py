@@ -43,16 +43,16 @@ _CYLINDERS = (
 """Ways of saying how many cylinders there are, the surest first."""
 
 NONE = "none"
-"""Id of the sort of a trait that the configuration does not have."""
+"""Id of the variety of a trait that the configuration does not have."""
 
 OTHER = "other"
-"""Id of a sort that the table does not know."""
+"""Id of a variety that the table does not know."""
 
 
 @frozen(kw_only=True)
 class Variety:
     """
-    One sort of a trait, such as a way of charging.
+    One variety of a trait, such as a way of charging.
 
     Attributes:
         words: What people call it.
@@ -91,9 +91,9 @@ class TraitSubject:
 
     Attributes:
         weight: How much it counts when the nearest configuration is sought.
-        family_share: How much of the weight another sort of the same family gets, 0 to 1.
-        takes_all: True if several sorts may hold at once.
-        none: Words if no sort holds.
+        family_share: How much of the weight another variety of the same family gets, 0 to 1.
+        takes_all: True if several varieties may hold at once.
+        none: Words if no variety holds.
         slot: Slot whose parts are named if the table knows none of them.
     """
 
@@ -104,7 +104,7 @@ class TraitSubject:
     takes_all: bool
     none: str
     slot: str
-    sorts: tuple[Variety, ...]
+    varieties: tuple[Variety, ...]
 
 
 @frozen(kw_only=True)
@@ -113,10 +113,10 @@ class Trait:
     What one subject is in one configuration.
 
     Attributes:
-        ids: Ids of the sorts that hold, or the value itself; NONE or OTHER if no sort does.
+        ids: Ids of the varieties that hold, or the value itself; NONE or OTHER if no variety does.
         words: In words; "" if nothing is known.
         brief: The same for a narrow column.
-        families: Families of the sorts.
+        families: Families of the varieties.
         search: Lower-case text in which filters look.
     """
 
@@ -149,11 +149,11 @@ def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
         takes_all=entry.get("pick") == "all",
         none=entry.get("none", ""),
         slot=entry.get("slot", ""),
-        sorts=tuple(_sort(sort) for sort in entry.get("sort", ())),
+        varieties=tuple(_variety(variety) for variety in entry.get("variety", ())),
     )
 
 
-def _sort(entry: dict[str, Any]) -> Variety:
+def _variety(entry: dict[str, Any]) -> Variety:
     return Variety(
         id=entry["id"],
         words=entry["words"],
@@ -198,7 +198,7 @@ def trait_facts(configuration: Configuration) -> Iterator[str]:
 def _sorted_trait(
     subject: TraitSubject, facts: frozenset[str], configuration: Configuration
 ) -> Trait:
-    met = [sort for sort in subject.sorts if sort.is_met(facts)]
+    met = [variety for variety in subject.varieties if variety.is_met(facts)]
     met = met if subject.takes_all else met[:1]
     if met:
         return trait_for(subject, met)
@@ -213,18 +213,18 @@ def _sorted_trait(
     )
 
 
-def trait_for(subject: TraitSubject, sorts: Iterable[Variety]) -> Trait:
-    """The trait that some sorts of a subject make."""
-    chosen = tuple(sorts)
-    words = " and ".join(sort.words for sort in chosen)
+def trait_for(subject: TraitSubject, varieties: Iterable[Variety]) -> Trait:
+    """The trait that some varieties of a subject make."""
+    chosen = tuple(varieties)
+    words = " and ".join(variety.words for variety in chosen)
     texts = [t for s in chosen for t in (s.words, s.family, s.id.replace("_", " "), *s.also)]
     return Trait(
         name=subject.name,
         title=subject.title,
-        ids=tuple(sort.id for sort in chosen),
+        ids=tuple(variety.id for variety in chosen),
         words=words,
-        brief=" + ".join(sort.brief for sort in chosen),
-        families=frozenset(sort.family for sort in chosen if sort.family),
+        brief=" + ".join(variety.brief for variety in chosen),
+        families=frozenset(variety.family for variety in chosen if variety.family),
         search=" ; ".join(texts).lower(),
     )
 
@@ -238,7 +238,7 @@ def _words_of_slot(slot: str, configuration: Configuration) -> str:
 
 
 def _plain_traits(configuration: Configuration) -> dict[str, Trait]:
-    """Traits that are a value of the vehicle and not one of a row of sorts."""
+    """Traits that are a value of the vehicle and not one of a row of varieties."""
     vehicle = configuration.vehicle
     cylinders = cylinders_of(configuration)
     values = {

@@ -20,7 +20,7 @@ class Verdict(StrEnum):
 
 
 @frozen
-class Figure:
+class Weighed:
     """
     A figure of `electrical.performance` that an owner can weigh against money.
 
@@ -35,21 +35,23 @@ class Figure:
     better: int
 
 
-FIGURES: Mapping[str, Figure] = {
-    "ignition supply, running": Figure(Dimension.VOLTAGE, lambda p: p.ignition_run_v, 0.3, 0),
-    "ignition supply, cranking": Figure(Dimension.VOLTAGE, lambda p: p.ignition_cranking_v, 0.3, 1),
-    "stored energy at 1000 r/min": Figure(
+FIGURES: Mapping[str, Weighed] = {
+    "ignition supply, running": Weighed(Dimension.VOLTAGE, lambda p: p.ignition_run_v, 0.3, 0),
+    "ignition supply, cranking": Weighed(
+        Dimension.VOLTAGE, lambda p: p.ignition_cranking_v, 0.3, 1
+    ),
+    "stored energy at 1000 r/min": Weighed(
         Dimension.ENERGY, lambda p: p.sparks[0].energy_j if p.sparks else None, 0.003, 1
     ),
-    "battery voltage, loads on": Figure(Dimension.VOLTAGE, lambda p: p.loaded_battery_v, 0.2, 0),
-    "charging current, idling": Figure(Dimension.CURRENT, lambda p: p.idle_charge_a, 0.5, 1),
-    "charging current, loads on": Figure(Dimension.CURRENT, lambda p: p.loaded_charge_a, 0.5, 0),
-    "output to spare, loads on": Figure(Dimension.CURRENT, lambda p: p.spare_output_a, 1.0, 1),
-    "loss from output to battery, loads on": Figure(
+    "battery voltage, loads on": Weighed(Dimension.VOLTAGE, lambda p: p.loaded_battery_v, 0.2, 0),
+    "charging current, idling": Weighed(Dimension.CURRENT, lambda p: p.idle_charge_a, 0.5, 1),
+    "charging current, loads on": Weighed(Dimension.CURRENT, lambda p: p.loaded_charge_a, 0.5, 0),
+    "output to spare, loads on": Weighed(Dimension.CURRENT, lambda p: p.spare_output_a, 1.0, 1),
+    "loss from output to battery, loads on": Weighed(
         Dimension.VOLTAGE, lambda p: p.output_drop_v, 0.05, -1
     ),
-    "hottest wire": Figure(Dimension.TEMPERATURE, lambda p: p.hottest_c, 3.0, -1),
-    "drain with the key off": Figure(Dimension.CURRENT, lambda p: p.standing_a, 0.005, -1),
+    "hottest wire": Weighed(Dimension.TEMPERATURE, lambda p: p.hottest_c, 3.0, -1),
+    "drain with the key off": Weighed(Dimension.CURRENT, lambda p: p.standing_a, 0.005, -1),
 }
 """By subject of a `Gain`."""
 

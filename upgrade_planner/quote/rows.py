@@ -17,7 +17,7 @@ PART = "part"
 """Sort of article that a customer knows by name; all others are small items."""
 
 
-class Stretch(StrEnum):
+class WorkShare(StrEnum):
     """A stretch of the work as a customer sees it, in the order of the paper."""
 
     DIAGNOSIS = "diagnosis"
@@ -31,24 +31,24 @@ class Stretch(StrEnum):
 
 
 _OF_PHASE = {
-    Phase.MAKE_SAFE: Stretch.MAKING_SAFE,
-    Phase.RECORD: Stretch.MAKING_SAFE,
-    Phase.TAKE_OUT: Stretch.TAKING_OUT,
-    Phase.CAP_OFF: Stretch.TAKING_OUT,
-    Phase.FIT_PARTS: Stretch.FITTING,
-    Phase.RUN_WIRES: Stretch.FITTING,
-    Phase.GROUNDS: Stretch.FITTING,
-    Phase.TEST_DEAD: Stretch.TESTING,
-    Phase.RECONNECT: Stretch.TESTING,
-    Phase.TEST_LIVE: Stretch.TESTING,
-    Phase.RUN_ENGINE: Stretch.HANDING_OVER,
-    Phase.SIGN: Stretch.HANDING_OVER,
+    Phase.MAKE_SAFE: WorkShare.MAKING_SAFE,
+    Phase.RECORD: WorkShare.MAKING_SAFE,
+    Phase.TAKE_OUT: WorkShare.TAKING_OUT,
+    Phase.CAP_OFF: WorkShare.TAKING_OUT,
+    Phase.FIT_PARTS: WorkShare.FITTING,
+    Phase.RUN_WIRES: WorkShare.FITTING,
+    Phase.GROUNDS: WorkShare.FITTING,
+    Phase.TEST_DEAD: WorkShare.TESTING,
+    Phase.RECONNECT: WorkShare.TESTING,
+    Phase.TEST_LIVE: WorkShare.TESTING,
+    Phase.RUN_ENGINE: WorkShare.HANDING_OVER,
+    Phase.SIGN: WorkShare.HANDING_OVER,
 }
 _OF_CHARGE = {
-    Charge.SETTING_UP: Stretch.MAKING_SAFE,
-    Charge.DIAGNOSIS: Stretch.DIAGNOSIS,
-    Charge.OLD_VEHICLE: Stretch.OLD_VEHICLE,
-    Charge.EXTRA: Stretch.EXTRA,
+    Charge.SETTING_UP: WorkShare.MAKING_SAFE,
+    Charge.DIAGNOSIS: WorkShare.DIAGNOSIS,
+    Charge.OLD_VEHICLE: WorkShare.OLD_VEHICLE,
+    Charge.EXTRA: WorkShare.EXTRA,
 }
 
 
@@ -61,7 +61,7 @@ class LabourSum:
         names: What the shop calls it; only of extra work.
     """
 
-    stretch: Stretch
+    stretch: WorkShare
     names: tuple[str, ...]
     hours: Decimal = field(validator=exact)
     amount: Decimal = field(validator=exact)
@@ -69,11 +69,11 @@ class LabourSum:
 
 def labour_sums(lines: Iterable[CustomerLine]) -> Iterator[LabourSum]:
     """Labour by what a customer sees being done; the rates by kind of work stay inside."""
-    groups: dict[tuple[Stretch, tuple[str, ...]], list[CustomerLine]] = defaultdict(list)
+    groups: dict[tuple[WorkShare, tuple[str, ...]], list[CustomerLine]] = defaultdict(list)
     for line in lines:
         if line.section is Section.LABOUR:
             stretch = _OF_CHARGE[line.charge] if not line.phase else _OF_PHASE[Phase(line.phase)]
-            groups[stretch, line.names if stretch is Stretch.EXTRA else ()].append(line)
+            groups[stretch, line.names if stretch is WorkShare.EXTRA else ()].append(line)
     for (stretch, names), own in sorted(groups.items(), key=lambda group: _place(group[0][0])):
         hours = sum((line.quantity for line in own), ZERO)
         amount = sum((line.amount for line in own), ZERO)
@@ -81,8 +81,8 @@ def labour_sums(lines: Iterable[CustomerLine]) -> Iterator[LabourSum]:
             yield LabourSum(stretch=stretch, names=names, hours=hours, amount=amount)
 
 
-def _place(stretch: Stretch) -> int:
-    return list(Stretch).index(stretch)
+def _place(stretch: WorkShare) -> int:
+    return list(WorkShare).index(stretch)
 
 
 def is_small(line: CustomerLine) -> bool:

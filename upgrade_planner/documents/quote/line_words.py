@@ -12,7 +12,7 @@ from upgrade_planner.quote.made import Choice, OtherWay
 from upgrade_planner.quote.offer import CustomerLine
 from upgrade_planner.quote.priced import PricedLine
 from upgrade_planner.quote.remarks import Remark, Said
-from upgrade_planner.quote.rows import LabourSum, Stretch
+from upgrade_planner.quote.rows import LabourSum, WorkShare
 
 _BESIDE_RATE = {
     Charge.SETTING_UP: "setting up",
@@ -26,13 +26,13 @@ _OF_PART = {
 _RESERVE = "Reserve for what may be seized or altered"
 
 _STRETCHES = {
-    Stretch.DIAGNOSIS: "Finding out what was altered before",
-    Stretch.MAKING_SAFE: "Making safe, opening up, recording what is there",
-    Stretch.TAKING_OUT: "Taking out what goes, insulating what stays unused",
-    Stretch.FITTING: "Fitting parts, running and joining new wires",
-    Stretch.TESTING: "Joining the battery and testing, dead and live",
-    Stretch.HANDING_OVER: "Running the engine, road test, handing over",
-    Stretch.OLD_VEHICLE: "Allowance for the age of the vehicle",
+    WorkShare.DIAGNOSIS: "Finding out what was altered before",
+    WorkShare.MAKING_SAFE: "Making safe, opening up, recording what is there",
+    WorkShare.TAKING_OUT: "Taking out what goes, insulating what stays unused",
+    WorkShare.FITTING: "Fitting parts, running and joining new wires",
+    WorkShare.TESTING: "Joining the battery and testing, dead and live",
+    WorkShare.HANDING_OVER: "Running the engine, road test, handing over",
+    WorkShare.OLD_VEHICLE: "Allowance for the age of the vehicle",
 }
 """What a customer calls them; extra work has the shop's own name."""
 

@@ -9,28 +9,28 @@ from attrs import asdict
 from upgrade_planner.configuration.files.headers import header_of
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.documents.terminal.console import console, table
-from upgrade_planner.library.listing import Listed, listed
+from upgrade_planner.library.listing import catalogue, listed
 from upgrade_planner.library.pairs import ready_pairs
 
 if TYPE_CHECKING:
     from upgrade_planner.library.collected import Library
 
 
-def catalogue_json(shipped: tuple[Listed, ...], library: "Library") -> str:
+def catalogue_json(library: "Library") -> str:
     """The catalogue as JSON text, configurations with their traits."""
     from upgrade_planner.documents.terminal.finds import traits_data  # slow to import
 
     traits = {one.name: traits_data(one.traits) for one in library.shipped}
-    rows = [asdict(item) for item in shipped]
+    rows = [asdict(item) for item in catalogue()]
     for row in rows:
         if row["kind"] == "configuration":
             row["traits"] = traits.get(row["name"])
     return json.dumps(rows, indent=1, ensure_ascii=False) + "\n"
 
 
-def print_catalogue(shipped: tuple[Listed, ...]) -> None:
+def print_catalogue() -> None:
     """The catalogue as tables."""
-    out = console()
+    out, shipped = console(), catalogue()
     for kind in PROFILE_FOLDERS:
         rows = [(item.name, item.title) for item in shipped if item.kind == kind]
         out.print(table(f"{kind}s", ("name", "title"), rows))

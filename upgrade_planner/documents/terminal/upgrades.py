@@ -45,9 +45,9 @@ def effort_words(plan: Plan) -> str:
 
 def change_words(comparison: Comparison) -> str:
     """Wires and parts that do not stay as they are, counted."""
-    wires = [(comparison.count(sort), words) for sort, words in _WIRE_WORDS.items()]
+    wires = [(comparison.count(fate), words) for fate, words in _WIRE_WORDS.items()]
     counts = Counter(part.disposition for part in comparison.parts)
-    parts = [(counts[sort], words) for sort, words in _PART_WORDS.items()]
+    parts = [(counts[fate], words) for fate, words in _PART_WORDS.items()]
     return f"wires: {_counted(wires)}; parts: {_counted(parts)}"
 
 
@@ -117,7 +117,7 @@ def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:
     return {
         "name": upgrade.name,
         "title": upgrade.title,
-        "wires": {str(sort): comparison.count(sort) for sort in Disposition},
+        "wires": {str(fate): comparison.count(fate) for fate in Disposition},
         "parts": dict(Counter(str(part.disposition) for part in comparison.parts)),
         "steps": len(upgrade.plan.steps),
         "hours": dict(

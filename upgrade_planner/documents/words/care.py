@@ -7,7 +7,7 @@ from attrs import frozen
 from upgrade_planner.configuration.conditions import Condition, Conditions
 from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.documents.words.wording import part_words
-from upgrade_planner.documents.words.written import table
+from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.planning.operations import CareForPart, CareForWire, FindCause
 
 OHM = "Ω"
@@ -88,4 +88,4 @@ def _name(item: Wire | Component) -> str:
 
 
 def _texts() -> Mapping[str, Mapping[str, str]]:
-    return table("care")
+    return written_table("care")

@@ -12,7 +12,7 @@ from upgrade_planner.comparison.why import Difference, Reason
 from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.wording import NBSP, sentence
-from upgrade_planner.documents.words.written import table
+from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.planning.operations import Wait
 
 
@@ -34,12 +34,12 @@ def reason_words(reasons: Iterable[Reason], units: str) -> str:
 def clause_words(reason: Reason, units: str) -> str:
     """One reason as it stands in the file; that of a part of a sentence has no capital."""
     facts = {name: _within(fact, units) for name, fact in reason.facts.items()}
-    return filled(table("reasons")["sentences"][reason.code], facts, units, NBSP)
+    return filled(written_table("reasons")["sentences"][reason.code], facts, units, NBSP)
 
 
 def wait_words(wait: Wait) -> str:
     """Why a step waits for another, to stand behind "After 12: "; "" if in turn only."""
-    return str(table("reasons")["waits"][wait])
+    return str(written_table("reasons")["waits"][wait])
 
 
 def _within(fact: Any, units: str) -> Any:

@@ -8,7 +8,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.values.measures import ampere, metre, volt
 from upgrade_planner.documents.words.filling import filled
-from upgrade_planner.documents.words.written import table
+from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.kit.allowances import SUPPORT_SPACING_M
 from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.operations import Phase, Procedure
@@ -68,7 +68,7 @@ def procedure_words(procedure: Procedure, units: str) -> ProcedureWords:
     Raises:
         KeyError: no sentences for its code, or one that names no fact of it.
     """
-    tell = _Teller(table("steps")[procedure.code], procedure.facts, units)
+    tell = _Teller(written_table("steps")[procedure.code], procedure.facts, units)
     return ProcedureWords(
         instruction=tell.text("instruction"),
         details=procedure.views or tell.texts("details"),
@@ -80,7 +80,7 @@ def procedure_words(procedure: Procedure, units: str) -> ProcedureWords:
 
 def hazard_words(hazard: Hazard, units: str) -> HazardWords:
     """A message about danger in words; raises as `procedure_words`."""
-    tell = _Teller(table("hazards")[hazard.id], hazard.facts, units)
+    tell = _Teller(written_table("hazards")[hazard.id], hazard.facts, units)
     return HazardWords(
         hazard=tell.text("hazard"),
         avoid=tell.text("avoid"),
@@ -90,7 +90,7 @@ def hazard_words(hazard: Hazard, units: str) -> HazardWords:
 
 def reading_words(reading: Reading, units: str) -> ReadingWords:
     """A reading in words; raises as `procedure_words`."""
-    tell = _Teller(table("readings")[reading.id], reading.facts, units)
+    tell = _Teller(written_table("readings")[reading.id], reading.facts, units)
     return ReadingWords(
         condition=tell.text("condition"),
         limit=_limit_words(reading.limit) if reading.limit else tell.filled(_no_limit(reading)),

@@ -8,6 +8,6 @@ from typing import Any
 
 
 @cache
-def table(name: str) -> Mapping[str, Any]:
+def written_table(name: str) -> Mapping[str, Any]:
     """What `NAME.toml` holds."""
     return tomllib.loads(files(__package__).joinpath(f"{name}.toml").read_text(encoding="utf-8"))
