@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from upgrade_planner.checks.checking import RULES, check
+from upgrade_planner import checks
+from upgrade_planner.checks.checking import RULES
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding
 
-MODULES = sorted(Path(inspect.getfile(check)).parent.glob("*.py"))
+MODULES = sorted(Path(checks.__file__).parent.glob("*.py"))
 
 
 def rules_in(module):
