@@ -188,7 +188,9 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
 
     def view() -> SheetView:
         bag = way_back_bag(way, request.units)
-        return evolve(sheet_view(way.plan, options), way_back=way_back_view(way), bag=bag)
+        return evolve(
+            sheet_view(way.plan, options), way_back=way_back_view(way, options.units), bag=bag
+        )
 
     content = _rendered(way.plan, view, request, options, {"way_back": way_back_data(way)})
     write_whole(request.target, content)

@@ -30,9 +30,11 @@ SHRUNK_LARGE_M = Decimal("0.050")
 SHRUNK_SPLICE_M = Decimal("0.060")
 """Shrunk sleeve over a splice: barrel and 20 mm of cable both ways. [m] Source: our assumption."""
 
-SHRUNK_CAP_M = Decimal("0.050")
-"""Shrunk sleeve over a capped end: 25 mm beyond the conductor both ways. [m]
-Source: our assumption."""
+SHRUNK_BEYOND_CAP_M = Decimal("0.025")
+"""How far the sleeve over a capped end reaches beyond the conductor. [m] Source: our assumption."""
+
+SHRUNK_CAP_M = 2 * SHRUNK_BEYOND_CAP_M
+"""Shrunk sleeve over a capped end. [m]"""
 
 LENGTH_LOSS = Decimal("0.15")
 """Share of its length that a sleeve loses when it shrinks. Source: tubing supplier article, 5 to

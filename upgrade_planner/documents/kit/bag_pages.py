@@ -9,7 +9,8 @@ from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
 from upgrade_planner.documents.kit.kit_words import used_for_words
 from upgrade_planner.documents.words.amounts import amount_words, cut_words, piece_words
 from upgrade_planner.documents.words.articles import words_of
-from upgrade_planner.documents.words.wording import NBSP, conductor_words, terminal_words
+from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wording import NBSP, terminal_words
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine

@@ -11,7 +11,8 @@ from upgrade_planner.documents.kit.bag_pages import (
     vehicle_words,
 )
 from upgrade_planner.documents.words.amounts import cut_words
-from upgrade_planner.documents.words.wording import conductor_words, terminal_words
+from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit
 

@@ -25,12 +25,11 @@ from upgrade_planner.documents.survey.form_words import (
     expected_words,
     unit_of,
 )
+from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
-    brief_words,
     role_words,
     sentence,
     short_length_words,
-    size_words,
     terminal_words,
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
@@ -184,8 +183,7 @@ def _wire(wire: Wire, stop: Stop, walked: Inspection, units: str) -> WireLine:
 
 def _profile(wire: Wire, configuration: Configuration, units: str) -> str:
     length = short_length_words(configuration.runs[wire.id].length_m, units)
-    brief = brief_words(wire).replace(wire.size.label, size_words(wire.size, units), 1)
-    return f"{brief} · {wire.colour.words} · {length}"
+    return f"{brief_words(wire, units)} · {wire.colour.words} · {length}"
 
 
 def _sign(sign: Sign, configuration: Configuration) -> SignLine:

@@ -15,7 +15,8 @@ from upgrade_planner.documents.terminal.states import (
     wire_rows,
 )
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wording import conductor_words, length_words, role_words
+from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wording import length_words, role_words
 from upgrade_planner.documents.worksheet.notice import amperes, volts
 from upgrade_planner.documents.worksheet.wire_steps import ends_words
 from upgrade_planner.electrical.operating_points import OperatingPoint

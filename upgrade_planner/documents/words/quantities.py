@@ -59,6 +59,11 @@ def bare_number_words(quantity: Quantity, number: str, units: str) -> str:
     return _number(in_unit(quantity.number, quantity.dimension, symbol), number, symbol)
 
 
+def small_length_words(length_m: float, units: str) -> str:
+    """A length in millimetres, or in inches where US units are asked for."""
+    return quantity_words(Quantity(length_m, Dimension.LENGTH), ".0f", units, unit="mm")
+
+
 def _symbol(quantity: Quantity, units: str, unit: str = "") -> str:
     metric = unit or unit_inside(quantity.dimension)
     return US_UNITS.get(metric, metric) if units == "us" else metric

@@ -2,14 +2,11 @@
 
 from upgrade_planner.configuration.model import (
     Component,
-    Conductor,
     Configuration,
     Joint,
     TerminalRef,
-    Wire,
 )
 from upgrade_planner.configuration.values.quantities import format_length
-from upgrade_planner.configuration.values.sizes import METRIC, SAE, WireSize, other_system_label
 from upgrade_planner.configuration.ways import Place
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -54,42 +51,9 @@ def place_beside(place: Place, part: Component) -> str:
     return place.name.removeprefix(f"{role_words(part.role)}, ")
 
 
-def size_words(size: WireSize, units: str) -> str:
-    """
-    The size as the vehicle's trade names it.
-
-    With its nearest neighbour of the other system only where one system of units is asked for
-    and the size belongs to the other; the parts list always has both.
-    """
-    is_metric = size.system == METRIC
-    if units == "both" or is_metric == (units == "metric"):
-        return size.label
-    other = METRIC if size.system != METRIC else SAE
-    return f"{size.label} ({other_system_label(size, other)})"
-
-
 def length_words(length_m: float, units: str) -> str:
     """The length in the units wanted."""
     return format_length(length_m, units)
-
-
-def conductor_words(wire: Wire, units: str) -> str:
-    """Size, kind and colour in one run."""
-    tail = f"{wire.insulation.name} · {wire.colour.label}"
-    if wire.conductor is Conductor.RESISTANCE:
-        ohms = f"{wire.resistance_ohm:g}{NBSP}Ω"
-        return f"{wire.size.label} · resistance wire {ohms} · {tail}"
-    if wire.conductor is Conductor.LINK:
-        return f"{wire.size.label} · fusible link · {tail}"
-    return f"{size_words(wire.size, units)} · {tail}"
-
-
-def brief_words(wire: Wire) -> str:
-    """Size, kind if not plain copper, and colour code: for long lists."""
-    kind = {Conductor.COPPER: "", Conductor.LINK: " link"}.get(wire.conductor)
-    if kind is None:
-        kind = f" resistance wire {wire.resistance_ohm:g}{NBSP}Ω"
-    return f"{wire.size.label}{kind} {wire.colour.code}"
 
 
 def short_length_words(length_m: float, units: str) -> str:

@@ -12,7 +12,8 @@ from upgrade_planner.documents.words.quantities import (
     counted,
     quantity_words,
 )
-from upgrade_planner.documents.words.wording import conductor_words, sentence, terminal_words
+from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wording import sentence, terminal_words
 from upgrade_planner.documents.worksheet.wire_steps import (
     STYLES,
     StepWords,
@@ -21,7 +22,7 @@ from upgrade_planner.documents.worksheet.wire_steps import (
 from upgrade_planner.electrical.batteries import second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
 from upgrade_planner.planning.joints.torque import torque_for
-from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, TakeOffEnds
+from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, Phase, TakeOffEnds
 from upgrade_planner.planning.plan import Plan
 
 _STACKED = (Joint.STUD, Joint.SCREW)
@@ -55,7 +56,7 @@ class JointSteps:
             else ("Disconnect {} at {}.")
         )
         bare = (
-            "Cap it in phase D."
+            f"Cap it in phase {Phase.CAP_OFF}."
             if one and changes[0].capped_wire
             else "Cover the end, lay it aside."
         )

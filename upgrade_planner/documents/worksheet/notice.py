@@ -4,13 +4,15 @@ from collections.abc import Callable, Iterable
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.values.measures import celsius
+from upgrade_planner.documents.words.quantities import quantity_words
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.views import SummaryRow
 from upgrade_planner.electrical.performance import Performance, performance
 
-NBSP = "\N{NO-BREAK SPACE}"
 NOT_COMPUTED = "not computed"
 
-Figure = Callable[[Performance], str]
+Figure = Callable[[Performance, str], str]
 
 
 def volts(value: float | None) -> str:
@@ -26,8 +28,7 @@ def amperes(value: float | None) -> str:
         return "–"
     size = abs(value)
     digits = 2 if size < 1 else 1 if size < 10 else 0
-    text = f"{value:.{digits}f}"
-    return f"{text.removeprefix('-') if float(text) == 0 else text}{NBSP}A"
+    return f"{round(value, digits) + 0.0:.{digits}f}{NBSP}A"
 
 
 def spark_words(figures: Performance, index: int) -> str:
@@ -39,36 +40,41 @@ def spark_words(figures: Performance, index: int) -> str:
     return energy if spark.current_a is None else f"{amperes(spark.current_a)}, {energy}"
 
 
+def hottest_words(figures: Performance, units: str) -> str:
+    """The hottest wire and how hot its conductor is."""
+    return f"{figures.hottest_wire} {quantity_words(celsius(figures.hottest_c), '.0f', units)}"
+
+
 ROWS: tuple[tuple[str, Figure], ...] = (
-    ("ignition supply, running", lambda p: volts(p.ignition_run_v)),
-    ("ignition supply, cranking", lambda p: volts(p.ignition_cranking_v)),
-    ("coil or unit current, running", lambda p: amperes(p.ignition_run_a)),
-    ("coil current, stored energy at 1000 r/min", lambda p: spark_words(p, 0)),
-    ("coil current, stored energy at 3000 r/min", lambda p: spark_words(p, 1)),
-    ("battery voltage, idling", lambda p: volts(p.idle_battery_v)),
-    ("battery voltage, loads on", lambda p: volts(p.loaded_battery_v)),
-    ("charging current, idling", lambda p: amperes(p.idle_charge_a)),
-    ("charging current, loads on", lambda p: amperes(p.loaded_charge_a)),
-    ("output to spare, loads on", lambda p: amperes(p.spare_output_a)),
-    ("loss from output to battery, loads on", lambda p: volts(p.output_drop_v)),
-    ("hottest wire", lambda p: f"{p.hottest_wire} {p.hottest_c:.0f}{NBSP}°C"),
-    ("drain with the key off", lambda p: amperes(p.standing_a)),
-    ("stops by the key", lambda p: "yes" if p.stops else "NO: it may run on"),
+    ("ignition supply, running", lambda p, _: volts(p.ignition_run_v)),
+    ("ignition supply, cranking", lambda p, _: volts(p.ignition_cranking_v)),
+    ("coil or unit current, running", lambda p, _: amperes(p.ignition_run_a)),
+    ("coil current, stored energy at 1000 r/min", lambda p, _: spark_words(p, 0)),
+    ("coil current, stored energy at 3000 r/min", lambda p, _: spark_words(p, 1)),
+    ("battery voltage, idling", lambda p, _: volts(p.idle_battery_v)),
+    ("battery voltage, loads on", lambda p, _: volts(p.loaded_battery_v)),
+    ("charging current, idling", lambda p, _: amperes(p.idle_charge_a)),
+    ("charging current, loads on", lambda p, _: amperes(p.loaded_charge_a)),
+    ("output to spare, loads on", lambda p, _: amperes(p.spare_output_a)),
+    ("loss from output to battery, loads on", lambda p, _: volts(p.output_drop_v)),
+    ("hottest wire", hottest_words),
+    ("drain with the key off", lambda p, _: amperes(p.standing_a)),
+    ("stops by the key", lambda p, _: "yes" if p.stops else "NO: it may run on"),
 )
 
 
-def notice_rows(before: Configuration, after: Configuration) -> tuple[SummaryRow, ...]:
+def notice_rows(before: Configuration, after: Configuration, units: str) -> tuple[SummaryRow, ...]:
     """One row a figure; a side whose network has no solution says so in every row."""
-    old, new = _figures(before), _figures(after)
+    old, new = _figures(before, units), _figures(after, units)
     return tuple(
         SummaryRow(subject=subject, before=shown, after=wanted)
         for (subject, _), shown, wanted in zip(ROWS, old, new, strict=True)
     )
 
 
-def _figures(configuration: Configuration) -> Iterable[str]:
+def _figures(configuration: Configuration, units: str) -> Iterable[str]:
     points = Examined(configuration=configuration).points
     if not points:
         return [NOT_COMPUTED] * len(ROWS)
     figures = performance(configuration, points)
-    return [figure(figures) for _, figure in ROWS]
+    return [figure(figures, units) for _, figure in ROWS]

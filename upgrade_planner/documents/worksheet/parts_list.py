@@ -3,8 +3,10 @@
 from collections.abc import Iterable
 
 from upgrade_planner.comparison.part_changes import PartGoes
+from upgrade_planner.configuration.composing.routing import SLACK_PER_END_M
 from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.documents.words.articles import words_of
+from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.wording import (
     length_words,
     role_words,
@@ -13,6 +15,7 @@ from upgrade_planner.documents.worksheet.views import (
     PartGroup,
     PartRow,
 )
+from upgrade_planner.kit.allowances import RE_TERMINATING_M
 from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.plan import Plan
@@ -52,12 +55,14 @@ def _part_row(material: Material, units: str) -> PartRow:
     )
 
 
-def parts_notes(plan: Plan) -> tuple[str, ...]:
+def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
     """What a reader of the parts list must know before buying and cutting."""
+    slack = small_length_words(SLACK_PER_END_M, units)
+    once_more = small_length_words(float(RE_TERMINATING_M), units)
     notes = [
-        "Lengths follow the routes of the vehicle profile with 150\N{NO-BREAK SPACE}mm of slack at "
-        "each end, unless measured, and 20\N{NO-BREAK SPACE}mm to make each end once more. Measure "
-        "on the vehicle before you cut.",
+        f"Lengths follow the routes of the vehicle profile with {slack} of slack at each end, "
+        f"unless measured, and {once_more} to make each end once more. Measure on the vehicle "
+        "before you cut.",
         "One terminal for each made end, two caps and two tags for each capped wire. "
         "No allowance for spoilt crimps: add your own.",
     ]

@@ -12,8 +12,8 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.documents.words.reasons import reason_words
+from upgrade_planner.documents.words.wire_words import brief_words, sizes_in_turn
 from upgrade_planner.documents.words.wording import (
-    brief_words,
     short_length_words,
 )
 from upgrade_planner.documents.worksheet.views import (
@@ -55,12 +55,13 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
     wire = change.wire
     configuration = after if isinstance(change, IntoTarget) else before
     length = short_length_words(configuration.runs[wire.id].length_m, units)
-    conductor = f"{brief_words(wire)} {length}"
+    conductor = f"{brief_words(wire, units)} {length}"
     if isinstance(change, Renewed):
-        old = change.before.insulation.name
-        conductor = f"{conductor}, {old} → {wire.insulation.name}"
+        insulation = change.before.insulation.name
+        conductor = f"{conductor}, {insulation} → {wire.insulation.name}"
     elif isinstance(change, Resized):
-        conductor = f"{change.before.size.label} → {conductor}"
+        old, _ = sizes_in_turn(change.before.size, wire.size, units)
+        conductor = f"{old} → {conductor}"
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
         mark=change.mark,

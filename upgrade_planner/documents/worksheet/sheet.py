@@ -122,7 +122,9 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
             )
             for item in _shown_dispositions(comparison)
         ),
-        notice=notice_rows(comparison.before, comparison.after) if plan.steps else (),
+        notice=notice_rows(comparison.before, comparison.after, options.units)
+        if plan.steps
+        else (),
         findings_before=tuple(_grave(plan, options.units)) if plan.steps else (),
         findings=tuple(_finding(finding, options.units) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
@@ -132,7 +134,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         phases=tuple(_phases(plan, options.units)),
         schedule=tuple(schedule_groups(plan, options.units)),
         parts=tuple(part_groups(plan, options.units)),
-        parts_notes=parts_notes(plan),
+        parts_notes=parts_notes(plan, options.units),
         tests=tuple(reading_views(plan, options.units)),
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),

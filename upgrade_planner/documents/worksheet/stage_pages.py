@@ -4,13 +4,14 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from upgrade_planner.checks.findings import Finding
-from upgrade_planner.comparison.fitting_ahead import Worse
+from upgrade_planner.comparison.fitting_ahead import NotAhead, Worse
 from upgrade_planner.comparison.why import Reason
 from upgrade_planner.documents.words.amounts import hours_range_words
 from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.reasons import clause_words, reason_words
 from upgrade_planner.documents.words.standing import reading_words
-from upgrade_planner.documents.words.wording import NBSP, brief_words, length_words, role_words
+from upgrade_planner.documents.words.wire_words import brief_words
+from upgrade_planner.documents.words.wording import NBSP, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
 from upgrade_planner.documents.worksheet.views import (
     AheadRow,
@@ -42,17 +43,14 @@ def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) ->
         place=f"Stage {number} of {count}",
         stages=tuple(_stage_rows(job, number, files)),
         between=_between_view(job, number, units) if number < count else None,
-        ahead=tuple(_ahead_rows(job, number)),
+        ahead=tuple(_ahead_rows(job, number, units)),
         ahead_before=tuple(
-            f"{item.fitted.id} ({brief_words(item.fitted)}) in stage {item.stage}"
+            f"{item.fitted.id} ({brief_words(item.fitted, units)}) in stage {item.stage}"
             for item in job.staging.ahead
             if item.for_stage == number
         ),
         not_ahead=tuple(
-            f"{item.planned.id}: {brief_words(item.planned)} now, {brief_words(item.wanted)} in "
-            f"stage {item.for_stage}; not fitted ahead, {_why_words(item.why, units)}."
-            for item in job.staging.not_ahead
-            if item.stage == number
+            _not_ahead_words(item, units) for item in job.staging.not_ahead if item.stage == number
         ),
         undone=tuple(
             f"{role_words(item.what) if item.is_part else 'wire ' + item.what} "
@@ -62,6 +60,14 @@ def stage_view(job: StagedJob, number: int, files: Sequence[str], units: str) ->
         ),
         totals=tuple(_total_rows(job, units)),
         has_without=bool(job.without_ahead),
+    )
+
+
+def _not_ahead_words(item: NotAhead, units: str) -> str:
+    now, wanted = brief_words(item.planned, units), brief_words(item.wanted, units)
+    return (
+        f"{item.planned.id}: {now} now, {wanted} in stage {item.for_stage}; "
+        f"not fitted ahead, {_why_words(item.why, units)}."
     )
 
 
@@ -140,13 +146,13 @@ def _watched_words(reading: Reading, plan: Plan, units: str) -> str:
     return f"T{number}, {condition}, {red} to {black}: {side_words(side)}"
 
 
-def _ahead_rows(job: StagedJob, number: int) -> Iterator[AheadRow]:
+def _ahead_rows(job: StagedJob, number: int, units: str) -> Iterator[AheadRow]:
     for item in job.staging.ahead:
         if item.stage == number:
             yield AheadRow(
                 wire=item.fitted.id,
-                planned=f"{brief_words(item.planned)}, {item.planned.insulation.name}",
-                fitted=f"{brief_words(item.fitted)}, {item.fitted.insulation.name}",
+                planned=f"{brief_words(item.planned, units)}, {item.planned.insulation.name}",
+                fitted=f"{brief_words(item.fitted, units)}, {item.fitted.insulation.name}",
                 for_stage=str(item.for_stage),
             )
 

@@ -10,8 +10,8 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.reasons import reason_words
+from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
-    brief_words,
     role_words,
 )
 from upgrade_planner.documents.worksheet.views import (
@@ -35,8 +35,8 @@ def summary_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
         yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
     gone: list[str] = []
     for circuit in _changed_circuits(plan):
-        old = _wire_words(plan, circuit, old=True)
-        new = _wire_words(plan, circuit, old=False)
+        old = _wire_words(plan, circuit, units, old=True)
+        new = _wire_words(plan, circuit, units, old=False)
         if new:
             yield SummaryRow(subject=circuit, before=old or "none", after=new)
         else:
@@ -80,7 +80,7 @@ def _changed_circuits(plan: Plan) -> list[str]:
     return sorted(changed)
 
 
-def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
+def _wire_words(plan: Plan, circuit: str, units: str, *, old: bool) -> str:
     """The wires of a circuit that change, before or after, in a few words each."""
     changes = [
         change
@@ -91,4 +91,4 @@ def _wire_words(plan: Plan, circuit: str, *, old: bool) -> str:
         wires = [change.before for change in changes if isinstance(change, FromVehicle)]
     else:
         wires = [change.after for change in changes if isinstance(change, IntoTarget)]
-    return " · ".join(f"{wire.id} {brief_words(wire)}" for wire in wires)
+    return " · ".join(f"{wire.id} {brief_words(wire, units)}" for wire in wires)

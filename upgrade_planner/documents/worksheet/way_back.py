@@ -6,9 +6,9 @@ from typing import Any
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.traces import concerned_words, trace_words
+from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
     NBSP,
-    brief_words,
     part_words,
     short_length_words,
 )
@@ -40,7 +40,7 @@ def way_back_bag(way: WayBack, units: str) -> KeptPartsView | None:
     return _bag_view("Out of the bag", _EMPTIED, usable, original, units)
 
 
-def way_back_view(way: WayBack) -> WayBackView:
+def way_back_view(way: WayBack, units: str) -> WayBackView:
     """The first page of a way back."""
     forward = way.forward.comparison
     return WayBackView(
@@ -55,7 +55,7 @@ def way_back_view(way: WayBack) -> WayBackView:
             SummaryRow(subject=trace_words(item), before=", ".join(concerned_words(item)), after="")
             for item in way.lasting
         ),
-        to_buy=tuple(_bought(way)),
+        to_buy=tuple(_bought(way, units)),
     )
 
 
@@ -91,12 +91,12 @@ def way_back_data(way: WayBack) -> dict[str, Any]:
     }
 
 
-def _bought(way: WayBack) -> Iterable[str]:
+def _bought(way: WayBack, units: str) -> Iterable[str]:
     original = way.forward.comparison.before
     for wire_id in way.new_wires:
         wire = original.wire_by_id[wire_id]
-        length = short_length_words(original.runs[wire_id].length_m, "metric")
-        yield f"{wire_id}: {brief_words(wire)}, {wire.insulation.name}, {length}"
+        length = short_length_words(original.runs[wire_id].length_m, units)
+        yield f"{wire_id}: {brief_words(wire, units)}, {wire.insulation.name}, {length}"
 
 
 def _bag_view(
@@ -110,7 +110,7 @@ def _row(item: Bagged, original: Configuration, units: str) -> BagRow:
     place = original.place_by_id[item.place].name
     if item.wire is not None:
         length = short_length_words(item.length_m, units)
-        what = f"{brief_words(item.wire)}, {item.wire.insulation.name}, about {length}"
+        what = f"{brief_words(item.wire, units)}, {item.wire.insulation.name}, about {length}"
         ends = " to ".join(end.role.replace("_", " ") for end in item.wire.ends)
         place = f"{ends}; tag at {place}"
     else:

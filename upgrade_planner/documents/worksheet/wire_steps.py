@@ -13,14 +13,15 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.reasons import reason_words
+from upgrade_planner.documents.words.wire_words import conductor_words, sizes_in_turn
 from upgrade_planner.documents.words.wording import (
-    conductor_words,
     length_words,
     role_words,
-    size_words,
     terminal_words,
 )
+from upgrade_planner.kit.allowances import SHRUNK_BEYOND_CAP_M
 from upgrade_planner.kit.materials import cut_length_m, first_piece_m
 from upgrade_planner.planning.operations import (
     CapWire,
@@ -93,6 +94,7 @@ class WireSteps:
         change = self._changes[operation.conductor]
         wire = operation.wire
         ends = " and at ".join(terminal_words(self._before, end) for end in wire.ends)
+        beyond = small_length_words(float(SHRUNK_BEYOND_CAP_M), self._units)
         return self._wire_words(
             change,
             wire,
@@ -100,7 +102,7 @@ class WireSteps:
             details=(
                 f"Near {ends}.",
                 conductor_words(wire, self._units),
-                f"Closed-end cap, sleeve 25\N{NO-BREAK SPACE}mm beyond it, tag “DEAD {wire.id}”.",
+                f"Closed-end cap, sleeve {beyond} beyond it, tag “DEAD {wire.id}”.",
             ),
             why=reason_words(change.reasons, self._units),
             expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
@@ -146,8 +148,7 @@ class WireSteps:
     def _old_and_new(self, old: Wire, new: Wire) -> str:
         if old.size == new.size:
             return f"Old {old.insulation.name} → new {new.insulation.name}"
-        sizes = (size_words(wire.size, self._units) for wire in (old, new))
-        return "Old {} → new {}".format(*sizes)
+        return "Old {} → new {}".format(*sizes_in_turn(old.size, new.size, self._units))
 
     def _refit(self, operation: RunWire) -> StepWords:
         change, wire = self._changes[operation.conductor], operation.wire

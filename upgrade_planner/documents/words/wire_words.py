@@ -1,0 +1,66 @@
+"""Conductors in words: size, kind, insulation, colour, in the units asked for."""
+
+from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.values.measures import ohm
+from upgrade_planner.configuration.values.sizes import METRIC, WireSize, other_system_label
+from upgrade_planner.documents.words.quantities import (
+    MOST,
+    quantity_words,
+    size_for_us,
+    sizes_for_us,
+)
+
+
+def size_words(size: WireSize, units: str, *, bound: str = "") -> str:
+    """
+    The size as the vehicle's trade names it, where both systems of units may stand.
+
+    Where one is asked for: in US units a gauge, in metric ones the area beside the gauge. The parts
+    list always has both.
+
+    Args:
+        size: Any size.
+        units: `metric`, `us` or `both`.
+        bound: As at `size_for_us`.
+    """
+    if units == "us":
+        return size_for_us(size, bound=bound)
+    if units == "both" or size.system == METRIC:
+        return size.label
+    return f"{size.label} ({other_system_label(size, METRIC)})"
+
+
+def sizes_in_turn(old: WireSize, new: WireSize, units: str) -> tuple[str, str]:
+    """Two sizes of one sentence, told apart where they have the same gauge."""
+    if units == "us":
+        words = sizes_for_us({old, new})
+        return words[old], words[new]
+    return size_words(old, units), size_words(new, units)
+
+
+def conductor_words(wire: Wire, units: str) -> str:
+    """Size, kind and colour in one run."""
+    tail = f"{wire.insulation.name} · {wire.colour.label}"
+    size = _size_of(wire, units)
+    if wire.conductor is Conductor.RESISTANCE:
+        return f"{size} · resistance wire {_ohms(wire)} · {tail}"
+    if wire.conductor is Conductor.LINK:
+        return f"{size} · fusible link · {tail}"
+    return f"{size} · {tail}"
+
+
+def brief_words(wire: Wire, units: str) -> str:
+    """Size, kind if not plain copper, and colour code: for long lists."""
+    kind = {Conductor.COPPER: "", Conductor.LINK: " link"}.get(wire.conductor)
+    if kind is None:
+        kind = f" resistance wire {_ohms(wire)}"
+    return f"{_size_of(wire, units)}{kind} {wire.colour.code}"
+
+
+def _size_of(wire: Wire, units: str) -> str:
+    is_link = wire.conductor is Conductor.LINK
+    return size_words(wire.size, units, bound=MOST if is_link else "")
+
+
+def _ohms(wire: Wire) -> str:
+    return quantity_words(ohm(wire.resistance_ohm or 0.0), "g", "metric")
