@@ -43,6 +43,9 @@ DRY_SPACES = ("cabin",)
 _BOLT = {METRIC: "M8", SAE: "5/16 in"}
 """Bolt of a battery clamp by the vehicle's sizes. Source: our assumption, common clamps."""
 
+SPLICE = "crimp splice"
+"""The article that holds the cables of a splice."""
+
 
 def fitting_article(fitting: EndFitting, connection: Connection, size_system: str) -> Article:
     """
@@ -68,7 +71,7 @@ def fitting_article(fitting: EndFitting, connection: Connection, size_system: st
         case Fastening.CLAMP:
             plain = plain_barrel_for(sizes[0])
             return article("battery clamp", post=connection.size, barrel=plain)
-    return article("crimp splice", barrel=splice_barrel_for(sizes))
+    return article(SPLICE, barrel=splice_barrel_for(sizes))
 
 
 def _barrel(sizes: Sequence[WireSize]) -> str:

@@ -10,6 +10,7 @@ from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import unit_inside
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.electrical.states import State
 
 FORMAT = "upgrade-planner findings"
@@ -44,7 +45,7 @@ def configuration_data(configuration: Configuration) -> dict[str, Any]:
 
 def finding_data(finding: Finding) -> dict[str, Any]:
     """One finding: its values, and the words for people in metric units."""
-    words = finding_words(finding, "metric")
+    words = finding_words(finding, IN_DATA)
     figures = [f for f in (finding.value, finding.limit) if isinstance(f, Quantity)]
     return {
         "code": finding.code,

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.standing import reading_words
+from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.documents.worksheet.reading_rows import (
     NOT_COMPUTED,
     lead_words,
@@ -85,7 +86,7 @@ def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
     red, black = _lead_pair(reading, survey.configuration)
     expected = survey.expected.get(reading.id)
     words = range_words(expected) if expected else NOT_COMPUTED
-    return reading.id, f"{red} / {black}", words, reading_words(reading, "metric").limit
+    return reading.id, f"{red} / {black}", words, reading_words(reading, IN_DATA).limit
 
 
 def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str]:
@@ -138,7 +139,7 @@ def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any
 def _reading(reading: Reading, survey: Survey) -> dict[str, Any]:
     at = placed(reading.point, survey.configuration)
     red, black = _lead_pair(reading, survey.configuration)
-    words = reading_words(reading, "metric")
+    words = reading_words(reading, IN_DATA)
     return {
         "id": reading.id,
         "operating_state": reading.point.state,

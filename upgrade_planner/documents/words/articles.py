@@ -21,6 +21,7 @@ from upgrade_planner.documents.words.quantities import (
     quantity_words,
     size_for_us,
 )
+from upgrade_planner.documents.words.wire_words import size_words
 from upgrade_planner.documents.words.wording import NBSP, sentence
 from upgrade_planner.kit.articles import Article, sorts
 from upgrade_planner.kit.diameters import ring_hole_mm
@@ -28,6 +29,11 @@ from upgrade_planner.kit.ends import fitting_article
 
 _FIGURE = re.compile(r"([\d.]+)(?:–([\d.]+))?\s(mm²|mm)")
 """A metric figure in a trait, as the files of shops have it: `6.4 mm`, `1.5–2.5 mm²`."""
+
+
+_GAUGES = re.compile(r"(\d+)–(\d+) gauge")
+_GAUGE = re.compile(r"\d+(?:/0)?\s(?:SAE|AWG)")
+"""Gauges in a trait: `16–14 gauge`, `6 SAE`, `1/0 SAE`."""
 
 
 def words_of(article: Article, units: str = "both") -> str:
@@ -42,7 +48,7 @@ def fitting_words(fitting: EndFitting, connection: Connection, size_system: str,
     if len(fitting.wires) == 1:
         return words
     sizes = [wire.size for wire in fitting.wires]
-    labels = (size_for_us(one) if units == "us" else one.label for one in sizes)
+    labels = (size_words(one, units) for one in sizes)
     return f"{words}, for {' and '.join(dict.fromkeys(labels))}"
 
 
@@ -68,9 +74,36 @@ def _figure_for_us(found: re.Match[str]) -> str:
     return quantity_words(Quantity(float(low), Dimension.AREA), "g", "us")
 
 
+def barrel_words(article: Article, units: str) -> str:
+    """Which cables the barrel of a terminal takes; "" for what has none."""
+    return _trait(article, "barrel", units) if "barrel" in dict(article.traits) else ""
+
+
+def for_metric(text: str) -> str:
+    """
+    A trait with its gauges in metric units; a size keeps its name beside its area.
+
+    Example:
+        >>> for_metric("cable 16–14 gauge (blue)")
+        'cable 1.5–2.5 mm² (blue)'
+        >>> for_metric("cable 6 SAE, plain barrel").replace(NBSP, " ")
+        'cable 6 SAE (about 13 mm²), plain barrel'
+    """
+    text = _GAUGES.sub(_gauges_for_metric, text)
+    return _GAUGE.sub(lambda found: size_words(parse_wire_size(found[0]), "metric"), text)
+
+
+def _gauges_for_metric(found: re.Match[str]) -> str:
+    thin, thick = map(int, found.groups())
+    for barrel in BARRELS:
+        if (barrel.gauge_from, barrel.gauge_to) == (thin, thick):
+            return f"{barrel.area_from_mm2:g}–{barrel.area_to_mm2:g} mm²"
+    return found[0]
+
+
 def _trait(article: Article, name: str, units: str) -> str:
     text = article.trait(name)
-    return for_us(text) if units == "us" else text
+    return {"us": for_us, "metric": for_metric}.get(units, str)(text)
 
 
 def _plain(article: Article, units: str) -> str:
@@ -89,6 +122,8 @@ def _size(article: Article, units: str, bound: str = "") -> str:
     if units == "us":
         is_own = size.system != METRIC
         return size.label if is_own else f"{size_for_us(size, bound=bound)} ({area_for_us(size)})"
+    if units == "metric":
+        return size_words(size, units)
     other = other_system_label(size, SAE if size.system == METRIC else METRIC)
     return f"{size.label} ({other})"
 
@@ -133,7 +168,7 @@ def _housing(article: Article, units: str) -> str:
 
 def _seal(article: Article, units: str) -> str:
     size = parse_wire_size(article.trait("size"))
-    return f"cavity seal for {size_for_us(size) if units == 'us' else size.label}"
+    return f"cavity seal for {size_words(size, units)}"
 
 
 def _bore(article: Article, units: str) -> str:

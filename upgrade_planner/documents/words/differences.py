@@ -13,6 +13,7 @@ from upgrade_planner.configuration.values.quantities import (
 )
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.documents.words.quantities import US_UNITS, sizes_for_us
+from upgrade_planner.documents.words.wire_words import size_words
 from upgrade_planner.documents.words.wording import role_words
 
 
@@ -46,7 +47,7 @@ def _value_words(value: Any, units: str, sizes: Mapping[WireSize, str]) -> str:
         case Quantity(number=number, dimension=dimension):
             return _quantity_words(number, dimension, units)
         case WireSize():
-            return sizes[value] if units == "us" else value.label
+            return sizes[value] if units == "us" else size_words(value, units)
         case Mapping():
             return ", ".join(
                 f"{position}: {' + '.join('-'.join(group) for group in groups) or 'open'}"

@@ -31,11 +31,11 @@ from upgrade_planner.documents.words.quantities import (
     counted,
     of_system,
     quantity_words,
-    size_for_us,
     sizes_for_us,
     told_apart,
     way_words,
 )
+from upgrade_planner.documents.words.wire_words import size_words
 from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.electrical.states import State
 from upgrade_planner.planning.fact_values import Post
@@ -73,8 +73,6 @@ class _Filler:
         self._facts = facts
         self._units = units
         self._space = space
-        sizes = {fact for fact in facts.values() if isinstance(fact, WireSize)}
-        self._sizes = sizes_for_us(sizes) if units == "us" else {}
 
     def pieces(self, sentence: str) -> Iterator[str]:
         for text, name, written, _ in Formatter().parse(sentence):
@@ -111,9 +109,10 @@ class _Filler:
         return str(fact)
 
     def _size_words(self, size: WireSize, written: str) -> str:
-        if self._units != "us":
-            return size.label
-        return self._sizes[size] if not written else size_for_us(size, bound=written)
+        if self._units == "us" and not written:
+            named = {fact for fact in self._facts.values() if isinstance(fact, WireSize)}
+            return sizes_for_us(named)[size]
+        return size_words(size, self._units, bound=written)
 
     def _several_words(self, several: tuple[Any, ...], written: str) -> str:
         sizes = [fact for fact in several if isinstance(fact, WireSize)]
@@ -126,9 +125,7 @@ class _Filler:
         """One fact, or the facts of one thing: a wire and its size."""
         one = fact if isinstance(fact, tuple) else (fact,)
         return " ".join(
-            size_for_us(item)
-            if self._units == "us" and isinstance(item, WireSize)
-            else self._words(item, "")
+            size_words(item, self._units) if isinstance(item, WireSize) else self._words(item, "")
             for item in one
         )
 

@@ -7,7 +7,7 @@ from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.documents.words.care import care_line
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
-from upgrade_planner.documents.words.wording import NBSP
+from upgrade_planner.documents.words.wording import IN_DATA, NBSP
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
@@ -76,7 +76,7 @@ def _other_words(operation: Operation) -> tuple[str, str]:
             other = f"Fit other fuses in the {part.name}: {'; '.join(fuse_words(fuses))}."
             return other, f"Fit the old fuses in the {part.name}."
         case Procedure():
-            return procedure_words(operation, "metric").instruction, "Nothing to undo."
+            return procedure_words(operation, IN_DATA).instruction, "Nothing to undo."
     raise TypeError(f"no words for {type(operation).__name__}")
 
 
@@ -84,7 +84,7 @@ def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
     """Each fuse with the terminal that it feeds: `lamps: 15 A`."""
     facts = [{"way": fuse.way, "rated": ampere(fuse.rated_current_a)} for fuse in fuses]
     return tuple(
-        filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, "metric", NBSP)
+        filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, IN_DATA, NBSP)
         for fact in facts
     )
 

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.values.measures import ampere, metre, volt
 from upgrade_planner.documents.words.filling import filled
+from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.kit.allowances import SUPPORT_SPACING_M
 from upgrade_planner.planning.fact_values import Facts
@@ -118,7 +119,7 @@ def _limit_words(limit: Limit) -> str:
         )
         if number is not None
     }
-    return filled(_limit_sentence(limit), figures, "metric")
+    return filled(_limit_sentence(limit), figures, IN_DATA)
 
 
 def _limit_sentence(limit: Limit) -> str:

@@ -12,6 +12,9 @@ from upgrade_planner.configuration.ways import Place
 NBSP = "\N{NO-BREAK SPACE}"
 UNITS = ("metric", "us", "both")
 
+IN_DATA = "both"
+"""Units of sentences in data: numbers are metric, sizes are named as the vehicle's trade does."""
+
 
 def sentence(text: str) -> str:
     """The text with a capital first letter."""

@@ -38,7 +38,7 @@ from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import hazard_words, procedure_words
-from upgrade_planner.documents.words.wording import terminal_words
+from upgrade_planner.documents.words.wording import IN_DATA, terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
@@ -111,7 +111,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
 
 
 def _hazard(hazard: Hazard) -> dict[str, Any]:
-    words = hazard_words(hazard, "metric")
+    words = hazard_words(hazard, IN_DATA)
     return {
         "id": hazard.id,
         "word": hazard.word,
@@ -153,7 +153,7 @@ def _part(change: PartChange) -> dict[str, Any]:
         "disposition": str(change.disposition),
         "before": None if isinstance(change, PartFitted) else change.before.name,
         "after": None if isinstance(change, PartTakenOut) else change.after.name,
-        "reason": reason_words(change.reasons, "metric"),
+        "reason": reason_words(change.reasons, IN_DATA),
         "differences": _differences(change),
     }
 
@@ -168,14 +168,14 @@ def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
             _wire(change.before, comparison.before) if isinstance(change, FromVehicle) else None
         ),
         "after": _wire(change.after, comparison.after) if isinstance(change, IntoTarget) else None,
-        "reason": reason_words(change.reasons, "metric"),
+        "reason": reason_words(change.reasons, IN_DATA),
         "differences": _differences(change),
     }
 
 
 def _differences(change: WireChange | PartChange) -> list[str]:
     if isinstance(change, Kept | Moved | Resized | PartExchanged | PartRelocated | PartAdjusted):
-        return [difference_words(difference, "metric") for difference in change.differences]
+        return [difference_words(difference, IN_DATA) for difference in change.differences]
     return []
 
 
@@ -238,7 +238,7 @@ def _step(
     if ends:
         step["joint"] = _joint(operation, ends, plan)
     if isinstance(operation, Procedure):
-        words = procedure_words(operation, "metric")
+        words = procedure_words(operation, IN_DATA)
         step |= {
             "work": str(operation.work),
             "readings": [reading.id for reading in plan.readings_in(operation)],

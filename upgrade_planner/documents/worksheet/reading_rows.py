@@ -7,7 +7,7 @@ from typing import Any
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.documents.words.standing import ReadingWords, reading_words
-from upgrade_planner.documents.words.wording import NBSP, place_beside, role_words
+from upgrade_planner.documents.words.wording import IN_DATA, NBSP, place_beside, role_words
 from upgrade_planner.documents.worksheet.views import ReadingView
 from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.planning.plan import Plan
@@ -158,7 +158,7 @@ def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
     expectation = plan.expected[reading.id]
     after = plan.comparison.after
     red, black = leads(expectation.after, after)
-    words = reading_words(reading, "metric")
+    words = reading_words(reading, IN_DATA)
     named = _to_look_at(words, expectation.suspects, after)
     return {
         "id": reading.id,

@@ -13,6 +13,7 @@ from upgrade_planner.comparison.wire_changes import (
     Disposition,
 )
 from upgrade_planner.configuration.model import Joint
+from upgrade_planner.documents.words.articles import barrel_words
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
@@ -42,6 +43,7 @@ from upgrade_planner.documents.worksheet.views import (
 )
 from upgrade_planner.documents.worksheet.way_back import forward_bag
 from upgrade_planner.documents.worksheet.wire_steps import STYLES
+from upgrade_planner.kit.ends import SPLICE
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning import operations as acts
 from upgrade_planner.planning.joints.meeting import connection_at
@@ -128,7 +130,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         findings_before=tuple(_grave(plan, options.units)) if plan.steps else (),
         findings=tuple(_finding(finding, options.units) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
-        tools=tuple(_tools(plan)) if plan.steps else (),
+        tools=tuple(_tools(plan, options.units)) if plan.steps else (),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         photographs=_photographs(plan),
         phases=tuple(_phases(plan, options.units)),
@@ -231,7 +233,7 @@ _START = (
 )
 
 
-def _tools(plan: Plan) -> Iterable[Tool]:
+def _tools(plan: Plan, units: str) -> Iterable[Tool]:
     yield Tool(name="Multimeter", use="20 V and 200 V DC, 200 Ω; fresh battery; all tests")
     for operation in plan.operations:
         if isinstance(operation, acts.Procedure) and operation.code == TEST_LAMP:
@@ -241,7 +243,7 @@ def _tools(plan: Plan) -> Iterable[Tool]:
     studs = _stud_sizes(plan)
     if studs:
         yield Tool(name="Spanners with insulated handles", use=f"studs and screws {studs}")
-    barrels = _barrels(plan)
+    barrels = _barrels(plan, units)
     if barrels:
         yield Tool(name="Crimping tools and dies", use=barrels)
         yield Tool(name="Cable cutter, stripper, hot-air gun", use="every made end")
@@ -258,11 +260,11 @@ def _stud_sizes(plan: Plan) -> str:
     return ", ".join(sorted({c.size for c in at if c.joint in (Joint.STUD, Joint.SCREW)}))
 
 
-def _barrels(plan: Plan) -> str:
+def _barrels(plan: Plan, units: str) -> str:
+    """The barrels of the terminals that the job takes; a splice has its own tool."""
     articles = [material.article for found in consumption(plan).values() for material in found]
-    marks = {barrel for one in articles if (barrel := dict(one.traits).get("barrel"))}
-    cables = sorted(mark.removeprefix("cable ") for mark in marks if mark.startswith("cable "))
-    return "cable " + "; ".join(cables) if cables else ""
+    marks = {barrel_words(one, units) for one in articles if one.sort != SPLICE}
+    return "; ".join(sorted(filter(None, marks)))
 
 
 def _photographs(plan: Plan) -> tuple[str, ...]:

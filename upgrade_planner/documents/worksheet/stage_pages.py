@@ -11,7 +11,7 @@ from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.reasons import clause_words, reason_words
 from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.words.wire_words import brief_words
-from upgrade_planner.documents.words.wording import NBSP, length_words, role_words
+from upgrade_planner.documents.words.wording import IN_DATA, NBSP, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
 from upgrade_planner.documents.worksheet.views import (
     AheadRow,
@@ -200,7 +200,7 @@ def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, A
                 "for_stage": i.for_stage,
                 "planned": _spec(i.planned),
                 "fitted": _spec(i.fitted),
-                "reason": reason_words([i.reason], "metric"),
+                "reason": reason_words([i.reason], IN_DATA),
             }
             for i in staging.ahead
             if i.stage == number
@@ -211,7 +211,7 @@ def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, A
                 "for_stage": i.for_stage,
                 "planned": _spec(i.planned),
                 "wanted": _spec(i.wanted),
-                "why": _why_words(i.why, "metric"),
+                "why": _why_words(i.why, IN_DATA),
             }
             for i in staging.not_ahead
             if i.stage == number

@@ -1,0 +1,63 @@
+"""Every ready pair's sheet in one system of units: nothing of the other one stands in it."""
+
+import re
+
+import attrs
+import pytest
+from pair_facts import planned
+from us_words import metric_figures
+
+from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.library.pairs import ready_pairs
+
+PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
+
+CITED = {"source", "program", "identity"}
+"""Fields of a view that hold what somebody else wrote, or names of ours."""
+
+US_FIGURE = re.compile(r"\d\s?(?:ft|cmil|°F|lb|lbf·ft|miles)\b|\d\.\d\s?in\b")
+"""A number with a US unit; studs keep the names of their threads, as `1/4 in`."""
+
+BARE_GAUGE = re.compile(r"\d\s(?:SAE|AWG)(?! \(about)|\d–\d+ gauge")
+"""A gauge that does not say its area as well."""
+
+
+def texts(value):
+    """All texts of a view, but what is cited."""
+    if isinstance(value, str):
+        yield value.replace("\N{NO-BREAK SPACE}", " ")
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from texts(one)
+    elif attrs.has(type(value)):
+        for name, one in attrs.asdict(value, recurse=False).items():
+            if name not in CITED:
+                yield from texts(one)
+
+
+def own_words(plan, units):
+    """What a sheet says, without the words of the profiles themselves."""
+    written = set()
+    for side in (plan.comparison.before, plan.comparison.after):
+        written |= {side.summary, side.as_found_note, *side.system_titles.values()}
+        written |= {text for part in side.components for text in (part.name, part.note)}
+        written |= {wire.note for wire in side.wires}
+    by_length = sorted(written - {""}, key=len, reverse=True)
+    for text in texts(sheet_view(plan, SheetOptions(date="2026-01-02", units=units))):
+        for quoted in by_length:
+            text = text.replace(quoted, "")
+        yield text
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_a_sheet_in_one_system_of_units_holds_no_figure_of_the_other(pair):
+    plan = planned(*pair)  # both systems here: what a plan has computed serves twice
+    assert [text for text in own_words(plan, "us") if metric_figures(text)] == []
+    told = own_words(plan, "metric")
+    assert [t for t in told if US_FIGURE.search(t) or BARE_GAUGE.search(t)] == []
+
+
+def test_a_sheet_in_both_names_sizes_as_the_trade_of_the_vehicle_does():
+    told = " ".join(own_words(planned("van_original_resistance", "van_upgraded"), "both"))
+    assert "mm (" not in told
+    assert re.search(r"\d SAE\b(?! \(about)", told)
