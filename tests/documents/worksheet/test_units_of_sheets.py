@@ -7,6 +7,8 @@ import pytest
 from pair_facts import planned
 from us_words import metric_figures
 
+from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 from upgrade_planner.library.pairs import ready_pairs
 
@@ -25,7 +27,7 @@ BARE_GAUGE = re.compile(r"\d\s(?:SAE|AWG)(?! \(about)|\d–\d+ gauge")
 def texts(value):
     """All texts of a view, but what is cited."""
     if isinstance(value, str):
-        yield value.replace("\N{NO-BREAK SPACE}", " ")
+        yield value.replace(NBSP, " ")
     elif isinstance(value, tuple):
         for one in value:
             yield from texts(one)
@@ -36,17 +38,16 @@ def texts(value):
 
 
 def own_words(plan, units):
-    """What a sheet says, without the words of the profiles themselves."""
-    written = set()
+    """What a sheet says, without words of the profiles and sources as they were published."""
+    written = {finding_words(finding, units).source for finding in plan.findings}
     for side in (plan.comparison.before, plan.comparison.after):
         written |= {side.summary, side.as_found_note, *side.system_titles.values()}
         written |= {text for part in side.components for text in (part.name, part.note)}
         written |= {wire.note for wire in side.wires}
     by_length = sorted(written - {""}, key=len, reverse=True)
+    quoted = re.compile("|".join(re.escape(text.replace(NBSP, " ")) for text in by_length))
     for text in texts(sheet_view(plan, SheetOptions(date="2026-01-02", units=units))):
-        for quoted in by_length:
-            text = text.replace(quoted, "")
-        yield text
+        yield quoted.sub("", text)
 
 
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
