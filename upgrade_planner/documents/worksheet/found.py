@@ -6,8 +6,8 @@ from upgrade_planner.comparison.part_changes import PartChange, PartFitted
 from upgrade_planner.comparison.wire_changes import FromVehicle
 from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.documents.words.care import condition_words
+from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
-    brief_words,
     role_words,
     sentence,
     short_length_words,
@@ -55,7 +55,7 @@ def _wire_row(change: FromVehicle, plan: Plan, units: str) -> SummaryRow:
     told = (
         _state(wire),
         wire.circuit if wire.slot == ADDED else "",
-        f"{brief_words(wire)} {wire.insulation.name}",
+        f"{brief_words(wire, units)} {wire.insulation.name}",
         "" if length is None else short_length_words(length, units),
         ends_words(plan.comparison.before, wire.ends),
         wire.note,
