@@ -13,7 +13,7 @@ from upgrade_planner.documents.words.standing import (
     procedure_words,
     reading_words,
 )
-from upgrade_planner.documents.words.written import table
+from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.operations import Procedure
 from upgrade_planner.planning.standing_data import Limit, hazards, readings, standing_steps
@@ -61,12 +61,12 @@ def test_what_stands_in_the_data_has_words_and_the_other_way_round(name):
         conversions = entries("comparison/data/conversions.toml", "treatment")
         wanted |= {entry["do"] for entry in conversions if entry["action"] == "convert"}
         wanted |= OF_EVERY_JOB
-    assert set(table(name)) == wanted
+    assert set(written_table(name)) == wanted
 
 
 @pytest.mark.parametrize("name", [*DATA, "reasons"])
 def test_no_sentence_holds_a_figure_with_a_unit_or_a_phase_of_its_own(name):
-    told = " | ".join(texts(dict(table(name))))
+    told = " | ".join(texts(dict(written_table(name))))
     assert TYPED_FIGURE.findall(told) == []
     assert TYPED_PHASE.findall(told) == []
 
