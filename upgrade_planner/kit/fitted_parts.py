@@ -4,12 +4,12 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
-from upgrade_planner.comparison.part_changes import PartRelocated
+from upgrade_planner.comparison.part_changes import PartComes, PartRelocated
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Joint
 from upgrade_planner.electrical.protection import fuse_ratings
 from upgrade_planner.kit.articles import Article, Material, article
-from upgrade_planner.planning.operations import AdjustPart, FitPart, RemovePart
+from upgrade_planner.planning.operations import AdjustPart, FitPart, InsertFuse, RemovePart
 from upgrade_planner.planning.plan import Plan
 
 STYLE_OF_OLD_BOX = "as the fuse box takes"
@@ -41,26 +41,22 @@ def fitted(operation: FitPart, plan: Plan) -> Iterator[Material]:
         t.connection.joint is Joint.BLADE for t in part.terminals
     ):
         yield _one(article("relay socket"), part)
-    for amps in _fuses_of(part):
-        yield _one(fuse_article(amps, fuse_style(part, amps)), part)
+
+
+def inserted(operation: InsertFuse, plan: Plan) -> Iterator[Material]:
+    """The fuse itself; nothing where the old one goes in again."""
+    part, amps = operation.part, operation.fuse.rated_current_a
+    if not operation.is_old:
+        is_new = isinstance(plan.comparison.part_by_role[part.role], PartComes)
+        is_known = is_new or part.is_single_fuse
+        style = fuse_style(part, amps) if is_known else STYLE_OF_OLD_BOX
+        yield _one(fuse_article(amps, style), part)
 
 
 def adjusted(operation: AdjustPart) -> Iterator[Material]:
-    """Fuses of other ratings for a part that stays; a breaker is a part itself."""
-    part = operation.part
-    if operation.from_bag:
-        return
-    if part.can(Capability.RESETS):
-        yield _one(part_article(part), part)
-        return
-    old = {(way.start, way.end): way for way in operation.before.ratings.get("fuses", ())}
-    ways = part.ratings.get("fuses", ())
-    changed = [way.rated_current_a for way in ways if old.get((way.start, way.end)) != way]
-    for amps in changed:
-        yield _one(fuse_article(amps, STYLE_OF_OLD_BOX), part)
-    if not ways and "rated_current" in part.ratings:
-        amps = part.ratings["rated_current"]
-        yield _one(fuse_article(amps, fuse_style(part, amps)), part)
+    """A breaker of another rating is a part itself; fuses are taken as they go in."""
+    if operation.part.can(Capability.RESETS) and not operation.from_bag:
+        yield _one(part_article(operation.part), operation.part)
 
 
 def given_back(plan: Plan) -> Iterator[tuple[RemovePart, Material]]:
@@ -125,12 +121,6 @@ def fuse_style(part: Component, rated_current_a: float) -> str:
         if rated_current_a <= max(one.rating_a for one in fuse_ratings(style)):
             return style
     return BOLTED
-
-
-def _fuses_of(part: Component) -> tuple[float, ...]:
-    if part.is_single_fuse:
-        return (part.ratings["rated_current"],)
-    return tuple(way.rated_current_a for way in part.ratings.get("fuses", ()))
 
 
 def _amps(current_a: float) -> str:

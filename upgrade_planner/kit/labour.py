@@ -26,6 +26,7 @@ from upgrade_planner.planning.operations import (
     DetachEnd,
     FindCause,
     FitPart,
+    InsertFuse,
     JoinEnds,
     LeadAcross,
     Operation,
@@ -124,6 +125,8 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
             return times.other_fuses
         case CareForWire() | CareForPart() | FindCause():
             return _care(operation, times)
+        case InsertFuse():
+            return table.steps.step
     raise TypeError(f"no minutes for {type(operation).__name__}")
 
 

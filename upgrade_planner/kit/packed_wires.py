@@ -1,14 +1,14 @@
-"""The new wires of one bag, with what goes on their ends."""
+"""The new wires of one bag, with what goes on their ends, and the fuse boxes of its place."""
 
 from collections.abc import Iterator
 
 from attrs import frozen
 
-from upgrade_planner.configuration.model import TerminalRef, Wire
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.kit.articles import Article, Material
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.packing import Kit, bag_key, is_spare
-from upgrade_planner.planning.operations import RunWire, ends_joined
+from upgrade_planner.planning.operations import InsertFuse, RunWire, ends_joined
 from upgrade_planner.planning.plan import Plan
 
 _CABLE = "cable"
@@ -46,6 +46,20 @@ def packed_wires(kit: Kit, bag: Bag) -> Iterator[PackedWire]:
             if material.article.shelf == _CABLE:
                 ends = tuple(_end(kit, key, operation, end) for end in operation.wire.ends)
                 yield PackedWire(wire=operation.wire, plan=plan, material=material, ends=ends)
+
+
+def packed_boxes(kit: Kit, bag: Bag) -> Iterator[tuple[Component, Configuration]]:
+    """The fuse boxes and holders whose fuses lie in a bag, each once, with their configuration."""
+    if is_spare(bag):
+        return
+    job, _, stage, place = bag_key(bag)
+    plan = kit.jobs[job].plans[stage]
+    found = {
+        op.part.role: op.part
+        for op in plan.operations
+        if isinstance(op, InsertFuse) and op.place == place
+    }
+    yield from ((part, plan.comparison.after) for part in found.values())
 
 
 def _end(

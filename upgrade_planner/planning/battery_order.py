@@ -16,6 +16,7 @@ from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.batteries import Cable
 from upgrade_planner.planning.operations import (
     Dependency,
+    FitPart,
     Operation,
     Wait,
     ends_joined,
@@ -60,16 +61,20 @@ def joined_again(
     The work of joining again, woven with its standing steps.
 
     Args:
-        work: What goes on the battery posts.
+        work: What goes on the battery posts, and batteries that are fitted.
         before: Standing steps before any of it, in their order.
         after: Test lamp and hold point, in their order.
         cables: Of the configuration after.
     """
+    fitted = [op for op in work if isinstance(op, FitPart)]
+    if before:
+        before = [waiting_for(before[0], fitted, Wait.PART_IN_PLACE), *before[1:]]
+    work = [op for op in work if op not in fitted]
     grounded = [op for op in work if cable_at(op, cables) is Cable.GROUNDED]
     others = _in_groups([op for op in work if op not in grounded], before[-1:], cables, _ON)
     lamp = [waiting_for(op, others or before[-1:], _LAMP) for op in after[:1]]
     closing = [waiting_for(op, after[-1:] or others or before[-1:], _GROUNDED) for op in grounded]
-    return [*before, *others, *lamp, *after[1:], *closing]
+    return [*fitted, *before, *others, *lamp, *after[1:], *closing]
 
 
 def _in_groups(

@@ -372,7 +372,7 @@ class _Builder:
             waits = (Dependency(f"remove-part:{part.role}", Wait.OLD_PART_THERE),)
         return FitPart(
             id=f"fit-part:{part.role}",
-            phase=Phase.FIT_PARTS,
+            phase=Phase.RECONNECT if part.family is Family.BATTERY else Phase.FIT_PARTS,
             place=part.place,
             after=waits,
             part=part,

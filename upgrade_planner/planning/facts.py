@@ -7,6 +7,7 @@ from upgrade_planner.comparison.converting import conversions
 from upgrade_planner.comparison.part_changes import (
     PartConverted,
     PartExchanged,
+    PartFitted,
     PartGoes,
     PartKept,
 )
@@ -15,7 +16,13 @@ from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, R
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import Quantity, ampere, metre, volt
-from upgrade_planner.electrical.batteries import Cable, batteries_of, cables_of, posts_of
+from upgrade_planner.electrical.batteries import (
+    Cable,
+    batteries_of,
+    cables_of,
+    posts_of,
+    second_returns,
+)
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
@@ -61,6 +68,7 @@ def facts_of(comparison: Comparison) -> Facts:
         "burnt": tuple(_name(item) for item in burnt(before)),
         "new_wires": _marks(_new_wires(comparison)),
         "rejoined_wires": _marks(_old_wires_again(comparison)),
+        "second_returns": tuple(sorted(second_returns(after))),
         "parts_off": _parts_off(comparison),
         "standing_current": _standing_current(after),
         "from_fuel": metre(FROM_FUEL_M),
@@ -132,12 +140,23 @@ def _named_posts(posts: Iterable[TerminalRef], configuration: Configuration) -> 
     )
 
 
+def _battery_comes(comparison: Comparison) -> bool:
+    """True if a battery is fitted that the vehicle has not got yet."""
+    return any(
+        change.part.family is Family.BATTERY and isinstance(change, PartFitted | PartExchanged)
+        for change in comparison.parts
+    )
+
+
 def _flags(comparison: Comparison) -> dict[str, bool]:
     before, after = comparison.before, comparison.after
     alternators = after.parts_of(Family.ALTERNATOR)
     charge_lamp = "charge_lamp" in after.component_by_role
     return {
         "twelve_volt": before.vehicle.voltage_v == 12.0 == after.vehicle.voltage_v,
+        "battery_comes": _battery_comes(comparison),
+        "battery_stays": not _battery_comes(comparison),
+        "second_return": bool(second_returns(after)),
         "ground_changes": before.vehicle.ground != after.vehicle.ground,
         "voltage_changes": before.vehicle.voltage_v != after.vehicle.voltage_v,
         "converted": bool(conversions(before, after)),

@@ -77,6 +77,7 @@ class Wait(StrEnum):
     ALL_BUT_GROUNDED = "all-but-grounded"
     THROUGH_TEST_LAMP = "through-test-lamp"
     LOOKED_AFTER = "looked-after"
+    UPSTREAM_FUSE = "upstream-fuse"
     UNTOUCHED = "untouched"
     IN_TURN = "in-turn"
 
@@ -247,11 +248,11 @@ class FitPart(Operation):
 @frozen
 class FuseFitted:
     """
-    A fuse that takes the place of another.
+    A fuse of a part.
 
     Attributes:
         way: The terminal that it feeds; "" where the part has one fuse only.
-        rated_current_a: What the new one is rated for. [A]
+        rated_current_a: What it is rated for. [A]
     """
 
     way: str
@@ -289,6 +290,15 @@ class FindCause(Operation):
     """Find out why a wire or part burnt."""
 
     item: Wire | Component
+
+
+@frozen(kw_only=True)
+class InsertFuse(Operation):
+    """Put one fuse in, with the battery joined; `is_old` if it was in the vehicle before."""
+
+    part: Component
+    fuse: FuseFitted
+    is_old: bool = False
 
 
 class Held(StrEnum):

@@ -24,6 +24,7 @@ from upgrade_planner.planning.battery_order import cable_at, joined_again, taken
 from upgrade_planner.planning.building import wire_and_part_operations
 from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.fuses import insertions
 from upgrade_planner.planning.joints.grouping import grouped
 from upgrade_planner.planning.joints.meeting import Meeting, meetings
 from upgrade_planner.planning.operations import (
@@ -135,7 +136,7 @@ def plan_for(comparison: Comparison) -> Plan:
 
 
 def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
-    work = grouped(wire_and_part_operations(comparison), comparison)
+    work = (*grouped(wire_and_part_operations(comparison), comparison), *insertions(comparison))
     optional = {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
     needed = set(Phase) - optional | {operation.phase for operation in work}
     standing = standing_steps(facts, needed)
@@ -168,6 +169,9 @@ def _woven_phase(
     after = _chained([s for s in steps if s.side == "after"], comparison, ())
     if phase is Phase.RECONNECT:
         return joined_again(work, before, after, cables_of(comparison.after))
+    if phase is Phase.TEST_LIVE and before:  # fuses go in before anything is tried
+        before[0] = waiting_for(before[0], work, Wait.IN_TURN)
+        return [*work, *before, *after]
     if phase is Phase.MAKE_SAFE:
         work = taken_off(work, cables_of(comparison.before))
     if before:
@@ -271,6 +275,8 @@ def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:
         if operation in closing:
             _prove_no_end_is_bare(state, closing, operation)
         state.carry_out(operation)
+        if operation.phase is Phase.RUN_ENGINE and state.fuses_out:
+            raise ImpossibleStep(f"{operation.id}: no fuse in {sorted(state.fuses_out)}")
         if isinstance(operation, Procedure) and operation.hold and operation.phase in done:
             _prove_no_end_is_bare(state, joined, operation)
 

@@ -9,16 +9,20 @@ from collections.abc import Iterable
 from attrs import define, field
 
 from upgrade_planner.configuration.kinds import Capability, Family
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.planning.fuses import fuses_of
 from upgrade_planner.planning.operations import (
+    AdjustPart,
     AttachEnd,
     CapWire,
     CareForWire,
     ConductorKey,
     DetachEnd,
     FitPart,
+    FuseFitted,
+    InsertFuse,
     JoinEnds,
     LeadAcross,
     Operation,
@@ -59,11 +63,13 @@ class VehicleState:
 
     Attributes:
         parts: Kinds by role.
+        fuses_out: Part and terminal of each slot that waits for its fuse.
         tightened: Where and in which phase wires were joined.
     """
 
     parts: dict[str, str]
     conductors: dict[ConductorKey, ConductorState]
+    fuses_out: set[tuple[str, str]] = field(factory=set)
     tightened: set[tuple[TerminalRef, Phase]] = field(factory=set)
 
     def carry_out(self, operation: Operation) -> None:
@@ -96,6 +102,10 @@ class VehicleState:
                 self._remove_part(operation)
             case FitPart():
                 self._fit_part(operation)
+            case AdjustPart():
+                self._empty(operation.part, fuses_of(operation.before))
+            case InsertFuse():
+                self._insert(operation)
 
     def bare_conductors(self) -> tuple[ConductorKey, ...]:
         """Conductors with an end that is neither joined nor insulated."""
@@ -159,6 +169,17 @@ class VehicleState:
         if operation.part.role in self.parts:
             raise ImpossibleStep(f"{operation.id}: its place is taken")
         self.parts[operation.part.role] = operation.part.kind
+        self._empty(operation.part)
+
+    def _empty(self, part: Component, kept: tuple[FuseFitted, ...] = ()) -> None:
+        """Fuses stay out of a part; those that it goes on with stay in."""
+        self.fuses_out |= {(part.role, f.way) for f in fuses_of(part) if f not in kept}
+
+    def _insert(self, operation: InsertFuse) -> None:
+        slot = (operation.part.role, operation.fuse.way)
+        if slot not in self.fuses_out:
+            raise ImpossibleStep(f"{operation.id}: its slot is not empty")
+        self.fuses_out.discard(slot)
 
 
 def state_of(

@@ -1,6 +1,7 @@
 """Labels for the bags and wires of a kit, on one sheet to cut up, each with a code to scan."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from attrs import frozen
 
@@ -11,9 +12,10 @@ from upgrade_planner.documents.kit.bag_pages import (
     vehicle_words,
 )
 from upgrade_planner.documents.words.amounts import cut_words
+from upgrade_planner.documents.words.fuses import slot_lines
 from upgrade_planner.documents.words.wire_words import conductor_words
-from upgrade_planner.documents.words.wording import terminal_words
-from upgrade_planner.kit.packed_wires import packed_wires
+from upgrade_planner.documents.words.wording import part_words, sentence, terminal_words
+from upgrade_planner.kit.packed_wires import packed_boxes, packed_wires
 from upgrade_planner.kit.packing import Kit
 
 WIDTH_MM, HEIGHT_MM = 90, 36
@@ -25,6 +27,9 @@ COLUMNS, ROWS = 2, 7
 
 CODE_MM = 24
 """Side of the code to scan, with its margin. Source: our assumption; steps of 0.5 mm and more."""
+
+LINES, SIGNS = 5, 34
+"""Lines below a heading, and signs of a line, beside the code. Source: measured on a page."""
 
 QUIET = 4
 """Empty steps round a QR code. Source: ISO/IEC 18004, from memory."""
@@ -60,7 +65,7 @@ class Code:
 
 
 def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
-    """For each bag its own label, then those of the wires in it."""
+    """For each bag its own label, then those of the wires and the lids of fuse boxes in it."""
     count = len(kit.order.bags)
     for number, bag in enumerate(kit.order.bags, start=1):
         sheet, title = sheet_words(kit, bag), bag_title(kit, bag)
@@ -76,6 +81,21 @@ def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
                 f"{title}, bag {number}",
             )
             yield _label(wire.id, lines, sheet, wire.id, *map(str, wire.ends))
+        for part, after in packed_boxes(kit, bag):
+            for slots in _fitting(slot_lines(part, after)):
+                yield _label(sentence(part_words(part)), slots, sheet, f"fuses {part.role}")
+
+
+def _fitting(slots: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The lines of a slot table in as many labels as they need."""
+    taken: list[str] = []
+    for slot in slots:
+        if taken and sum(ceil(len(line) / SIGNS) for line in (*taken, slot)) > LINES:
+            yield tuple(taken)
+            taken = []
+        taken.append(slot)
+    if taken:
+        yield tuple(taken)
 
 
 def _label(heading: str, lines: tuple[str, ...], sheet: str, *scanned: str) -> Label:

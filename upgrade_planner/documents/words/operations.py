@@ -18,6 +18,7 @@ from upgrade_planner.planning.operations import (
     FindCause,
     FitPart,
     FuseFitted,
+    InsertFuse,
     JoinEnds,
     LeadAcross,
     Operation,
@@ -73,8 +74,11 @@ def _other_words(operation: Operation) -> tuple[str, str]:
             name = f"the {part.name} ({part.role})"
             return f"Fit {name}.", f"Remove {name}."
         case AdjustPart(part=part, fuses=fuses):
-            other = f"Fit other fuses in the {part.name}: {'; '.join(fuse_words(fuses))}."
-            return other, f"Fit the old fuses in the {part.name}."
+            old = f"Take the old fuses out of the {part.name}"
+            return f"{old}; new ones: {'; '.join(fuse_words(fuses))}.", f"{old} and fit them again."
+        case InsertFuse(part=part, fuse=fuse):
+            one = f"fuse {fuse_words([fuse])[0]}"
+            return f"Fit the {one} in the {part.name}.", f"Take the {one} out of the {part.name}."
         case Procedure():
             return procedure_words(operation, IN_DATA).instruction, "Nothing to undo."
     raise TypeError(f"no words for {type(operation).__name__}")

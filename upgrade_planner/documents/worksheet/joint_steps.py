@@ -19,7 +19,7 @@ from upgrade_planner.documents.worksheet.wire_steps import (
     StepWords,
     changes_by_conductor,
 )
-from upgrade_planner.electrical.batteries import second_returns
+from upgrade_planner.electrical.batteries import posts_of, second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
 from upgrade_planner.planning.joints.torque import torque_for
 from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, Phase, TakeOffEnds
@@ -42,7 +42,6 @@ class JointSteps:
         self._before = plan.comparison.before
         self._after = plan.comparison.after
         self._changes = changes_by_conductor(plan)
-        self._unsafe = second_returns(self._before) | second_returns(self._after)
 
     def off(self, operation: DetachEnd | TakeOffEnds) -> StepWords:
         """Ends come off one terminal."""
@@ -51,7 +50,7 @@ class JointSteps:
         at, joint = ends[0].end, connection_at(ends[0].end, self._before).joint
         one, wires = len(ends) == 1, [end.wire for end in ends]
         do = (
-            "Cut {} out of the {}, close to its barrel."
+            "Disconnect {} at the {}, cut close to its barrel."
             if joint is Joint.SPLICE
             else ("Disconnect {} at {}.")
         )
@@ -64,7 +63,7 @@ class JointSteps:
             changes,
             wires,
             do.format(_listed(wires), terminal_words(self._before, at)),
-            details=(*self._conductors(wires), *self._off_first(wires)),
+            details=(*self._conductors(wires), *self._off_first(ends)),
             expected=(
                 f"The end is off and tagged. {bare}"
                 if one
@@ -79,7 +78,7 @@ class JointSteps:
         wires = [end.wire for end in ends]
         joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
         do = (
-            f"Crimp {_listed(wires)} together: {at}."
+            f"Connect {_listed(wires)} by one crimp: {at}."
             if joint is Joint.SPLICE
             else (f"Connect {_listed(wires)} to {at}{_together(joint, len(ends))}.")
         )
@@ -87,7 +86,7 @@ class JointSteps:
             [self._changes[end.conductor] for end in ends],
             wires,
             do,
-            details=(*self._fittings(meeting), *self._on_last(wires), *self._torque(meeting)),
+            details=(*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting)),
             expected=_JOINED_WELL.get(joint, ""),
         )
 
@@ -123,7 +122,7 @@ class JointSteps:
         elif len(others) > 1:
             yield f"One fitting, as it was: {', '.join(others)}."
         if any(w.conductor is Conductor.LINK for w in fitting.wires):
-            yield "A link is crimped, never soldered short of its free length, and never taped in."
+            yield "The link is crimped at its end only; it is never lengthened and never taped in."
 
     def _end(self, fitting: EndFitting, meeting: Meeting) -> str:
         if not fitting.is_new:
@@ -142,15 +141,15 @@ class JointSteps:
             words = f"{bare_number_words(low, '.1f', self._units)} to {words}"
         yield f"Torque: the maker's figure; if there is none, {words}."
 
-    def _off_first(self, wires: Sequence[Wire]) -> Iterator[str]:
-        for wire in wires:
-            if wire.id in self._unsafe:
-                yield f"First of all {wire.id}: {_SECOND_RETURN}"
+    def _off_first(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
+        for end in ends:
+            if end.wire.id in second_returns(self._before) and end.end in posts_of(self._before):
+                yield f"First of all {end.wire.id}: {_SECOND_RETURN}"
 
-    def _on_last(self, wires: Sequence[Wire]) -> Iterator[str]:
-        for wire in wires:
-            if wire.id in self._unsafe:
-                yield f"Last of all {wire.id}: {_SECOND_RETURN}"
+    def _on_last(self, ends: Sequence[AttachEnd]) -> Iterator[str]:
+        for end in ends:
+            if end.wire.id in second_returns(self._after) and end.end in posts_of(self._after):
+                yield f"Last of all {end.wire.id}: {_SECOND_RETURN}"
 
     def _words(
         self,

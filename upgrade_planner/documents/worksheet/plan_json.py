@@ -45,10 +45,14 @@ from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.materials import consumption, gives_back, totals
+from upgrade_planner.planning.fuses import Slot, slots_of
 from upgrade_planner.planning.joints.torque import torque_for
 from upgrade_planner.planning.operations import (
+    AdjustPart,
     AttachEnd,
     DetachEnd,
+    FitPart,
+    InsertFuse,
     Operation,
     Procedure,
     ends_joined,
@@ -237,6 +241,11 @@ def _step(
     )
     if ends:
         step["joint"] = _joint(operation, ends, plan)
+    if isinstance(operation, FitPart | AdjustPart):
+        step["fuses"] = [_slot(slot) for slot in slots_of(operation.part, plan.comparison.after)]
+    if isinstance(operation, InsertFuse):
+        slots = slots_of(operation.part, plan.comparison.after)
+        step["fuses"] = [_slot(slot) for slot in slots if slot.fuse == operation.fuse]
     if isinstance(operation, Procedure):
         words = procedure_words(operation, IN_DATA)
         step |= {
@@ -261,6 +270,16 @@ def _step(
 def _rounded(value: float | None) -> float | None:
     """To a tenth of a millivolt or milliohm."""
     return None if value is None else round(value, 4)
+
+
+def _slot(slot: Slot) -> dict[str, Any]:
+    """One line of a slot table."""
+    return {
+        "slot": slot.label,
+        "terminal": slot.fuse.way,
+        "rated_current_a": slot.fuse.rated_current_a,
+        "feeds": list(slot.feeds),
+    }
 
 
 def _joint(

@@ -5,6 +5,7 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.words.care import care_words
+from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
 from upgrade_planner.documents.words.operations import fuse_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words
@@ -17,6 +18,7 @@ from upgrade_planner.documents.words.wording import (
 from upgrade_planner.documents.worksheet.joint_steps import JointSteps
 from upgrade_planner.documents.worksheet.views import StepView
 from upgrade_planner.documents.worksheet.wire_steps import StepWords, WireSteps
+from upgrade_planner.planning.fuses import fuses_of, slots_of
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
@@ -26,6 +28,7 @@ from upgrade_planner.planning.operations import (
     DetachEnd,
     FindCause,
     FitPart,
+    InsertFuse,
     JoinEnds,
     LeadAcross,
     Operation,
@@ -48,6 +51,7 @@ class StepWriter:
         self._plan = plan
         self._units = units
         self._before = plan.comparison.before
+        self._after = plan.comparison.after
         self._numbers = {step.operation.id: step.number for step in plan.steps}
         self._holds = 0
         is_back = any(plan.comparison.count(item) for item in ON_THE_WAY_BACK)
@@ -99,6 +103,8 @@ class StepWriter:
                 return self._adjust_part(operation)
             case CareForWire() | CareForPart() | FindCause():
                 return self._care(operation)
+            case InsertFuse():
+                return self._insert_fuse(operation)
             case Procedure():
                 return self._procedure(operation)
         raise TypeError(f"no words for {type(operation).__name__}")
@@ -142,6 +148,9 @@ class StepWriter:
         details = [part.note] if part.note else []
         if operation.from_bag:
             details.insert(0, "The old one, from the bag.")
+        slots = slot_lines(part, self._after) if fuses_of(part) else ()
+        if slots:
+            details += [*slots, f"No fuse goes in before phase {Phase.TEST_LIVE}."]
         grounded = any(t.connection.joint is Joint.CASE for t in part.terminals)
         expected = "Firm on its mounting."
         if grounded:
@@ -157,16 +166,43 @@ class StepWriter:
         )
 
     def _adjust_part(self, operation: AdjustPart) -> StepWords:
+        name, is_breaker = part_words(operation.part), not fuses_of(operation.part)
+        do = f"Remove the fuses that change from the {name}."
         return StepWords(
             mark=role_words(operation.part.role),
             action="RESIZE",
             style="resize",
-            instruction=f"Fit other fuses in the {part_words(operation.part)}.",
+            instruction=f"Fit the {name} of another rating." if is_breaker else do,
             details=(
-                *fuse_words(operation.fuses),
+                *(f"New: {words}" for words in fuse_words(operation.fuses)),
                 *(("From the bag.",) if operation.from_bag else ()),
             ),
-            expected="Each fuse shows the rating named here.",
+            expected=(
+                "The rating named here can be read."
+                if is_breaker
+                else f"Those slots stay empty until phase {Phase.TEST_LIVE}."
+            ),
+        )
+
+    def _insert_fuse(self, operation: InsertFuse) -> StepWords:
+        part, fuse = operation.part, operation.fuse
+        slots = slots_of(part, self._after)
+        slot = next(one for one in slots if one.fuse == fuse)
+        box = f"the {part_words(part)}"
+        at = f"slot {slot_name(slot)} of {box}" if len(slots) > 1 else box
+        fed = fed_words(slot)
+        return StepWords(
+            mark=role_words(part.role),
+            action="REFIT" if operation.is_old else "ADD",
+            style="add",
+            instruction=f"Fit the fuse of {rating_words(slot)} in {at}.",
+            details=(
+                f"It feeds: {fed}.",
+                "If it blows, the fault is in this circuit: no larger fuse.",
+            ),
+            expected=(
+                f"{sentence(fed)}: live, or works as it is switched on. The fuse stays whole."
+            ),
         )
 
     def _care(self, operation: CareForWire | CareForPart | FindCause) -> StepWords:
