@@ -102,10 +102,8 @@ class VehicleState:
                 self._remove_part(operation)
             case FitPart():
                 self._fit_part(operation)
-            case AdjustPart():
-                self._empty(operation.part, fuses_of(operation.before))
-            case InsertFuse():
-                self._insert(operation)
+            case AdjustPart() | InsertFuse():
+                self._change_fuses(operation)
 
     def bare_conductors(self) -> tuple[ConductorKey, ...]:
         """Conductors with an end that is neither joined nor insulated."""
@@ -175,7 +173,10 @@ class VehicleState:
         """Fuses stay out of a part; those that it goes on with stay in."""
         self.fuses_out |= {(part.role, f.way) for f in fuses_of(part) if f not in kept}
 
-    def _insert(self, operation: InsertFuse) -> None:
+    def _change_fuses(self, operation: AdjustPart | InsertFuse) -> None:
+        if isinstance(operation, AdjustPart):
+            self._empty(operation.part, fuses_of(operation.before))
+            return
         slot = (operation.part.role, operation.fuse.way)
         if slot not in self.fuses_out:
             raise ImpossibleStep(f"{operation.id}: its slot is not empty")

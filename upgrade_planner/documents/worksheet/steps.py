@@ -95,18 +95,22 @@ class StepWriter:
                 return self._wires.run(operation)
             case LeadAcross():
                 return self._wires.lead(operation)
+            case CareForWire() | CareForPart() | FindCause():
+                return self._care(operation)
+            case Procedure():
+                return self._procedure(operation)
+        return self._part_words(operation)
+
+    def _part_words(self, operation: Operation) -> StepWords:
+        match operation:
             case RemovePart():
                 return self._remove_part(operation)
             case FitPart():
                 return self._fit_part(operation)
             case AdjustPart():
                 return self._adjust_part(operation)
-            case CareForWire() | CareForPart() | FindCause():
-                return self._care(operation)
             case InsertFuse():
                 return self._insert_fuse(operation)
-            case Procedure():
-                return self._procedure(operation)
         raise TypeError(f"no words for {type(operation).__name__}")
 
     def _waits(self, operation: Operation) -> str:
