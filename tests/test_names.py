@@ -22,22 +22,6 @@ NAMED_AFTER_ANOTHER = ("documents", "checks", "cli")
 """Modules here may be named after the module that they put into words, examine or offer as a
 command."""
 
-STANDS_FOR_SEVERAL = frozenset(
-    {
-        "Pair",
-        "Work",
-        "adjusted",
-        "exact",
-        "filled",
-        "joining",
-        "listed",
-        "loads",
-        "order",
-        "rounded",
-    }
-)
-"""Names that still have two homes; names leave this list, none is added."""
-
 WITHOUT_SORT = (
     "configuration",
     "library",
@@ -82,7 +66,7 @@ def identifiers(tree):
 
 
 def test_a_public_class_name_stands_for_one_thing():
-    assert doubled(homes_of(ast.ClassDef), exempt=()).keys() <= STANDS_FOR_SEVERAL
+    assert doubled(homes_of(ast.ClassDef), exempt=()) == {}
 
 
 def test_a_public_function_name_stands_for_one_thing():
@@ -95,7 +79,7 @@ def test_a_public_function_name_stands_for_one_thing():
     }
     # A command and its call alone: both rooms are exempt, and nothing else bears the name.
     found -= {n for n in commands if all(m.split(".")[0] in COMMAND_ROOMS for m in homes[n])}
-    assert found <= STANDS_FOR_SEVERAL
+    assert found == set()
 
 
 def test_a_module_name_stands_for_one_thing():
@@ -109,7 +93,7 @@ def test_a_module_name_stands_for_one_thing():
         for name, modules in homes.items()
         if len([m for m in modules if m.split(".")[0] not in NAMED_AFTER_ANOTHER]) > 1
     }
-    assert found <= STANDS_FOR_SEVERAL
+    assert found == set()
 
 
 @pytest.mark.parametrize("room", WITHOUT_SORT)

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.planning.operations import Dependency, Phase, Procedure
-from upgrade_planner.planning.ordering import OrderingLoop, order
+from upgrade_planner.planning.ordering import OrderingLoop, in_order_of_work
 
 
 def act(name, place="", after=(), phase=Phase.TAKE_OUT):
@@ -50,7 +50,7 @@ class TestAgainstEveryPermutation:
             for sequence in permutations(operations)
             if is_possible(sequence)
         )
-        ordered = order(operations, {}, start)
+        ordered = in_order_of_work(operations, {}, start)
         assert is_possible(ordered)
         assert changes_of_place(ordered, start) == best
 
@@ -59,25 +59,25 @@ class TestAgainstEveryPermutation:
     def test_order_of_input_does_not_matter(self, operations, random):
         shuffled = list(operations)
         random.shuffle(shuffled)
-        assert order(operations, {}) == order(shuffled, {})
+        assert in_order_of_work(operations, {}) == in_order_of_work(shuffled, {})
 
 
 def test_nearer_place_comes_first():
     distances = {"home": {"near": 1.0, "far": 5.0}, "near": {"far": 4.0}, "far": {"near": 4.0}}
-    ordered = order([act("a", "far"), act("b", "near")], distances, "home")
+    ordered = in_order_of_work([act("a", "far"), act("b", "near")], distances, "home")
     assert [operation.id for operation in ordered] == ["b", "a"]
 
 
 def test_phases_stand_in_their_order_whatever_the_place():
     early = act("z", "far", phase=Phase.MAKE_SAFE)
     late = act("a", "near", phase=Phase.SIGN)
-    assert order([late, early], {}, "near") == (early, late)
+    assert in_order_of_work([late, early], {}, "near") == (early, late)
 
 
 def test_loop_is_reported_with_its_members_and_reasons():
     loop = [act("a", after=["c"]), act("b", after=["a"]), act("c", after=["b"]), act("free")]
     with pytest.raises(OrderingLoop) as caught:
-        order(loop, {})
+        in_order_of_work(loop, {})
     assert {operation.id for operation in caught.value.loop} == {"a", "b", "c"}
     assert "c comes first" in str(caught.value)
     assert "free" not in str(caught.value)
@@ -87,4 +87,4 @@ def test_waiting_for_a_later_phase_is_a_loop_too():
     early = act("early", after=["late"], phase=Phase.MAKE_SAFE)
     late = act("late", phase=Phase.SIGN)
     with pytest.raises(OrderingLoop):
-        order([early, late], {})
+        in_order_of_work([early, late], {})

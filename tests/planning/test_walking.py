@@ -8,7 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.planning import walking
-from upgrade_planner.planning.walking import BEAM, LARGEST_SEARCH, Work, exact, narrow, walk_through
+from upgrade_planner.planning.walking import (
+    BEAM,
+    LARGEST_SEARCH,
+    NumberedWork,
+    exact_walk,
+    narrow,
+    walk_through,
+)
 
 START = "p00"
 
@@ -27,7 +34,7 @@ def random_work(rnd, places, pieces):
         at[number] = rnd.choice(names) if rnd.random() > 0.05 else ""
         earlier = rnd.sample(numbers[:index], min(index, int(rnd.expovariate(0.8))))
         waits[number] = frozenset(earlier)
-    return Work(places=tuple(at), waits=tuple(waits), distances=distances)
+    return NumberedWork(places=tuple(at), waits=tuple(waits), distances=distances)
 
 
 def assert_valid(work, order):
@@ -47,7 +54,7 @@ def compared():
     """The narrow walk beside the best one over 200 random jobs."""
     rnd = random.Random(7)
     jobs = [random_work(rnd, rnd.randint(3, 8), rnd.randint(6, 24)) for _ in range(200)]
-    return [(narrow(work, START), exact(work, START, LARGEST_SEARCH)) for work in jobs]
+    return [(narrow(work, START), exact_walk(work, START, LARGEST_SEARCH)) for work in jobs]
 
 
 class TestNarrowAgainstExact:
@@ -78,16 +85,16 @@ class TestAnyJob:
         rnd = random.Random(3)
         for _ in range(60):
             work = random_work(rnd, rnd.randint(2, 7), rnd.randint(2, 18))
-            best = exact(work, START, LARGEST_SEARCH)
+            best = exact_walk(work, START, LARGEST_SEARCH)
             assert work.begun(START).visits_left <= best.changes
             assert best.changes == changes(work, best.order)
 
     def test_states_looked_at_grow_with_levels_not_with_their_power(self, monkeypatch):
         work = random_work(random.Random(11), 40, 120)
         looked = []
-        onward = Work.onward
+        onward = NumberedWork.onward
         monkeypatch.setattr(
-            Work, "onward", lambda self, walk: looked.append(1) or onward(self, walk)
+            NumberedWork, "onward", lambda self, walk: looked.append(1) or onward(self, walk)
         )
         found = narrow(work, START)
         assert_valid(work, found.order)
@@ -99,7 +106,7 @@ class TestAnyJob:
         rnd, given_up = random.Random(5), 0
         for _ in range(60):
             work = random_work(rnd, rnd.randint(4, 10), rnd.randint(10, 40))
-            given_up += exact(work, START, 20) is None
+            given_up += exact_walk(work, START, 20) is None
             assert_valid(work, walk_through(work, START))
         assert given_up > 30
 

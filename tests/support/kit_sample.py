@@ -5,13 +5,13 @@ from functools import cache
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.list_table import table_of
-from upgrade_planner.kit.packing import Pair, packed, planned_job
+from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 
 PAIRS = (
-    Pair(configurations=("van_as_found", "van_upgraded"), times=2),
-    Pair(configurations=("tractor_original", "tractor_upgraded")),
+    OrderedUpgrade(configurations=("van_as_found", "van_upgraded"), times=2),
+    OrderedUpgrade(configurations=("tractor_original", "tractor_upgraded")),
 )
 POOR = """number,article,size,insulation,colour,bore,sold_by,contains,price,stock,reels
 C1,cable,6 SAE,GXL,RD,,reel,30 m,45,1,5

@@ -23,7 +23,7 @@ from upgrade_planner.cli.parameters import (
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.kit import Kit, Pair
+    from upgrade_planner.jobs.kit import Kit
 
 MOST_VEHICLES = 999
 LARGEST_SPARE_PERCENT = 100
@@ -105,7 +105,7 @@ def kit(
     times = _vehicles(jobs, "--jobs")
     request = job.KitRequest(
         pairs=(
-            job.Pair(configurations=(before, *after), times=times),
+            job.OrderedUpgrade(configurations=(before, *after), times=times),
             *(_pair(text, times) for text in further or ()),
         ),
         target=output,
@@ -134,9 +134,9 @@ def _say_danger(made: "Kit") -> None:
         raise typer.Exit(DANGER)
 
 
-def _pair(text: str, times: int) -> "Pair":
+def _pair(text: str, times: int) -> "OrderedUpgrade":
     """`BEFORE:AFTER`, `BEFORE:AFTER:2`, `BEFORE:STAGE:AFTER`."""
-    from upgrade_planner.jobs.kit import Pair
+    from upgrade_planner.jobs.kit import OrderedUpgrade
 
     *names, last = text.split(":")
     if last.isascii() and last.removeprefix("-").isdigit():
@@ -148,7 +148,7 @@ def _pair(text: str, times: int) -> "Pair":
             f"--and: found '{text}'; expected BEFORE:AFTER or BEFORE:AFTER:N, such as "
             "van_as_found:van_upgraded:2"
         )
-    return Pair(configurations=tuple(names), times=times)
+    return OrderedUpgrade(configurations=tuple(names), times=times)
 
 
 def _vehicles(text: str, option: str) -> int:

@@ -9,9 +9,9 @@ from upgrade_planner.electrical.batteries import grounded_post
 from upgrade_planner.electrical.conductors import wire_resistance
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models import (
+    consumers,
     dynamos,
     ignition_units,
-    loads,
     sources,
     switching,
 )
@@ -22,7 +22,7 @@ from upgrade_planner.electrical.models.context import (
     mounting_ohm,
     node_of,
 )
-from upgrade_planner.electrical.models.joining import joining
+from upgrade_planner.electrical.models.without_model import joining
 from upgrade_planner.electrical.network.elements import Resistor, WireResistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
@@ -54,16 +54,16 @@ MODELS: Mapping[str, Model] = {
         ignition_units.coil_pack,
         ignition_units.tachometer_current_sensing,
         ignition_units.capacitor_discharge_unit,
-        loads.coil,
-        loads.points_distributor,
-        loads.integral_coil_distributor,
-        loads.lamp,
-        loads.load,
-        loads.motor,
-        loads.voltmeter,
-        loads.tachometer,
-        loads.gauge,
-        loads.sender,
+        consumers.coil,
+        consumers.points_distributor,
+        consumers.integral_coil_distributor,
+        consumers.lamp,
+        consumers.load,
+        consumers.motor,
+        consumers.voltmeter,
+        consumers.tachometer,
+        consumers.gauge,
+        consumers.sender,
     )
 } | {JOINS_ONLY: joining}
 """Models by the name that a kind gives."""

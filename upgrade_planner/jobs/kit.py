@@ -1,6 +1,5 @@
 """From names to the files of a kit: the call behind the command, for scripts too."""
 
-from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -12,18 +11,18 @@ from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
-from upgrade_planner.kit.packing import Kit, Pair, packed, planned_job
+from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.library.collected import Say
 from upgrade_planner.quote.rates import read_rates
 
 SUFFIXES = (".pdf", ".html", ".csv", ".xlsx", ".json")
 LABEL_SUFFIXES = (".pdf",)
 RATES = "rates.toml"
 
-Say = Callable[[str], None]
 
-__all__ = ["Kit", "KitRequest", "Pair", "kit", "kit_html"]
+__all__ = ["Kit", "KitRequest", "OrderedUpgrade", "kit", "kit_html"]
 
 
 @frozen(kw_only=True)
@@ -41,7 +40,7 @@ class KitRequest:
         issued: Date of issue; the only date that enters the files.
     """
 
-    pairs: tuple[Pair, ...]
+    pairs: tuple[OrderedUpgrade, ...]
     target: Path
     issued: date
     labels: Path | None = None

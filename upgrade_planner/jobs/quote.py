@@ -1,6 +1,6 @@
 """From names to the papers of a quotation: the call behind the command, and for scripts."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -20,14 +20,13 @@ from upgrade_planner.documents.shared.writing import NotWritten, require_target,
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.library.collected import Say
 from upgrade_planner.quote.made import Made, Terms, made_offers
 from upgrade_planner.quote.offer import Shop
 from upgrade_planner.quote.rates import read_rates, shipped_rates
 
 CUSTOMER_SUFFIXES = (".pdf", ".html", ".json", ".xlsx")
 INTERNAL_SUFFIXES = (".pdf", ".json", ".xlsx")
-
-Say = Callable[[str], None]
 
 
 @frozen(kw_only=True)

@@ -17,7 +17,7 @@ from upgrade_planner.configuration.values.sizes import AUTOMATIC
 from upgrade_planner.documents.profiles.as_found_text import (
     AsFoundFile,
     as_found_text,
-    listed,
+    joined_names,
     note_text,
 )
 from upgrade_planner.documents.shared.writing import require_target, write_whole
@@ -164,7 +164,7 @@ def _sentences(base: Configuration, result: Recorded) -> list[str]:
     """The note that the work sheet prints: what nobody confirmed."""
     missed, every = result.not_looked_at, len(base.wires)
     if missed:
-        return [f"Not looked at: {len(missed)} of {every} wires ({listed(missed)})."]
+        return [f"Not looked at: {len(missed)} of {every} wires ({joined_names(missed)})."]
     return ["Every wire of the profile was looked at."]
 
 

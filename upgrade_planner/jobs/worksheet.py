@@ -28,6 +28,7 @@ from upgrade_planner.documents.worksheet.way_back import (
 )
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import StagedJob, staged_job
 from upgrade_planner.planning.way_back import bag_of, way_back
@@ -35,8 +36,6 @@ from upgrade_planner.planning.way_back import bag_of, way_back
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
 
 NOTHING: Mapping[str, Any] = MappingProxyType({})
-
-Say = Callable[[str], None]
 
 
 class WrongNumber(PlannerError):

@@ -21,7 +21,7 @@ from upgrade_planner.planning.stages import staged_job
 
 
 @frozen(kw_only=True)
-class Pair:
+class OrderedUpgrade:
     """
     One upgrade that is ordered.
 
@@ -77,7 +77,7 @@ def _returned(plan: Plan) -> Iterator[Material]:
             yield evolve(material, quantity=-material.quantity)
 
 
-def planned_job(pair: Pair, policy: Policy) -> PlannedJob:
+def planned_job(pair: OrderedUpgrade, policy: Policy) -> PlannedJob:
     """
     The plans of a pair; with more than two configurations one for each stage.
 

@@ -67,11 +67,11 @@ def sale(line: PriceLine, needed: Decimal, pieces: Iterable[Decimal] = ()) -> Sa
         if units is None:
             return None
         quantity = units * line.contains
-        amount = None if line.price is None else rounded(units * line.price)
+        amount = None if line.price is None else to_hundredth(units * line.price)
     return Sale(line=line, units=units, needed=needed, quantity=quantity, amount=amount)
 
 
-def rounded(amount: Decimal) -> Decimal:
+def to_hundredth(amount: Decimal) -> Decimal:
     """An amount of money to the hundredth, halves upwards."""
     with localcontext(prec=_DIGITS):
         return amount.quantize(HUNDREDTH, ROUND_HALF_UP)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.operations import Operation, Phase
-from upgrade_planner.planning.walking import Distances, Work, walk_through
+from upgrade_planner.planning.walking import Distances, NumberedWork, walk_through
 
 
 class OrderingLoop(PlannerError):
@@ -26,7 +26,7 @@ class OrderingLoop(PlannerError):
         super().__init__("operations wait for each other:\n" + "\n".join(lines))
 
 
-def order(
+def in_order_of_work(
     operations: Iterable[Operation], distances: Distances, start_place: str = ""
 ) -> tuple[Operation, ...]:
     """
@@ -56,7 +56,7 @@ def order(
 def _ordered_phase(
     operations: Sequence[Operation], distances: Distances, place: str
 ) -> list[Operation]:
-    work = Work(
+    work = NumberedWork(
         places=tuple(operation.place for operation in operations),
         waits=_waits(operations),
         distances=distances,
@@ -75,7 +75,7 @@ def _waits(operations: Sequence[Operation]) -> tuple[frozenset[int], ...]:
     )
 
 
-def _looping(operations: Sequence[Operation], work: Work) -> list[Operation]:
+def _looping(operations: Sequence[Operation], work: NumberedWork) -> list[Operation]:
     """The members of one circle."""
     stuck = set(work.stuck)
     index, path = min(stuck), []

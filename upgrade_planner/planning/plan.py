@@ -37,7 +37,7 @@ from upgrade_planner.planning.operations import (
     ends_joined,
     ends_taken_off,
 )
-from upgrade_planner.planning.ordering import order
+from upgrade_planner.planning.ordering import in_order_of_work
 from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
 from upgrade_planner.planning.standing_data import (
     Hazard,
@@ -147,7 +147,7 @@ def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
     everything = _with_standing([*work, *records], standing, comparison)
     battery = grounded_post(comparison.before)
     start = comparison.before.component(battery.role).place if battery else ""
-    return order(everything, distances, start_place=start)
+    return in_order_of_work(everything, distances, start_place=start)
 
 
 def _with_standing(

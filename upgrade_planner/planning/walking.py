@@ -55,7 +55,7 @@ class Walk:
 
 
 @frozen(eq=False)
-class Work:
+class NumberedWork:
     """
     Pieces of work by number.
 
@@ -229,18 +229,20 @@ def _longer(found: dict[str, tuple[int, ...]], more: Mapping[str, tuple[int, ...
             found[place] = chain
 
 
-def walk_through(work: Work, start: str) -> tuple[int, ...]:
+def walk_through(work: NumberedWork, start: str) -> tuple[int, ...]:
     """
     The numbers of all work in the order of the cheapest walk that was found.
 
     The best there is for up to `MOST_PLACES` places within `LARGEST_SEARCH` states. Nothing may be
     `stuck`.
     """
-    found = exact(work, start, LARGEST_SEARCH) if len(work.real_places) <= MOST_PLACES else None
+    found = (
+        exact_walk(work, start, LARGEST_SEARCH) if len(work.real_places) <= MOST_PLACES else None
+    )
     return (found or narrow(work, start)).order
 
 
-def exact(work: Work, start: str, largest: int) -> Walk | None:
+def exact_walk(work: NumberedWork, start: str, largest: int) -> Walk | None:
     """The walk that costs least; None if more than `largest` states would have to be looked at."""
     first = work.begun(start)
     queue = [_entry(first, 0)]
@@ -269,7 +271,7 @@ def _entry(walk: Walk, number: int) -> _Entry:
     return (walk.changes + walk.visits_left, walk.distance_m, walk.visited, number, walk)
 
 
-def narrow(work: Work, start: str, width: int = BEAM) -> Walk:
+def narrow(work: NumberedWork, start: str, width: int = BEAM) -> Walk:
     """
     A cheap walk, found level by level: of all walks with so many changes the best `width` go on.
 

@@ -94,7 +94,7 @@ def note_text(sentences: Iterable[str]) -> str:
     return f"{taken} {left} more in the file." if left else taken
 
 
-def listed(names: Iterable[str], most: int = 25) -> str:
+def joined_names(names: Iterable[str], most: int = 25) -> str:
     """
     Names in a row, shortened.
 

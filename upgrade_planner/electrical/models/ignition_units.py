@@ -2,8 +2,8 @@
 
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.models.consumers import LOAD_KNEE_V
 from upgrade_planner.electrical.models.context import Context
-from upgrade_planner.electrical.models.loads import LOAD_KNEE_V
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink

@@ -20,7 +20,7 @@ LONGEST_FILL = 200_000
 """Steps of a reel up to which it is filled exactly. Source: our assumption; 2 km in centimetres."""
 
 
-def filled(ways: Ways) -> tuple[Opened, ...]:
+def filled_reels(ways: Ways) -> tuple[Opened, ...]:
     """A good way to cut, not always the best."""
     found = [_improved(way, ways) for way in _first_ways(ways.pieces, ways)]
     return min(found, key=ways.cost, default=())

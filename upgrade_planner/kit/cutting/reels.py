@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from attrs import frozen
 
-from upgrade_planner.kit.cutting.filling import filled
+from upgrade_planner.kit.cutting.filling import filled_reels
 from upgrade_planner.kit.cutting.search import Opened, Ways, lower_bound, searched
 
 SMALL = 14
@@ -133,7 +133,7 @@ def _steps(lengths: Iterable[Decimal]) -> _Steps:
 
 
 def _best(ways: Ways) -> tuple[tuple[Opened, ...], bool]:
-    start = filled(ways)
+    start = filled_reels(ways)
     bound = lower_bound(ways)
     if ways.cost(start) == bound:
         return start, True
