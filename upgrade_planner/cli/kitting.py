@@ -23,7 +23,7 @@ from upgrade_planner.cli.parameters import (
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.kit import Kit
+    from upgrade_planner.jobs.kit import Kit, OrderedUpgrade
 
 MOST_VEHICLES = 999
 LARGEST_SPARE_PERCENT = 100
