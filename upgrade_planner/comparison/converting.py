@@ -6,6 +6,7 @@ from typing import Any
 
 from attrs import frozen
 
+from upgrade_planner.comparison.load_changes import computed_reason
 from upgrade_planner.comparison.why import Fact, Reason, because
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Component, Configuration
@@ -46,7 +47,7 @@ def conversions(before: Configuration, after: Configuration) -> tuple[str, ...]:
 
 
 def treatments(
-    part: Component, converted: Iterable[str], after: Configuration
+    part: Component, converted: Iterable[str], before: Configuration, after: Configuration
 ) -> tuple[Treatment, ...]:
     """
     What the conversion asks of a part that stays; at most one treatment for each of `converted`.
@@ -54,7 +55,7 @@ def treatments(
     A part with a rated voltage is not asked for it: it is known, and a finding if it is wrong.
     """
     found = (_first(part, word) for word in converted)
-    return tuple(_treatment(part, entry, after) for entry in found if entry is not None)
+    return tuple(_treatment(part, entry, before, after) for entry in found if entry is not None)
 
 
 def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
@@ -68,16 +69,26 @@ def _first(part: Component, converted: str) -> Mapping[str, Any] | None:
     return None
 
 
-def _treatment(part: Component, entry: Mapping[str, Any], after: Configuration) -> Treatment:
+def _treatment(
+    part: Component, entry: Mapping[str, Any], before: Configuration, after: Configuration
+) -> Treatment:
     is_work = entry["action"] == "convert"
     return Treatment(
         role=part.role,
-        reason=because(entry["why"], **_figures(after, entry)),
+        reason=_reason(part, entry, before, after),
         code=entry["do"] if is_work else "",
         phase=entry["phase"] if is_work else "",
         voltage=volt(after.vehicle.voltage_v),
         source=entry.get("source", "common practice"),
     )
+
+
+def _reason(
+    part: Component, entry: Mapping[str, Any], before: Configuration, after: Configuration
+) -> Reason:
+    if "computed" in entry:
+        return computed_reason(entry["computed"], part, before, after)
+    return because(entry["why"], **_figures(after, entry))
 
 
 def _figures(after: Configuration, entry: Mapping[str, Any]) -> dict[str, Fact]:

@@ -26,14 +26,16 @@ def compare_parts(before: Configuration, after: Configuration) -> tuple[PartChan
     roles = sorted({*before.component_by_role, *after.component_by_role})
     changes = [_part_change(role, before, after) for role in roles]
     converted = conversions(before, after)
-    return tuple(_converted(change, converted, after) for change in changes)
+    return tuple(_converted(change, converted, before, after) for change in changes)
 
 
-def _converted(change: PartChange, converted: tuple[str, ...], after: Configuration) -> PartChange:
+def _converted(
+    change: PartChange, converted: tuple[str, ...], before: Configuration, after: Configuration
+) -> PartChange:
     """The change with what a new ground or voltage asks of a part that stays."""
     if not converted or not isinstance(change, PartKept):
         return change
-    found = treatments(change.part, converted, after)
+    found = treatments(change.part, converted, before, after)
     if not found:
         return change
     reasons = tuple(treatment.reason for treatment in found)

@@ -12,6 +12,7 @@ from typing import Any
 from attrs import field, frozen
 
 from upgrade_planner.configuration.conditions import Conditions
+from upgrade_planner.configuration.equipment import Equipment
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds
@@ -255,6 +256,7 @@ class Vehicle:
     size_system: str
     engine: str = ""
     body: str = ""
+    equipment: Equipment = field(factory=Equipment)
     owner: str = ""
     serial_number: str = ""
 

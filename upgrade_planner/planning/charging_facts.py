@@ -28,6 +28,7 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
     return {
         "polarise_a": "A" in circuits,
         "polarise_b": "B" in circuits,
+        "polarised": bool(circuits),
         "control_box_after": any(map(_is_box, after.components)),
         "dynamo_goes": bool(before.parts_of(Family.DYNAMO) and alternators and not dynamos),
         "self_excited_after": any(part.excites_itself for part in after.components),

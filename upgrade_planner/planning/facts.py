@@ -36,6 +36,7 @@ from upgrade_planner.planning.ignition_facts import (
     ignition_flags,
     ignition_names,
 )
+from upgrade_planner.planning.vehicle_facts import vehicle_facts
 
 _REST_CELL_V = 12.4 / 6
 """Source: TM 5-3805-262-20 p. 5-142, 12.4 V at 75 % charge of a 12 V battery, six cells. [V]"""
@@ -64,6 +65,7 @@ def facts_of(comparison: Comparison) -> Facts:
         "system_voltage": volt(after.vehicle.voltage_v),
         **ignition_names(after),
         **charging_names(after),
+        **vehicle_facts(comparison),
         "capped_wires": _marks(comparison.capped_wires),
         "burnt": tuple(_name(item) for item in burnt(before)),
         "new_wires": _marks(_new_wires(comparison)),

@@ -23,6 +23,7 @@ from upgrade_planner.configuration.values.measures import (
     volt,
     watt,
 )
+from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.operations import LEADS, Held, Judged, Phase, Procedure, Work
 from upgrade_planner.readings.points import ReadingPoint, placed
@@ -221,4 +222,13 @@ def _named(entry: Mapping[str, Any], facts: Facts) -> Facts:
         for key, made in _FIGURES.items()
         for name, number in entry.get(key, {}).items()
     }
-    return {**facts, **figures} if figures else facts
+    if not figures:
+        return facts
+    lowered = {
+        name: highest
+        for name, figure in figures.items()
+        if isinstance(highest := facts["highest_speed"], Quantity)
+        and figure.dimension is Dimension.SPEED
+        and figure.number > highest.number
+    }
+    return {**facts, **figures, **lowered, "speed_is_lowered": bool(lowered)}

@@ -16,6 +16,7 @@ from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
 from upgrade_planner.configuration.conditions import ordered
+from upgrade_planner.configuration.equipment import NOT_KNOWN, YES, Equipment, usual_equipment
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
@@ -33,6 +34,7 @@ from upgrade_planner.configuration.structuring.entries import (
     RouteEntry,
     SystemFile,
     VehicleFile,
+    VehicleHeader,
 )
 from upgrade_planner.configuration.structuring.ratings import parse_ratings
 from upgrade_planner.configuration.structuring.wholeness import component_faults
@@ -288,6 +290,19 @@ def _configuration(
     )
 
 
+def _equipment(header: VehicleHeader) -> Equipment:
+    """What the profile says; else what such vehicles have as a rule; else not known."""
+    usual = usual_equipment().get(header.built_as, {})
+    speeds = [s for s in (header.governed_speed, header.highest_test_speed) if s is not None]
+    return Equipment(
+        doors=header.doors or usual.get("doors", NOT_KNOWN),
+        crank_handle=header.crank_handle or usual.get("crank_handle", NOT_KNOWN),
+        governed=YES if header.governed_speed else usual.get("governed", NOT_KNOWN),
+        switched_by=header.switched_by or usual.get("switched_by", NOT_KNOWN),
+        highest_speed_rpm=min(speeds, default=None),
+    )
+
+
 def _vehicle(parts: Parts) -> Vehicle:
     header = parts.vehicle.vehicle
     configurations = [file.configuration for _, file in reversed(parts.chain)]
@@ -300,6 +315,7 @@ def _vehicle(parts: Parts) -> Vehicle:
         size_system=header.size_system,
         engine=header.engine,
         body=header.body,
+        equipment=_equipment(header),
         owner=next((c.owner for c in configurations if c.owner), ""),
         serial_number=next((c.serial_number for c in configurations if c.serial_number), ""),
     )

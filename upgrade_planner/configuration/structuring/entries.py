@@ -5,6 +5,14 @@ from typing import Annotated, Any
 from attrs import Factory, frozen
 
 from upgrade_planner.configuration.conditions import Condition
+from upgrade_planner.configuration.equipment import (
+    KEY,
+    NO,
+    NOT_KNOWN,
+    PULL_SWITCH,
+    YES,
+    usual_equipment,
+)
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.values.colours import Colour
@@ -26,6 +34,10 @@ Reference = Annotated[str, "reference"]
 Ground = Annotated[str, "choice", "negative", "positive"]
 SizeSystem = Annotated[str, "choice", "SAE", "AWG", "mm²"]
 Space = Annotated[str, "choice", "engine", "cabin", "outside"]
+Speed = Annotated[float, Dimension.SPEED, "above zero"]
+BuiltAs = Annotated[str, "choice", *usual_equipment(), ""]
+YesOrNo = Annotated[str, "choice", YES, NO, NOT_KNOWN]
+SwitchedBy = Annotated[str, "choice", KEY, PULL_SWITCH, NOT_KNOWN]
 Metal = Annotated[str, "choice", "engine", "body", "frame", ""]
 
 RENAMED = {"start": "from", "end": "to"}
@@ -162,6 +174,12 @@ class VehicleHeader:
     cylinders: int | None = None
     body: str = ""
     optional_slots: tuple[Name, ...] = ()
+    built_as: BuiltAs = ""
+    governed_speed: Speed | None = None
+    highest_test_speed: Speed | None = None
+    doors: YesOrNo = ""
+    crank_handle: YesOrNo = ""
+    switched_by: SwitchedBy = ""
 
 
 @frozen(kw_only=True)

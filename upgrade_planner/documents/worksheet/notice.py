@@ -58,8 +58,8 @@ ROWS: tuple[tuple[str, Figure], ...] = (
     ("output to spare, loads on", lambda p, _: amperes(p.spare_output_a)),
     ("loss from output to battery, loads on", lambda p, _: volts(p.output_drop_v)),
     ("hottest wire", hottest_words),
-    ("drain with the key off", lambda p, _: amperes(p.standing_a)),
-    ("stops by the key", lambda p, _: "yes" if p.stops else "NO: it may run on"),
+    ("drain with the ignition off", lambda p, _: amperes(p.standing_a)),
+    ("stops by its switch", lambda p, _: "yes" if p.stops else "NO: it may run on"),
 )
 
 
