@@ -5,10 +5,12 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from us_words import metric_figures
 
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.configuration.values.insulation import insulations, parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
+from upgrade_planner.documents.kit.kit_words import alternative_words
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.matching import match
 from upgrade_planner.kit.prices.price_lines import price_list
@@ -80,13 +82,16 @@ class TestAlternatives:
         )
         (only,) = found.alternatives
         assert only.line.number == "ten"
-        assert "next larger cable, 10 SAE (4.73 mm²) for 12 SAE (2.96)" in only.why
+        assert "next larger cable, 10 SAE (4.73 mm²) for 12 SAE (2.96 mm²)" in alternative_words(
+            only
+        ).replace("\u00a0", " ")
+        assert metric_figures(alternative_words(only, "us")) == []
         assert not only.needs_other_terminals
 
     def test_a_larger_cable_that_its_terminal_does_not_take_says_so(self):
         found = match(cable("14 SAE"), prices("cable,12 SAE,GXL,RD,metre,1,9,twelve"))
         assert found.alternatives[0].needs_other_terminals
-        assert "terminals for 12 SAE are needed" in found.alternatives[0].why
+        assert "terminals for 12 SAE are needed" in alternative_words(found.alternatives[0])
 
     def test_another_colour_is_tagged_and_the_same_main_colour_comes_first(self):
         found = match(
@@ -97,7 +102,7 @@ class TestAlternatives:
         )
         assert numbers(found) == ["red-white", "blue"]
         assert all(one.is_tagged for one in found.alternatives)
-        assert "tag both ends RD" in found.alternatives[0].why
+        assert "tag both ends RD" in alternative_words(found.alternatives[0])
 
     @pytest.mark.parametrize(("wanted", "offered"), [("RD", "BK"), ("BK/WH", "RD"), ("GN", "GNYE")])
     def test_a_colour_that_misleads_is_not_offered(self, wanted, offered):
@@ -133,7 +138,7 @@ class TestAlternatives:
             ),
         )
         assert numbers(found) == ["ten", "blue"]
-        assert found.alternatives[0].why.startswith("the shop's own alternative")
+        assert alternative_words(found.alternatives[0]).startswith("the shop's own alternative")
 
     def test_heat_shrink_of_the_next_bore_serves_only_if_it_shrinks_enough(self):
         found = match(
@@ -216,7 +221,7 @@ def test_no_alternative_is_a_smaller_or_a_cooler_cable(wanted, offered):
         assert parse_wire_size(traits["size"]).area_mm2 <= MOST_LARGER * size.area_mm2
         assert parse_insulation(traits["insulation"]).rated_c >= coat.rated_c
         assert one.is_tagged == (traits["colour"] != wanted[2])
-        assert one.why
+        assert alternative_words(one)
     assert (wanted in offered) == (found.line is not None)
 
 

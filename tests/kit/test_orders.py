@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.tables.list_table import table_of
+from upgrade_planner.documents.kit.kit_words import why_words
 from upgrade_planner.kit.articles import Material, article
 from upgrade_planner.kit.orders import SPARES, Job, Stage, order
 from upgrade_planner.kit.prices.price_lines import price_list
@@ -113,7 +114,7 @@ def test_enough_metres_in_too_short_lengths_are_too_little():
 def test_the_total_leaves_out_what_has_no_price_and_says_so():
     found = order([job(taken(TIE, 11), taken(RING, 2), taken(LINK, 1, 1))], SHOP)
     assert found.total_words == "5.00 EUR, excluding 2 open lines"
-    assert {line.why for line in found.open_lines} == {
+    assert {line.why_open for line in found.open_lines} == {
         "no price in the list",
         "not in the price list",
     }
@@ -122,7 +123,11 @@ def test_the_total_leaves_out_what_has_no_price_and_says_so():
 
 def test_a_piece_longer_than_a_reel_is_open_not_bought_in_two():
     (line,) = order([job(taken(BLUE, 11, 11))], SHOP).lines
-    assert (line.is_open, line.why, line.in_stock) == (True, "a piece is longer than a reel", 0)
+    assert (line.is_open, line.why_open, line.in_stock) == (
+        True,
+        "a piece is longer than a reel",
+        0,
+    )
 
 
 def test_articles_of_one_line_share_its_stock_and_its_packs():
@@ -150,7 +155,7 @@ def test_another_colour_is_taken_only_if_asked_and_brings_its_tags():
     assert [line.line.number for line in kept.lines] == ["C1"]
     assert [line.line.number for line in changed.lines] == ["C2", "G1"]
     assert line_of(changed, "G1").to_pack == 4
-    assert "tag both ends RD" in line_of(changed, "C2").why
+    assert "tag both ends RD" in why_words(line_of(changed, "C2"))
 
 
 def test_a_larger_cable_that_needs_other_terminals_is_never_taken_by_itself():

@@ -25,21 +25,35 @@ TAGS_PER_PIECE = 2
 """One on each end of a wire of another colour. Source: our assumption."""
 
 
+@frozen
+class Otherwise:
+    """A trait of what is offered that is not as wanted, both in the spelling of price lists."""
+
+    trait: str
+    offered: str
+    wanted: str
+
+
 @frozen(kw_only=True)
 class Alternative:
     """
     A line that may stand in for an article.
 
     Attributes:
-        why: What is different about it, in words.
-        is_tagged: The wire has another colour: a tag with the right one goes on each end.
+        is_named: The shop names it as its own choice.
+        otherwise: What is different about it.
         needs_other_terminals: The terminals of the kit do not fit it.
     """
 
     line: PriceLine
-    why: str
-    is_tagged: bool = False
+    is_named: bool = False
+    otherwise: tuple[Otherwise, ...] = ()
     needs_other_terminals: bool = False
+
+    @property
+    def is_tagged(self) -> bool:
+        """Whether the wire has another colour: a tag with the right one goes on each end."""
+        return any(one.trait == "colour" for one in self.otherwise)
 
 
 @frozen(kw_only=True)
@@ -176,40 +190,22 @@ def _is_other_colour(wanted: Traits, traits: Traits) -> bool:
 
 
 def _alternative(wanted: Traits, other: PriceLine, is_named: bool) -> Alternative:
-    differing = {
-        name: (value, other.traits[name])
+    otherwise = tuple(
+        Otherwise(name, other.traits[name], value)
         for name, value in wanted.items()
         if value and other.traits[name] and value != other.traits[name]
-    }
-    reasons = ["the shop's own alternative"] if is_named else []
-    reasons += [_words(name, *values, other) for name, values in differing.items()]
-    terminals = _needs_other_terminals(*differing["size"]) if "size" in differing else False
-    if terminals:
-        reasons.append(f"terminals for {other.traits['size']} are needed")
+    )
     return Alternative(
         line=other,
-        why="; ".join(reasons),
-        is_tagged="colour" in differing,
-        needs_other_terminals=terminals,
+        is_named=is_named,
+        otherwise=otherwise,
+        needs_other_terminals=any(
+            _needs_other_terminals(one.wanted, one.offered)
+            for one in otherwise
+            if one.trait == "size"
+        ),
     )
 
 
 def _needs_other_terminals(wanted: str, offered: str) -> bool:
     return barrel_for(parse_wire_size(wanted)) != barrel_for(parse_wire_size(offered))
-
-
-def _words(name: str, wanted: str, offered: str, other: PriceLine) -> str:
-    match name:
-        case "size":
-            areas = [parse_wire_size(size).area_mm2 for size in (offered, wanted)]
-            return (
-                f"next larger cable, {offered} ({areas[0]:.3g} mm²) for {wanted} ({areas[1]:.3g})"
-            )
-        case "insulation":
-            degrees = [parse_insulation(one).rated_c for one in (offered, wanted)]
-            return f"insulation {offered} ({degrees[0]:g} °C) for {wanted} ({degrees[1]:g} °C)"
-        case "colour":
-            return f"colour {offered} for {wanted}: tag both ends {wanted}"
-        case "bore":
-            return f"bore {offered} for {wanted}; it shrinks {other.ratio}:1 and so still fits"
-    return f"{name} {offered} for {wanted}"

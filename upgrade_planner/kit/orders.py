@@ -7,6 +7,7 @@ Quantities are in the unit of the article (m, each, ml) and exact.
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, Decimal
+from enum import StrEnum
 
 from attrs import evolve, frozen
 
@@ -56,6 +57,14 @@ class Job:
     times: int = 1
 
 
+class WhyOpen(StrEnum):
+    """Why a line of an order has no price."""
+
+    NOT_LISTED = "not in the price list"
+    NO_PRICE = "no price in the list"
+    TOO_LONG = "a piece is longer than a reel"
+
+
 @frozen(kw_only=True)
 class OrderLine:
     """
@@ -68,7 +77,7 @@ class OrderLine:
         to_pack: With the spare.
         in_stock: How much of that the shelf has; for cable, in pieces that can be cut from it.
         sale: What all of it costs; None if it is open.
-        why: Why it is an alternative, or why it is open; else "".
+        stand_ins: The alternatives that were taken.
         alternatives: What may stand in for what is missing.
     """
 
@@ -78,7 +87,7 @@ class OrderLine:
     to_pack: Decimal
     in_stock: Decimal
     sale: Sale | None
-    why: str = ""
+    stand_ins: tuple[Alternative, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
 
     @property
@@ -90,6 +99,15 @@ class OrderLine:
     def is_open(self) -> bool:
         """It has no price; the total leaves it out."""
         return self.sale is None or self.sale.amount is None
+
+    @property
+    def why_open(self) -> WhyOpen | None:
+        """Why the total leaves it out; None if it does not."""
+        if self.line is None:
+            return WhyOpen.NOT_LISTED
+        if self.line.price is None:
+            return WhyOpen.NO_PRICE
+        return WhyOpen.TOO_LONG if self.sale is None else None
 
 
 @frozen(kw_only=True)
@@ -322,19 +340,8 @@ def _order_line(
             to_pack=to_pack,
             in_stock=sum((one.in_stock for one in filled), _ZERO),
             sale=sold,
-            why=_why(line, sold, choices),
+            stand_ins=tuple(choice.alternative for choice in choices if choice.alternative),
             alternatives=tuple(alternatives.values()),
         ),
         filled,
     )
-
-
-def _why(line: PriceLine | None, sold: Sale | None, choices: Iterable[_Choice]) -> str:
-    if line is None:
-        return "not in the price list"
-    if line.price is None:
-        return "no price in the list"
-    if sold is None:
-        return "a piece is longer than a reel"
-    taken = {choice.alternative.why for choice in choices if choice.alternative}
-    return "; ".join(sorted(taken))

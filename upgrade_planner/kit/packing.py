@@ -13,7 +13,7 @@ from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.kit.articles import EACH, Article, Material
 from upgrade_planner.kit.filling_bags import Bag, BagLine
 from upgrade_planner.kit.materials import consumption, gives_back
-from upgrade_planner.kit.orders import SPARES, Job, Order, Stage, order
+from upgrade_planner.kit.orders import SPARES, Job, Order, OrderLine, Stage, order
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.planning.plan import Plan, plan_upgrade
@@ -139,16 +139,10 @@ class Kit:
         ]
         return tuple(sorted(found, key=lambda piece: piece.bag))
 
-    @cached_property
-    def _stand_ins(self) -> Mapping[str, str]:
-        lines = (one for one in self.order.lines if one.line and one.why and not one.is_open)
-        return {one.line.number: one.why for one in lines if one.line}
-
-    def stand_in_words(self, line: BagLine) -> str:
-        """What is different if an alternative was taken: `C-164: colour BK for BU`; else ""."""
-        number = line.line.number if line.line else ""
-        why = self._stand_ins.get(number, "")
-        return f"{number}: {why}" if why else ""
+    def taken_for(self, line: BagLine) -> OrderLine | None:
+        """The line of the order from which it is packed, if an alternative was taken; else None."""
+        lines = (one for one in self.order.lines if one.stand_ins and one.line is line.line)
+        return next(lines, None)
 
     def materials(self, key: tuple[int, int, int, str]) -> Iterator[Material]:
         """What the plan puts into a bag."""

@@ -6,7 +6,7 @@ from functools import partial
 
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
-from upgrade_planner.documents.kit.kit_words import used_for_words
+from upgrade_planner.documents.kit.kit_words import stand_in_words, used_for_words
 from upgrade_planner.documents.words.amounts import amount_words, cut_words, piece_words
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wire_words import conductor_words
@@ -95,7 +95,7 @@ def _wire_row(kit: Kit, packed: PackedWire, line: BagLine, number: int, units: s
         length=cut_words(packed.material.quantity, units),
         start=start,
         end=end,
-        notes=tuple(_notes(kit, line, first_piece_words(wire, after, units))),
+        notes=tuple(_notes(kit, line, first_piece_words(wire, after, units), units)),
     )
 
 
@@ -114,10 +114,10 @@ def _end_words(packed: PackedWire, which: int, number: int, units: str) -> str:
     return f"{where}: {', '.join(words_of(one, units) for one in articles)}{elsewhere}"
 
 
-def _notes(kit: Kit, line: BagLine, first: str) -> Iterator[str]:
+def _notes(kit: Kit, line: BagLine, first: str, units: str) -> Iterator[str]:
     if first:
         yield f"Cut in two for its connector: {first} from the first end."
-    if stand_in := kit.stand_in_words(line):
+    if stand_in := stand_in_words(kit, line, units):
         yield f"Packed from {stand_in}."
     if line.line is None:
         yield "No such cable in the price list."
@@ -136,7 +136,7 @@ def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
         number=line.line.number if line.line else "",
         used_for=used_for_words(line.wires),
         missing=words(line.missing, units=units) if line.missing else "",
-        note=kit.stand_in_words(line),
+        note=stand_in_words(kit, line, units),
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from upgrade_planner import __version__
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
+from upgrade_planner.documents.kit.kit_words import alternative_words, why_words
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP
@@ -83,11 +84,11 @@ def _line(line: OrderLine) -> dict[str, Any]:
         "left_over": _text(sale.off_cut) if sale else None,
         "amount": None if sale is None or sale.amount is None else f"{sale.amount:f}",
         "is_open": line.is_open,
-        "why": line.why,
+        "why": why_words(line).replace(NBSP, " "),
         "alternatives": [
             {
                 "number": other.line.number,
-                "why": other.why,
+                "why": alternative_words(other).replace(NBSP, " "),
                 "is_tagged": other.is_tagged,
                 "needs_other_terminals": other.needs_other_terminals,
             }

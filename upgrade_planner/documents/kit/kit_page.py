@@ -16,7 +16,13 @@ from upgrade_planner.documents.kit.kit_views import (
     PickShelf,
     ReelRow,
 )
-from upgrade_planner.documents.kit.kit_words import excluding_words, money_words, used_for_words
+from upgrade_planner.documents.kit.kit_words import (
+    alternative_words,
+    excluding_words,
+    money_words,
+    used_for_words,
+    why_words,
+)
 from upgrade_planner.documents.words.amounts import (
     CENTIMETRE,
     amount_words,
@@ -134,7 +140,7 @@ def _pick_line(line: OrderLine, units: str) -> PickLine:
         missing=figure(line.missing) if line.missing else "",
         left_over=_left_over(line, units),
         sold_as=_sold_as(line.sale, units) if line.sale else "",
-        notes=tuple(_notes(line)),
+        notes=tuple(_notes(line, units)),
         is_open=line.is_open,
     )
 
@@ -167,17 +173,17 @@ def _sold_as(sale: Sale, units: str) -> str:
     return f"{units_words} of {inside}"
 
 
-def _notes(line: OrderLine) -> Iterator[str]:
+def _notes(line: OrderLine, units: str) -> Iterator[str]:
     if line.line is not None:
         own = [f"{role_words(name)}: {text[:LONGEST_OWN]}" for name, text in line.line.kept if text]
         if own:
             yield "; ".join(own)
-    if line.why:
-        yield f"open: {line.why}" if line.is_open else f"PACK INSTEAD: {line.why}"
+    if why := why_words(line, units):
+        yield f"open: {why}" if line.is_open else f"PACK INSTEAD: {why}"
     is_settled = not line.missing and not line.is_open
     for other in line.alternatives:
         if other.line is not line.line and not is_settled:
-            yield f"may be replaced by {other.line.number}: {other.why}"
+            yield f"may be replaced by {other.line.number}: {alternative_words(other, units)}"
 
 
 def _open_row(line: OrderLine, units: str) -> OpenRow:
@@ -185,7 +191,7 @@ def _open_row(line: OrderLine, units: str) -> OpenRow:
         what="no article" if line.line is None else "no price",
         article=article_words(line, units),
         quantity=amount_words(line.to_pack, line.articles[0].unit, units),
-        why=line.why,
+        why=why_words(line, units),
     )
 
 
@@ -194,8 +200,8 @@ def _open_row(line: OrderLine, units: str) -> OpenRow:
 
 def _cut_group(cutting: CutLine, units: str) -> CutGroup:
     notes = [] if cutting.is_proven else ["a good way to cut; a better one may exist"]
-    if cutting.line.why and not cutting.line.is_open:
-        notes.insert(0, f"INSTEAD: {cutting.line.why}")
+    if cutting.line.stand_ins and not cutting.line.is_open:
+        notes.insert(0, f"INSTEAD: {why_words(cutting.line, units)}")
     return CutGroup(
         article=article_words(cutting.line, units),
         number=cutting.line.line.number if cutting.line.line else "",

@@ -8,6 +8,7 @@ from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.kit.bag_pages import bag_title, place_words, sheet_words
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
+from upgrade_planner.documents.kit.kit_words import alternative_words, why_words
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.errors import printable
@@ -67,8 +68,10 @@ def _order_cells(line: OrderLine, kit: Kit) -> Iterator[Cell]:
     yield listed.price if listed else None
     yield from (sale.amount if sale else None, kit.order.currency, prices_words(kit))
     yield "" if not line.is_open else "no article" if listed is None else "no price"
-    yield line.why
-    yield "; ".join(f"{other.line.number}: {other.why}" for other in line.alternatives)
+    yield why_words(line)
+    yield "; ".join(
+        f"{other.line.number}: {alternative_words(other)}" for other in line.alternatives
+    )
 
 
 def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:

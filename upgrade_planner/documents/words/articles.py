@@ -101,9 +101,13 @@ def _gauges_for_metric(found: re.Match[str]) -> str:
     return found[0]
 
 
-def _trait(article: Article, name: str, units: str) -> str:
-    text = article.trait(name)
+def trait_words(text: str, units: str) -> str:
+    """A trait as price lists have it, in the units wanted."""
     return {"us": for_us, "metric": for_metric}.get(units, str)(text)
+
+
+def _trait(article: Article, name: str, units: str) -> str:
+    return trait_words(article.trait(name), units)
 
 
 def _plain(article: Article, units: str) -> str:
