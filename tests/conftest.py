@@ -1,5 +1,7 @@
 """Shared by all tests: what is made once, how hypothesis behaves."""
 
+import gc
+
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -58,6 +60,13 @@ def run(monkeypatch):
     from in_process import with_few
 
     return with_few(monkeypatch)
+
+
+def pytest_collection_finish():
+    """Spares the collector of garbage what stays anyway: modules, tests, tables."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 10, 10)
 
 
 def pytest_addoption(parser):

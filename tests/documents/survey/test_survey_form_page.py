@@ -37,6 +37,12 @@ def form(request, tmp_path_factory):
     return walked(request.param), pypdf.PdfReader(path)
 
 
+@pytest.fixture(scope="module")
+def pages(form):
+    """The words of each page, without white space."""
+    return [squeezed(page.extract_text()) for page in form[1].pages]
+
+
 def squeezed(text):
     return re.sub(r"[\s\N{WORD JOINER}]+", "", text)
 
@@ -120,9 +126,8 @@ class TestFields:
 
 
 class TestContent:
-    def test_every_wire_and_part_is_printed(self, form):
-        walk, reader = form
-        text = squeezed("".join(page.extract_text() for page in reader.pages))
+    def test_every_wire_and_part_is_printed(self, form, pages):
+        walk, text = form[0], "".join(pages)
         for wire in walk.configuration.wires:
             assert squeezed(wire.id) in text
         for part in walk.configuration.components:
@@ -130,22 +135,18 @@ class TestContent:
         for sign in walk.signs:
             assert squeezed(sign.look) in text
 
-    def test_every_page_can_be_traced(self, form):
-        walk, reader = form
-        for number, page in enumerate(reader.pages, 1):
-            text = squeezed(page.extract_text())
-            assert f"SF-{walk.configuration.digest[:4].upper()}" in text
-            assert f"Page{number}of{len(reader.pages)}" in text
+    def test_every_page_can_be_traced(self, form, pages):
+        for number, text in enumerate(pages, 1):
+            assert f"SF-{form[0].configuration.digest[:4].upper()}" in text
+            assert f"Page{number}of{len(pages)}" in text
 
-    def test_cautions_stand_before_the_first_place(self, form):
-        walk, reader = form
-        text = squeezed("".join(page.extract_text() for page in reader.pages))
+    def test_cautions_stand_before_the_first_place(self, form, pages):
+        walk, text = form[0], "".join(pages)
         last = text.index("Anohmmeteronalivecircuit")
         assert last < text.index(squeezed(f"1 {walk.stops[0].place.name}"))
 
-    def test_places_come_in_walking_order(self, form):
-        walk, reader = form
-        text = squeezed("".join(page.extract_text() for page in reader.pages))
+    def test_places_come_in_walking_order(self, form, pages):
+        walk, text = form[0], "".join(pages)
         at = [
             text.index(squeezed(f"{number} {stop.place.name}") + "Partshere")
             for number, stop in enumerate(walk.stops, 1)
