@@ -77,7 +77,7 @@ def test_no_wire_lies_on_another(drawn):
 
 def test_pictures_fit_their_paper_and_can_be_read(drawn):
     for picture in drawn[1]:
-        assert any(form.holds(picture) for form in formats("A4"))
+        assert any(form.holds((picture.width, picture.height)) for form in formats("A4"))
         for text in texts(picture):
             assert text.points >= SMALL
             left, top, right, bottom = text.rectangle

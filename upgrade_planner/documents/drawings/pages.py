@@ -6,10 +6,10 @@ two. Pictures stand on shelves; each page lies the way in which it takes more of
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 from attrs import evolve, frozen
 
-from upgrade_planner.documents.drawings.heights import TIGHT
 from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
 from upgrade_planner.documents.drawings.selection import scene_of
 from upgrade_planner.documents.drawings.topics import Topic, numbered, told_in_two, topics_of
@@ -17,6 +17,8 @@ from upgrade_planner.documents.drawings.union import Union
 
 HEADING = 6.5
 """Height of the heading of a picture. [mm]"""
+MOST_LINES = 22
+"""A picture with more conductors is told in two at once: it would be hard to read if it fitted."""
 GUTTER = 4.0
 """Free room between pictures. [mm]"""
 _SHELF_SLACK = 40.0
@@ -31,9 +33,10 @@ class Format:
     height: float
     is_wide: bool
 
-    def holds(self, picture: Picture) -> bool:
-        """True if a picture fits with its heading."""
-        return picture.width <= self.width and picture.height + HEADING <= self.height
+    def holds(self, size: tuple[float, float]) -> bool:
+        """True if a picture of that width and height fits with its heading."""
+        width, height = size
+        return width <= self.width and height + HEADING <= self.height
 
 
 _MARGINS = (22.0, 36.0)
@@ -104,30 +107,41 @@ def _drawn(
     effort: Effort,
 ) -> Iterator[tuple[Topic, Picture]]:
     scene = scene_of(union, topic)
-    picture = picture_of(scene, steps=steps, effort=effort)
-    if not _fits(picture, forms):
-        picture = picture_of(scene, steps=steps, gaps=TIGHT, effort=effort)
-    smaller = () if _fits(picture, forms) else told_in_two(union, topic)
+    smaller = told_in_two(union, topic) if len(scene.lines) > MOST_LINES else ()
     if len(smaller) < 2:
-        yield topic, picture
-    for part in smaller[: len(smaller) if len(smaller) > 1 else 0]:
+        picture = picture_of(scene, steps=steps, fits=partial(_fits, forms), effort=effort)
+        if _fits(forms, (picture.width, picture.height)):
+            yield topic, picture
+            return
+        smaller = told_in_two(union, topic)
+        if len(smaller) < 2:
+            yield topic, picture
+            return
+    for part in smaller:
         yield from _drawn(union, part, forms, steps, effort)
 
 
-def _fits(picture: Picture, forms: Sequence[Format]) -> bool:
-    return any(form.holds(picture) for form in forms)
+def _fits(forms: Sequence[Format], size: tuple[float, float]) -> bool:
+    return any(form.holds(size) for form in forms)
 
 
 def paged(pictures: Sequence[Picture], forms: Sequence[Format]) -> tuple[Page, ...]:
-    """Pictures on pages, the order kept as far as it costs no page; one too large has its own."""
+    """
+    Pictures on pages.
+
+    The next picture is always on the next page; later ones come forward where they fill it. One
+    that is too large has a page of its own.
+    """
     rest = list(pictures)
     pages = []
     while rest:
-        tried = [(_shelved(rest, form), form) for form in forms]
-        shelves, form = max(tried, key=lambda pair: _gain(pair[0]))
-        if not shelves:
-            wide = rest[0].width > rest[0].height
-            shelves, form = ((rest[0],),), forms[int(wide)]
+        possible = [form for form in forms if form.holds((rest[0].width, rest[0].height))]
+        if possible:
+            shelves, form = max(
+                ((_shelved(rest, form), form) for form in possible), key=lambda p: _gain(p[0])
+            )
+        else:
+            shelves, form = ((rest[0],),), forms[int(rest[0].width > rest[0].height)]
         pages.append(Page(form=form, shelves=shelves))
         taken = {id(picture) for shelf in shelves for picture in shelf}
         rest = [picture for picture in rest if id(picture) not in taken]

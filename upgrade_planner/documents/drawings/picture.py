@@ -1,13 +1,13 @@
 """One finished picture: from what it shows to marks on paper."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from attrs import frozen
 
 from upgrade_planner.comparison.wire_changes import Moved
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.building import Sketch, draft_of
-from upgrade_planner.documents.drawings.heights import LOOSE, Clearances, place_down
+from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, place_down
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice
 from upgrade_planner.documents.drawings.lettering import nearest_grid
 from upgrade_planner.documents.drawings.lines import (
@@ -19,7 +19,7 @@ from upgrade_planner.documents.drawings.lines import (
 )
 from upgrade_planner.documents.drawings.marks import Mark, shifted
 from upgrade_planner.documents.drawings.order import Arrangement, orders
-from upgrade_planner.documents.drawings.placing import place_across
+from upgrade_planner.documents.drawings.placing import ROUNDS, place_across
 from upgrade_planner.documents.drawings.routes import ends_of, route_of
 from upgrade_planner.documents.drawings.selection import Scene
 from upgrade_planner.documents.drawings.shapes.battery import Battery
@@ -27,8 +27,12 @@ from upgrade_planner.documents.drawings.sifting import sifted
 from upgrade_planner.documents.drawings.tracks import Tally, place_tracks
 from upgrade_planner.documents.drawings.union import DrawnWire
 
+Fits = Callable[[tuple[float, float]], bool]
+
 EDGE = 2.0
 """White round a picture, for thick lines and caps at its border. [mm]"""
+_ROUGH = 2
+"""Rounds of placing that tell a good order from a bad one."""
 
 
 @frozen(kw_only=True)
@@ -75,7 +79,7 @@ def picture_of(
     scene: Scene,
     *,
     steps: Mapping[str, str] | None = None,
-    gaps: Clearances = LOOSE,
+    fits: Fits = lambda _: True,
     effort: Effort = Effort(),
     in_colours: bool = False,
 ) -> Picture:
@@ -85,12 +89,13 @@ def picture_of(
     Args:
         scene: What it shows.
         steps: Number of the row of a sheet by key of the conductor.
-        gaps: Least free heights.
+        fits: Says of width and height whether there is room for them; if not, the picture is
+            drawn with less air.
         effort: How long the best layout is looked for.
         in_colours: True to draw conductors in the colours of their insulation.
     """
     draft = draft_of(scene, steps or {})
-    tally = _laid_out(draft, gaps, effort)
+    tally = _laid_out(draft, fits, effort)
     marks = tuple(
         shifted(mark, EDGE, EDGE) for mark in (*_lines(draft, in_colours), *_parts(draft))
     )
@@ -98,8 +103,8 @@ def picture_of(
     return Picture(
         title=scene.title,
         marks=marks,
-        width=lattice.width() + 2 * EDGE,
-        height=lattice.height() + 2 * EDGE,
+        width=_size(lattice)[0],
+        height=_size(lattice)[1],
         tally=tally,
         draft=draft,
     )
@@ -108,19 +113,26 @@ def picture_of(
 # Laying out -------------------------------------------------------------------------------------
 
 
-def _laid_out(draft: Sketch, gaps: Clearances, effort: Effort) -> Tally:
-    """The best few orders are finished; the finished picture decides."""
+def _laid_out(draft: Sketch, fits: Fits, effort: Effort) -> Tally:
+    """The best few orders are finished roughly; the cheapest picture decides."""
     lattice = draft.lattice
-    candidates = _candidates(lattice, effort)
-    best = min(
-        range(len(candidates)), key=lambda n: (_cost(draft, _finished(draft, candidates[n])), n)
-    )
-    tally = _finished(draft, candidates[best])
+    costs = [
+        (_cost(draft, _finished(draft, arrangement, _ROUGH)), number, arrangement)
+        for number, arrangement in enumerate(_candidates(lattice, effort))
+    ]
+    tally = _finished(draft, min(costs, key=lambda cost: cost[:2])[2], ROUNDS)
     union = draft.scene.union
     grounds = [r for r in draft.scene.roles if union.family(r) is Family.GROUND_POINT]
     heads = [role for role, figure in draft.figures.items() if isinstance(figure, Battery)]
-    place_down(lattice, gaps, heads, grounds)
+    for gaps in (LOOSE, TIGHT):
+        place_down(lattice, gaps, heads, grounds)
+        if fits(_size(lattice)):
+            break
     return tally
+
+
+def _size(lattice: Lattice) -> tuple[float, float]:
+    return lattice.width() + 2 * EDGE, lattice.height() + 2 * EDGE
 
 
 def _candidates(lattice: Lattice, effort: Effort) -> list[Arrangement]:
@@ -129,7 +141,7 @@ def _candidates(lattice: Lattice, effort: Effort) -> list[Arrangement]:
     return sorted([*better, *found], key=lambda one: one.crossings)[: effort.finished]
 
 
-def _finished(draft: Sketch, order: Arrangement) -> Tally:
+def _finished(draft: Sketch, order: Arrangement, rounds: int) -> Tally:
     """Everything from left to right, and the levels of the channels."""
     lattice = draft.lattice
     order.apply(lattice)
@@ -137,7 +149,7 @@ def _finished(draft: Sketch, order: Arrangement) -> Tally:
     for figure in draft.figures.values():
         figure.measure()
     _measure_labels(lattice)
-    place_across(lattice)
+    place_across(lattice, rounds)
     return place_tracks(lattice)
 
 

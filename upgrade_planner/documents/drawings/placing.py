@@ -24,8 +24,8 @@ _STRAIGHTENING, _NEARLY = 30, 0.75
 _TURNED_BACK = 20.0
 
 
-def place_across(lattice: Lattice, rounds: int = ROUNDS) -> None:
-    """Gives each node its left border."""
+def place_across(lattice: Lattice, rounds: int) -> None:
+    """Gives each node its left border; each round straightens more."""
     extra: Mapping[Stretch, int] = {}
     for _ in range(rounds):
         _place_once(lattice, extra)
