@@ -168,13 +168,14 @@ class _Building:
     def _figure(self, node: Node, part: Component) -> Figure:
         sort: type[Figure] = BoxedPart
         above, below = (len(node.terminals[side]) for side in Facing)
+        is_box = "fuses" in part.ratings
         if part.family is Family.GROUND_POINT and len(part.terminals) == 1:
             sort = Ground
         elif part.family is Family.JOINT and len(part.terminals) == 1:
             sort = Bar
         elif part.family is Family.BATTERY and not self._ranks[node.id]:
             sort = Battery
-        elif upright_sign(part) and above == 1 and below <= 1:
+        elif upright_sign(part) and above == 1 and below <= 1 and not is_box:
             sort = Upright
         return sort(scene=self._scene, node=node)
 

@@ -5,7 +5,7 @@ A picture that no page holds is drawn again with less air; if that does not do, 
 two. Pictures stand on shelves; each page lies the way in which it takes more of them.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from attrs import evolve, frozen
@@ -60,12 +60,28 @@ def formats(paper: str) -> tuple[Format, Format]:
     return upright, wide
 
 
+Column = tuple[Picture, ...]
+"""Pictures below one another."""
+
+Shelf = tuple[Column, ...]
+"""Columns side by side."""
+
+
 @frozen(kw_only=True, eq=False)
 class Page:
     """Pictures on one page, shelf by shelf."""
 
     form: Format
-    shelves: tuple[tuple[Picture, ...], ...]
+    shelves: tuple[Shelf, ...]
+
+    @property
+    def pictures(self) -> tuple[Picture, ...]:
+        """All of them."""
+        return _all_of(self.shelves)
+
+
+def _all_of(shelves: Iterable[Shelf]) -> tuple[Picture, ...]:
+    return tuple(picture for shelf in shelves for column in shelf for picture in column)
 
 
 def change_pages(
@@ -127,53 +143,74 @@ def _fits(forms: Sequence[Format], size: tuple[float, float]) -> bool:
 
 def paged(pictures: Sequence[Picture], forms: Sequence[Format]) -> tuple[Page, ...]:
     """
-    Pictures on pages.
+    Pictures on as few pages as it takes.
 
-    The next picture is always on the next page; later ones come forward where they fill it. One
-    that is too large has a page of its own.
+    The next picture is always on the next page; later ones come forward where they fill it, in
+    their order or the tallest first, whichever does better. One that is too large has a page of
+    its own.
     """
     rest = list(pictures)
     pages = []
     while rest:
-        possible = [form for form in forms if form.holds((rest[0].width, rest[0].height))]
-        if possible:
-            shelves, form = max(
-                ((_shelved(rest, form), form) for form in possible), key=lambda p: _gain(p[0])
-            )
+        tallest_first = [rest[0], *sorted(rest[1:], key=lambda one: -one.height)]
+        tried = [
+            (_shelved(ordered, form), form)
+            for ordered in (rest, tallest_first)
+            for form in forms
+            if form.holds((rest[0].width, rest[0].height))
+        ]
+        if tried:
+            shelves, form = max(tried, key=lambda pair: _gain(pair[0]))
         else:
-            shelves, form = ((rest[0],),), forms[int(rest[0].width > rest[0].height)]
+            shelves, form = (((rest[0],),),), forms[int(rest[0].width > rest[0].height)]
         pages.append(Page(form=form, shelves=shelves))
-        taken = {id(picture) for shelf in shelves for picture in shelf}
+        taken = {id(picture) for picture in pages[-1].pictures}
         rest = [picture for picture in rest if id(picture) not in taken]
     return tuple(pages)
 
 
-def _gain(shelves: Sequence[Sequence[Picture]]) -> tuple[int, float]:
-    pictures = [picture for shelf in shelves for picture in shelf]
-    return len(pictures), sum(picture.width * picture.height for picture in pictures)
+def _gain(shelves: Sequence[Shelf]) -> float:
+    """Paper that is used."""
+    return sum(picture.width * picture.height for picture in _all_of(shelves))
 
 
-def _shelved(pictures: Sequence[Picture], form: Format) -> tuple[tuple[Picture, ...], ...]:
+def _shelved(pictures: Sequence[Picture], form: Format) -> tuple[Shelf, ...]:
     """As many as one page takes."""
     rest, used = list(pictures), 0.0
-    shelves: list[tuple[Picture, ...]] = []
+    shelves: list[Shelf] = []
     while rest:
         shelf = _shelf(rest, form, form.height - used)
         if not shelf:
             break
         shelves.append(shelf)
-        used += max(picture.height for picture in shelf) + HEADING + GUTTER
-        rest = [picture for picture in rest if picture not in shelf]
+        used += max(_height(column) for column in shelf) + GUTTER
+        taken = {id(picture) for picture in _all_of([shelf])}
+        rest = [picture for picture in rest if id(picture) not in taken]
     return tuple(shelves)
 
 
-def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> tuple[Picture, ...]:
-    shelf: list[Picture] = []
-    used = 0.0
+def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> Shelf:
+    """Columns side by side; below a short picture others stand that are no wider."""
+    columns: list[list[Picture]] = []
     for picture in pictures:
-        height = picture.height + HEADING
-        fits = used + picture.width <= form.width and height <= room
-        if fits and (not shelf or height <= shelf[0].height + HEADING + _SHELF_SLACK):
-            shelf.append(picture)
-            used += picture.width + GUTTER
-    return tuple(shelf)
+        below = next((c for c in columns if _goes_below(picture, c, columns)), None)
+        used = sum(column[0].width + GUTTER for column in columns)
+        if below is not None:
+            below.append(picture)
+        elif used + picture.width <= form.width and _height([picture]) <= min(
+            room, _height(columns[0]) + _SHELF_SLACK if columns else room
+        ):
+            columns.append([picture])
+    return tuple(tuple(column) for column in columns)
+
+
+def _goes_below(
+    picture: Picture, column: Sequence[Picture], columns: Sequence[Sequence[Picture]]
+) -> bool:
+    tallest = max(_height(other) for other in columns)
+    return picture.width <= column[0].width and _height([*column, picture]) <= tallest
+
+
+def _height(column: Sequence[Picture]) -> float:
+    """Height of pictures below one another, with their headings. [mm]"""
+    return sum(picture.height + HEADING for picture in column) + GUTTER * (len(column) - 1)

@@ -14,6 +14,7 @@ from attrs import evolve, frozen
 from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.union import DrawnWire, Union
+from upgrade_planner.documents.words.wording import sentence
 
 GROUND = "ground"
 """Circuit of returns: they go with the parts that they serve."""
@@ -90,7 +91,17 @@ class Topic:
     @property
     def title(self) -> str:
         """Heading of the picture."""
-        return f"{self.subject.title} ({self.part})" if self.part else self.subject.title
+        return f"{self.name} ({self.part})" if self.part else self.name
+
+    @property
+    def name(self) -> str:
+        """The circuits, as people say them."""
+        circuits = sorted({line.wire.circuit for line in self.lines} - {GROUND})
+        return (
+            sentence(", ".join(circuits))
+            if self.subject is OTHERS and circuits
+            else (self.subject.title)
+        )
 
 
 def topics_of(union: Union) -> tuple[Topic, ...]:
@@ -210,11 +221,11 @@ def _halves(union: Union, topic: Topic) -> tuple[Topic, ...]:
 def numbered(topics: Iterable[Topic]) -> tuple[Topic, ...]:
     """The same, with numbers where several have one title."""
     topics = tuple(topics)
-    counts = Counter(topic.subject.title for topic in topics)
+    counts = Counter(topic.name for topic in topics)
     seen: Counter[str] = Counter()
     found = []
     for topic in topics:
-        title = topic.subject.title
+        title = topic.name
         seen[title] += 1
         found.append(evolve(topic, part=seen[title] if counts[title] > 1 else 0))
     return tuple(found)

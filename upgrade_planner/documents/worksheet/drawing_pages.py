@@ -6,6 +6,7 @@ from upgrade_planner.documents.drawings.alternative import alternative_of
 from upgrade_planner.documents.drawings.key import HEIGHT as KEY_HEIGHT
 from upgrade_planner.documents.drawings.key import key_marks
 from upgrade_planner.documents.drawings.pages import Page, change_pages
+from upgrade_planner.documents.drawings.picture import Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import line_key, union_of
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
@@ -41,22 +42,12 @@ def drawing_pages(plan: Plan, paper: str) -> tuple[DrawingPageView, ...]:
 
 
 def _page(page: Page, heading: str) -> DrawingPageView:
-    actions = frozenset(
-        line.action for shelf in page.shelves for picture in shelf for line in picture.scene.lines
-    )
+    actions = frozenset(line.action for picture in page.pictures for line in picture.scene.lines)
     return DrawingPageView(
         heading=heading,
         is_wide=page.form.is_wide,
         shelves=tuple(
-            tuple(
-                DrawingView(
-                    title=picture.title,
-                    svg=inline_svg(
-                        picture.marks, picture.width, picture.height, alternative_of(picture)
-                    ),
-                )
-                for picture in shelf
-            )
+            tuple(tuple(_drawing(picture) for picture in column) for column in shelf)
             for shelf in page.shelves
         ),
         key=inline_svg(
@@ -66,6 +57,11 @@ def _page(page: Page, heading: str) -> DrawingPageView:
             "Key to the lines of the drawings",
         ),
     )
+
+
+def _drawing(picture: Picture) -> DrawingView:
+    svg = inline_svg(picture.marks, picture.width, picture.height, alternative_of(picture))
+    return DrawingView(title=picture.title, svg=svg)
 
 
 def step_of_lines(plan: Plan) -> dict[str, str]:

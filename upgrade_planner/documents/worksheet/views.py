@@ -285,12 +285,12 @@ class DrawingView:
 
 @frozen(kw_only=True)
 class DrawingPageView:
-    """A page of pictures, shelf by shelf."""
+    """A page of pictures: shelves of columns."""
 
     heading: str
     is_wide: bool
     """True if the page lies on its long side."""
-    shelves: tuple[tuple[DrawingView, ...], ...]
+    shelves: tuple[tuple[tuple[DrawingView, ...], ...], ...]
     key: str
     """Key to the lines, as an SVG element; "" if it needs none."""
 

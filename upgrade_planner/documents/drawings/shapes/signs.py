@@ -229,6 +229,11 @@ def _block(spot: Spot) -> Iterator[Mark]:
     yield Box(x=spot.x - 3, y=spot.y - 2, width=6, height=4, line=0.4)
 
 
+def _small_fuse(spot: Spot) -> Iterator[Mark]:
+    yield Box(x=spot.x - 1.4, y=spot.y - 3, width=2.8, height=6, line=0.4)
+    yield line(((spot.x, spot.y - 4.5), (spot.x, spot.y + 4.5)), 0.35)
+
+
 def _windings(spot: Spot) -> Iterator[Mark]:
     for way in (-2.2, 2.2):
         yield Box(x=spot.x + way - 1.2, y=spot.y - 3, width=2.4, height=6, line=0.4, fill=INK)
@@ -245,6 +250,7 @@ _SMALL: dict[Family, Sign] = {
     Family.REGULATOR: _block,
     Family.SWITCH: _selector,
     Family.POINTS: _contact,
+    Family.PROTECTION: _small_fuse,
     Family.COIL: _windings,
     Family.COIL_PACK: _windings,
 }
