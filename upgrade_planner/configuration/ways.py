@@ -22,6 +22,8 @@ class Place:
         space: `engine`, `cabin` or `outside`: decides the surroundings of wires and the tools.
         metal: The mass that a part grounded by its case touches: `engine`, `body`, `frame` or "".
         walk: Position in a walk round the vehicle; smaller first.
+        along: Where it lies from front (0) to rear (1); None if the profile does not say.
+        across: Where it lies from left (-1) to right (1), looking forward; None likewise.
     """
 
     id: str
@@ -29,6 +31,8 @@ class Place:
     space: str
     metal: str = ""
     walk: int = 0
+    along: float | None = None
+    across: float | None = None
 
 
 @frozen(kw_only=True)

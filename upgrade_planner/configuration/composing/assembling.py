@@ -266,7 +266,15 @@ def _configuration(
     header = parts.chain[-1][1].configuration
     as_found = [file.as_found.note for _, file in parts.chain if file.as_found.note]
     places = tuple(
-        Place(id=p.id, name=p.name, space=p.space, metal=p.metal, walk=p.walk)
+        Place(
+            id=p.id,
+            name=p.name,
+            space=p.space,
+            metal=p.metal,
+            walk=p.walk,
+            along=p.along,
+            across=p.across,
+        )
         for p in sorted(parts.vehicle.place, key=lambda place: (place.walk, place.id))
     )
     vehicle = _vehicle(parts)

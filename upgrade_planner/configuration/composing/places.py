@@ -22,6 +22,7 @@ def place_faults(file: str, vehicle: VehicleFile, gaps: Gaps) -> list[Fault]:
     """Everything that can be said of places, routes and mounting without looking at the parts."""
     return [
         *_repeated(vehicle),
+        *_half_positions(vehicle),
         *_unreached(vehicle, gaps),
         *(fault for route in vehicle.route for fault in _route_faults(route, vehicle, gaps)),
         *_mounting_faults(file, vehicle, gaps),
@@ -36,6 +37,17 @@ def _repeated(vehicle: VehicleFile) -> Iterator[Fault]:
             found = f"the place {quoted(place.id)} a second time (the first is {ELSEWHERE})"
             yield Fault(at, place.id, found, "another id", first[place.id])
         first.setdefault(place.id, at)
+
+
+def _half_positions(vehicle: VehicleFile) -> Iterator[Fault]:
+    for place in vehicle.place:
+        given = {"along": place.along, "across": place.across}
+        missing = [key for key, value in given.items() if value is None]
+        if len(missing) == 1:
+            key = next(key for key in given if key not in missing)
+            at = Origin(place.origin.file, (*place.origin.path, key))
+            expected = f"{missing[0]}, too: a position is two numbers"
+            yield Fault(at, place.id, f"{key} without {missing[0]}", expected)
 
 
 def _unreached(vehicle: VehicleFile, gaps: Gaps) -> Iterator[Fault]:

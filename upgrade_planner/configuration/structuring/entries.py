@@ -38,6 +38,8 @@ Speed = Annotated[float, Dimension.SPEED, "above zero"]
 BuiltAs = Annotated[str, "choice", *usual_equipment(), ""]
 YesOrNo = Annotated[str, "choice", YES, NO, NOT_KNOWN]
 SwitchedBy = Annotated[str, "choice", KEY, PULL_SWITCH, NOT_KNOWN]
+Along = Annotated[float, "between", 0, 1]
+Across = Annotated[float, "between", -1, 1]
 Metal = Annotated[str, "choice", "engine", "body", "frame", ""]
 
 RENAMED = {"start": "from", "end": "to"}
@@ -143,6 +145,8 @@ class PlaceEntry:
     space: Space
     metal: Metal = ""
     walk: int = 0
+    along: Along | None = None
+    across: Across | None = None
     origin: Origin = NOWHERE
 
 

@@ -55,6 +55,14 @@ def count_from(value: Any, _: Any = None) -> int:
     return value
 
 
+def number_between(value: Any, least: float, most: float) -> float:
+    """A number in its range, both borders included."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if not is_number or not least <= value <= most:
+        raise FieldFault(shown(value), f"a number from {least:g} to {most:g}, without quotes")
+    return float(value)
+
+
 def marked_value(value: Any, cls: Any) -> Any:
     """A value of a field whose type carries a mark, such as `Annotated[str, "kind"]`."""
     marks = get_args(cls)[1:]
@@ -62,6 +70,8 @@ def marked_value(value: Any, cls: Any) -> Any:
         return marks[0](value)
     if isinstance(marks[0], Dimension):
         return quantity_from(value, marks[0], may_be_zero="above zero" not in marks)
+    if marks[0] == "between":
+        return number_between(value, *marks[1:])
     text = text_from(value)
     if marks[0] == "choice":
         return choice_from(text, marks[1:])

@@ -8,6 +8,7 @@ become straight and bends go.
 
 import itertools
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from upgrade_planner.documents.drawings.lattice import Lattice, Node, NodeSort, Stretch
 from upgrade_planner.documents.drawings.lettering import GRID
@@ -17,6 +18,9 @@ ROUNDS = 6
 PART_GAP, LABEL_GAP, WIRE_GAP = 3.0, 2.0, 2.5
 """Free room between parts, between labels, at each side of a conductor that passes. [mm]"""
 
+NO_WISHES: Mapping[str, float] = MappingProxyType({})
+
+_WISH_WEIGHT = 8
 _LEFT, _RIGHT = "left border", "right border"
 _PICTURE_WEIGHT = 4
 _STRAIGHTENING, _NEARLY = 30, 0.75
@@ -24,11 +28,18 @@ _STRAIGHTENING, _NEARLY = 30, 0.75
 _TURNED_BACK = 20.0
 
 
-def place_across(lattice: Lattice, rounds: int) -> None:
-    """Gives each node its left border; each round straightens more."""
+def place_across(lattice: Lattice, rounds: int, wishes: Mapping[str, float] = NO_WISHES) -> None:
+    """
+    Gives each node its left border.
+
+    Args:
+        lattice: With sizes and offsets.
+        rounds: How often it is done; each time straightens more.
+        wishes: Where the middle of a node should lie, by its name, if it lies anywhere. [mm]
+    """
     extra: Mapping[Stretch, int] = {}
     for _ in range(rounds):
-        _place_once(lattice, extra)
+        _place_once(lattice, extra, wishes)
         extra = {piece: _more_weight(piece) for piece in lattice.pieces}
 
 
@@ -38,12 +49,18 @@ def _more_weight(piece: Stretch) -> int:
     return max(1, round(_STRAIGHTENING / (offset + _NEARLY)))
 
 
-def _place_once(lattice: Lattice, extra: Mapping[Stretch, int]) -> None:
+def _place_once(
+    lattice: Lattice, extra: Mapping[Stretch, int], wishes: Mapping[str, float]
+) -> None:
     arcs = [*_neighbours(lattice), Arc(_LEFT, _RIGHT, 0, _PICTURE_WEIGHT)]
     for number, piece in enumerate(lattice.pieces):
         weight = _weight(piece) + extra.get(piece, 0)
         for pin in piece.pins:
             arcs.append(Arc(f"piece {number}", pin.node.id, -_units(pin.offset), weight))
+    for name, middle in wishes.items():
+        half = _units(lattice.nodes[name].width / 2)
+        arcs.append(Arc(f"wish {name}", name, -half, _WISH_WEIGHT))
+        arcs.append(Arc(f"wish {name}", _LEFT, -_units(middle), _WISH_WEIGHT))
     places = least_total(arcs)
     least = min(places[name] for name in lattice.nodes)
     for name, node in lattice.nodes.items():

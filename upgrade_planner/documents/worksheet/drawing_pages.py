@@ -25,14 +25,12 @@ from upgrade_planner.planning.plan import Plan
 
 def drawing_pages(plan: Plan, paper: str) -> tuple[DrawingPageView, ...]:
     """
-    What changes, page by page; nothing where nothing does.
+    What changes, page by page.
 
     Args:
         plan: The job.
         paper: `A4` or `Letter`.
     """
-    if not plan.steps:
-        return ()
     union = union_of(plan.comparison)
     pages = change_pages(union, paper, step_of_lines(plan))
     return tuple(

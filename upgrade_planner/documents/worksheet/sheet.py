@@ -42,6 +42,7 @@ from upgrade_planner.documents.worksheet.views import (
     Tool,
 )
 from upgrade_planner.documents.worksheet.way_back import forward_bag
+from upgrade_planner.documents.worksheet.where_page import where_view
 from upgrade_planner.documents.worksheet.wire_steps import STYLES
 from upgrade_planner.kit.ends import SPLICE
 from upgrade_planner.kit.materials import consumption
@@ -107,6 +108,7 @@ _MEANINGS = {
 def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     """The view of a work sheet; same plan and options, same view."""
     comparison = plan.comparison
+    is_drawn = bool(options.drawn_on and plan.steps)
     return SheetView(
         identity=identity_of(plan, options),
         language="en",
@@ -141,7 +143,8 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         limits=_LIMITS,
         bag=forward_bag(plan, options.units),
         conversion=tuple(conversion_rows(plan, options.units)),
-        drawings=drawing_pages(plan, options.drawn_on) if options.drawn_on else (),
+        where=where_view(comparison, options.drawn_on) if is_drawn else None,
+        drawings=drawing_pages(plan, options.drawn_on) if is_drawn else (),
     )
 
 

@@ -296,6 +296,27 @@ class DrawingPageView:
 
 
 @frozen(kw_only=True)
+class WhereRow:
+    """A loom that is opened, or a place with work that the picture does not name."""
+
+    mark: str
+    """Letter of the loom or number of the place, as in the picture."""
+    where: str
+    between: str
+    """Places at both ends of a loom; "" for a place."""
+    what: str
+
+
+@frozen(kw_only=True)
+class WhereView:
+    """Where the job is."""
+
+    svg: str
+    """The view from above; "" if the profile does not say where its places lie."""
+    rows: tuple[WhereRow, ...]
+
+
+@frozen(kw_only=True)
 class SheetView:
     """Everything on the work sheet."""
 
@@ -329,4 +350,5 @@ class SheetView:
     """Wires and parts that are not as they were built: what was found, what becomes of it."""
     stage: StageView | None = None
     way_back: WayBackView | None = None
+    where: WhereView | None = None
     drawings: tuple[DrawingPageView, ...] = ()

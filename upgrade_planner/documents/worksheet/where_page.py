@@ -1,0 +1,106 @@
+"""The page that says where the job is: the view from above, and the looms to open."""
+
+from collections.abc import Iterable, Iterator
+
+from upgrade_planner.comparison.part_changes import PartChange
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import WireChange
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.ways import Route
+from upgrade_planner.documents.drawings.lines import ORDER
+from upgrade_planner.documents.drawings.pages import formats
+from upgrade_planner.documents.drawings.plan_view import plan_view
+from upgrade_planner.documents.drawings.shapes.figure import TAGS
+from upgrade_planner.documents.drawings.svg import inline_svg
+from upgrade_planner.documents.drawings.whereabouts import Band, PlaceOfWork, whereabouts
+from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.wording import part_words, role_words, sentence
+from upgrade_planner.documents.worksheet.views import WhereRow, WhereView
+
+_HEADING_AND_HEAD = 18.0
+"""Height of the heading of the page and of a list that begins below the view. [mm]"""
+
+
+def where_view(comparison: Comparison, paper: str) -> WhereView:
+    """
+    Where the job is.
+
+    Args:
+        comparison: What changes.
+        paper: `A4` or `Letter`.
+    """
+    found = whereabouts(comparison)
+    upright, _ = formats(paper)
+    view = plan_view(found, upright.width, upright.height + _HEADING_AND_HEAD)
+    names_parts = view is None or view.is_brief
+    ends = _numbers if view else _names
+    rows = [_band_row(band, ends(comparison.after, band.route)) for band in found.bands]
+    for item in found.places:
+        parts = item.parts if names_parts else ()
+        if parts or item.wires:
+            rows.append(_place_row(item, parts))
+    return WhereView(
+        svg=inline_svg(view.marks, view.width, view.height, _alternative(found.places))
+        if view
+        else "",
+        rows=tuple(rows),
+    )
+
+
+def _alternative(places: Iterable[PlaceOfWork]) -> str:
+    told = []
+    for item in places:
+        parts = f": {_parts(item.parts)}" if item.parts else ""
+        told.append(f"{item.place.walk} {item.place.name}{parts}")
+    return f"The places of the job from front to rear. {'; '.join(told)}."
+
+
+def _numbers(configuration: Configuration, route: Route) -> str:
+    """Both ends by the numbers that the picture has."""
+    first, second = sorted(configuration.place_by_id[p].walk for p in (route.start, route.end))
+    return f"{first} to {second}"
+
+
+def _names(configuration: Configuration, route: Route) -> str:
+    places = (configuration.place_by_id[place] for place in (route.start, route.end))
+    first, second = sorted((place.walk, place.name) for place in places)
+    return f"{first[0]} {first[1]} to {second[0]} {second[1]}"
+
+
+def _band_row(band: Band, between: str) -> WhereRow:
+    route = band.route
+    through = f", through {role_words(route.through)}" if route.through else ""
+    stays = f"; {counted(band.stays, 'wire stays', 'wires stay')}" if band.stays else ""
+    loom = f"{route.loom}, {route.covering}" if route.loom else f"open run, {route.covering}"
+    return WhereRow(
+        mark=band.letter,
+        where=sentence(f"{loom}{through}"),
+        between=between,
+        what=f"{_wires(band.changes)}{stays}.",
+    )
+
+
+def _place_row(item: PlaceOfWork, parts: tuple[PartChange, ...]) -> WhereRow:
+    told = [text for text in (_parts(parts), _wires(item.wires)) if text]
+    return WhereRow(
+        mark=str(item.place.walk),
+        where=sentence(item.place.name),
+        between="",
+        what=f"{'; '.join(told)}.",
+    )
+
+
+def _wires(changes: tuple[WireChange, ...]) -> str:
+    """What happens to which wires, each action once: `REMOVE field, points-lead; ADD sensing`."""
+    return "; ".join(_by_action(changes))
+
+
+def _by_action(changes: tuple[WireChange, ...]) -> Iterator[str]:
+    for action in ORDER:
+        names = [change.mark for change in changes if change.disposition is action]
+        if names:
+            yield f"{str(action).upper()} {', '.join(names)}"
+
+
+def _parts(changes: tuple[PartChange, ...]) -> str:
+    return "; ".join(f"{TAGS[type(change)]} {part_words(change.part)}" for change in changes)
