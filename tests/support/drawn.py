@@ -4,6 +4,7 @@ from itertools import combinations, pairwise
 
 from pair_facts import compared
 
+from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.lattice import NodeSort
 from upgrade_planner.documents.drawings.marks import Stroke, Text
 from upgrade_planner.documents.drawings.pages import change_pictures, formats
@@ -17,7 +18,7 @@ QUICK = Effort(starts=2, sifted=1, finished=2)
 def pictures(before, after, *, effort=QUICK, paper="A4"):
     """The change pictures of a pair, with few starts."""
     union = union_of(compared(before, after))
-    return union, change_pictures(union, formats(paper), {}, effort)
+    return union, change_pictures(union, formats(paper), Lettering(), effort)
 
 
 def texts(picture):

@@ -8,6 +8,7 @@ from upgrade_planner.configuration.kinds import Family, When
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.documents.drawings.labels import (
+    Lettering,
     WireLabel,
     flag_label,
     line_label,
@@ -60,24 +61,18 @@ class Sketch:
     old_ends: Mapping[str, DrawnWire]
 
 
-def draft_of(scene: Scene, steps: Mapping[str, str]) -> Sketch:
-    """
-    The nodes and pieces of a scene.
-
-    Args:
-        scene: What the picture shows.
-        steps: Number of the row of the sheet by key of the conductor.
-    """
-    return _Building(scene, steps).draft()
+def draft_of(scene: Scene, lettering: Lettering) -> Sketch:
+    """The nodes and pieces of a scene."""
+    return _Building(scene, lettering).draft()
 
 
 class _Building:
     """Puts parts into rows, then conductors between them."""
 
-    def __init__(self, scene: Scene, steps: Mapping[str, str]) -> None:
+    def __init__(self, scene: Scene, lettering: Lettering) -> None:
         self._scene = scene
         self._union = scene.union
-        self._steps = steps
+        self._lettering = lettering
         self._lattice = Lattice()
         self._ranks = ranks_of(scene)
         self._leanings = self._leaning()
@@ -92,7 +87,7 @@ class _Building:
         for line in sorted(self._scene.lines, key=lambda one: one.key):
             self._add_line(line)
         for flag in self._scene.flags:
-            label = flag_label(self._union, flag)
+            label = flag_label(self._union, flag, self._lettering.units)
             self._add_stub(f"flag {flag.line.key}", flag.here, Facing.TOP, label)
         return Sketch(
             scene=self._scene,
@@ -196,7 +191,7 @@ class _Building:
         ranks = [self._ranks[role] for role in line.roles]
         ends = [self._pin(line.start, ranks[1]), self._pin(line.end, ranks[0])]
         ends.sort(key=lambda end: channel_of(end[0], end[1]))
-        label = self._labels[line.key] = line_label(line, self._steps.get(line.key, ""))
+        label = self._labels[line.key] = line_label(line, self._lettering)
         (upper, upper_side, above), (lower, lower_side, below) = ends
         first, last = pin_at(upper, upper_side, above), pin_at(lower, lower_side, below)
         if channel_of(upper, upper_side) == channel_of(lower, lower_side):

@@ -1,12 +1,13 @@
 """What stands in the label of a conductor: action, name, size, colour; and in that of a flag."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from attrs import frozen
+from attrs import field, frozen
 
-from upgrade_planner.comparison.wire_changes import Resized
+from upgrade_planner.comparison.wire_changes import Renewed, Resized
 from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.values.measures import ohm
 from upgrade_planner.documents.drawings.lettering import (
     NAME,
     SMALL,
@@ -18,6 +19,8 @@ from upgrade_planner.documents.drawings.lettering import (
 from upgrade_planner.documents.drawings.marks import FINE_DASHES, INK, PAPER, Box, Mark, Text
 from upgrade_planner.documents.drawings.selection import Flag
 from upgrade_planner.documents.drawings.union import DrawnWire, End, Union
+from upgrade_planner.documents.words.quantities import MOST, quantity_words
+from upgrade_planner.documents.words.wire_words import size_words, sizes_in_turn
 from upgrade_planner.documents.words.wording import NBSP
 
 HEAD, NAME_PITCH, PITCH = 3.1, 3.0, 2.8
@@ -84,38 +87,45 @@ class WireLabel:
             yield Text(x=middle, y=y - 0.2, text=text, anchor="middle")
 
 
-def line_label(line: DrawnWire, step: str = "") -> WireLabel:
+@frozen(kw_only=True)
+class Lettering:
     """
-    The label of a conductor.
+    What decides the words of labels.
 
-    Args:
-        line: The conductor.
-        step: Number of the row of the sheet that does it, if there is a sheet.
+    Attributes:
+        units: `metric`, `us` or `both`.
+        steps: Number of the row of the sheet by key of the conductor, where there is a sheet.
     """
+
+    units: str = "both"
+    steps: Mapping[str, str] = field(factory=dict)
+
+
+def line_label(line: DrawnWire, lettering: Lettering) -> WireLabel:
+    """The label of a conductor."""
     word = "" if line.stays else str(line.action).upper()
+    step = lettering.steps.get(line.key, "")
+    size, colour = _size_of(line, lettering.units), line.wire.colour.code
     return WireLabel(
         word=f"{word} {step}".strip() if word else "",
         name=wrapped(line.change.mark, _NAME_ROOM, NAME, bold=True, at="-"),
-        lines=(*_size_and_colour(line), *_kind(line.wire), *_old_stays(line)),
+        lines=(*_together(size, colour), *_kind(line.wire), *_of_old_one(line)),
     )
 
 
-def _size_and_colour(line: DrawnWire) -> tuple[str, ...]:
-    size, colour = size_change_words(line), line.wire.colour.code
-    together = f"{size} {colour}"
-    return (together,) if width_of(together, SMALL) <= _LINE_ROOM else (size, colour)
+def _together(size: str, colour: str) -> tuple[str, ...]:
+    """In one line if that is short enough."""
+    both = f"{size} {colour}"
+    return (both,) if width_of(both, SMALL) <= _LINE_ROOM else (size, colour)
 
 
-def size_change_words(line: DrawnWire) -> str:
-    """
-    The size; of a resized conductor old and new one, the unit once if it is the same.
-
-    Example: `12 → 6 SAE`.
-    """
-    new = line.wire.size.label
+def _size_of(line: DrawnWire, units: str) -> str:
+    """The size; of a resized conductor old and new one, the unit once if it is the same."""
+    wire = line.wire
     if not isinstance(line.change, Resized):
-        return new
-    old = line.change.before.size.label
+        bound = MOST if wire.conductor is Conductor.LINK else ""
+        return size_words(wire.size, units, bound=bound)
+    old, new = sizes_in_turn(line.change.before.size, wire.size, units)
     if old == new:
         return new
     number, _, unit = old.partition(NBSP)
@@ -126,19 +136,25 @@ def _kind(wire: Wire) -> tuple[str, ...]:
     if wire.conductor is Conductor.LINK:
         return ("FUSIBLE LINK",)
     if wire.conductor is Conductor.RESISTANCE:
-        return (f"RESIST. {wire.resistance_ohm:g}{NBSP}Ω",)
+        return (f"RESIST. {quantity_words(ohm(wire.resistance_ohm or 0.0), 'g', 'metric')}",)
     return ()
 
 
-def _old_stays(line: DrawnWire) -> tuple[str, ...]:
-    stays = isinstance(line.change, Resized) and line.change.old_stays
-    return ("old one: cap off",) if stays else ()
+def _of_old_one(line: DrawnWire) -> Iterator[str]:
+    """What becomes of the conductor that another one replaces, and what else differs."""
+    if isinstance(line.change, Renewed):
+        old, new = line.change.before.insulation.name, line.wire.insulation.name
+        if old != new:
+            yield f"{old} → {new}"
+    if isinstance(line.change, Resized) and line.change.old_stays:
+        yield "old one: cap off"
 
 
-def flag_label(union: Union, flag: Flag) -> WireLabel:
+def flag_label(union: Union, flag: Flag, units: str) -> WireLabel:
     """What leads to a drawn part from elsewhere, and from where."""
     wire = flag.line.wire
-    texts = [wire.id, f"{wire.size.label} {wire.colour.code}", f"from {_from(union, flag.there)}"]
+    size = f"{size_words(wire.size, units)} {wire.colour.code}"
+    texts = [wire.id, size, f"from {_from(union, flag.there)}"]
     if not flag.line.stays:
         texts.append("see other picture")
     return WireLabel(

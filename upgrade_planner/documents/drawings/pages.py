@@ -5,11 +5,12 @@ A picture that no page holds is drawn again with less air; if that does not do, 
 two. Pictures stand on shelves; each page lies the way in which it takes more of them.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
 from attrs import evolve, frozen
 
+from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
 from upgrade_planner.documents.drawings.selection import scene_of
 from upgrade_planner.documents.drawings.topics import Topic, numbered, told_in_two, topics_of
@@ -87,7 +88,7 @@ def _all_of(shelves: Iterable[Shelf]) -> tuple[Picture, ...]:
 def change_pages(
     union: Union,
     paper: str,
-    steps: Mapping[str, str],
+    lettering: Lettering,
     effort: Effort = Effort(),  # noqa: B008
 ) -> tuple[Page, ...]:
     """
@@ -96,18 +97,20 @@ def change_pages(
     Args:
         union: Both configurations.
         paper: `A4` or `Letter`.
-        steps: Number of the row of the sheet by key of the conductor.
+        lettering: What decides the words of labels.
         effort: How long the best layout is looked for.
     """
-    return paged(change_pictures(union, formats(paper), steps, effort), formats(paper))
+    return paged(change_pictures(union, formats(paper), lettering, effort), formats(paper))
 
 
 def change_pictures(
-    union: Union, forms: Sequence[Format], steps: Mapping[str, str], effort: Effort
+    union: Union, forms: Sequence[Format], lettering: Lettering, effort: Effort
 ) -> tuple[Picture, ...]:
     """What changes, in pictures that fit one of the formats; each changed conductor in one."""
     drawn = [
-        pair for topic in topics_of(union) for pair in _drawn(union, topic, forms, steps, effort)
+        pair
+        for topic in topics_of(union)
+        for pair in _drawn(union, topic, forms, lettering, effort)
     ]
     titles = [topic.title for topic in numbered(topic for topic, _ in drawn)]
     return tuple(
@@ -119,13 +122,13 @@ def _drawn(
     union: Union,
     topic: Topic,
     forms: Sequence[Format],
-    steps: Mapping[str, str],
+    lettering: Lettering,
     effort: Effort,
 ) -> Iterator[tuple[Topic, Picture]]:
     scene = scene_of(union, topic)
     smaller = told_in_two(union, topic) if len(scene.lines) > MOST_LINES else ()
     if len(smaller) < 2:
-        picture = picture_of(scene, steps=steps, fits=partial(_fits, forms), effort=effort)
+        picture = picture_of(scene, lettering=lettering, fits=partial(_fits, forms), effort=effort)
         if _fits(forms, (picture.width, picture.height)):
             yield topic, picture
             return
@@ -134,7 +137,7 @@ def _drawn(
             yield topic, picture
             return
     for part in smaller:
-        yield from _drawn(union, part, forms, steps, effort)
+        yield from _drawn(union, part, forms, lettering, effort)
 
 
 def _fits(forms: Sequence[Format], size: tuple[float, float]) -> bool:

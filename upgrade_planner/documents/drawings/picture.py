@@ -1,6 +1,6 @@
 """One finished picture: from what it shows to marks on paper."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 
 from attrs import frozen
 
@@ -8,6 +8,7 @@ from upgrade_planner.comparison.wire_changes import Moved
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.building import Sketch, draft_of
 from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, place_down
+from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice
 from upgrade_planner.documents.drawings.lettering import nearest_grid
 from upgrade_planner.documents.drawings.lines import (
@@ -78,7 +79,7 @@ class Picture:
 def picture_of(
     scene: Scene,
     *,
-    steps: Mapping[str, str] | None = None,
+    lettering: Lettering,
     fits: Fits = lambda _: True,
     effort: Effort = Effort(),
     in_colours: bool = False,
@@ -88,13 +89,13 @@ def picture_of(
 
     Args:
         scene: What it shows.
-        steps: Number of the row of a sheet by key of the conductor.
+        lettering: What decides the words of labels.
         fits: Says of width and height whether there is room for them; if not, the picture is
             drawn with less air.
         effort: How long the best layout is looked for.
         in_colours: True to draw conductors in the colours of their insulation.
     """
-    draft = draft_of(scene, steps or {})
+    draft = draft_of(scene, lettering)
     tally = _laid_out(draft, fits, effort)
     marks = tuple(
         shifted(mark, EDGE, EDGE) for mark in (*_lines(draft, in_colours), *_parts(draft))

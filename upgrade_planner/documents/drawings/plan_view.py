@@ -12,7 +12,7 @@ from attrs import frozen
 
 from upgrade_planner.comparison.part_changes import PartChange, PartRelocated
 from upgrade_planner.configuration.ways import Place
-from upgrade_planner.documents.drawings.heights import LOOSE, place_down
+from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, Clearances, place_down
 from upgrade_planner.documents.drawings.lattice import (
     Facing,
     Lattice,
@@ -59,7 +59,10 @@ _FEW = 4
 _NAME_PITCH, _PITCH = 3.5, 3.3
 _INDENT = 7.5
 _BAND, _BAND_EDGE, _BAND_PITCH = 2.6, 0.3, 5.0
+_BORDER = 22.0
+"""From the border to the middle of the outermost places: half of their boxes. [mm]"""
 _GREY = "#cccccc"
+_GAPS = (LOOSE, TIGHT)
 
 
 @frozen(kw_only=True, eq=False)
@@ -135,18 +138,19 @@ def plan_view(found: Whereabouts, width: float, height: float) -> PlanView | Non
     Args:
         found: Places and bands.
         width: Room from left to right. [mm]
-        height: Room from top to bottom; what is too tall only counts the parts of a place. [mm]
+        height: Room from top to bottom; what is too tall is drawn with less air, then only
+            counts the parts of a place. [mm]
 
     Returns:
         The view, or None if a place has no position or the room is too small.
     """
     if not found.can_be_drawn:
         return None
-    views = (_view(found, width, is_brief=brief) for brief in (False, True))
+    views = (_view(found, width, gaps, is_brief=brief) for brief in (False, True) for gaps in _GAPS)
     return next((view for view in views if view.width <= width and view.height <= height), None)
 
 
-def _view(found: Whereabouts, width: float, *, is_brief: bool) -> PlanView:
+def _view(found: Whereabouts, width: float, gaps: Clearances, *, is_brief: bool) -> PlanView:
     lattice = Lattice()
     boxes = {item.place.id: _box(item, is_brief=is_brief) for item in found.places}
     rows = _rows([item.place for item in found.places])
@@ -160,11 +164,11 @@ def _view(found: Whereabouts, width: float, *, is_brief: bool) -> PlanView:
                 height=box.height + _missing(box),
             )
         )
-    labels = {band.letter: _band_words(band) for band in found.bands}
+    labels = {band.letter: _band_words(band, is_brief=is_brief) for band in found.bands}
     for band in found.bands:
         _add_band(lattice, band, labels[band.letter])
     spots = {name: _spot(box.place, width - 2 * EDGE) for name, box in boxes.items()}
-    _lay_out(lattice, spots)
+    _lay_out(lattice, spots, gaps)
     marks = [*_bands(lattice, labels), *_place_marks(lattice, boxes)]
     return _framed(lattice, marks, is_brief=is_brief)
 
@@ -213,14 +217,16 @@ def _rows(places: Sequence[Place]) -> dict[str, int]:
 
 def _spot(place: Place, width: float) -> float:
     """Where the profile puts it, from the left border. [mm]"""
-    return (1 + (place.across or 0.0)) / 2 * width
+    return _BORDER + (1 + (place.across or 0.0)) / 2 * (width - 2 * _BORDER)
 
 
 # Bands ------------------------------------------------------------------------------------------
 
 
-def _band_words(band: Band) -> tuple[str, ...]:
+def _band_words(band: Band, *, is_brief: bool) -> tuple[str, ...]:
     name = band.route.loom or f"open run, {band.route.covering}"
+    if is_brief:
+        return (f"{name}: {counted(len(band.changes), 'wire')}",)
     change = counted(len(band.changes), "wire changes", "wires change")
     return (*wrapped(name, _NAME_ROOM, SMALL), change)
 
@@ -236,7 +242,7 @@ def _add_band(lattice: Lattice, band: Band, words: Sequence[str]) -> None:
         sort=NodeSort.LABEL,
         row=upper.row + 1,
         width=_label_width(words),
-        height=len(words) * _PITCH + 1.4,
+        height=max(6.0, len(words) * _PITCH + 1.4),
         owner=band.letter,
     )
     if turns:
@@ -265,7 +271,7 @@ def _label_width(words: Sequence[str]) -> float:
 # Laying out -------------------------------------------------------------------------------------
 
 
-def _lay_out(lattice: Lattice, spots: dict[str, float]) -> None:
+def _lay_out(lattice: Lattice, spots: dict[str, float], gaps: Clearances) -> None:
     middles = _middles(lattice, spots)
     for row in lattice.rows.values():
         row.sort(key=lambda node: (middles[node.id], node.id))
@@ -275,7 +281,7 @@ def _lay_out(lattice: Lattice, spots: dict[str, float]) -> None:
         _set_pins(node)
     place_across(lattice, ROUNDS, spots)
     place_tracks(lattice)
-    place_down(lattice, LOOSE, (), ())
+    place_down(lattice, gaps, (), ())
 
 
 def _middles(lattice: Lattice, spots: dict[str, float]) -> dict[str, float]:
@@ -327,8 +333,9 @@ def _bands(lattice: Lattice, labels: dict[str, tuple[str, ...]]) -> Iterator[Mar
             anchor="middle",
             colour=PAPER,
         )
+        top = node.top + (node.height - len(words) * _PITCH) / 2
         for number, text in enumerate(words, start=1):
-            yield Text(x=x + 7.4, y=node.top + number * _PITCH - 0.1, text=text)
+            yield Text(x=x + 7.4, y=top + number * _PITCH - 0.8, text=text)
 
 
 def _place_marks(lattice: Lattice, boxes: dict[str, _PlaceBox]) -> Iterator[Mark]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from upgrade_planner.documents.drawings.alternative import alternative_of
 from upgrade_planner.documents.drawings.key import HEIGHT as KEY_HEIGHT
 from upgrade_planner.documents.drawings.key import key_marks
+from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.pages import Page, change_pages
 from upgrade_planner.documents.drawings.picture import Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
@@ -23,16 +24,17 @@ from upgrade_planner.planning.operations import (
 from upgrade_planner.planning.plan import Plan
 
 
-def drawing_pages(plan: Plan, paper: str) -> tuple[DrawingPageView, ...]:
+def drawing_pages(plan: Plan, paper: str, units: str) -> tuple[DrawingPageView, ...]:
     """
     What changes, page by page.
 
     Args:
         plan: The job.
         paper: `A4` or `Letter`.
+        units: `metric`, `us` or `both`.
     """
     union = union_of(plan.comparison)
-    pages = change_pages(union, paper, step_of_lines(plan))
+    pages = change_pages(union, paper, Lettering(units=units, steps=step_of_lines(plan)))
     return tuple(
         _page(page, f"What changes, {number} of {len(pages)}" if len(pages) > 1 else "What changes")
         for number, page in enumerate(pages, start=1)

@@ -144,7 +144,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         bag=forward_bag(plan, options.units),
         conversion=tuple(conversion_rows(plan, options.units)),
         where=where_view(comparison, options.drawn_on) if is_drawn else None,
-        drawings=drawing_pages(plan, options.drawn_on) if is_drawn else (),
+        drawings=drawing_pages(plan, options.drawn_on, options.units) if is_drawn else (),
     )
 
 
