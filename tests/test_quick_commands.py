@@ -8,7 +8,7 @@ import pytest
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.electrical import operating_points
-from upgrade_planner.electrical.network import solve, varying
+from upgrade_planner.electrical.network import varying
 from upgrade_planner.jobs import worksheet
 from upgrade_planner.planning.plan import plan_upgrade
 
@@ -49,16 +49,18 @@ def test_commands_import_only_what_they_need(arguments, unwanted):
 def test_plan_of_the_demo_takes_few_full_solutions(monkeypatch):
     solved = {"states": 0, "readings": 0}
 
-    def counting(which):
+    def count(which, module, name):
+        solve = getattr(module, name)
+
         def counted(*arguments):
             solved[which] += 1
             return solve(*arguments)
 
-        return counted
+        monkeypatch.setattr(module, name, counted)
 
     operating_points.operating_point.cache_clear()
-    monkeypatch.setattr(operating_points, "solve", counting("states"))
-    monkeypatch.setattr(varying, "solve", counting("readings"))
+    count("states", operating_points, "solve")
+    count("readings", varying, "solution_of")
     plan = plan_upgrade(*map(load_configuration, ("van_original_resistance", "van_upgraded")))
     assert plan.expected
     assert all(findings is not None for findings in (plan.findings, plan.findings_before))
