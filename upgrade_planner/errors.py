@@ -1,22 +1,12 @@
-"""
-Root of all errors that this program raises on purpose.
-
-Every command imports this module, so it does without attrs: help and lists start sooner.
-"""
+"""Root of all errors that this program raises on purpose."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from attrs import frozen
 
 
 class PlannerError(Exception):
-    """
-    Anything the person at the keyboard can put right; the command line prints it, exit 2.
-
-    Attributes:
-        is_misfit: Whether a system does not fit, so that those it fits may be named.
-    """
-
-    is_misfit = False
+    """Anything the person at the keyboard can put right; the command line prints it, exit 2."""
 
 
 LONGEST_SUBJECT = 80
@@ -34,7 +24,7 @@ def printable(line: str) -> str:
     return "".join(character if character.isprintable() else " " for character in line)
 
 
-@dataclass(frozen=True, kw_only=True, order=True)
+@frozen(kw_only=True, order=True)
 class Problem:
     """
     One thing that is wrong in an input file.
@@ -76,7 +66,6 @@ class ConfigurationError(PlannerError):
 
     def __init__(self, problems: list[Problem] | tuple[Problem, ...]) -> None:
         self.problems = tuple(sorted(set(problems)))
-        self.is_misfit = any(problem.misfit for problem in self.problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
@@ -90,5 +79,4 @@ class SeveralErrors(PlannerError):
 
     def __init__(self, errors: Iterable[PlannerError]) -> None:
         self.errors = tuple(errors)
-        self.is_misfit = any(error.is_misfit for error in self.errors)
         super().__init__("\n".join(dict.fromkeys(map(str, self.errors))))

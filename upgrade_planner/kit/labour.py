@@ -34,7 +34,6 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
-    SwitchOn,
     TakeOffEnds,
     UncapWire,
     Work,
@@ -126,7 +125,7 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
             return times.other_fuses
         case CareForWire() | CareForPart() | FindCause():
             return _care(operation, times)
-        case InsertFuse() | SwitchOn():
+        case InsertFuse():
             return table.steps.step
     raise TypeError(f"no minutes for {type(operation).__name__}")
 

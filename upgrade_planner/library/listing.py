@@ -1,14 +1,16 @@
 """All shipped profiles, by what their headers say."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
+
+from attrs import frozen
 
 from upgrade_planner.configuration.files.headers import Header, ancestry, header_of
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.errors import ConfigurationError
 
 
-class Listed(NamedTuple):
+@frozen(kw_only=True)
+class Listed:
     """
     One shipped profile.
 

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
+
+from attrs import frozen
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
-from upgrade_planner.configuration.files.toml_files import read_toml
+from upgrade_planner.configuration.files.texts import read_toml
 from upgrade_planner.errors import ConfigurationError, Problem
 
 
-class ReadyPair(NamedTuple):
+@frozen(kw_only=True)
+class ReadyPair:
     """
     One upgrade: from a shipped configuration to another one.
 

@@ -19,6 +19,7 @@ from upgrade_planner.documents.kit.kit_tables import COLUMNS, kit_csv, kit_xlsx
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.errors import printable
 from upgrade_planner.jobs.kit import kit_html
+from upgrade_planner.kit.matching import Alternative, Otherwise
 
 ISSUED = date(2026, 3, 1)
 
@@ -49,15 +50,17 @@ def test_csv_has_one_row_a_line_and_no_figure_where_there_is_none():
 def live_kit():
     """Its first listed line has a number that a spreadsheet would compute."""
     kit = poor_kit()
-    first, *others = kit.order.lines
-    listed = next(line.line for line in kit.order.lines if line.line)
-    line = evolve(first, line=evolve(listed, number="=1+1"), why="@SUM(A1)")
+    sold = next(line for line in kit.order.lines if line.sale)
+    others = (line for line in kit.order.lines if line is not sold)
+    listed = evolve(sold.line, number="=1+1")
+    taken = Alternative(line=listed, otherwise=(Otherwise("@SUM(A1)", "a", "b"),))
+    line = evolve(sold, line=listed, stand_ins=(taken,))
     return evolve(kit, order=evolve(kit.order, lines=(line, *others)))
 
 
 def test_a_number_that_looks_like_a_formula_stays_text(live_kit):
     row = rows(live_kit)[0]
-    assert (row["number"], row["remark"]) == ("'=1+1", "'@SUM(A1)")
+    assert (row["number"], row["remark"]) == ("'=1+1", "'@SUM(A1) a for b")
 
 
 @pytest.mark.parametrize("live", ["=1+1", "+1", "-1", "@a", "\t=1", "\r=1", "\x01=1"])

@@ -1,13 +1,12 @@
 """A kit as data; quantities and money are texts, so that no reader makes them inexact."""
 
-import json
 from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from upgrade_planner import __version__
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
 from upgrade_planner.documents.kit.kit_words import alternative_words, why_words
+from upgrade_planner.documents.shared.data_text import PROGRAM, data_text
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP
@@ -18,16 +17,13 @@ from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit, bag_key, check_code, is_spare
 
-FORMAT = "upgrade-planner kit"
-FORMAT_VERSION = 1
+VERSION = 2
 
 
 def kit_json(kit: Kit, issued: str) -> str:
     """The kit as JSON text; equal input gives equal text."""
     data = {
-        "format": FORMAT,
-        "format_version": FORMAT_VERSION,
-        "program_version": __version__,
+        "program": PROGRAM,
         "date": issued,
         "check_code": check_code(kit),
         "prices": {"file": "" if kit.is_demo else kit.prices.file, "invented": kit.is_demo},
@@ -54,7 +50,7 @@ def kit_json(kit: Kit, issued: str) -> str:
             "open_lines": len(kit.order.open_lines),
         },
     }
-    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+    return data_text("kit", VERSION, data)
 
 
 def _text(number: Decimal | None) -> str | None:

@@ -87,9 +87,9 @@ def _otherwise_words(one: Otherwise, line: PriceLine, units: str) -> str:
 
 def _area(size: str, units: str) -> str:
     area = Quantity(parse_wire_size(size).area_mm2, Dimension.AREA)
-    return quantity_words(area, ".3g", units)
+    return quantity_words(area, ".3g", units, space=" ")
 
 
 def _rated(insulation: str, units: str) -> str:
     rated = Quantity(parse_insulation(insulation).rated_c, Dimension.TEMPERATURE)
-    return quantity_words(rated, ".0f", units)
+    return quantity_words(rated, ".0f", units, space=" ")

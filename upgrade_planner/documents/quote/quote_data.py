@@ -1,16 +1,15 @@
 """A quotation as data and as spreadsheets: for the customer, and the shop's own."""
 
-import json
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from upgrade_planner import __version__
 from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
+from upgrade_planner.documents.shared.data_text import PROGRAM, data_text
 from upgrade_planner.documents.words.amounts import shown_in
 
 VERSION = 1
@@ -22,9 +21,7 @@ def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
     """The customer's quotation as JSON text; decimals are texts, so that none is rounded."""
     head = view.letterhead
     data = {
-        "format": "upgrade-planner quotation",
-        "version": VERSION,
-        "program": f"upgrade-planner {__version__}",
+        "program": PROGRAM,
         "number": view.number,
         "date": given.isoformat(),
         "valid_until": valid_until.isoformat(),
@@ -39,7 +36,7 @@ def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
         "local_rules": view.local_rules,
         "offers": [_offer_data(offer) for offer in view.offers],
     }
-    return _text(data)
+    return data_text("quotation", VERSION, data)
 
 
 def _offer_data(offer: OfferView) -> dict[str, Any]:
@@ -174,14 +171,12 @@ _COLUMNS = (
 def internal_json(offers: Sequence[InternalOffer], given: date, invented: str) -> str:
     """Every line as JSON text; decimals are texts."""
     data = {
-        "format": "upgrade-planner quotation, internal",
-        "version": VERSION,
-        "program": f"upgrade-planner {__version__}",
+        "program": PROGRAM,
         "date": given.isoformat(),
         "invented": invented,
         "offers": [_internal_data(offer) for offer in offers],
     }
-    return _text(data)
+    return data_text("quotation, internal", VERSION, data)
 
 
 def _internal_data(offer: InternalOffer) -> dict[str, Any]:
@@ -226,7 +221,3 @@ def internal_xlsx(
             WorkbookSheet(title=f"Sums {offer.letter}".strip(), rows=tuple(sums), decimals=decimals)
         )
     return workbook_bytes(sheets, given)
-
-
-def _text(data: dict[str, Any]) -> str:
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"

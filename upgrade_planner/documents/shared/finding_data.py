@@ -1,6 +1,5 @@
 """Findings as data: numbers and units beside the words, as the contributor guide describes them."""
 
-import json
 from collections.abc import Iterable
 from typing import Any
 
@@ -9,11 +8,11 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import unit_inside
 from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.electrical.states import State
 
-FORMAT = "upgrade-planner findings"
 VERSION = 2
 
 DIGITS = 6
@@ -23,12 +22,10 @@ DIGITS = 6
 def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
     """Findings of one configuration as JSON text."""
     data = {
-        "format": FORMAT,
-        "version": VERSION,
         "configuration": configuration_data(configuration),
         "findings": [finding_data(finding) for finding in findings],
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return data_text("findings", VERSION, data)
 
 
 def configuration_data(configuration: Configuration) -> dict[str, Any]:

@@ -1,9 +1,9 @@
 """Finds and fits on the screen and as data."""
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.library.collected import LeftOut, Shipped
 from upgrade_planner.library.finds import VEHICLE, Finds
@@ -58,14 +58,12 @@ def print_left_out(left_out: Sequence[LeftOut]) -> None:
 def finds_json(finds: Finds) -> str:
     """The configurations with their traits as JSON text."""
     data = {
-        "format": "upgrade-planner finds",
-        "version": 1,
         "filters": dict(finds.filters),
         "configurations": [shipped_data(one) for one in finds.shipped],
         "existing": {name: list(values) for name, values in finds.existing.items()},
         "left_out": [{"name": one.name, "reason": one.reason} for one in finds.left_out],
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return data_text("finds", 1, data)
 
 
 def shipped_data(one: Shipped) -> dict[str, Any]:
@@ -104,8 +102,6 @@ def _missing_words(fit: Fit) -> str:
 def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> str:
     """Systems that fit a vehicle, and those that do not, as JSON text."""
     data = {
-        "format": "upgrade-planner fits",
-        "version": 1,
         "vehicle": vehicle,
         "systems": [
             {"system": f.system, "slot": f.slot, "fits": f.fits, "missing": list(f.missing)}
@@ -113,4 +109,4 @@ def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> st
         ],
         "left_out": list(left_out),
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return data_text("fits", 1, data)

@@ -1,12 +1,12 @@
 """A configuration in its operating states, for the terminal and as data."""
 
-import json
 from collections.abc import Iterator
 from typing import Any
 
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.documents.worksheet.reading_rows import (
@@ -22,7 +22,6 @@ from upgrade_planner.planning.standing_data import Reading
 from upgrade_planner.planning.state_readings import Survey
 from upgrade_planner.readings.points import placed, probe_of
 
-FORMAT = "upgrade-planner readings"
 VERSION = 1
 
 MAIN_PROBES = (
@@ -99,8 +98,6 @@ def survey_json(survey: Survey) -> str:
     """The survey as JSON text."""
     configuration = survey.configuration
     data = {
-        "format": FORMAT,
-        "version": VERSION,
         "configuration": configuration.name,
         "digest": configuration.digest,
         "ground": configuration.vehicle.ground,
@@ -109,7 +106,7 @@ def survey_json(survey: Survey) -> str:
         ],
         "readings": [_reading(reading, survey) for reading in survey.readings],
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return data_text("readings", VERSION, data)
 
 
 def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any]:

@@ -1,6 +1,5 @@
 """Upgrades from or to a configuration on the screen and as data."""
 
-import json
 from collections import Counter
 from collections.abc import Sequence
 from textwrap import fill
@@ -10,6 +9,7 @@ from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.documents.terminal.finds import print_left_out
 from upgrade_planner.documents.words.amounts import hours_range_words
@@ -102,14 +102,12 @@ def print_upgrades(upgrades: Upgrades, name: str) -> None:
 def upgrades_json(upgrades: Upgrades) -> str:
     """The upgrades as JSON text."""
     data = {
-        "format": "upgrade-planner upgrades",
-        "version": 1,
         "from" if upgrades.is_from else "to": upgrades.anchor.name,
         "upgrades": [_upgrade_data(upgrade) for upgrade in upgrades.upgrades],
         "left_out": [{"name": one.name, "reason": one.reason} for one in upgrades.left_out],
         "other_vehicles": upgrades.other_vehicles,
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return data_text("upgrades", 1, data)
 
 
 def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:

@@ -32,6 +32,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.documents.shared.data_text import json_text
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.differences import difference_words
@@ -79,7 +80,7 @@ def plan_json(
         extra: Further keys, of a stage or a way back.
     """
     data = {**plan_data(plan, options), **extra}
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return json_text(data)
 
 
 def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
@@ -140,7 +141,7 @@ def comparison_json(comparison: Comparison) -> str:
             asdict(change) for change in structural_changes(comparison.before, comparison.after)
         ],
     }
-    return json.dumps(data, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return json_text(data)
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:
