@@ -1,12 +1,22 @@
-"""Root of all errors that this program raises on purpose."""
+"""
+Root of all errors that this program raises on purpose.
+
+Every command imports this module, so it does without attrs: help and lists start sooner.
+"""
 
 from collections.abc import Iterable
-
-from attrs import frozen
+from dataclasses import dataclass
 
 
 class PlannerError(Exception):
-    """Anything the person at the keyboard can put right; the command line prints it, exit 2."""
+    """
+    Anything the person at the keyboard can put right; the command line prints it, exit 2.
+
+    Attributes:
+        is_misfit: Whether a system does not fit, so that those it fits may be named.
+    """
+
+    is_misfit = False
 
 
 LONGEST_SUBJECT = 80
@@ -24,7 +34,7 @@ def printable(line: str) -> str:
     return "".join(character if character.isprintable() else " " for character in line)
 
 
-@frozen(kw_only=True, order=True)
+@dataclass(frozen=True, kw_only=True, order=True)
 class Problem:
     """
     One thing that is wrong in an input file.
@@ -66,6 +76,7 @@ class ConfigurationError(PlannerError):
 
     def __init__(self, problems: list[Problem] | tuple[Problem, ...]) -> None:
         self.problems = tuple(sorted(set(problems)))
+        self.is_misfit = any(problem.misfit for problem in self.problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
@@ -79,4 +90,5 @@ class SeveralErrors(PlannerError):
 
     def __init__(self, errors: Iterable[PlannerError]) -> None:
         self.errors = tuple(errors)
+        self.is_misfit = any(error.is_misfit for error in self.errors)
         super().__init__("\n".join(dict.fromkeys(map(str, self.errors))))

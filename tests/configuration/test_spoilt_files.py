@@ -15,7 +15,7 @@ from upgrade_planner.configuration.files.shipped import (
     shipped_folder,
     shipped_profiles,
 )
-from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,

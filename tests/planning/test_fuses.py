@@ -9,7 +9,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.kit.labels import labels
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.kit.materials import consumption
-from upgrade_planner.kit.packing import Pair, packed, planned_job
+from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.fuses import fuses_of, slots_of
@@ -88,7 +88,7 @@ def test_on_the_way_back_old_fuses_are_not_bought(plan):
 
 
 def test_the_lid_has_a_label_from_the_same_table():
-    pair = Pair(configurations=("saloon_original", "saloon_negative_alternator"))
+    pair = OrderedUpgrade(configurations=("saloon_original", "saloon_negative_alternator"))
     job = planned_job(pair, Policy.REVERSIBLE)
     kit = packed((job,), load_prices(shipped_shop()), spare_percent=Decimal(0))
     found = [label for label in labels(kit) if label.heading.startswith("Fuse holder on the bulk")]

@@ -85,9 +85,8 @@ def test_every_hold_says_what_to_do_if_it_fails(plan):
     )
 
 
-def test_splice_behind_the_link_is_made_anew_though_the_link_stays(plan, at):
-    detach = at["detach:old:link:link_joint.joint"]
-    assert detach < at["attach:old:link:link_joint.joint"]
+def test_splice_behind_the_link_is_made_anew_with_a_new_link(at):
+    assert at["remove-wire:link"] < at["attach:new:link:link_joint.joint"]
 
 
 def test_points_condenser_is_discharged_only_where_there_are_points(at):

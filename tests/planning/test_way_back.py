@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
+from upgrade_planner.comparison.cut_links import is_crimped_link
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import Disposition
@@ -82,11 +83,12 @@ class TestGenerated:
 
     @given(pairs(), POLICIES)
     @settings(max_examples=60)
-    def test_only_wires_out_of_looms_and_connectors_are_made_new(self, pair, policy):
+    def test_only_wires_of_looms_and_connectors_and_crimped_links_are_made_new(self, pair, policy):
         way = way_back(plan_upgrade(*pair, policy))
         for wire_id in way.new_wires:
             run = pair[0].runs[wire_id]
-            assert run.in_loom or run.connectors
+            is_link = is_crimped_link(pair[0].wire_by_id[wire_id], pair[0])
+            assert run.in_loom or run.connectors or is_link
 
     @given(pairs())
     @settings(max_examples=60)
@@ -123,21 +125,24 @@ def clean(load):
 
 
 class TestVan:
-    def test_a_reversible_job_needs_no_new_cable_and_no_new_part(self, reversible):
-        assert reversible.new_wires == ()
-        bought = {m.article.shelf for found in consumption(reversible.plan).values() for m in found}
-        assert "terminals" in bought
-        assert not bought & {"cable", "parts", "protection"}
+    def test_a_reversible_job_needs_no_new_cable_but_a_link_and_no_new_part(self, reversible):
+        assert reversible.new_wires == ("link",)
+        bought = [m for found in consumption(reversible.plan).values() for m in found]
+        assert [m.article.sort for m in bought if m.article.shelf == "cable"] == ["fusible link"]
+        shelves = {m.article.shelf for m in bought}
+        assert "terminals" in shelves
+        assert not shelves & {"parts", "protection"}
 
     def test_after_a_clean_job_the_wires_of_looms_are_made_new(self, clean):
-        assert clean.new_wires == ("charge-lamp", "ignition-resistance", "start-bypass")
+        wanted = ["charge-lamp", "ignition-resistance", "link", "start-bypass"]
+        assert list(clean.new_wires) == wanted
         cable = [
             m.wires
             for found in consumption(clean.plan).values()
             for m in found
             if m.article.shelf == "cable"
         ]
-        assert sorted(cable) == [("charge-lamp",), ("ignition-resistance",), ("start-bypass",)]
+        assert sorted(cable) == [(name,) for name in wanted]
 
     def test_caps_go_before_the_ends_are_joined_with_new_terminals(self, reversible):
         operations = reversible.plan.operations
@@ -176,12 +181,12 @@ class TestVan:
             return {n for item in way.lasting if item.trace is trace for n in item.concerned}
 
         assert concerned(reversible, Trace.TAPE_OPENED) == set()
-        assert concerned(clean, Trace.TAPE_OPENED) == set(clean.new_wires)
+        assert concerned(clean, Trace.TAPE_OPENED) == set(clean.new_wires) - {"link"}
         assert concerned(reversible, Trace.CAPS_CUT) == {
             op.wire.id for op in reversible.forward.operations if isinstance(op, CapWire)
         }
         assert concerned(clean, Trace.CAPS_CUT) == set()
-        assert concerned(reversible, Trace.ENDS_CUT) == {"link", "tachometer"}
+        assert concerned(reversible, Trace.ENDS_CUT) == {"tachometer"}
         assert "bulkhead connector" in " ".join(map(trace_words, reversible.lasting))
 
     def test_new_parts_leave_holes_replaced_ones_do_not(self):
@@ -218,7 +223,8 @@ class TestVan:
 
     def test_dispositions_say_what_is_used_again(self, reversible):
         counts = {d: reversible.plan.comparison.count(d) for d in Disposition}
-        assert counts[Disposition.ADD] == counts[Disposition.RESIZE] == 0
+        assert counts[Disposition.ADD] == 1
+        assert counts[Disposition.RESIZE] == 0
         assert counts[Disposition.REJOIN] == 3
         assert counts[Disposition.REFIT] == 8
 

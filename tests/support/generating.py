@@ -5,7 +5,7 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
-from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
     SystemFile,

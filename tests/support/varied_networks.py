@@ -11,7 +11,15 @@ from collections.abc import Iterator, Mapping
 from attrs import evolve
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.electrical.network import Element, NetworkError, Resistor, Solution
+from upgrade_planner.electrical.network import (
+    Element,
+    FloatingSource,
+    Network,
+    NetworkError,
+    Resistor,
+    Solution,
+    solve,
+)
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.sizing import load_sized
@@ -51,16 +59,35 @@ def variations_of(name: str) -> Iterator[tuple[str, Variations, Mapping[str, Ele
 def differences(name: str) -> Iterator[str]:
     """What differs between the two ways of solving, in words; nothing, if all is well."""
     for words, variations, changed in variations_of(name):
-        near = variations.near(changed)
-        if near is not None:
-            found = _difference(near, variations.in_full(changed))
-            if found:
-                yield f"{words}: {found}"
+        full = in_full(variations.base, changed)
+        for way in (variations.near, variations.searched):
+            found = way(changed)
+            if found is not None or (way == variations.searched and full is not None):
+                words_of = _difference(found, full)
+                if words_of:
+                    yield f"{words}, {way.__name__}: {words_of}"
 
 
-def _difference(near: Solution, full: Solution | None) -> str:
-    if full is None:
-        return "no full solution"
+def in_full(base: Solution, changed: Mapping[str, Element | None]) -> Solution | None:
+    """The changed network made and solved from nothing; None if it has no solution."""
+    elements = base.network.altered(changed).elements
+    try:
+        return solve(_joined(base.network.reference, elements))
+    except NetworkError:
+        return None
+
+
+def _joined(reference: object, elements: tuple[Element, ...]) -> Network:
+    """A network without the sources that have no way to the reference."""
+    try:
+        return Network(reference, elements)
+    except FloatingSource as error:
+        return Network(reference, tuple(e for e in elements if e.name not in error.names))
+
+
+def _difference(near: Solution | None, full: Solution | None) -> str:
+    if near is None or full is None:
+        return "a solution one way only"
     if set(near.loose) != set(full.loose) or set(near.voltage_v) != set(full.voltage_v):
         return f"other loose nodes: {near.loose}, {full.loose}"
     held = [node for node in near.voltage_v if node not in near.loose]

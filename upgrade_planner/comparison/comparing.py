@@ -1,6 +1,7 @@
 """Compares two configurations: what happens to each part and each wire, with its reason."""
 
 from upgrade_planner.comparison.connector_room import with_own_room
+from upgrade_planner.comparison.cut_links import with_new_links
 from upgrade_planner.comparison.differences import wire_differences
 from upgrade_planner.comparison.pairing import Bond, Pair, pair_wires
 from upgrade_planner.comparison.parts import compare_parts
@@ -67,6 +68,7 @@ def compare(
     changes: list[WireChange] = [_paired(p, before, after, policy) for p in pairing.pairs]
     changes += [_unused(wire, before, after, policy) for wire in pairing.unused]
     changes += [_missing(wire, after) for wire in pairing.missing]
+    changes = with_new_links(changes, before)
     comparison = Comparison(
         before=before,
         after=after,

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from upgrade_planner.comparison.as_built import as_built, conductor_after
+from upgrade_planner.comparison.cut_links import LINK_CUT, is_crimped_link
 from upgrade_planner.comparison.differences import wire_differences
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
@@ -94,6 +95,8 @@ def _comes_again(
 ) -> Rejoined | Refitted | Added:
     if change.capped_wire is not None:
         return Rejoined(after=old, reasons=(because("capped-serves-again"),))
+    if is_crimped_link(old, original):
+        return Added(after=old, reasons=(LINK_CUT,))
     if is_spent(old.condition):
         return Added(after=old, reasons=(because("was-worn-out"),))
     if is_reusable(original.runs[old.id]):

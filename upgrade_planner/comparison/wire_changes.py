@@ -6,7 +6,7 @@ from typing import ClassVar
 from attrs import frozen
 
 from upgrade_planner.comparison.why import Difference, Reasons
-from upgrade_planner.configuration.model import Wire
+from upgrade_planner.configuration.model import TerminalRef, Wire
 
 
 class Disposition(StrEnum):
@@ -204,3 +204,10 @@ IntoTarget = Kept | Moved | Resized | Added | Refitted | Rejoined
 """Changes that lead to a wire of the target: they have an `after`."""
 
 WireChange = FromVehicle | IntoTarget
+
+
+def stays_at(change: WireChange, end: TerminalRef) -> bool:
+    """True if a conductor is joined to that terminal before and after, and serves on."""
+    if not isinstance(change, Kept | Moved):
+        return False
+    return end in change.before.ends and end in change.after.ends

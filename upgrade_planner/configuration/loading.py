@@ -5,6 +5,7 @@ All faults of all files that could be read are reported together.
 """
 
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -16,7 +17,7 @@ from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, 
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded, sound
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile
-from upgrade_planner.configuration.files.texts import TomlFile, read_what_can_be_read
+from upgrade_planner.configuration.files.toml_files import TomlFile, read_what_can_be_read
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
@@ -151,7 +152,7 @@ def _asked_for(problem: Problem, above: tuple[Path, ...]) -> Problem:
     """The same problem of a base; it says which file is based on it."""
     if not above:
         return problem
-    return evolve(problem, expected=f"{problem.expected}; {above[-1]} is based on this file")
+    return replace(problem, expected=f"{problem.expected}; {above[-1]} is based on this file")
 
 
 def _base(

@@ -15,7 +15,7 @@ from upgrade_planner.electrical.heat_balance import COPPER_MELTS_C
 LINK_GAUGE_STEPS = 4  # common practice; reader letter in an electrical newsletter
 # Copper of a wire over that of a link four gauge numbers thinner; ASTM B258: 92^(2·4/39). [1]
 LINK_AREA_RATIO = 92 ** (2 * LINK_GAUGE_STEPS / 39)
-LINK_GREATEST_LENGTH_M = 9 * 0.0254  # [m] 9 in; general-interest page on fusible links
+LINK_GREATEST_LENGTH_M = 0.225  # [m] workshop manual, 1990s passenger cars, fusible-link caution
 
 MM_PER_INCH = 25.4
 MM2_PER_CIRCULAR_MIL = pi / 4 * (MM_PER_INCH / 1000) ** 2

@@ -10,7 +10,7 @@ from upgrade_planner.configuration.files.shipped import (
     find_profile,
     shipped_profiles,
 )
-from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.csv_files import csv_bytes

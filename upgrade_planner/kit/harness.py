@@ -8,7 +8,7 @@ from math import ceil
 from attrs import frozen
 
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.ways import Covering, Route
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
@@ -111,7 +111,8 @@ def _wires_on(route: Route, configuration: Configuration) -> tuple[Wire, ...]:
 
 def _is_on(wire: Wire, route: Route, configuration: Configuration) -> bool:
     run = configuration.runs.get(wire.id)
-    return run is not None and route in run.routes
+    hangs_free = wire.conductor is Conductor.LINK
+    return run is not None and route in run.routes and not hangs_free
 
 
 def _tape(work: _Work) -> Iterator[tuple[str, Material]]:

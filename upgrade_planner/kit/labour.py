@@ -34,6 +34,7 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
+    SwitchOn,
     TakeOffEnds,
     UncapWire,
     Work,
@@ -125,7 +126,7 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
             return times.other_fuses
         case CareForWire() | CareForPart() | FindCause():
             return _care(operation, times)
-        case InsertFuse():
+        case InsertFuse() | SwitchOn():
             return table.steps.step
     raise TypeError(f"no minutes for {type(operation).__name__}")
 

@@ -7,19 +7,20 @@ What stands against a system beside it is not held against the one that is tried
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault
 from upgrade_planner.configuration.files.headers import ancestry
 from upgrade_planner.configuration.files.loaded import Loaded
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.configuration.loading import load_system, load_vehicle
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.structuring.entries import (
@@ -290,7 +291,7 @@ def with_fitting_vehicles(error: PlannerError) -> PlannerError:
     """The same error; where a shipped system does not fit, it names the vehicles that it fits."""
     if isinstance(error, SeveralErrors):
         return SeveralErrors(map(with_fitting_vehicles, error.errors))
-    if not isinstance(error, ConfigurationError) or not any(p.misfit for p in error.problems):
+    if not isinstance(error, ConfigurationError) or not error.is_misfit:
         return error
     names = {str(path): name for name, path in shipped_profiles("system").items()}
     return ConfigurationError([_with_hint(p, names.get(p.misfit, "")) for p in error.problems])
@@ -299,4 +300,4 @@ def with_fitting_vehicles(error: PlannerError) -> PlannerError:
 def _with_hint(problem: Problem, system: str) -> Problem:
     fitting = vehicles_that_fit(system) if system else ()
     hint = f"; '{system}' fits as it is: {', '.join(fitting)}" if fitting else ""
-    return evolve(problem, expected=problem.expected + hint)
+    return replace(problem, expected=problem.expected + hint)

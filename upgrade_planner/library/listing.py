@@ -1,16 +1,14 @@
 """All shipped profiles, by what their headers say."""
 
 from collections.abc import Mapping
-
-from attrs import frozen
+from typing import NamedTuple
 
 from upgrade_planner.configuration.files.headers import Header, ancestry, header_of
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.errors import ConfigurationError
 
 
-@frozen(kw_only=True)
-class Listed:
+class Listed(NamedTuple):
     """
     One shipped profile.
 

@@ -2,16 +2,14 @@
 
 from collections.abc import Iterator
 from pathlib import Path
-
-from attrs import frozen
+from typing import NamedTuple
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
-from upgrade_planner.configuration.files.texts import read_toml
+from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.errors import ConfigurationError, Problem
 
 
-@frozen(kw_only=True)
-class ReadyPair:
+class ReadyPair(NamedTuple):
     """
     One upgrade: from a shipped configuration to another one.
 

@@ -23,6 +23,7 @@ from upgrade_planner.comparison.wire_changes import (
     Rejoined,
     Removed,
     Resized,
+    stays_at,
 )
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
@@ -173,7 +174,7 @@ class _Builder:
     def _is_remade_splice(self, end: TerminalRef) -> bool:
         part = self.comparison.part_by_role[end.role].part
         return part.can(Capability.MADE_OF_WIRE) and any(
-            end in wire.ends and not isinstance(change, Kept)
+            end in wire.ends and not stays_at(change, end)
             for change in self.comparison.wires
             for wire in change.wires
         )

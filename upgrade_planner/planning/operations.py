@@ -301,6 +301,19 @@ class InsertFuse(Operation):
     is_old: bool = False
 
 
+@frozen(kw_only=True)
+class SwitchOn(Operation):
+    """
+    Try out a consumer once, after the job had something on its way in hand.
+
+    Attributes:
+        touched: Wires and parts on its way that the job had in hand; () if the ground changed.
+    """
+
+    part: Component
+    touched: tuple[str, ...]
+
+
 class Held(StrEnum):
     """How a value that a step takes must stand to what it is held against."""
 

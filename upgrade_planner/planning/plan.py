@@ -24,6 +24,7 @@ from upgrade_planner.planning.battery_order import cable_at, joined_again, taken
 from upgrade_planner.planning.building import wire_and_part_operations
 from upgrade_planner.planning.fact_values import Facts
 from upgrade_planner.planning.facts import facts_of
+from upgrade_planner.planning.functions import functions_to_try
 from upgrade_planner.planning.fuses import insertions
 from upgrade_planner.planning.joints.grouping import grouped
 from upgrade_planner.planning.joints.meeting import Meeting, meetings
@@ -137,6 +138,7 @@ def plan_for(comparison: Comparison) -> Plan:
 
 def _ordered(comparison: Comparison, facts: Facts) -> tuple[Operation, ...]:
     work = (*grouped(wire_and_part_operations(comparison), comparison), *insertions(comparison))
+    work = (*work, *functions_to_try(comparison, work))
     optional = {Phase.CAP_OFF, Phase.FIT_PARTS, Phase.RUN_WIRES, Phase.GROUNDS}
     needed = set(Phase) - optional | {operation.phase for operation in work}
     standing = standing_steps(facts, needed)

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from upgrade_planner.comparison.cut_links import is_crimped_link
 from upgrade_planner.comparison.part_changes import PartFitted, PartRelocated
 from upgrade_planner.comparison.reversing import is_reusable, reversed_comparison
 from upgrade_planner.comparison.wire_changes import Added
@@ -141,7 +142,7 @@ def _bagged(step: NumberedOperation, plan: Plan) -> Bagged | None:
                 wire=wire,
                 length_m=run.length_m,
                 place=place,
-                reusable=is_reusable(run),
+                reusable=is_reusable(run) and not is_crimped_link(wire, plan.comparison.before),
             )
         case RemovePart(part=part, place=place):
             if isinstance(plan.comparison.part_by_role[part.role], PartRelocated):

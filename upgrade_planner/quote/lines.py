@@ -22,6 +22,7 @@ from upgrade_planner.planning.operations import (
     Phase,
     Procedure,
     RemovePart,
+    SwitchOn,
     Work,
 )
 from upgrade_planner.planning.plan import Plan
@@ -192,6 +193,8 @@ def work_of(operation: Operation) -> str:
     """The kind of work that an operation is."""
     if isinstance(operation, Procedure):
         return _PROCEDURES.get(operation.work, TESTING)
+    if isinstance(operation, SwitchOn):
+        return TESTING
     if isinstance(operation, FindCause):
         return DIAGNOSIS
     at_part = RemovePart | FitPart | AdjustPart | CareForPart
@@ -216,7 +219,7 @@ def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
     places = plan.comparison.before.place_by_id
     found: dict[tuple[Phase, str, str, bool], list[ThreePoint]] = defaultdict(list)
     for operation, line in zip(plan.operations, labour(plan, table).lines, strict=True):
-        on_vehicle = not isinstance(operation, Procedure) or operation.work is Work.CONVERSION
+        on_vehicle = _is_on_vehicle(operation)
         key = (operation.phase, operation.place, work_of(operation), on_vehicle)
         found[key].append(_three(line.minutes))
     for (phase, place, work, on_vehicle), estimates in found.items():
@@ -228,6 +231,13 @@ def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
             estimates=tuple(estimates),
             on_vehicle=on_vehicle,
         )
+
+
+def _is_on_vehicle(operation: Operation) -> bool:
+    """True for hands-on work, which the factor of the old vehicle multiplies; not for tests."""
+    if isinstance(operation, Procedure):
+        return operation.work is Work.CONVERSION
+    return not isinstance(operation, SwitchOn)
 
 
 def _three(minutes: Minutes) -> ThreePoint:

@@ -12,7 +12,7 @@ from upgrade_planner.configuration.files.faults import Fault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.positions import KeyPath, Origin
 from upgrade_planner.configuration.files.shipped import shipped_folder
-from upgrade_planner.configuration.files.texts import TomlFile, read_toml
+from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.kit.articles import sorts

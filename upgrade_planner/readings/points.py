@@ -20,8 +20,12 @@ from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint
 from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.elements import Regulated
-from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.solving import Solution
+
+SLIGHT_RATIO = 1e-6
+"""Share of the greatest current in a network below which a current is none. [1] Source: our
+assumption; rounding leaves less than a billionth, and so near its set point a machine shows the
+same voltage to a tenth of a millivolt, whether it delivers or not."""
 
 _FEEDING = ("ignition feed", "start bypass")
 
@@ -104,9 +108,16 @@ def _is_driven(node: str, solution: Solution) -> bool:
     return any(
         isinstance(element, Regulated)
         and node in element.ends
-        and solution.piece.get(element.name) is LawPiece.REGULATING
+        and _holds_set_point(element, solution)
         for element in solution.network.elements
     )
+
+
+def _holds_set_point(machine: Regulated, solution: Solution) -> bool:
+    """Whether a machine regulates, be it a current of nothing, within rounding to both sides."""
+    sensed_v = solution.across_v(machine.sense_plus, machine.sense_minus) or 0.0
+    slight_a = SLIGHT_RATIO * max(map(abs, solution.current_a.values()))
+    return machine.is_active and -slight_a <= machine.wanted_a(sensed_v) < machine.limit_a
 
 
 def placed(point: ReadingPoint, configuration: Configuration) -> PlacedReading | None:

@@ -16,6 +16,7 @@ from math import hypot
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.network.varying import Variations
@@ -106,9 +107,11 @@ def _shifted(
     tolerance: Tolerance, variations: Variations, parts: ElementOrigins, width: float
 ) -> list[Solution]:
     """The state solved with one quantity low and high; nothing if no part has that quantity."""
-    elements = variations.base.network.elements
-    moves = (
-        moved(elements, tolerance, max(r, 0.0), parts) for r in tolerance.ratios(width) if r != 1.0
-    )
-    solutions = (variations.solved(changed) for changed in moves if changed)
-    return [solution for solution in solutions if solution is not None]
+    elements: Iterable[Element] = variations.base.network.elements
+    found = []
+    for ratio in tolerance.ratios(width):
+        if ratio != 1.0:
+            changed = moved(elements, tolerance, max(ratio, 0.0), parts)
+            elements = [variations.element(name) for name in changed]  # the same for any ratio
+            found += [variations.solved(changed)] if changed else []
+    return [solution for solution in found if solution is not None]

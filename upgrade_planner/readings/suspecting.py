@@ -17,6 +17,10 @@ ABOUT_RATIO = 0.1
 """Defects that move a reading this much less than the worst one count as equal. [1]
 Source: our assumption."""
 
+EQUAL_V = 1e-6
+"""Moves that differ by less are equal: rounding must not choose among them. [V]
+Source: our assumption; the solver's rounding is a thousandth of it."""
+
 MOST_EACH_WAY = 2
 
 
@@ -75,11 +79,11 @@ def _ranked(
 
     farthest_v = max(map(far_v, outside), default=0.0)
 
-    def key(suspect: Suspect) -> tuple[float, int, str]:
+    def key(suspect: Suspect) -> tuple[int, int, str]:
         behind_v = farthest_v - far_v(suspect)
-        about_v = 0.0 if behind_v <= ABOUT_RATIO * farthest_v else behind_v
+        steps = 0 if behind_v <= ABOUT_RATIO * farthest_v else round(behind_v / EQUAL_V)
         place = (suspect.wire, suspect.part)
-        return about_v, spread.get(place, 0), suspect.wire or suspect.part
+        return steps, spread.get(place, 0), suspect.wire or suspect.part
 
     return sorted(outside, key=key)
 

@@ -9,7 +9,8 @@ from building import CONFIGURATION
 
 from upgrade_planner.cli import main
 from upgrade_planner.configuration.files.shipped import UnknownProfile
-from upgrade_planner.configuration.files.texts import LARGEST_FILE_BYTES, read_toml
+from upgrade_planner.configuration.files.texts import LARGEST_FILE_BYTES
+from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.configuration.loading import load_configuration, load_configurations
 from upgrade_planner.errors import ConfigurationError, PlannerError
 

@@ -7,10 +7,13 @@ from generating import pairs
 from hypothesis import given, settings
 from pair_facts import planned
 
+from upgrade_planner.comparison.cut_links import LINK_CUT
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.end_fittings import Fastening, capacity_of
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.model import Conductor, Joint
+from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.joints.meeting import connection_at
@@ -101,12 +104,13 @@ class TestVan:
         assert [one.wire.id for one in joined.ends] == [
             "battery-main",
             "charge-output",
+            "link",
             "sensing-link",
         ]
         fittings = plan.meetings[joined.id].fittings
         areas = [f.wires[0].size.area_mm2 for f in fittings]
         assert areas == sorted(areas, reverse=True)
-        assert [f.wires[0].id for f in fittings if not f.is_new] == ["link"]
+        assert all(f.is_new for f in fittings)
 
     def test_a_splice_waits_for_all_its_wires(self, plan):
         (joined,) = joining(plan, "battery_link_joint")
@@ -187,10 +191,56 @@ class TestSimulation:
 
     def test_a_nut_is_not_tightened_twice_in_a_phase(self, plan):
         (joined,) = joining(plan, "main_junction.stud")
-        first, second, _ = joined.ends
+        first, second, *_ = joined.ends
         state = self.carried(plan, joined)
         state.carry_out(first)
         assert isinstance(first, AttachEnd)
         assert second.phase is Phase.RUN_WIRES
         with pytest.raises(ImpossibleStep, match="twice"):
             state.carry_out(second)
+
+
+class TestLinks:
+    """A link that is cut out of a splice is too short: it is renewed, and hangs free."""
+
+    @pytest.fixture
+    def plan(self):
+        return planned("van_original_resistance", "van_upgraded")
+
+    def test_a_link_at_a_splice_that_is_made_anew_is_renewed(self, plan):
+        (change,) = [c for c in plan.comparison.wires if c.mark == "link"]
+        assert change.disposition is Disposition.RENEW
+        (piece,) = [m for m in consumption(plan)["run-wire:link"] if m.article.shelf == "cable"]
+        assert piece.article.sort == "fusible link"
+
+    def test_so_it_is_on_the_way_back(self, plan):
+        back = way_back(plan).plan
+        (change,) = [
+            c for c in back.comparison.wires if c.mark == "link" and c.disposition == "add"
+        ]
+        assert change.reasons == (LINK_CUT,)
+
+    def test_a_link_stays_where_its_splice_is_not_touched(self):
+        comparison = planned("van_upgraded", "van_headlamp_relays").comparison
+        links = {
+            c.mark: c.disposition for c in comparison.wires if c.wire.conductor is Conductor.LINK
+        }
+        assert links["link"] is Disposition.KEEP
+        assert links["sensing-link"] is Disposition.MOVE
+        plan = planned("van_upgraded", "van_headlamp_relays")
+        assert not joining(plan, "sensing_joint")
+
+    def test_its_step_tells_the_rules(self, plan):
+        step = next(s for s in plan.steps if s.operation.id == "run-wire:link")
+        words = StepWriter(plan, "metric").step(step.number, step.operation)
+        assert words.expected.startswith("It hangs free")
+        assert any("at most 225" in line for line in words.details)
+
+    def test_the_old_one_is_cut_out(self, plan):
+        step = next(s for s in plan.steps if s.operation.id == "remove-wire:link")
+        words = StepWriter(plan, "metric").step(step.number, step.operation)
+        assert any("Cut it out of the link joint" in line for line in words.details)
+
+    def test_it_takes_neither_ties_nor_tape(self, plan):
+        taken = {m.article.sort for m in consumption(plan)["run-wire:link"]}
+        assert not taken & {"tie", "tape", "clamp", "sleeve"}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from upgrade_planner.configuration.files.texts import read_text, read_toml
+from upgrade_planner.configuration.files.texts import read_text
 
 Header = Mapping[str, Any]
 
@@ -28,8 +28,14 @@ def header_of(kind: str, path: Path) -> Header:
         data = tomllib.loads(found.group()) if found else {}
     except ValueError:  # a text or list over several lines that looks like a table
         data = {}
-    header: Header = (data if kind in data else read_toml(path).data).get(kind, {})
+    header: Header = (data if kind in data else _whole(path)).get(kind, {})
     return header
+
+
+def _whole(path: Path) -> Header:
+    from upgrade_planner.configuration.files.toml_files import read_toml  # slow, seldom needed
+
+    return read_toml(path).data
 
 
 def ancestry(name: str, headers: Mapping[str, Header]) -> tuple[str, ...]:

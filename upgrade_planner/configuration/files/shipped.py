@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-from upgrade_planner.configuration.files.faults import nearest, quoted
 from upgrade_planner.configuration.values.notation import nearest_words
 from upgrade_planner.errors import PlannerError, printable
 
@@ -67,6 +66,8 @@ def find_profile(kind: str, name: str, beside: Path | None = None) -> Path:
 
 
 def _quoted(path: str) -> str:
+    from upgrade_planner.configuration.files.faults import quoted  # slow, seldom needed
+
     return quoted(path, longest=LONGEST_PATH)
 
 
@@ -82,6 +83,8 @@ def _some_of(kind: str, name: str, shipped: dict[str, Path]) -> str:
 
 
 def _unknown(kind: str, name: str, path: Path, shipped: dict[str, Path]) -> UnknownProfile:
+    from upgrade_planner.configuration.files.faults import nearest  # slow, seldom needed
+
     expected = f"a file, or {_some_of(kind, name, shipped)}"
     if path.is_symlink():
         return UnknownProfile(f"{_quoted(name)}, a link to a file that is not there", expected)

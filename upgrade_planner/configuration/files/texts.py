@@ -1,15 +1,11 @@
-"""Reads one file, with every way it can go wrong told in one line."""
+"""Reads the text of one file, with every way it can go wrong told in one line."""
 
 import codecs
 import contextlib
 import os
 import stat
 from pathlib import Path
-from typing import Any
 
-from attrs import frozen
-
-from upgrade_planner.configuration.files.syntax import parse_toml
 from upgrade_planner.errors import ConfigurationError, Problem
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -22,50 +18,6 @@ _SPECIAL = (
     (stat.S_ISCHR, "a device"),
     (stat.S_ISBLK, "a device"),
 )
-
-
-@frozen
-class TomlFile:
-    """One file as read: its name as given, its text, its data."""
-
-    name: str
-    path: Path
-    text: str
-    data: dict[str, Any]
-
-
-def read_toml(path: Path) -> TomlFile:
-    """
-    The content of one TOML file.
-
-    Raises:
-        ConfigurationError: the file cannot be read, is too large, empty, not UTF-8 or not TOML.
-    """
-    file, problems = read_what_can_be_read(path)
-    if file is None or problems:
-        raise ConfigurationError(problems)
-    return file
-
-
-def read_what_can_be_read(path: Path) -> tuple[TomlFile | None, list[Problem]]:
-    """
-    The content of one TOML file and all its mistakes.
-
-    A key given twice is a mistake that leaves a file to go on with; most others leave None.
-    """
-    name = str(path)
-    try:
-        text = read_text(path, "a TOML file")
-    except ConfigurationError as error:
-        return None, list(error.problems)
-    data, problems = parse_toml(name, text)
-    if problems and path.resolve().suffix.lower() != ".toml":
-        # somebody else's file, named by mistake or on purpose: none of its lines are shown
-        return None, [_refused(name, "a file that is not TOML", _A_PROFILE)]
-    if data == {} and not problems:
-        problems = [_refused(name, "nothing but comments", _A_PROFILE)]
-        data = None
-    return None if data is None else TomlFile(name, path, text, data), problems
 
 
 def read_text(path: Path, wanted: str) -> str:
@@ -83,7 +35,7 @@ def read_text(path: Path, wanted: str) -> str:
     raw = read_bytes(path, wanted)
     text = decoded(name, raw)
     if not text.strip():
-        raise ConfigurationError([_refused(name, "an empty file", _A_PROFILE)])
+        raise ConfigurationError([refused(name, "an empty file", A_PROFILE)])
     return text
 
 
@@ -103,7 +55,8 @@ def decoded(name: str, raw: bytes) -> str:
         raise ConfigurationError([_not_utf8(name, raw, error)]) from error
 
 
-_A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"
+A_PROFILE = "a profile; `upgrade-planner show NAME` prints an example"
+"""What a file should be that is none of the program's."""
 
 
 def read_bytes(path: Path, wanted: str, largest: int = LARGEST_FILE_BYTES) -> bytes:
@@ -123,18 +76,18 @@ def read_bytes(path: Path, wanted: str, largest: int = LARGEST_FILE_BYTES) -> by
         mode = path.stat().st_mode
         if not stat.S_ISREG(mode):  # reading a pipe or device might never end
             found = next((words for is_it, words in _SPECIAL if is_it(mode)), "no plain file")
-            raise ConfigurationError([_refused(name, found, wanted)])
+            raise ConfigurationError([refused(name, found, wanted)])
         with path.open("rb") as handle:
             raw = handle.read(largest + 1)
             size = os.fstat(handle.fileno()).st_size
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "a name that no file can have"
         found = f"a file that cannot be read ({reason.lower()})"
-        raise ConfigurationError([_refused(name, found, f"{wanted} that can be read")]) from error
+        raise ConfigurationError([refused(name, found, f"{wanted} that can be read")]) from error
     if len(raw) > largest:
         found = f"a file of {max(size, len(raw)) / 1e6:.1f} MB"
         expected = f"{wanted} of at most {largest / 1e6:.0f} MB"
-        raise ConfigurationError([_refused(name, found, expected)])
+        raise ConfigurationError([refused(name, found, expected)])
     return raw
 
 
@@ -149,5 +102,6 @@ def _not_utf8(name: str, raw: bytes, error: UnicodeDecodeError) -> Problem:
     )
 
 
-def _refused(name: str, found: str, expected: str) -> Problem:
+def refused(name: str, found: str, expected: str) -> Problem:
+    """What is wrong with a file as a whole."""
     return Problem(file=name, found=found, expected=expected)

@@ -22,7 +22,7 @@ from upgrade_planner.configuration.files.faults import (
     quoted,
 )
 from upgrade_planner.configuration.files.positions import KeyPath, Origin
-from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.structuring.entries import RENAMED
 
 _TABLES = ("vehicle", "system", "configuration")

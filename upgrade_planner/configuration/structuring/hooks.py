@@ -19,7 +19,7 @@ from upgrade_planner.configuration.files.faults import (
 )
 from upgrade_planner.configuration.files.loaded import EVERYTHING, Loaded
 from upgrade_planner.configuration.files.positions import KeyPath, Origin
-from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring import entries

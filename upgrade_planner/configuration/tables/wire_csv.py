@@ -9,7 +9,8 @@ from attrs import evolve
 from upgrade_planner.configuration.files.faults import Fault, Sources, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import KeyPath, Origin, Position, Span
-from upgrade_planner.configuration.files.texts import TomlFile, read_text
+from upgrade_planner.configuration.files.texts import read_text
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured

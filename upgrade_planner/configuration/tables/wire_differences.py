@@ -8,7 +8,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.composing.changes import with_one_size
 from upgrade_planner.configuration.files.faults import FieldFault, one_of, quoted
-from upgrade_planner.configuration.files.texts import TomlFile
+from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, Wire
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured

@@ -3,14 +3,11 @@
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from attrs import asdict
-
 from upgrade_planner.configuration.files.headers import header_of
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.documents.shared.data_text import json_text
 from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.library.listing import catalogue, listed
-from upgrade_planner.library.pairs import ready_pairs
 
 if TYPE_CHECKING:
     from upgrade_planner.library.collected import Library
@@ -21,7 +18,7 @@ def catalogue_json(library: "Library") -> str:
     from upgrade_planner.documents.terminal.finds import traits_data  # slow to import
 
     traits = {one.name: traits_data(one.traits) for one in library.shipped}
-    rows = [asdict(item) for item in catalogue()]
+    rows = [item._asdict() for item in catalogue()]
     for row in rows:
         if row["kind"] == "configuration":
             row["traits"] = traits.get(row["name"])
@@ -42,6 +39,8 @@ def print_catalogue() -> None:
 
 def print_pairs() -> None:
     """The ready upgrades by vehicle: what is done, and the two names for the work sheet."""
+    from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
+
     out, vehicles = console(), shipped_profiles("vehicle")
     for family, pairs in groupby(ready_pairs(), key=lambda pair: pair.family):
         title = listed("vehicle", family, {family: header_of("vehicle", vehicles[family])}).title
@@ -54,5 +53,7 @@ def print_pairs() -> None:
 
 def pairs_json() -> str:
     """The ready upgrades as JSON text."""
-    rows = [asdict(pair) for pair in ready_pairs()]
+    from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
+
+    rows = [pair._asdict() for pair in ready_pairs()]
     return json_text(rows)

@@ -7,6 +7,7 @@ from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.documents.words.care import care_line
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
+from upgrade_planner.documents.words.trying import trial_instruction
 from upgrade_planner.documents.words.wording import IN_DATA, NBSP
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -26,6 +27,7 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
+    SwitchOn,
     TakeOffEnds,
     UncapWire,
 )
@@ -67,6 +69,8 @@ def _other_words(operation: Operation) -> tuple[str, str]:
     match operation:
         case CareForWire() | CareForPart() | FindCause():
             return care_line(operation), "Nothing to undo."
+        case SwitchOn():
+            return trial_instruction(operation), "Nothing to undo."
         case RemovePart(part=part):
             name = f"the {part.name} ({part.role})"
             return f"Remove {name}.", f"Fit {name}."

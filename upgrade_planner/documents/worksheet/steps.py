@@ -9,6 +9,11 @@ from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_
 from upgrade_planner.documents.words.operations import fuse_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words
+from upgrade_planner.documents.words.trying import (
+    trial_expected,
+    trial_instruction,
+    trial_suspects,
+)
 from upgrade_planner.documents.words.wording import (
     part_words,
     role_words,
@@ -37,6 +42,7 @@ from upgrade_planner.planning.operations import (
     RemovePart,
     RemoveWire,
     RunWire,
+    SwitchOn,
     TakeOffEnds,
     UncapWire,
     Work,
@@ -97,6 +103,8 @@ class StepWriter:
                 return self._wires.lead(operation)
             case CareForWire() | CareForPart() | FindCause():
                 return self._care(operation)
+            case SwitchOn():
+                return self._trial(operation)
             case Procedure():
                 return self._procedure(operation)
         return self._part_words(operation)
@@ -219,6 +227,16 @@ class StepWriter:
             details=words.details,
             expected=words.expected,
             unit=words.unit,
+        )
+
+    def _trial(self, operation: SwitchOn) -> StepWords:
+        return StepWords(
+            mark=role_words(operation.part.role),
+            action="",
+            style="none",
+            instruction=trial_instruction(operation),
+            details=trial_suspects(operation),
+            expected=trial_expected(operation),
         )
 
     # Standing steps ---------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from upgrade_planner.comparison.wire_changes import (
     Rejoined,
     WireChange,
 )
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Conductor, Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wire_words import conductor_words, sizes_in_turn
@@ -21,8 +21,10 @@ from upgrade_planner.documents.words.wording import (
     role_words,
     terminal_words,
 )
+from upgrade_planner.electrical.fusible_links import LINK_GREATEST_LENGTH_M
 from upgrade_planner.kit.allowances import SHRUNK_BEYOND_CAP_M
 from upgrade_planner.kit.materials import cut_length_m, first_piece_m
+from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.operations import (
     CapWire,
     ConductorKey,
@@ -84,10 +86,19 @@ class WireSteps:
             details=(
                 self._from_to(self._before, wire),
                 self._spec(self._before, wire),
+                *self._cut_out(wire),
             ),
             why="" if operation.for_resize else reason_words(change.reasons, self._units),
             expected=f"Both terminals are free of it. The wire is out, tagged, in {self._bag}.",
         )
+
+    def _cut_out(self, wire: Wire) -> list[str]:
+        """At a splice nothing comes off: it is cut."""
+        return [
+            f"Cut it out of the {terminal_words(self._before, end)}, close to the barrel."
+            for end in wire.ends
+            if connection_at(end, self._before).joint is Joint.SPLICE
+        ]
 
     def cap(self, operation: CapWire) -> StepWords:
         """A wire stays, dead."""
@@ -131,10 +142,16 @@ class WireSteps:
             return self._refit(operation)
         change = self._changes[operation.conductor]
         wire = operation.wire
+        is_link = wire.conductor is Conductor.LINK
         details = [self._from_to(self._after, wire)]
         if operation.replaces is not None:
             details.append(self._old_and_new(operation.replaces, wire))
         details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
+        if is_link:
+            longest = small_length_words(LINK_GREATEST_LENGTH_M, self._units)
+            details.append(
+                f"Free length at most {longest}. Never lengthened, taped in or made of plain wire."
+            )
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
             change,
@@ -142,7 +159,11 @@ class WireSteps:
             f"Route {wire.id}.",
             details=tuple(details),
             why=reason_words(change.reasons, self._units),
-            expected="Clipped along its way, clear of heat and moving parts.",
+            expected=(
+                "It hangs free and straight: no clip, no tape; clear of other wires and of rubber."
+                if is_link
+                else "Clipped along its way, clear of heat and moving parts."
+            ),
         )
 
     def _old_and_new(self, old: Wire, new: Wire) -> str:

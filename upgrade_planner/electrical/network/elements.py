@@ -241,9 +241,13 @@ class Regulated(Element):
         """The line of a generator that regulates."""
         return -self.set_point_v / self.droop_ohm, 1.0 / self.droop_ohm
 
+    def wanted_a(self, sensed_v: float) -> float:
+        """Current that would bring the sensed voltage to what is regulated, without bounds. [A]"""
+        return (self.set_point_v - sensed_v) / self.droop_ohm
+
     def delivered_a(self, sensed_v: float) -> float:
         """Current delivered at plus, for a voltage between the sensing leads. [A]"""
-        return min(max((self.set_point_v - sensed_v) / self.droop_ohm, 0.0), self.limit_a)
+        return min(max(self.wanted_a(sensed_v), 0.0), self.limit_a)
 
     def law(self, across_v: float) -> tuple[float, float]:
         """The law of one that senses at its own ends; a voltage is then both cause and effect."""
@@ -253,7 +257,7 @@ class Regulated(Element):
 
     def piece(self, across_v: float) -> LawPiece:
         """Idle, regulating or at limit, for a voltage between the sensing leads."""
-        wanted_a = (self.set_point_v - across_v) / self.droop_ohm
+        wanted_a = self.wanted_a(across_v)
         if wanted_a <= 0.0 or not self.is_active:
             return LawPiece.IDLE
         return LawPiece.AT_LIMIT if wanted_a >= self.limit_a else LawPiece.REGULATING

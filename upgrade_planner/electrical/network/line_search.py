@@ -192,6 +192,9 @@ class Search:
 
     def _pulled_excess(self, point: WorkingPoint, excess: Sequence[float]) -> list[float]:
         """The like, with the pull. [A]"""
+        if len(self._pulled) == self._equations.size:  # all; the reference is at zero
+            pairs = zip(excess, point.voltages, strict=True)
+            return [current_a + PULL_S * volts for current_a, volts in pairs]
         pulled = list(excess)
         for index in self._pulled:
             pulled[index] += PULL_S * point.voltages[index]

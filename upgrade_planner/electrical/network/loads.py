@@ -3,6 +3,7 @@ Loads of a direct-current network that do not follow Ohm's law: constant current
 """
 
 import math
+from functools import cached_property
 
 from attrs import frozen
 
@@ -180,19 +181,27 @@ class Lamp(Element):
         """As a resistance that takes the power at rated voltage."""
         return 0.0, self.power_w / self.rated_v**2
 
-    @property
+    @cached_property
     def cold_v(self) -> float:
         """Voltage below which the filament stays cold and ohmic. [V]"""
         return LAMP_COLD_RATIO * self.rated_v
 
+    @cached_property
+    def cold_s(self) -> float:
+        """Conductance of the cold filament. [S]"""
+        return self._size_a(self.cold_v) / self.cold_v
+
+    def _size_a(self, size_v: float) -> float:
+        share: float = (size_v / self.rated_v) ** self.exponent
+        return self.power_w / self.rated_v * share
+
     def law(self, across_v: float) -> tuple[float, float]:
         """I = (P/V0)(|V|/V0)^n with the sign of V; ohmic while cold."""
-        size_v = max(abs(across_v), self.cold_v)
-        current_a = self.power_w / self.rated_v * (size_v / self.rated_v) ** self.exponent
-        chord_s = current_a / size_v
-        if abs(across_v) <= self.cold_v:
-            return chord_s * across_v, chord_s
-        return math.copysign(current_a, across_v), self.exponent * chord_s
+        size_v = abs(across_v)
+        if size_v <= self.cold_v:
+            return self.cold_s * across_v, self.cold_s
+        current_a = self._size_a(size_v)
+        return math.copysign(current_a, across_v), self.exponent * (current_a / size_v)
 
     def piece(self, across_v: float) -> LawPiece:
         """Glowing, or cold near zero."""

@@ -100,6 +100,18 @@ class Network:
         object.__setattr__(altered, "elements", elements)
         return altered
 
+    def severed(self) -> "Network":
+        """
+        What is left of a network from which `altered` took elements that joined nodes to it.
+
+        Nodes that lost their path to the reference are unconnected; sources there are taken out.
+        """
+        severed = copy(self)
+        object.__setattr__(severed, "unconnected", self._nodes_without_path())
+        lost = (element for element in self.elements if not severed.is_connected(element))
+        adrift = {element.name: None for element in lost if element.is_active}
+        return severed.altered(adrift) if adrift else severed
+
     def is_connected(self, element: Element) -> bool:
         """Whether the ends of an element have a path to the reference."""
         return element.ends[0] not in self.unconnected

@@ -7,6 +7,7 @@ so that the conductance matrix stays symmetric.
 """
 
 from collections.abc import Sequence
+from copy import copy
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, WireResistor
@@ -78,28 +79,51 @@ class NodalEquations:
         self.size = len(nodes)
         self.index: dict[Node, int] = {node: number for number, node in enumerate(nodes)}
         self.index[network.reference] = self.size
+        self._edges: dict[tuple[int, int], int] = {}
+        self._places: dict[str, tuple[int, int, int]] = {}
+        self._admit_all()
+        self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
+
+    def altered(self, network: Network) -> "NodalEquations":
+        """
+        The equations of a network that is this one `altered`, and `severed` if need be.
+
+        Indices and solver stay. What is no longer connected rests at zero volts.
+        """
+        made = copy(self)
+        made.network = network
+        made._admit_all()
+        return made
+
+    def _admit_all(self) -> None:
         self.resistors: list[tuple[int, int, float]] = []
         self.curved: list[IndexedElement] = []
         self.remote: list[Remote] = []
-        self._edges: dict[tuple[int, int], int] = {}
         self._ohmic: list[tuple[int, float]] = []
-        for element in network.elements:
-            if network.is_connected(element):
+        unconnected = self.network.unconnected
+        for element in self.network.elements:
+            if not unconnected or self.network.is_connected(element):
                 self._admit(element)
-        self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
 
     def _admit(self, element: Element) -> None:
-        first, second = element.ends
-        a, b = self.index[first], self.index[second]
         # the commonest, and slower to tell by isinstance
         if type(element) is WireResistor or type(element) is Resistor:
+            a, b, slot = self._places.get(element.name) or self._placed(element)
             conductance_s = 1.0 / element.resistance_ohm
             self.resistors.append((a, b, conductance_s))
-            self._ohmic.append((self._slot(a, b), conductance_s))
+            self._ohmic.append((slot, conductance_s))
         elif isinstance(element, Regulated) and element.is_remote:
-            self.remote.append(Remote(a, b, *self._sensing(element), element))
+            plus, minus = (self.index[node] for node in element.ends)
+            self.remote.append(Remote(plus, minus, *self._sensing(element), element))
         else:
-            self.curved.append(IndexedElement(a, b, self._slot(a, b), element))
+            place = self._places.get(element.name) or self._placed(element)
+            self.curved.append(IndexedElement(*place, element))
+
+    def _placed(self, element: Element) -> tuple[int, int, int]:
+        """Indices and slot of a branch, kept for networks that are this one altered."""
+        a, b = (self.index[node] for node in element.ends)
+        place = self._places[element.name] = (a, b, self._slot(a, b))
+        return place
 
     def _slot(self, a: int, b: int) -> int:
         """Of the conductance between two indices; to the reference it is the other's index."""
@@ -116,7 +140,7 @@ class NodalEquations:
 
     def at(self, voltages: list[float]) -> WorkingPoint:
         """The point on all laws at given voltages."""
-        leaving = self._leaving_resistors(voltages)
+        leaving = self.leaving_resistors(voltages)
         slopes = []
         for a, b, _, element in self.curved:
             current_a, slope_s = element.law(voltages[a] - voltages[b])
@@ -136,7 +160,8 @@ class NodalEquations:
             slopes.append(slope_s)
         return WorkingPoint([0.0] * (self.size + 1), slopes, leaving)
 
-    def _leaving_resistors(self, voltages: Sequence[float]) -> list[float]:
+    def leaving_resistors(self, voltages: Sequence[float]) -> list[float]:
+        """Current that leaves each index through resistors. [A]"""
         leaving = [0.0] * (self.size + 1)
         for a, b, conductance_s in self.resistors:
             current_a = conductance_s * (voltages[a] - voltages[b])

@@ -5,8 +5,7 @@ The rest is a linear network that answers a current of each of them by its trans
 Newton's method on the voltages that they depend on takes steps that are exact for every resistor.
 """
 
-from collections.abc import Sequence
-from operator import mul
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Resistor
@@ -14,8 +13,11 @@ from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.line_search import ROUNDING_OHM
 from upgrade_planner.electrical.network.regulators import dense
 
-Rows = Sequence[Sequence[float]]
-"""Transfer resistances: of each port, for an ampere of every port. [Ω]"""
+Columns = Sequence[Sequence[float]]
+"""Transfer resistances: for an ampere of each port, the voltages of all ports. [Ω]"""
+
+Beyond = tuple[float, float]
+"""Current that a port takes beyond its line [A], and the slope of that [S]."""
 
 SETTLED_V = 1e-7
 """The search ends with a step no longer than this. [V]"""
@@ -57,31 +59,47 @@ class Port(NamedTuple):
         """Difference of the values of all indices that its law depends on."""
         return values[self.senses[0]] - values[self.senses[1]]
 
-    def beyond(self, across_v: float) -> tuple[float, float]:
-        """What it takes at a voltage beyond its line [A], and the slope of that [S]."""
+    def beyond(self, across_v: float) -> Beyond:
+        """What it takes at a voltage beyond its line."""
         current_a, slope_s = self.element.law(across_v) if self.element else (0.0, 0.0)
         line_a = self.base_a + self.slope_s * (across_v - self.base_v)
         return current_a - line_a, slope_s - self.slope_s
 
 
-def settled(ports: Sequence[Port], rows: Rows) -> list[float] | None:
-    """The voltages that the ports depend on, by Newton's method; None if that is not sure. [V]"""
-    across = [port.base_v for port in ports]
+def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) -> list[float] | None:
+    """
+    The voltages that the ports depend on, by Newton's method; None if that is not sure. [V]
+
+    Args:
+        ports: All that is not a straight line, or no longer the same.
+        columns: Their transfer resistances.
+        first: What they take beyond their lines at the voltages of the base.
+    """
+    across, beyond = [port.base_v for port in ports], first
     for _ in range(MOST_STEPS):
-        beyond = [port.beyond(across_v) for port, across_v in zip(ports, across, strict=True)]
-        bent = _bent(rows, [slope_s for _, slope_s in beyond])
+        bent = _bent(columns, beyond)
         if bent is None:
             return None
-        lacking_v = _lacking(ports, rows, across, [current_a for current_a, _ in beyond])
-        step = _answered(rows, bent, lacking_v)
+        step = _answered(columns, bent, _lacking(ports, columns, across, beyond))
         if step is None:
             return None
         after = [_short_of_zero(*move) for move in zip(ports, across, step, strict=True)]
         moved_v = max(abs(one - other) for one, other in zip(after, across, strict=True))
         across = after
         if moved_v <= SETTLED_V:
-            return None if _opposes(ports, rows, bent) else across
+            return None if _opposes(ports, columns, bent) else across
+        beyond = beyond_at(ports, across, first)
     return None
+
+
+def beyond_at(
+    ports: Sequence[Port], across: Sequence[float], first: Sequence[Beyond]
+) -> list[Beyond]:
+    """What the ports take beyond their lines; what rests at its voltage of the base is known."""
+    return [
+        known if across_v == port.base_v else port.beyond(across_v)
+        for port, across_v, known in zip(ports, across, first, strict=True)
+    ]
 
 
 def _short_of_zero(port: Port, across_v: float, step_v: float) -> float:
@@ -92,51 +110,58 @@ def _short_of_zero(port: Port, across_v: float, step_v: float) -> float:
 
 
 def _lacking(
-    ports: Sequence[Port], rows: Rows, across: Sequence[float], beyond_a: Sequence[float]
+    ports: Sequence[Port], columns: Columns, across: Sequence[float], beyond: Iterable[Beyond]
 ) -> list[float]:
     """How far the voltages are from those that the linear network answers with. [V]"""
-    return [
-        port.base_v - across_v - sum(map(mul, row, beyond_a))
-        for port, across_v, row in zip(ports, across, rows, strict=True)
-    ]
+    lacking_v = [port.base_v - across_v for port, across_v in zip(ports, across, strict=True)]
+    return less(lacking_v, zip(columns, (current_a for current_a, _ in beyond), strict=True))
 
 
-def _bent(rows: Rows, slopes: Sequence[float]) -> list[tuple[int, float]] | None:
+def less(voltages: Sequence[float], drawn: Iterable[tuple[Sequence[float], float]]) -> list[float]:
+    """Voltages less what currents [A], each with its transfer resistances [Ω], take off. [V]"""
+    left = list(voltages)
+    for resistances, current_a in drawn:
+        if current_a:
+            left = [v - current_a * ohms for v, ohms in zip(left, resistances, strict=True)]
+    return left
+
+
+def _bent(columns: Columns, beyond: Iterable[Beyond]) -> list[tuple[int, float]] | None:
     """The ports whose slope is no longer that of their line; None if digits would be lost."""
     bent = []
-    for number, slope_s in enumerate(slopes):
-        share = rows[number][number] * slope_s
-        if 1.0 + share < LEAST_LEFT:
-            return None
-        if abs(share) > SLIGHT:
-            bent.append((number, slope_s))
+    for number, (_, slope_s) in enumerate(beyond):
+        if slope_s:
+            share = columns[number][number] * slope_s
+            if 1.0 + share < LEAST_LEFT:
+                return None
+            if abs(share) > SLIGHT:
+                bent.append((number, slope_s))
     return bent
 
 
 def _answered(
-    rows: Rows, bent: Sequence[tuple[int, float]], voltages: Sequence[float]
+    columns: Columns, bent: Sequence[tuple[int, float]], voltages: Sequence[float]
 ) -> list[float] | None:
     """Voltages of the linear network, as the bent ports change them. [V]"""
     solved = dense(
         [
-            [rows[k][number] * slope_s + (k == number) for number, slope_s in bent] + [voltages[k]]
+            [columns[number][k] * slope_s + (k == number) for number, slope_s in bent]
+            + [voltages[k]]
             for k, _ in bent
         ]
     )
     if solved is None:
         return None
-    drawn_a = [0.0] * len(rows)
-    for (number, slope_s), volts in zip(bent, solved, strict=True):
-        drawn_a[number] = slope_s * volts
-    return [volts - sum(map(mul, row, drawn_a)) for volts, row in zip(voltages, rows, strict=True)]
+    pairs = zip(bent, solved, strict=True)
+    return less(voltages, ((columns[k], slope_s * volts) for (k, slope_s), volts in pairs))
 
 
-def _opposes(ports: Sequence[Port], rows: Rows, bent: Sequence[tuple[int, float]]) -> bool:
+def _opposes(ports: Sequence[Port], columns: Columns, bent: Sequence[tuple[int, float]]) -> bool:
     """Whether a regulator pushes the voltage down that it senses elsewhere."""
     for number, port in enumerate(ports):
         if port.senses != port.ends:
             others = [(k, slope_s) for k, slope_s in bent if k != number]
-            response = _answered(rows, others, [row[number] for row in rows])
+            response = _answered(columns, others, columns[number])
             if response is None or response[number] < -ROUNDING_OHM:
                 return True
     return False

@@ -93,7 +93,11 @@ def solve(network: Network, guess: Mapping[Node, float] | None = None) -> Soluti
     Raises:
         NotSolved: No such voltages were found.
     """
-    equations = NodalEquations(network)
+    return solution_of(NodalEquations(network), guess)
+
+
+def solution_of(equations: NodalEquations, guess: Mapping[Node, float] | None = None) -> Solution:
+    """`solve`, for a network whose equations there are already."""
     found = _from_guess(equations, guess) if guess else None
     if found is None:
         found = Search(equations).from_lines()
@@ -142,10 +146,13 @@ def solution_at(
 ) -> Solution:
     """The solution of a network that has the nodes of some equations, from voltages of indices."""
     adrift = frozenset(loose)
+    voltage_v = dict(zip(equations.index, voltages, strict=True))
+    for node in network.unconnected:
+        voltage_v.pop(node, None)
     return Solution(
         network,
-        dict(zip(equations.index, voltages, strict=True)),
-        tuple(node for node, index in equations.index.items() if index in adrift) if adrift else (),
+        voltage_v,
+        tuple(node for node in voltage_v if equations.index[node] in adrift) if adrift else (),
         steps,
     )
 

@@ -6,29 +6,29 @@ whose law is not straight, takes beyond its line is a current that the linear ne
 transfer resistances. So the unknowns are the voltages over those elements alone, and Newton's
 method on them (in `ports`) settles it.
 
-Where laws never fall, there is one solution, and what is found is that one. Where they may, or
-where digits would be lost, the network is solved in full.
+Where laws never fall, there is one solution, and what is found is that one. Where they may, where
+digits would be lost, or where much is changed, the search of `solve` is made in all nodes; it has
+the base's order of elimination and begins at its voltages.
 
 Source: multiport compensation ("Woodbury formula"): common practice of network theory.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.loose import Joined, holds_together
-from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
-from upgrade_planner.electrical.network.ports import Port, Rows, settled
-from upgrade_planner.electrical.network.solving import Solution, solution_at, solve
-from upgrade_planner.electrical.network.unsolvable import FloatingSource, NetworkError
+from upgrade_planner.electrical.network.ports import Beyond, Columns, Port, beyond_at, less, settled
+from upgrade_planner.electrical.network.solving import Solution, solution_at, solution_of
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 
 Changed = Mapping[str, Element | None]
 """Elements by name that take the place of those of that name, at the same nodes; None: removed."""
 
 MOST_CHANGED = 16
-"""With more changed resistors a full solution is as quick."""
+"""With more changed resistors a search in all nodes is as quick."""
 
 
 MOST_LEFT_A = 1e-4
@@ -53,19 +53,35 @@ class Variations:
             self._equations.size, ((a, b) for a, b, _ in self._equations.resistors)
         )
         self._known: dict[str, Port] = {}
+        self._fed = frozenset(self._fed_and_held())
         slopes = [self._line_s(*branch) for branch in self._equations.curved]
         conductances = self._equations.conductances(slopes)
         self._factors = self._equations.solver.factorise(conductances)
         self._ports = list(self._bent(slopes)) if self._has_one_solution() else []
         self._numbers = {port.element.name: k for k, port in enumerate(self._ports) if port.element}
-        self._rows = [
-            [port.sensed(other.response_v) for other in self._ports] for port in self._ports
-        ]
+        self._columns = [[at.sensed(port.response_v) for at in self._ports] for port in self._ports]
+        self._at_base = [port.beyond(port.base_v) for port in self._ports]
+        self._holding = [_holds(port, port.base_v) for port in self._ports]
 
     def _has_one_solution(self) -> bool:
         """Whether no law falls and no two regulators can contradict each other."""
         falls = any(isinstance(branch.element, PowerSink) for branch in self._equations.curved)
         return self._factors is not None and not falls and len(self._equations.remote) <= 1
+
+    def _fed_and_held(self) -> Iterator[int]:
+        """
+        Indices of nodes at running machines that are not loose.
+
+        If one becomes loose it goes to the machine's set point, which the linear network does not
+        know.
+        """
+        index = self._equations.index
+        for element in self.base.network.elements:
+            if isinstance(element, Regulated) and element.is_active:
+                yield from (index[node] for node in element.ends if self._is_held(node))
+
+    def _is_held(self, node: Node) -> bool:
+        return node in self.base.voltage_v and node not in self.base.loose
 
     def _line_s(self, a: int, b: int, _: int, element: Element) -> float:
         """
@@ -109,21 +125,19 @@ class Variations:
             What `solve` gives, but for rounding and the voltages of loose nodes; None if it gives
             nothing.
         """
-        return self.near(changed) or self.in_full(changed)
+        return self.near(changed) or self.searched(changed)
 
     def element(self, name: str) -> Element:
         """The element of that name before any change."""
         return self._elements[name]
 
-    def in_full(self, changed: Changed) -> Solution | None:
-        """What `solve` gives; None if nothing."""
-        network = self.base.network
+    def searched(self, changed: Changed) -> Solution | None:
+        """What a search in all nodes finds, which begins at the base; None if nothing."""
+        network = self.base.network.altered(changed)
+        if None in changed.values():
+            network = network.severed()
         try:
-            if None in changed.values():
-                network = joined(network.reference, network.altered(changed).elements)
-            else:
-                network = network.altered(changed)
-            return solve(network, self.base.voltage_v)
+            return solution_of(self._equations.altered(network), self.base.voltage_v)
         except NetworkError:
             return None
 
@@ -132,19 +146,31 @@ class Variations:
         ports = self._ports_with(changed)
         if ports is None:
             return None
-        across = settled(ports, self._rows_of(ports))
+        first = self._at_base_of(ports)
+        across = settled(ports, self._columns_of(ports), first)
         if across is None:
             return None
-        voltages = self._voltages
-        for port, across_v in zip(ports, across, strict=True):
-            beyond_a = port.beyond(across_v)[0]
-            if beyond_a:
-                moves = zip(voltages, port.response_v, strict=True)
-                voltages = [v - beyond_a * response for v, response in moves]
+        beyond = zip(ports, beyond_at(ports, across, first), strict=True)
+        voltages = less(self._voltages, ((port.response_v, a) for port, (a, _) in beyond))
+        if self._most_left_a(ports, voltages) > MOST_LEFT_A:
+            return None
         loose = self._loose(ports, across)
+        if not self._fed.isdisjoint(loose):
+            return None
         network = self.base.network.altered(changed)
-        found = solution_at(self._equations, network, voltages, loose, self.base.steps)
-        return found if found.residual_a <= MOST_LEFT_A else None
+        return solution_at(self._equations, network, voltages, loose, self.base.steps)
+
+    def _most_left_a(self, ports: Sequence[Port], voltages: Sequence[float]) -> float:
+        """Largest current that does not balance at a node: all resistors, then the ports. [A]"""
+        left = self._equations.leaving_resistors(voltages)
+        for number, port in enumerate(ports):
+            across_v = port.sensed(voltages)
+            current_a = port.element.law(across_v)[0] if port.element else 0.0
+            if number >= len(self._ports):  # counted above as it was
+                current_a -= port.slope_s * across_v
+            left[port.ends[0]] += current_a
+            left[port.ends[1]] -= current_a
+        return max(map(abs, left[:-1]))
 
     def _ports_with(self, changed: Changed) -> list[Port] | None:
         """All ports, those of the changed elements among them; None if there are too many."""
@@ -172,21 +198,28 @@ class Variations:
             self._known[name] = self._port(ends, ends, element, 1.0 / element.resistance_ohm)
         return self._known[name]
 
-    def _rows_of(self, ports: Sequence[Port]) -> Rows:
-        count = len(self._ports)
-        more = ports[count:]
-        rows = [
-            row + [port.sensed(other.response_v) for other in more]
-            for row, port in zip(self._rows, ports, strict=False)
+    def _columns_of(self, ports: Sequence[Port]) -> Columns:
+        more = ports[len(self._ports) :]
+        columns = [
+            column + [at.sensed(port.response_v) for at in more]
+            for column, port in zip(self._columns, ports, strict=False)
         ]
-        return rows + [[port.sensed(other.response_v) for other in ports] for port in more]
+        return columns + [[at.sensed(port.response_v) for at in ports] for port in more]
+
+    def _at_base_of(self, ports: Sequence[Port]) -> list[Beyond]:
+        """What the ports take beyond their lines at the voltages of the base."""
+        known = [
+            beyond if port is before else port.beyond(port.base_v)
+            for port, before, beyond in zip(ports, self._ports, self._at_base, strict=False)
+        ]
+        return known + [port.beyond(port.base_v) for port in ports[len(known) :]]
 
     def _loose(self, ports: Sequence[Port], across: Sequence[float]) -> Iterable[int]:
-        bent = zip(ports[: len(self._ports)], across, strict=False)
+        bent = zip(ports, across, self._ports, self._holding, strict=False)
         pairs = [
             port.ends
-            for port, volts in bent
-            if port.element and holds_together(port.element, volts)
+            for port, across_v, before, held in bent
+            if (held if port is before and across_v == port.base_v else _holds(port, across_v))
         ]
         removed = [port for port in ports[len(self._ports) :] if port.element is None]
         if not removed:
@@ -197,9 +230,6 @@ class Variations:
         return Joined(self._equations.size, ((a, b) for a, b, _ in held)).unheld(pairs)
 
 
-def joined(reference: Node, elements: tuple[Element, ...]) -> Network:
-    """A network without the sources that have no way to the reference."""
-    try:
-        return Network(reference, elements)
-    except FloatingSource as error:
-        return Network(reference, tuple(e for e in elements if e.name not in error.names))
+def _holds(port: Port, across_v: float) -> bool:
+    """Whether an element, if it is not removed, holds its ends together."""
+    return port.element is not None and holds_together(port.element, across_v)

@@ -14,7 +14,8 @@ from attrs import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted, shown
 from upgrade_planner.configuration.files.positions import nearest_position, positions
 from upgrade_planner.configuration.files.shipped import shipped_folder
-from upgrade_planner.configuration.files.texts import read_bytes, read_toml
+from upgrade_planner.configuration.files.texts import read_bytes
+from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.prices.price_lines import price_list

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from attrs import frozen
 
 from upgrade_planner.comparison.results import Comparison
-from upgrade_planner.comparison.wire_changes import Kept, Moved
+from upgrade_planner.comparison.wire_changes import Kept, Moved, stays_at
 from upgrade_planner.configuration.end_fittings import (
     EndFitting,
     adapters_for,
@@ -85,9 +85,7 @@ def stayed_at(end: TerminalRef, comparison: Comparison) -> tuple[str, ...]:
     return tuple(
         change.after.id
         for change in comparison.wires
-        if isinstance(change, Kept | Moved)
-        and end in change.before.ends
-        and end in change.after.ends
+        if isinstance(change, Kept | Moved) and stays_at(change, end)
     )
 
 
@@ -102,9 +100,6 @@ def bearer_after(end: TerminalRef, comparison: Comparison) -> str:
     stays = [
         change.after.id
         for change in comparison.wires
-        if isinstance(change, Kept | Moved)
-        and change.before.id == old
-        and end in change.before.ends
-        and end in change.after.ends
+        if isinstance(change, Kept | Moved) and change.before.id == old and stays_at(change, end)
     ]
     return clamp_bearer(comparison.after.wires_at.get(end, ()), next(iter(stays), ""))
