@@ -88,3 +88,14 @@ def test_every_key_of_the_plan_stands_in_the_guide(data):
     section = guide[guide.index("## The plan as data") : guide.index("## Findings as data")]
     for key in data:
         assert f"`{key}" in section, key
+
+
+def test_what_is_made_at_an_end_is_named_as_an_article(data):
+    made = [
+        fitting
+        for step in data["steps"]
+        for fitting in step.get("joint", {}).get("stack", ())
+        if fitting["new"]
+    ]
+    assert made
+    assert all(fitting["item"] for fitting in made)

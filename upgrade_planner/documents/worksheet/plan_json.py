@@ -31,6 +31,7 @@ from upgrade_planner.comparison.wire_changes import (
     Resized,
     WireChange,
 )
+from upgrade_planner.configuration.end_fittings import EndFitting
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.documents.shared.data_text import json_text
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
@@ -45,8 +46,10 @@ from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.cable import cut_length_m
+from upgrade_planner.kit.ends import fitting_article
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.fuses import Slot, slots_of
+from upgrade_planner.planning.joints.meeting import Meeting
 from upgrade_planner.planning.joints.torque import torque_for
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -297,12 +300,20 @@ def _joint(
                 "fastening": str(fitting.fastening),
                 "wires": [wire.id for wire in fitting.wires],
                 "new": fitting.is_new,
+                "item": _made_item(fitting, meeting, plan) if meeting and fitting.is_new else None,
             }
             for fitting in (meeting.fittings if meeting else ())
         ],
         "adapters": meeting.adapters if meeting else 0,
         "torque_nm": [torque.low_nm, torque.high_nm] if torque else [],
     }
+
+
+def _made_item(fitting: EndFitting, meeting: Meeting, plan: Plan) -> str:
+    """The article of a fitting that is made, in words."""
+    system = plan.comparison.after.vehicle.size_system
+    article = fitting_article(fitting, meeting.connection, system)
+    return words_of(article).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _digest(step: Mapping[str, Any]) -> str:
