@@ -65,6 +65,7 @@ def test_plan_of_the_demo_takes_few_searches(monkeypatch):
 
     operating_points.operating_point.cache_clear()
     count("states", operating_points, "solve")
+    count("states", operating_points, "solution_of")
     count("bases", varying, "NodalEquations")
     count("searches", varying, "solution_of")
     plan = plan_upgrade(*map(load_configuration, ("van_original_resistance", "van_upgraded")))

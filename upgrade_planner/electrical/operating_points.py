@@ -13,11 +13,13 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import live_post
-from upgrade_planner.electrical.circuit import network_of, wire_name
+from upgrade_planner.electrical.circuit import network_of, wire_element, wire_name
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.network.elements import WireResistor
 from upgrade_planner.electrical.network.laws import LawPiece
-from upgrade_planner.electrical.network.solving import Solution, solve
+from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.solving import Solution, solution_of, solve
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
 from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
@@ -147,9 +149,7 @@ def operating_point(
         temperatures: Mapping[str, float] = air
         settled = True
         if state.engine is not Engine.CRANKING:
-            solution, temperatures, settled = _settled(
-                configuration, state, solution, air, operated
-            )
+            solution, temperatures, settled = _settled(configuration, solution, air)
         warm = operated_in(configuration, state, solution, operated)
         if chattering or warm == operated:
             break
@@ -200,22 +200,30 @@ def _switched(
 
 
 def _settled(
-    configuration: Configuration,
-    state: State,
-    solution: Solution,
-    temperatures: Mapping[str, float],
-    operated: frozenset[str],
+    configuration: Configuration, solution: Solution, temperatures: Mapping[str, float]
 ) -> tuple[Solution, dict[str, float], bool]:
-    before = dict(temperatures)
+    """Heats and solves until no wire moves; only the wires' elements depend on temperatures."""
+    before, equations = dict(temperatures), None
     for _ in range(MOST_ROUNDS):
         after = {wire.id: _warm(wire, configuration, solution) for wire in configuration.wires}
         moved = max((abs(after[key] - before[key]) for key in after), default=0.0)
         if moved <= SETTLED_K:
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
-        solution = solve(network_of(configuration, state, after, operated), solution.voltage_v)
+        equations = equations or NodalEquations(solution.network)
+        network = equations.network.altered(_wires_at(after, configuration))
+        solution = solution_of(equations.altered(network), solution.voltage_v)
         before = after
     return solution, before, False
+
+
+def _wires_at(
+    temperatures: Mapping[str, float], configuration: Configuration
+) -> Mapping[str, WireResistor]:
+    """The elements of all wires at some temperatures, by their names."""
+    wires = configuration.wires
+    found = (wire_element(wire, configuration, temperatures[wire.id]) for wire in wires)
+    return {element.name: element for element in found}
 
 
 def _warm(wire: Wire, configuration: Configuration, solution: Solution) -> float:
