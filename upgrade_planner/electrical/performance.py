@@ -42,7 +42,6 @@ class Performance:
         hottest_c: That temperature. [°C]
         standing_a: Out of the battery with the key off. [A]
         key_off_v: Across the ignition's supply while the engine coasts with the key off. [V]
-        key_off_a: Current of coil or unit then. [A]
         sparks: Primary current and stored energy over speed; () where the profile lacks the data.
     """
 
@@ -59,7 +58,6 @@ class Performance:
     hottest_c: float
     standing_a: float
     key_off_v: float | None
-    key_off_a: float | None
     sparks: tuple[Spark, ...]
 
     @property
@@ -88,7 +86,6 @@ def performance(configuration: Configuration, points: Mapping[str, OperatingPoin
         hottest_c=hottest_c,
         standing_a=-battery_current_a(points["off"]),
         key_off_v=ignition_v(points["coasting"], key_side),
-        key_off_a=_unit_current(points["coasting"], unit),
         sparks=sparks(configuration, loaded),
     )
 

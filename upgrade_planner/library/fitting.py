@@ -59,13 +59,11 @@ class Fit:
 
     Attributes:
         missing: What stands against it, a phrase each; empty if it fits.
-        partners: Systems of the other slots that it was tried with last.
     """
 
     system: str
     slot: str
     missing: tuple[str, ...]
-    partners: Systems
 
     @property
     def fits(self) -> bool:
@@ -121,10 +119,10 @@ def fit_of(system: str, vehicle: str) -> Fit:
     slot = _system(system)[1].system.slot
     header = _vehicle(vehicle)[1].vehicle
     if slot not in (*header.slots, *header.optional_slots):
-        return Fit(system=system, slot=slot, missing=(f"no slot '{slot}'",), partners={})
+        return Fit(system=system, slot=slot, missing=(f"no slot '{slot}'",))
     partners, faults = _best_partners(system, slot, vehicle)
     missing = _phrases(_own(faults, partners) or faults, vehicle)
-    return Fit(system=system, slot=slot, missing=missing, partners=partners)
+    return Fit(system=system, slot=slot, missing=missing)
 
 
 def _best_partners(system: str, slot: str, vehicle: str) -> tuple[Systems, tuple[Fault, ...]]:
