@@ -50,8 +50,8 @@ def test_limits_of_a_link_are_told_in_inches_to_us_readers(tmp_path):
     examined = Examined(configuration=planted(mistake, mistake.bases[0], tmp_path))
     (finding,) = (f for f in links.link_badly_made(examined) if f.code == "PROT-LINK-LONG")
     assert finding.value.number > finding.limit.number
-    assert "at most 229 mm" in finding_words(finding, "both").what
-    assert "at most 9.0 in" in finding_words(finding, "us").what
+    assert "at most 225 mm" in finding_words(finding, "both").what
+    assert "at most 8.9 in" in finding_words(finding, "us").what
     assert "mm" not in finding_words(finding, "us").remedy
 
 
