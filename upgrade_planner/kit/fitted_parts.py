@@ -26,6 +26,7 @@ _RATINGS = (
     ("rated_current", "A"),
     ("resistance", "Ω"),
     ("primary_resistance", "Ω"),
+    ("power", "W"),
 )
 """Ratings by which a counter tells parts of one kind apart, the first that is known."""
 

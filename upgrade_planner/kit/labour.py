@@ -57,7 +57,7 @@ class Labour:
 
     Attributes:
         lines: One for each operation of the plan, in its order.
-        setting_up: Getting to each place at which anything is done, once, by place id.
+        setting_up: Getting to each place that is opened, once, by place id.
     """
 
     lines: tuple[LabourLine, ...]
@@ -79,7 +79,7 @@ def labour(plan: Plan, table: LabourTable | None = None) -> Labour:
     """
     table = table or shipped_labour_table()
     places = plan.comparison.before.place_by_id
-    visited = sorted({operation.place for operation in plan.operations if operation.place})
+    visited = sorted({op.place for op in plan.operations if op.place and is_opened(op)})
     return Labour(
         lines=tuple(
             LabourLine(operation_id=op.id, minutes=_with_access(op, table, plan))
@@ -89,11 +89,18 @@ def labour(plan: Plan, table: LabourTable | None = None) -> Labour:
     )
 
 
+def is_opened(operation: Operation) -> bool:
+    """True if its place must be got at: a lamp is watched from outside as it is switched on."""
+    return not isinstance(operation, SwitchOn)
+
+
 def _with_access(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
     if isinstance(operation, Procedure):
         bare = _procedure(operation, table, plan)
     else:
         bare = _work(operation, table, plan)
+    if not is_opened(operation):
+        return bare
     places = plan.comparison.before.place_by_id
     return bare.times(table.access.at(places[operation.place]) if operation.place else 1.0)
 
@@ -127,7 +134,8 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
         case CareForWire() | CareForPart() | FindCause():
             return _care(operation, times)
         case InsertFuse() | SwitchOn():
-            return table.steps.step
+            is_trial = isinstance(operation, SwitchOn)
+            return table.steps.trial if is_trial else table.steps.step
     raise TypeError(f"no minutes for {type(operation).__name__}")
 
 

@@ -161,6 +161,7 @@ class StepTimes:
     photograph: Three
     tag: Three
     reading: Three
+    trial: Three
     longer: dict[str, Three] = Factory(dict)
 
 

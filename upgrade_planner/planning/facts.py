@@ -172,12 +172,19 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "no_charge_lamp_after": not charge_lamp,
         "ignition_changes": _changes(comparison, IGNITION_ROLES),
         "distributor_changes": _changes(comparison, TIMING_ROLES),
+        "stronger_spark": _has_stronger_spark(before, after),
         "has_capped": bool(comparison.capped_wires),
         "has_burnt": bool(burnt(before)),
         "has_new": bool(_new_wires(comparison)),
         "has_rejoined": bool(_old_wires_again(comparison)),
         "has_parts_off": bool(_parts_off(comparison)),
     }
+
+
+def _has_stronger_spark(before: Configuration, after: Configuration) -> bool:
+    """True if an electronic ignition comes where there was none."""
+    units = (Family.IGNITION_UNIT, Family.IGNITION_MODULE, Family.COIL_PACK)
+    return bool(after.parts_of(*units)) and not before.parts_of(*units)
 
 
 def _changes(comparison: Comparison, roles: tuple[str, ...]) -> bool:

@@ -11,7 +11,7 @@ from enum import StrEnum
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.kit.labour import labour
+from upgrade_planner.kit.labour import is_opened, labour
 from upgrade_planner.kit.labour_table import LabourTable, Minutes
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -184,7 +184,7 @@ def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
     saved = 0.0
     for plan in plans:
         for place, minutes in labour(plan, table).setting_up.items():
-            visits = {one.phase for one in plan.operations if one.place == place}
+            visits = {o.phase for o in plan.operations if o.place == place and is_opened(o)}
             saved += (len(visits) - 1) * _three(minutes).expected
     return Overlap(alone_min=sum(line.expected_min for line in lines) + saved, saved_min=saved)
 

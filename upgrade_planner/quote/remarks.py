@@ -9,6 +9,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.chain import new_findings
 from upgrade_planner.comparison.wire_changes import Rejoined
+from upgrade_planner.kit.common_needs import CommonNeed, common_needs
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found
@@ -31,6 +32,7 @@ class Said(StrEnum):
     LOOKED_AFTER = "looked after"
     WORN_GOES = "worn goes"
     CAPPED = "capped"
+    COMMONLY_NEEDED = "commonly needed"
     FINDING_STANDS = "finding stands"
     NOT_COMPUTED = "not computed"
     CONDITION = "condition"
@@ -43,6 +45,7 @@ _BEARINGS = {
     Said.LOOKED_AFTER: Bearing.ASSUMED,
     Said.WORN_GOES: Bearing.ASSUMED,
     Said.CAPPED: Bearing.EXCLUDED,
+    Said.COMMONLY_NEEDED: Bearing.EXCLUDED,
     Said.FINDING_STANDS: Bearing.EXCLUDED,
     Said.NOT_COMPUTED: Bearing.NOT_VOUCHED,
     Said.CONDITION: Bearing.NOT_VOUCHED,
@@ -58,6 +61,7 @@ class Remark:
         title: Title of the configuration that it is about, or "".
         note: What was found on the vehicle, or why nothing could be computed.
         where: Wires and parts.
+        need: What such a job commonly needs and nobody computed.
         finding: The finding that stands; `is_new` if the job brings it.
     """
 
@@ -65,6 +69,7 @@ class Remark:
     title: str = ""
     note: str = ""
     where: tuple[str, ...] = ()
+    need: CommonNeed | None = None
     finding: Finding | None = None
     is_new: bool = False
 
@@ -79,7 +84,13 @@ def remarks(plans: Sequence[Plan]) -> tuple[Remark, ...]:
     working = [plan for plan in plans if plan.steps]
     if not working:
         return ()
-    found = [*_assumed(working[0]), *_capped(working[-1]), *_left(working), *_not_vouched(working)]
+    needed = [
+        Remark(said=Said.COMMONLY_NEEDED, need=need)
+        for plan in working
+        for need in common_needs(plan)
+    ]
+    found = [*_assumed(working[0]), *_capped(working[-1]), *needed]
+    found += [*_left(working), *_not_vouched(working)]
     return tuple(dict.fromkeys(found))
 
 

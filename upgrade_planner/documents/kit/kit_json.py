@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
-from upgrade_planner.documents.kit.kit_words import alternative_words, why_words
+from upgrade_planner.documents.kit.kit_words import alternative_words, needed_lines, why_words
 from upgrade_planner.documents.shared.data_text import PROGRAM, data_text
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.articles import words_of
@@ -44,6 +44,7 @@ def kit_json(kit: Kit, issued: str) -> str:
             {**_article(one.article), "quantity": _text(-one.quantity), "parts": list(one.wires)}
             for one in totals(kit.order.given_back)
         ],
+        "commonly_needed": list(needed_lines(kit)),
         "total": {
             "amount": f"{kit.order.total:f}",
             "currency": kit.order.currency,

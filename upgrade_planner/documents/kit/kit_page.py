@@ -20,6 +20,7 @@ from upgrade_planner.documents.kit.kit_words import (
     alternative_words,
     excluding_words,
     money_words,
+    needed_lines,
     used_for_words,
     why_words,
 )
@@ -33,6 +34,7 @@ from upgrade_planner.documents.words.amounts import (
     unit_words,
 )
 from upgrade_planner.documents.words.articles import words_of
+from upgrade_planner.documents.words.needs import needs_heading
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
@@ -78,6 +80,8 @@ def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> K
             bag_view(kit, bag, number, units) for number, bag in enumerate(order.bags, start=1)
         ),
         back=tuple(_back(kit, units)),
+        needs_heading=needs_heading(),
+        needs=tuple(needed_lines(kit)),
         pieces=exact_text(counted_pieces(kit)),
         total=money_words(order.total, order.currency, kit.currency),
         excluding=excluding_words(order),

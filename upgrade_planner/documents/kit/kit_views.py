@@ -140,6 +140,9 @@ class KitView:
     cuts: tuple[CutGroup, ...]
     bags: tuple[BagView, ...]
     back: tuple[BackRow, ...]
+    needs_heading: str
+    needs: tuple[str, ...]
+    """What such jobs commonly need and nobody computed."""
     pieces: str
     total: str
     excluding: str

@@ -1,6 +1,6 @@
 """Money of a kit in words, and what its articles are for."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from upgrade_planner.configuration.values.insulation import parse_insulation
@@ -8,8 +8,10 @@ from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.documents.words.articles import trait_words
+from upgrade_planner.documents.words.needs import need_words
 from upgrade_planner.documents.words.quantities import counted, quantity_words
 from upgrade_planner.documents.words.wording import NBSP, role_words
+from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.filling_bags import BagLine
 from upgrade_planner.kit.matching import Alternative, Otherwise
 from upgrade_planner.kit.orders import Order, OrderLine
@@ -93,3 +95,15 @@ def _area(size: str, units: str) -> str:
 def _rated(insulation: str, units: str) -> str:
     rated = Quantity(parse_insulation(insulation).rated_c, Dimension.TEMPERATURE)
     return quantity_words(rated, ".0f", units, space=" ")
+
+
+def needed_lines(kit: Kit) -> Iterator[str]:
+    """What the jobs commonly need, each line once, with the numbers of the jobs if several."""
+    found: dict[str, list[int]] = {}
+    for number, job in enumerate(kit.jobs, start=1):
+        for need in (need for plan in job.plans for need in common_needs(plan)):
+            jobs = found.setdefault(need_words(need), [])
+            jobs += [] if number in jobs else [number]
+    for words, jobs in found.items():
+        several = f" (job {', '.join(map(str, jobs))})" if len(kit.jobs) > 1 else ""
+        yield f"{words}{several}"

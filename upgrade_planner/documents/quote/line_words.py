@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from upgrade_planner.documents.words.amounts import amount_words
 from upgrade_planner.documents.words.articles import words_of
+from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.articles import Article
@@ -90,6 +91,8 @@ def choice_words(choice: Choice) -> str:
 
 def remark_words(remark: Remark) -> str:
     """A remark in a sentence."""
+    if remark.need is not None:
+        return f"{needs_heading()}: {need_words(remark.need)}."
     where = ", ".join(name.replace("-", " ") for name in remark.where)
     return _REMARKS[remark.said].format(title=remark.title, note=remark.note, where=where)
 

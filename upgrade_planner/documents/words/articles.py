@@ -180,10 +180,10 @@ def _bore(article: Article, units: str) -> str:
 
 
 def _part(article: Article, units: str) -> str:
-    """The name; with the current it is made for, if the name does not tell."""
+    """The name; with its main rating, if the name does not tell."""
     rating = article.trait("rating")
     name = _trait(article, "name", units)
-    is_told = not rating.endswith(" A") or rating in name.replace(NBSP, " ")
+    is_told = not rating or rating in name.replace(NBSP, " ")
     return name if is_told else f"{name}, {_kept_together(rating)}"
 
 

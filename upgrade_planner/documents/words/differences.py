@@ -32,6 +32,11 @@ def difference_words(difference: Difference, units: str, *, brief: bool = False)
     return f"{_attribute_words(difference, brief)}: {before or '–'} → {after or '–'}"
 
 
+def rating_value_words(rating: Quantity, units: str) -> str:
+    """A measured rating as the trade writes it."""
+    return _quantity_words(rating.number, rating.dimension, units)
+
+
 def _attribute_words(difference: Difference, brief: bool) -> str:
     if difference.attribute is Attribute.RATING:
         name = role_words(difference.name)

@@ -6,6 +6,7 @@ from upgrade_planner.comparison.part_changes import PartGoes
 from upgrade_planner.configuration.composing.routing import SLACK_PER_END_M
 from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.documents.words.articles import words_of
+from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.wording import (
     length_words,
@@ -17,6 +18,7 @@ from upgrade_planner.documents.worksheet.views import (
 )
 from upgrade_planner.kit.allowances import RE_TERMINATING_M
 from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
+from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.plan import Plan
 
@@ -33,12 +35,17 @@ SHELVES = {
 
 
 def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
-    """What the job takes, by shelf."""
+    """What the job takes, by shelf; then what such jobs commonly need besides."""
     summed = totals(material for found in consumption(plan).values() for material in found)
     for shelf in shelves():
         rows = tuple(_part_row(m, units) for m in summed if m.article.shelf == shelf)
         if rows:
             yield PartGroup(heading=SHELVES[shelf], rows=rows)
+    needed = tuple(
+        PartRow(quantity="", item=need_words(need), used_for="") for need in common_needs(plan)
+    )
+    if needed:
+        yield PartGroup(heading=needs_heading(), rows=needed)
 
 
 def _part_row(material: Material, units: str) -> PartRow:

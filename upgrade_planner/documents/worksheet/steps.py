@@ -7,6 +7,7 @@ from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.words.care import care_words
 from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
 from upgrade_planner.documents.words.operations import fuse_words
+from upgrade_planner.documents.words.ratings import ratings_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.documents.words.trying import (
@@ -157,7 +158,9 @@ class StepWriter:
     def _fit_part(self, operation: FitPart) -> StepWords:
         part = operation.part
         change = self._plan.comparison.part_by_role[part.role]
-        details = [part.note] if part.note else []
+        rated = ratings_words(part, self._units)
+        details = [sentence(f"{rated}.")] if rated else []
+        details += [part.note] if part.note else []
         if operation.from_bag:
             details.insert(0, "The old one, from the bag.")
         slots = slot_lines(part, self._after) if fuses_of(part) else ()
