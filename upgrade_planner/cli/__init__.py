@@ -13,6 +13,7 @@ from upgrade_planner.cli import (
     as_found,
     catalogue,
     describing,
+    drawing,
     inspecting,
     kitting,
     planning,
@@ -22,7 +23,7 @@ from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import DONE
 from upgrade_planner.cli.running import run
 
-COMMANDS = (planning, kitting, quoting, inspecting, as_found, catalogue, describing)
+COMMANDS = (planning, drawing, kitting, quoting, inspecting, as_found, catalogue, describing)
 """Modules whose commands the application offers, in the order of the help."""
 
 

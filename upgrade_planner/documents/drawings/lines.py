@@ -177,7 +177,7 @@ _PAINT = {
 }
 """How the colours of IEC 60757 look on our paper; the letters beside them are what counts."""
 
-_EDGE, _WIRE, _CABLE = 0.15, 1.2, 2.0
+_EDGE, _WIRE, _CABLE = 0.22, 1.5, 2.3
 _HEAVY_MM2 = 10.0
 """Conductors from this area are drawn as cables."""
 

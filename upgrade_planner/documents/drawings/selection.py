@@ -42,6 +42,7 @@ class Scene:
     Attributes:
         roles: Parts that are drawn.
         concerned: Those of them that the topic is about.
+        is_whole: True if a whole vehicle is drawn.
         uncounted: Conductors at a drawn terminal that are neither lines nor flags, by terminal.
     """
 
@@ -52,6 +53,7 @@ class Scene:
     roles: tuple[str, ...]
     concerned: frozenset[str]
     uncounted: Mapping[End, int]
+    is_whole: bool = False
 
 
 def scene_of(union: Union, topic: Topic) -> Scene:
@@ -71,6 +73,7 @@ def whole_scene(union: Union, title: str) -> Scene:
         roles=roles,
         concerned=frozenset(roles),
         uncounted={},
+        is_whole=True,
     )
 
 

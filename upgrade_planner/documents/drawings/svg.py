@@ -11,7 +11,9 @@ _NAMESPACE = "http://www.w3.org/2000/svg"
 _FACES = "'Sheet Sans', sans-serif"
 
 
-def inline_svg(marks: Iterable[Mark], width: float, height: float, alternative: str) -> str:
+def inline_svg(
+    marks: Iterable[Mark], width: float, height: float, alternative: str, *, scale: float = 1.0
+) -> str:
     """
     A picture as part of a page.
 
@@ -20,8 +22,10 @@ def inline_svg(marks: Iterable[Mark], width: float, height: float, alternative: 
         width: Of the picture. [mm]
         height: Of the picture. [mm]
         alternative: What it shows, for whoever cannot see it.
+        scale: Its size on the page, as a share of its own.
     """
-    return _svg(marks, width, height, f"<title>{escape(alternative, quote=False)}</title>")
+    title = f"<title>{escape(alternative, quote=False)}</title>"
+    return _svg(marks, width, height, title, scale)
 
 
 def svg_file(
@@ -44,8 +48,8 @@ def svg_file(
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawing}'
 
 
-def _svg(marks: Iterable[Mark], width: float, height: float, head: str) -> str:
-    size = f'width="{number(width)}mm" height="{number(height)}mm"'
+def _svg(marks: Iterable[Mark], width: float, height: float, head: str, scale: float = 1.0) -> str:
+    size = f'width="{number(width * scale)}mm" height="{number(height * scale)}mm"'
     box = f'viewBox="0 0 {number(width)} {number(height)}"'
     family = f'font-family="{_FACES}"'
     return f'<svg xmlns="{_NAMESPACE}" {size} {box} {family}>{head}{svg_marks(marks)}</svg>'

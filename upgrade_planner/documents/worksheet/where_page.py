@@ -40,14 +40,15 @@ def where_view(comparison: Comparison, paper: str) -> WhereView:
         if parts or item.wires:
             rows.append(_place_row(item, parts))
     return WhereView(
-        svg=inline_svg(view.marks, view.width, view.height, _alternative(found.places))
+        svg=inline_svg(view.marks, view.width, view.height, where_alternative(found.places))
         if view
         else "",
         rows=tuple(rows),
     )
 
 
-def _alternative(places: Iterable[PlaceOfWork]) -> str:
+def where_alternative(places: Iterable[PlaceOfWork]) -> str:
+    """The view from above in a sentence, for whoever cannot see it."""
     told = []
     for item in places:
         parts = f": {_parts(item.parts)}" if item.parts else ""

@@ -3,7 +3,14 @@
 from collections.abc import Iterator
 
 from upgrade_planner.documents.drawings.lattice import Facing
-from upgrade_planner.documents.drawings.lettering import LARGE, nearest_grid, on_grid, wrapped
+from upgrade_planner.documents.drawings.lettering import (
+    LARGE,
+    SMALL,
+    nearest_grid,
+    on_grid,
+    widest,
+    wrapped,
+)
 from upgrade_planner.documents.drawings.marks import (
     PAPER,
     Box,
@@ -14,11 +21,13 @@ from upgrade_planner.documents.drawings.marks import (
 )
 from upgrade_planner.documents.drawings.shapes.figure import Figure
 from upgrade_planner.documents.drawings.shapes.signs import Spot, small_sign
+from upgrade_planner.documents.drawings.shapes.tables import inner_table
 
 STRIP = 4.2
 """Height of a row of labels. [mm]"""
 _SIGN_ROOM = 10.0
 _PITCH = 3.4
+_TABLE_PITCH = 2.9
 _LEAST_NAME = 24.0
 _CASE_ROOM = 6.0
 
@@ -45,7 +54,19 @@ class BoxedPart(Figure):
     def body(self) -> float:
         """Height between the rows of labels. [mm]"""
         least = 10.0 if self._sign_room > 1 else 5.0
-        return max(least, self.words_height(self._lines, _PITCH)) + 1
+        return max(least, self._words_height) + 1
+
+    @property
+    def _table(self) -> tuple[str, ...]:
+        return inner_table(self.change, is_whole=self.scene.is_whole)
+
+    @property
+    def _words_height(self) -> float:
+        return self.words_height(self._lines, _PITCH) + len(self._table) * _TABLE_PITCH
+
+    @property
+    def _words_width(self) -> float:
+        return max(self.words_width(self._lines, LARGE), widest(self._table, SMALL))
 
     def _strip_height(self, side: Facing) -> float:
         return STRIP if self._shown(side) else 0.0
@@ -53,7 +74,7 @@ class BoxedPart(Figure):
     def measure(self) -> None:
         """As wide as its fuller row, or its sign and name."""
         node = self.node
-        words = self._sign_room + self.words_width(self._lines, LARGE) + 5
+        words = self._sign_room + self._words_width + 5
         strips = {side: self._strip(side) for side in Facing}
         node.width = on_grid(max(*strips.values(), words) + 1)
         node.reach = self.body + sum(self._strip_height(side) for side in Facing)
@@ -111,16 +132,19 @@ class BoxedPart(Figure):
     def _name(self, middle: float) -> Iterator[Mark]:
         """On white, where a diagonal runs behind it."""
         x = self.node.left + self._sign_room + 2.5
-        top = middle - self.words_height(self._lines, _PITCH) / 2
+        top = middle - self._words_height / 2
         if self.goes:
             yield Box(
                 x=x - 0.4,
                 y=top - 0.4,
-                width=self.words_width(self._lines, LARGE) + 0.8,
-                height=self.words_height(self._lines, _PITCH) + 0.8,
+                width=self._words_width + 0.8,
+                height=self._words_height + 0.8,
                 fill=PAPER,
             )
         yield from self.words(x, top + 2.7, self._lines, LARGE, _PITCH)
+        below = top + self.words_height(self._lines, _PITCH)
+        for number, text in enumerate(self._table, start=1):
+            yield Text(x=x, y=below + number * _TABLE_PITCH - 0.5, text=text)
 
     def _terminal(self, side: Facing, name: str) -> Iterator[Mark]:
         x = self.terminal_x(side, name)

@@ -1,0 +1,78 @@
+"""The command that draws."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.parameters import (
+    PaperChoice,
+    Policy,
+    PolicyChoice,
+    Progress,
+    Units,
+    UnitsChoice,
+    issued,
+)
+
+
+class ChartPaperChoice(StrEnum):
+    """Paper of a chart."""
+
+    A4 = "A4"
+    A3 = "A3"
+    A2 = "A2"
+    A1 = "A1"
+
+
+@app.command()
+def drawings(
+    before: Annotated[
+        str, typer.Argument(help="Configuration as it is now, or the only one: name or file.")
+    ],
+    after: Annotated[
+        str, typer.Argument(help="Configuration as it shall be: shipped name or file.")
+    ] = "",
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="File to write: .pdf, .html or .svg.")
+    ] = Path("drawings.pdf"),
+    policy: Policy = PolicyChoice.REVERSIBLE,
+    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    chart_paper: Annotated[
+        ChartPaperChoice | None,
+        typer.Option(help="Paper of the chart (else the smaller of A3 and A2 that holds it)."),
+    ] = None,
+    units: Units = UnitsChoice.BOTH,
+    date_: Annotated[
+        str,
+        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
+    ] = "",
+) -> None:
+    """
+    Draw where a job is, what changes, and the finished vehicle; or one vehicle alone.
+
+    The finished vehicle is a chart for the wall: every wire in the colours of its insulation, the
+    letters of the colours beside them. With one configuration it is all that is drawn. With -o
+    x.svg each picture is a file of its own: x_where.svg, x_change_1.svg and so on, x_chart.svg.
+
+    Example: upgrade-planner drawings van_original_resistance van_upgraded -o drawings.pdf
+    """
+    from upgrade_planner.comparison.results import Policy as PlanPolicy
+    from upgrade_planner.jobs import drawings as job
+
+    request = job.DrawingRequest(
+        before=before,
+        after=after,
+        target=output,
+        issued=issued(date_),
+        policy=PlanPolicy(policy.value),
+        paper=paper.value,
+        chart_paper=chart_paper.value if chart_paper else "",
+        units=units.value,
+    )
+    with Progress() as progress:
+        written = job.drawings(request, progress.say)
+    for path in written:
+        typer.echo(str(path))

@@ -1,0 +1,156 @@
+"""The pictures by themselves: a book of pages, or one SVG file for each."""
+
+from collections.abc import Iterator, Mapping
+
+from attrs import frozen
+
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.documents.drawings.alternative import alternative_of
+from upgrade_planner.documents.drawings.chart import Chart, chart_of
+from upgrade_planner.documents.drawings.labels import Lettering
+from upgrade_planner.documents.drawings.pages import change_pictures, formats
+from upgrade_planner.documents.drawings.picture import Effort, Picture
+from upgrade_planner.documents.drawings.plan_view import plan_view
+from upgrade_planner.documents.drawings.svg import inline_svg, svg_file
+from upgrade_planner.documents.drawings.union import union_of
+from upgrade_planner.documents.drawings.whereabouts import whereabouts
+from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages, step_of_lines
+from upgrade_planner.documents.worksheet.views import DrawingPageView, WhereView
+from upgrade_planner.documents.worksheet.where_page import where_alternative, where_view
+from upgrade_planner.planning.plan import Plan
+
+_COLOURS = "Lines have the colours of the insulation; the letters beside them count."
+_SPARES = "Dead wires that are capped in the looms are not drawn"
+
+
+@frozen(kw_only=True)
+class ChartView:
+    """The chart of a whole vehicle."""
+
+    heading: str
+    note: str
+    size: str
+    """Paper and how it lies, as a style sheet says it."""
+    svg: str
+
+
+@frozen(kw_only=True)
+class DrawingBook:
+    """All pictures of a job, or the chart of one configuration."""
+
+    title: str
+    head: str
+    """Running head."""
+    code: str
+    """Check code of the job, or fingerprint of the configuration."""
+    where: WhereView | None = None
+    drawings: tuple[DrawingPageView, ...] = ()
+    chart: ChartView
+
+
+def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> DrawingBook:
+    """
+    All pictures of a job; those of what changes only where something does.
+
+    Args:
+        plan: The job.
+        paper: `A4` or `Letter`.
+        units: `metric`, `us` or `both`.
+        chart_paper: As at `chart_of`.
+    """
+    comparison = plan.comparison
+    title = comparison.before.vehicle.title
+    return DrawingBook(
+        title=f"Drawings: {title}",
+        head=f"Drawings · {title}",
+        code=f"{plan.sheet_number} · {plan.check_code}",
+        where=where_view(comparison, paper) if plan.steps else None,
+        drawings=drawing_pages(plan, paper, units) if plan.steps else (),
+        chart=_chart_view(comparison.after, chart_of(comparison.after, units, chart_paper)),
+    )
+
+
+def chart_book(configuration: Configuration, units: str, chart_paper: str = "") -> DrawingBook:
+    """The chart of one configuration alone; arguments as at `job_book`."""
+    title = configuration.vehicle.title
+    return DrawingBook(
+        title=f"Wiring: {title}",
+        head=f"Wiring · {title}",
+        code=configuration.digest[:8],
+        chart=_chart_view(configuration, chart_of(configuration, units, chart_paper)),
+    )
+
+
+def _chart_view(configuration: Configuration, chart: Chart) -> ChartView:
+    picture = chart.picture
+    note = f"{_COLOURS} {_not_drawn(picture)}"
+    if chart.scale < 1:
+        note += f" Printed at {chart.scale:.0%} of the size in which it is easy to read."
+    return ChartView(
+        heading=_chart_heading(configuration),
+        note=note,
+        size=f"{chart.paper} {'landscape' if chart.is_wide else 'portrait'}",
+        svg=inline_svg(
+            picture.marks,
+            picture.width,
+            picture.height,
+            alternative_of(picture),
+            scale=chart.scale,
+        ),
+    )
+
+
+def _chart_heading(configuration: Configuration) -> str:
+    return f"{configuration.vehicle.title}: {configuration.title}"
+
+
+def _not_drawn(picture: Picture) -> str:
+    """What a chart leaves out, so that it hides nothing."""
+    union = picture.scene.union
+    without = sorted(
+        union.part(role).name for role in union.parts if role not in picture.scene.roles
+    )
+    parts = f"; parts without a wire neither: {', '.join(without)}" if without else ""
+    return f"{_SPARES}{parts}."
+
+
+def job_files(plan: Plan, paper: str, units: str) -> Mapping[str, str]:
+    """Each picture of a job as an SVG file, by what its name shall end in."""
+    comparison = plan.comparison
+    found: dict[str, str] = {}
+    if plan.steps:
+        found |= dict(_where_file(plan, paper))
+        union = union_of(comparison)
+        lettering = Lettering(units=units, steps=step_of_lines(plan))
+        pictures = change_pictures(union, formats(paper), lettering, Effort())
+        for number, picture in enumerate(pictures, start=1):
+            found[f"change_{number}"] = _file(picture, picture.title)
+    found["chart"] = chart_file(comparison.after, units)
+    return found
+
+
+def chart_file(configuration: Configuration, units: str) -> str:
+    """The chart of a configuration as an SVG file, in full size."""
+    return _file(chart_of(configuration, units).picture, _chart_heading(configuration))
+
+
+def _file(picture: Picture, title: str) -> str:
+    return svg_file(
+        picture.marks,
+        picture.width,
+        picture.height,
+        title=title,
+        alternative=alternative_of(picture),
+    )
+
+
+def _where_file(plan: Plan, paper: str) -> Iterator[tuple[str, str]]:
+    found = whereabouts(plan.comparison)
+    upright, _ = formats(paper)
+    view = plan_view(found, upright.width, 2 * upright.height)
+    if view is not None:
+        told = where_alternative(found.places)
+        yield (
+            "where",
+            svg_file(view.marks, view.width, view.height, title="Where it is", alternative=told),
+        )

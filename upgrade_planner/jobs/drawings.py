@@ -1,0 +1,115 @@
+"""From names to pictures: the call behind the command, for scripts too."""
+
+from datetime import date
+from pathlib import Path
+
+from attrs import frozen
+
+from upgrade_planner.comparison.results import Policy
+from upgrade_planner.documents.drawings.chart import PAPERS as CHART_PAPERS
+from upgrade_planner.documents.shared.writing import require_target, write_all
+from upgrade_planner.documents.worksheet import drawing_book
+from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.collected import Say
+from upgrade_planner.planning.plan import plan_upgrade
+
+SUFFIXES = (".pdf", ".html", ".svg")
+
+
+class UnknownChartPaper(PlannerError):
+    """A paper that no chart is printed on."""
+
+
+@frozen(kw_only=True)
+class DrawingRequest:
+    """
+    What shall be drawn.
+
+    Attributes:
+        before: Name or path of the configuration as it is, or of the only one.
+        after: Name or path of the configuration as it shall be; "" for the chart of one alone.
+        target: File to write; an SVG target is the beginning of the names of several.
+        paper: `A4` or `Letter`.
+        chart_paper: `A4` to `A1`; "" for the smaller of A3 and A2 that holds the chart.
+    """
+
+    before: str
+    after: str = ""
+    target: Path
+    issued: date
+    policy: Policy = Policy.REVERSIBLE
+    paper: str = "A4"
+    chart_paper: str = ""
+    units: str = "both"
+
+
+def drawings(request: DrawingRequest, say: Say = lambda _: None) -> tuple[Path, ...]:
+    """
+    Draws where a job is, what changes and the finished vehicle, or one vehicle alone.
+
+    Args:
+        request: What to draw and where to write.
+        say: Told what is being done, for a person who waits.
+
+    Returns:
+        The files that were written, all of them or none.
+
+    Raises:
+        PlannerError: faulty input, or a target that cannot be written; nothing is left half done.
+    """
+    names = [name for name in (request.before, request.after) if name]
+    require_target(request.target, SUFFIXES, inputs=names)
+    if request.chart_paper not in ("", *CHART_PAPERS):
+        raise UnknownChartPaper(
+            f"chart paper: found '{request.chart_paper}'; expected {', '.join(CHART_PAPERS)}"
+        )
+    say("reading")
+    contents = _drawn(request, names, say)
+    write_all(contents)
+    return tuple(contents)
+
+
+def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, bytes]:
+    configurations = load_sized(*names)
+    units, chart_paper = request.units, request.chart_paper
+    is_svg = request.target.suffix.lower() == ".svg"
+    if len(configurations) == 1:
+        say("drawing")
+        if is_svg:
+            chart = drawing_book.chart_file(configurations[0], units)
+            return {request.target: chart.encode()}
+        return _book(drawing_book.chart_book(configurations[0], units, chart_paper), request)
+    before, after = configurations
+    plan = plan_upgrade(before, after, request.policy)
+    say("drawing")
+    if not is_svg:
+        return _book(drawing_book.job_book(plan, request.paper, units, chart_paper), request)
+    files = drawing_book.job_files(plan, request.paper, units)
+    target = request.target
+    found = {
+        target.with_name(f"{target.stem}_{name}{target.suffix}"): text.encode()
+        for name, text in files.items()
+    }
+    for path in found:
+        require_target(path, SUFFIXES, inputs=names)
+    return found
+
+
+def _book(book: DrawingBook, request: DrawingRequest) -> dict[Path, bytes]:
+    from upgrade_planner.documents.shared.html import template_html
+
+    for_browser = request.target.suffix.lower() == ".html"
+    html = template_html(
+        "drawings/book.html.jinja",
+        paper=request.paper,
+        embed_fonts=for_browser,
+        view=book,
+        language="en",
+    )
+    if for_browser:
+        return {request.target: html.encode()}
+    from upgrade_planner.documents.shared.pdf import page_pdf
+
+    return {request.target: page_pdf(html, request.issued)}
