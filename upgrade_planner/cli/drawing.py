@@ -59,7 +59,6 @@ def drawings(
 
     Example: upgrade-planner drawings van_original_resistance van_upgraded -o drawings.pdf
     """
-    from upgrade_planner.comparison.results import Policy as PlanPolicy
     from upgrade_planner.jobs import drawings as job
 
     request = job.DrawingRequest(
@@ -67,7 +66,7 @@ def drawings(
         after=after,
         target=output,
         issued=issued(date_),
-        policy=PlanPolicy(policy.value),
+        policy=policy.value,
         paper=paper.value,
         chart_paper=chart_paper.value if chart_paper else "",
         units=units.value,

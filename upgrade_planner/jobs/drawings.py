@@ -3,7 +3,7 @@
 from datetime import date
 from pathlib import Path
 
-from attrs import frozen
+from attrs import field, frozen
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.drawings.chart import PAPERS as CHART_PAPERS
@@ -39,7 +39,7 @@ class DrawingRequest:
     after: str = ""
     target: Path
     issued: date
-    policy: Policy = Policy.REVERSIBLE
+    policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     chart_paper: str = ""
     units: str = "both"
