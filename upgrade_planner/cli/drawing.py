@@ -51,11 +51,11 @@ def drawings(
     ] = "",
 ) -> None:
     """
-    Draw where a job is, what changes, and the finished vehicle; or one vehicle alone.
+    Draw where a job is, what changes, terminal by terminal, and the finished vehicle.
 
     The finished vehicle is a chart for the wall: every wire in the colours of its insulation, the
     letters of the colours beside them. With one configuration it is all that is drawn. With -o
-    x.svg each picture is a file of its own: x_where.svg, x_change_1.svg and so on, x_chart.svg.
+    x.svg each picture is a file of its own: x_where.svg, x_change_1.svg and so on.
 
     Example: upgrade-planner drawings van_original_resistance van_upgraded -o drawings.pdf
     """

@@ -105,7 +105,7 @@ def line_label(line: DrawnWire, lettering: Lettering) -> WireLabel:
     """The label of a conductor."""
     word = "" if line.stays else str(line.action).upper()
     step = lettering.steps.get(line.key, "")
-    size, colour = _size_of(line, lettering.units), line.wire.colour.code
+    size, colour = size_of_line(line, lettering.units), line.wire.colour.code
     return WireLabel(
         word=f"{word} {step}".strip() if word else "",
         name=wrapped(line.change.mark, _NAME_ROOM, NAME, bold=True, at="-"),
@@ -119,7 +119,7 @@ def _together(size: str, colour: str) -> tuple[str, ...]:
     return (both,) if width_of(both, SMALL) <= _LINE_ROOM else (size, colour)
 
 
-def _size_of(line: DrawnWire, units: str) -> str:
+def size_of_line(line: DrawnWire, units: str) -> str:
     """The size; of a resized conductor old and new one, the unit once if it is the same."""
     wire = line.wire
     if not isinstance(line.change, Resized):

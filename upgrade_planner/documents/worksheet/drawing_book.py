@@ -1,21 +1,27 @@
 """The pictures by themselves: a book of pages, or one SVG file for each."""
 
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.alternative import alternative_of
+from upgrade_planner.documents.drawings.cards import cards_of
 from upgrade_planner.documents.drawings.chart import Chart, chart_of
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.pages import change_pictures, formats
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.plan_view import plan_view
 from upgrade_planner.documents.drawings.svg import inline_svg, svg_file
-from upgrade_planner.documents.drawings.union import union_of
+from upgrade_planner.documents.drawings.union import Union, union_of
 from upgrade_planner.documents.drawings.whereabouts import whereabouts
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages, step_of_lines
-from upgrade_planner.documents.worksheet.views import DrawingPageView, WhereView
+from upgrade_planner.documents.worksheet.views import (
+    DrawingPageView,
+    DrawingView,
+    WhereView,
+)
 from upgrade_planner.documents.worksheet.where_page import where_alternative, where_view
 from upgrade_planner.planning.plan import Plan
 
@@ -35,6 +41,14 @@ class ChartView:
 
 
 @frozen(kw_only=True)
+class CardGroup:
+    """The cards of one place."""
+
+    place: str
+    cards: tuple[DrawingView, ...]
+
+
+@frozen(kw_only=True)
 class DrawingBook:
     """All pictures of a job, or the chart of one configuration."""
 
@@ -45,6 +59,7 @@ class DrawingBook:
     """Check code of the job, or fingerprint of the configuration."""
     where: WhereView | None = None
     drawings: tuple[DrawingPageView, ...] = ()
+    cards: tuple[CardGroup, ...] = ()
     chart: ChartView
 
 
@@ -66,6 +81,7 @@ def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> Drawi
         code=f"{plan.sheet_number} · {plan.check_code}",
         where=where_view(comparison, paper) if plan.steps else None,
         drawings=drawing_pages(plan, paper, units) if plan.steps else (),
+        cards=tuple(_card_groups(plan, units)),
         chart=_chart_view(comparison.after, chart_of(comparison.after, units, chart_paper)),
     )
 
@@ -79,6 +95,20 @@ def chart_book(configuration: Configuration, units: str, chart_paper: str = "") 
         code=configuration.digest[:8],
         chart=_chart_view(configuration, chart_of(configuration, units, chart_paper)),
     )
+
+
+def _card_groups(plan: Plan, units: str) -> Iterator[CardGroup]:
+    places = plan.comparison.after.place_by_id
+    cards = cards_of(union_of(plan.comparison), units)
+    for place, group in groupby(cards, key=lambda card: card.place):
+        views = (
+            DrawingView(
+                title=card.title,
+                svg=inline_svg(card.marks, card.width, card.height, f"{card.title}: {card.told}."),
+            )
+            for card in group
+        )
+        yield CardGroup(place=f"{places[place].walk} {places[place].name}", cards=tuple(views))
 
 
 def _chart_view(configuration: Configuration, chart: Chart) -> ChartView:
@@ -125,6 +155,7 @@ def job_files(plan: Plan, paper: str, units: str) -> Mapping[str, str]:
         pictures = change_pictures(union, formats(paper), lettering, Effort())
         for number, picture in enumerate(pictures, start=1):
             found[f"change_{number}"] = _file(picture, picture.title)
+        found |= dict(_card_files(union, units))
     found["chart"] = chart_file(comparison.after, units)
     return found
 
@@ -142,6 +173,16 @@ def _file(picture: Picture, title: str) -> str:
         title=title,
         alternative=alternative_of(picture),
     )
+
+
+def _card_files(union: Union, units: str) -> Iterator[tuple[str, str]]:
+    for card in cards_of(union, units):
+        yield (
+            f"card_{card.role}",
+            svg_file(
+                card.marks, card.width, card.height, title=card.title, alternative=f"{card.told}."
+            ),
+        )
 
 
 def _where_file(plan: Plan, paper: str) -> Iterator[tuple[str, str]]:
