@@ -1,11 +1,14 @@
 """Jobs on one vehicle, one after the other: each starts from what the one before leaves."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+
+from attrs import evolve
 
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.as_built import as_built
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.connector_room import with_room
+from upgrade_planner.comparison.numbers import WireNumbers
 from upgrade_planner.comparison.results import Comparison, Policy
 from upgrade_planner.comparison.wire_changes import Added, FromVehicle, Resized
 from upgrade_planner.configuration.model import Configuration
@@ -24,7 +27,16 @@ def stages_of(configurations: Sequence[Configuration], policy: Policy) -> tuple[
         comparison = compare(before, after, policy)
         found.append(comparison)
         before = as_built(comparison)
-    return with_room(found)
+    return tuple(_numbered_on(with_room(found)))
+
+
+def _numbered_on(comparisons: Iterable[Comparison]) -> Iterator[Comparison]:
+    """A conductor keeps its number from stage to stage."""
+    known = None
+    for comparison in comparisons:
+        one = evolve(comparison, known_numbers=known)
+        known = WireNumbers(old=one.numbers.new, new={})
+        yield one
 
 
 def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from attrs import frozen
 
+from upgrade_planner.comparison.numbers import WireNumbers, numbered
 from upgrade_planner.comparison.part_changes import PartChange, PartKept
 from upgrade_planner.comparison.wire_changes import Disposition, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration, Wire
@@ -25,6 +26,7 @@ class Comparison:
 
     Attributes:
         spares: Dead wires that an earlier job left in the vehicle, capped at both ends.
+        known_numbers: Numbers that an earlier job gave; see `numbers`.
     """
 
     before: Configuration
@@ -33,6 +35,12 @@ class Comparison:
     parts: tuple[PartChange, ...]
     wires: tuple[WireChange, ...]
     spares: tuple[Wire, ...] = ()
+    known_numbers: WireNumbers | None = None
+
+    @cached_property
+    def numbers(self) -> WireNumbers:
+        """The number of each conductor, through all papers of the job."""
+        return numbered(self.before.wires, self.wires, self.known_numbers)
 
     @cached_property
     def part_by_role(self) -> Mapping[str, PartChange]:

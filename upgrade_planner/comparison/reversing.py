@@ -12,6 +12,7 @@ from attrs import evolve
 from upgrade_planner.comparison.as_built import as_built, conductor_after
 from upgrade_planner.comparison.cut_links import LINK_CUT, is_crimped_link
 from upgrade_planner.comparison.differences import wire_differences
+from upgrade_planner.comparison.numbers import WireNumbers
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,
@@ -55,6 +56,7 @@ def reversed_comparison(forward: Comparison) -> Comparison:
         parts=_parts(forward, built),
         wires=in_order(changes),
         spares=forward.capped_wires,
+        known_numbers=WireNumbers(old=forward.numbers.new, new=forward.numbers.old),
     )
 
 

@@ -21,6 +21,7 @@ class PackedWire:
     A new wire of one bag.
 
     Attributes:
+        number: Its number through all papers of the job.
         material: Its cable.
         ends: Both ends, with the terminals that go on them and the number of their bag; 0 if the
             end takes no terminal of its own.
@@ -28,6 +29,7 @@ class PackedWire:
 
     wire: Wire
     plan: Plan
+    number: int
     material: Material
     ends: tuple[tuple[TerminalRef, tuple[Article, ...], int], ...]
 
@@ -45,7 +47,13 @@ def packed_wires(kit: Kit, bag: Bag) -> Iterator[PackedWire]:
         for material in used.get(operation.id, ()):
             if material.article.shelf == _CABLE:
                 ends = tuple(_end(kit, key, operation, end) for end in operation.wire.ends)
-                yield PackedWire(wire=operation.wire, plan=plan, material=material, ends=ends)
+                yield PackedWire(
+                    wire=operation.wire,
+                    plan=plan,
+                    number=plan.number_of(operation.conductor),
+                    material=material,
+                    ends=ends,
+                )
 
 
 def packed_boxes(kit: Kit, bag: Bag) -> Iterator[tuple[Component, Configuration]]:

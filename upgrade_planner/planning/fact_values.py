@@ -21,9 +21,18 @@ class Post:
     battery: str = ""
 
 
-Fact = bool | int | str | Quantity | Post | None | tuple["Fact", ...]
+@frozen(order=True)
+class Numbered:
+    """A conductor by its number through all papers and its name."""
+
+    number: int
+    name: str
+
+
+Fact = bool | int | str | Quantity | Post | Numbered | None | tuple["Fact", ...]
 """
-Something that is true or not, a count, a name or mark, a number with its kind, a post; None for a
+Something that is true or not, a count, a name or mark, a number with its kind, a post, a
+conductor; None for a
 number that is not known; or several of these.
 """
 

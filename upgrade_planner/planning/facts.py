@@ -1,7 +1,7 @@
 """What is true of a job, as flags and values, so that data files can say when a step applies."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from upgrade_planner.comparison.converting import conversions
 from upgrade_planner.comparison.part_changes import (
@@ -29,7 +29,7 @@ from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import OFF
 from upgrade_planner.planning.caring import burnt
 from upgrade_planner.planning.charging_facts import charging_flags, charging_names
-from upgrade_planner.planning.fact_values import Facts, Post
+from upgrade_planner.planning.fact_values import Facts, Numbered, Post
 from upgrade_planner.planning.ignition_facts import (
     IGNITION_ROLES,
     TIMING_ROLES,
@@ -66,10 +66,10 @@ def facts_of(comparison: Comparison) -> Facts:
         **ignition_names(after),
         **charging_names(after),
         **vehicle_facts(comparison),
-        "capped_wires": _marks(comparison.capped_wires),
+        "capped_wires": _marks(comparison.capped_wires, comparison.numbers.old),
         "burnt": tuple(_name(item) for item in burnt(before)),
-        "new_wires": _marks(_new_wires(comparison)),
-        "rejoined_wires": _marks(_old_wires_again(comparison)),
+        "new_wires": _marks(_new_wires(comparison), comparison.numbers.new),
+        "rejoined_wires": _marks(_old_wires_again(comparison), comparison.numbers.new),
         "second_returns": tuple(sorted(second_returns(after))),
         "parts_off": _parts_off(comparison),
         "standing_current": _standing_current(after),
@@ -197,8 +197,8 @@ def _name(item: Wire | Component) -> str:
     return item.id if isinstance(item, Wire) else item.name
 
 
-def _marks(wires: Iterable[Wire]) -> tuple[str, ...]:
-    return tuple(sorted({wire.id for wire in wires}))
+def _marks(wires: Iterable[Wire], numbers: Mapping[str, int]) -> tuple[Numbered, ...]:
+    return tuple(sorted({Numbered(numbers[wire.id], wire.id) for wire in wires}))
 
 
 def _parts_off(comparison: Comparison) -> tuple[str, ...]:

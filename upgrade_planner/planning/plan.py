@@ -29,10 +29,12 @@ from upgrade_planner.planning.fuses import insertions
 from upgrade_planner.planning.joints.grouping import grouped
 from upgrade_planner.planning.joints.meeting import Meeting, meetings
 from upgrade_planner.planning.operations import (
+    ConductorKey,
     Dependency,
     Operation,
     Phase,
     Procedure,
+    Side,
     Wait,
     Work,
     ends_joined,
@@ -95,6 +97,12 @@ class Plan:
     def operations(self) -> tuple[Operation, ...]:
         """The operations without their numbers."""
         return tuple(step.operation for step in self.steps)
+
+    def number_of(self, conductor: ConductorKey) -> int:
+        """The number that a conductor carries through all papers."""
+        numbers = self.comparison.numbers
+        side = numbers.old if conductor.side is Side.OLD else numbers.new
+        return side[conductor.wire_id]
 
     @cached_property
     def meetings(self) -> Mapping[str, Meeting]:

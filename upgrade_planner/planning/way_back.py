@@ -38,6 +38,7 @@ class Bagged:
 
     Attributes:
         step: Number of the step that takes it off.
+        number: Number of the wire; 0 of a part.
         mark: What its tag says: the id of a wire, the role of a part.
         wire: The wire, or None.
         part: The part, or None; of fuses, the part they were in.
@@ -49,6 +50,7 @@ class Bagged:
 
     step: str
     mark: str
+    number: int = 0
     wire: Wire | None = None
     part: Component | None = None
     length_m: float = 0.0
@@ -134,11 +136,12 @@ def bag_of(plan: Plan) -> tuple[Bagged, ...]:
 
 def _bagged(step: NumberedOperation, plan: Plan) -> Bagged | None:
     match step.operation:
-        case RemoveWire(wire=wire, place=place):
+        case RemoveWire(wire=wire, place=place, conductor=conductor):
             run = plan.comparison.before.runs[wire.id]
             return Bagged(
                 step=step.number,
                 mark=wire.id,
+                number=plan.number_of(conductor),
                 wire=wire,
                 length_m=run.length_m,
                 place=place,

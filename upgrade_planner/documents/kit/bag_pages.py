@@ -9,7 +9,7 @@ from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
 from upgrade_planner.documents.kit.kit_words import stand_in_words, used_for_words
 from upgrade_planner.documents.words.amounts import amount_words, cut_words, piece_words
 from upgrade_planner.documents.words.articles import words_of
-from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name
 from upgrade_planner.documents.words.wording import NBSP, terminal_words
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.cable import first_piece_m
@@ -90,7 +90,7 @@ def _wire_row(kit: Kit, packed: PackedWire, line: BagLine, number: int, units: s
     wire, after = packed.wire, packed.plan.comparison.after
     start, end = (_end_words(packed, which, number, units) for which in (0, 1))
     return WireRow(
-        id=wire.id,
+        id=numbered_name(packed.number, wire.id),
         conductor=conductor_words(wire, units),
         length=cut_words(packed.material.quantity, units),
         start=start,

@@ -107,6 +107,7 @@ def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
         "wires": [
             {
                 "id": one.wire.id,
+                "number": one.number,
                 "cut_m": _text(one.material.quantity),
                 "ends": [
                     {

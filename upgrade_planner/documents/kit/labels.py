@@ -13,7 +13,7 @@ from upgrade_planner.documents.kit.bag_pages import (
 )
 from upgrade_planner.documents.words.amounts import cut_words
 from upgrade_planner.documents.words.fuses import slot_lines
-from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name
 from upgrade_planner.documents.words.wording import part_words, sentence, terminal_words
 from upgrade_planner.kit.packed_wires import packed_boxes, packed_wires
 from upgrade_planner.kit.packing import Kit
@@ -43,7 +43,7 @@ class Label:
     One label.
 
     Attributes:
-        heading: Wire id, or the number of the bag.
+        heading: Number and name of the wire, or the number of the bag.
         lines: Below it.
         scanned: What a scanner gives.
         code: The same as drawing.
@@ -80,7 +80,8 @@ def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
                 f"{conductor_words(wire, units)} · {cut_words(packed.material.quantity, units)}",
                 f"{title}, bag {number}",
             )
-            yield _label(wire.id, lines, sheet, wire.id, *map(str, wire.ends))
+            heading = numbered_name(packed.number, wire.id)
+            yield _label(heading, lines, sheet, wire.id, *map(str, wire.ends))
         for part, after in packed_boxes(kit, bag):
             for slots in _fitting(slot_lines(part, after)):
                 yield _label(sentence(part_words(part)), slots, sheet, f"fuses {part.role}")

@@ -35,10 +35,10 @@ from upgrade_planner.documents.words.quantities import (
     told_apart,
     way_words,
 )
-from upgrade_planner.documents.words.wire_words import size_words
+from upgrade_planner.documents.words.wire_words import numbered_name, size_words
 from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.electrical.states import State
-from upgrade_planner.planning.fact_values import Post
+from upgrade_planner.planning.fact_values import Numbered, Post
 
 _CONDUCTORS = {
     Conductor.COPPER: "plain copper",
@@ -89,6 +89,8 @@ class _Filler:
                 return counted(fact, *written.split("|"))
             case State():
                 return fact.title
+            case Numbered(number=number, name=name):
+                return numbered_name(number, name)
             case Post(sign=sign, battery=battery):
                 return f"{_SIGNS[sign]} ({battery})" if battery else _SIGNS[sign]
             case WireSize():

@@ -9,6 +9,7 @@ from upgrade_planner.documents.words.quantities import (
     size_for_us,
     sizes_for_us,
 )
+from upgrade_planner.documents.words.wording import NBSP
 
 
 def size_words(size: WireSize, units: str, *, bound: str = "") -> str:
@@ -64,3 +65,13 @@ def _size_of(wire: Wire, units: str) -> str:
 
 def _ohms(wire: Wire) -> str:
     return quantity_words(ohm(wire.resistance_ohm or 0.0), "g", "metric")
+
+
+def numbered_name(number: int, wire_id: str) -> str:
+    """Number and name: `W12 charge-lamp`; W is the class letter of conductors in IEC 81346-2."""
+    return f"{number_words(number)}{NBSP}{wire_id}"
+
+
+def number_words(number: int) -> str:
+    """The number alone: `W12`."""
+    return f"W{number}"

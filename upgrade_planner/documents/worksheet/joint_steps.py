@@ -12,12 +12,13 @@ from upgrade_planner.documents.words.quantities import (
     counted,
     quantity_words,
 )
-from upgrade_planner.documents.words.wire_words import conductor_words
+from upgrade_planner.documents.words.wire_words import conductor_words, number_words, numbered_name
 from upgrade_planner.documents.words.wording import sentence, terminal_words
 from upgrade_planner.documents.worksheet.wire_steps import (
     STYLES,
     StepWords,
     changes_by_conductor,
+    conductor_name,
 )
 from upgrade_planner.electrical.batteries import posts_of, second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
@@ -48,52 +49,56 @@ class JointSteps:
         ends = operation.ends if isinstance(operation, TakeOffEnds) else (operation,)
         changes = [self._changes[end.conductor] for end in ends]
         at, joint = ends[0].end, connection_at(ends[0].end, self._before).joint
-        one, wires = len(ends) == 1, [end.wire for end in ends]
         do = (
             "Disconnect {} at the {}, cut close to its barrel."
             if joint is Joint.SPLICE
             else ("Disconnect {} at {}.")
         )
-        bare = (
-            f"Cap it in phase {Phase.CAP_OFF}."
-            if one and changes[0].capped_wire
-            else "Cover the end, lay it aside."
-        )
+        are_capped = all(change.capped_wire for change in changes)
         return self._words(
             changes,
-            wires,
-            do.format(_listed(wires), terminal_words(self._before, at)),
-            details=(*self._conductors(wires), *self._off_first(ends)),
-            expected=(
-                f"The end is off and tagged. {bare}"
-                if one
-                else f"{counted(len(ends), 'end')} off and tagged. Cover them, lay them aside."
-            ),
+            ends,
+            do.format(self._listed(ends), terminal_words(self._before, at)),
+            details=(*self._conductors(ends), *self._off_first(ends)),
+            expected=_off_words(len(ends), are_capped=are_capped),
         )
 
     def joined(self, operation: AttachEnd | JoinEnds) -> StepWords:
         """Ends are joined at one terminal."""
         ends = operation.ends if isinstance(operation, JoinEnds) else (operation,)
         meeting = self._plan.meetings[operation.id]
-        wires = [end.wire for end in ends]
         joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
         do = (
-            f"Connect {_listed(wires)} by one crimp: {at}."
+            f"Connect {self._listed(ends)} by one crimp: {at}."
             if joint is Joint.SPLICE
-            else (f"Connect {_listed(wires)} to {at}{_together(joint, len(ends))}.")
+            else (f"Connect {self._listed(ends)} to {at}{_together(joint, len(ends))}.")
         )
         return self._words(
             [self._changes[end.conductor] for end in ends],
-            wires,
+            ends,
             do,
             details=(*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting)),
             expected=_JOINED_WELL.get(joint, ""),
         )
 
-    def _conductors(self, wires: Sequence[Wire]) -> Iterator[str]:
-        for wire in wires:
-            words = conductor_words(wire, self._units)
-            yield words if len(wires) == 1 else f"{wire.id}: {words}"
+    def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
+        for end in ends:
+            words = conductor_words(end.wire, self._units)
+            yield words if len(ends) == 1 else f"{self._name(end)}: {words}"
+
+    def _name(self, end: AttachEnd | DetachEnd) -> str:
+        return conductor_name(self._plan, end.conductor)
+
+    def _listed(self, ends: Sequence[AttachEnd | DetachEnd]) -> str:
+        """One wire by number and name; of several the numbers, for their names follow."""
+        if len(ends) == 1:
+            return self._name(ends[0])
+        numbers = [number_words(self._plan.number_of(end.conductor)) for end in ends]
+        return f"{', '.join(numbers[:-1])} and {numbers[-1]}"
+
+    def _of_target(self, wires: Sequence[Wire]) -> list[str]:
+        numbers = self._plan.comparison.numbers.new
+        return [numbered_name(numbers[wire.id], wire.id) for wire in wires]
 
     def _fittings(self, meeting: Meeting) -> Iterator[str]:
         """From the bottom: who lies where, with what on its end."""
@@ -108,17 +113,17 @@ class JointSteps:
         for number, fitting in enumerate(fittings, 1):
             where = f"{number}" + (" at the bottom" if number == 1 and is_stack else "")
             place = _PLACES.get(fitting.fastening, "")
-            names = " and ".join(wire.id for wire in fitting.wires)
+            names = " and ".join(self._of_target(fitting.wires))
             yield f"{where}: {names}{' ' + place if place else ''}, {self._end(fitting, meeting)}."
         if is_stack:
             yield "No washer between the rings; plain washer, spring washer and nut on top."
 
     def _only(self, fitting: EndFitting, meeting: Meeting) -> Iterator[str]:
-        others = [w.id for w in fitting.wires]
+        others = self._of_target(fitting.wires)
         if fitting.is_new:
             yield sentence(self._end(fitting, meeting)) + "."
-            if len(others) > 1 and fitting.fastening is not Fastening.BARREL:
-                yield f"One fitting for {' and '.join(others)}."
+            if len(others) > 1:
+                yield f"One for {' and '.join(others)}."
         elif len(others) > 1:
             yield f"One fitting, as it was: {', '.join(others)}."
         if any(w.conductor is Conductor.LINK for w in fitting.wires):
@@ -144,17 +149,17 @@ class JointSteps:
     def _off_first(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
         for end in ends:
             if end.wire.id in second_returns(self._before) and end.end in posts_of(self._before):
-                yield f"First of all {end.wire.id}: {_SECOND_RETURN}"
+                yield f"First of all {self._name(end)}: {_SECOND_RETURN}"
 
     def _on_last(self, ends: Sequence[AttachEnd]) -> Iterator[str]:
         for end in ends:
             if end.wire.id in second_returns(self._after) and end.end in posts_of(self._after):
-                yield f"Last of all {end.wire.id}: {_SECOND_RETURN}"
+                yield f"Last of all {self._name(end)}: {_SECOND_RETURN}"
 
     def _words(
         self,
         changes: Sequence[WireChange],
-        wires: Sequence[Wire],
+        ends: Sequence[AttachEnd | DetachEnd],
         instruction: str,
         *,
         details: tuple[str, ...],
@@ -162,7 +167,7 @@ class JointSteps:
     ) -> StepWords:
         dispositions = list(dict.fromkeys(change.disposition for change in changes))
         return StepWords(
-            mark=", ".join(wire.id for wire in wires),
+            mark=", ".join(map(self._name, ends)),
             action=" · ".join(str(one).upper() for one in dispositions),
             style=STYLES[dispositions[0]] if len(dispositions) == 1 else "none",
             instruction=instruction,
@@ -176,9 +181,11 @@ _SECOND_RETURN = (
 )
 
 
-def _listed(wires: Sequence[Wire]) -> str:
-    ids = [wire.id for wire in wires]
-    return ids[0] if len(ids) == 1 else f"{', '.join(ids[:-1])} and {ids[-1]}"
+def _off_words(count: int, *, are_capped: bool) -> str:
+    off = "The end is off and tagged." if count == 1 else f"{count} ends off and tagged."
+    it = "it" if count == 1 else "them"
+    then = f"Cap {it} in phase {Phase.CAP_OFF}." if are_capped else f"Cover and lay {it} aside."
+    return f"{off} {then}"
 
 
 def _together(joint: Joint, count: int) -> str:

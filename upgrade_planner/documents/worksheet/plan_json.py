@@ -169,6 +169,16 @@ def _part(change: PartChange) -> dict[str, Any]:
 def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
     return {
         "mark": change.mark,
+        "numbers": {
+            "before": (
+                comparison.numbers.old[change.before.id]
+                if isinstance(change, FromVehicle)
+                else None
+            ),
+            "after": (
+                comparison.numbers.new[change.after.id] if isinstance(change, IntoTarget) else None
+            ),
+        },
         "circuit": change.wire.circuit,
         "disposition": str(change.disposition),
         "old_stays": isinstance(change, Resized) and change.old_stays,
@@ -294,7 +304,14 @@ def _joint(
     torque = torque_for(meeting.connection) if meeting else None
     return {
         "terminal": str(ends[0].end),
-        "wires": [{"id": end.wire.id, "side": str(end.conductor.side)} for end in ends],
+        "wires": [
+            {
+                "id": end.wire.id,
+                "side": str(end.conductor.side),
+                "number": plan.number_of(end.conductor),
+            }
+            for end in ends
+        ],
         "stack": [
             {
                 "fastening": str(fitting.fastening),

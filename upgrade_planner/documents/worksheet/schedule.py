@@ -3,16 +3,23 @@
 from collections.abc import Iterable
 
 from upgrade_planner.comparison.reasons import STILL_FIT
+from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.why import Reasons
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
+    FromVehicle,
     IntoTarget,
     Renewed,
     Resized,
     WireChange,
 )
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wire_words import brief_words, sizes_in_turn
+from upgrade_planner.documents.words.wire_words import (
+    brief_words,
+    number_words,
+    numbered_name,
+    sizes_in_turn,
+)
 from upgrade_planner.documents.words.wording import (
     short_length_words,
 )
@@ -64,10 +71,21 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
         conductor = f"{old} → {conductor}"
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
-        mark=change.mark,
+        mark=marks_of(change, plan.comparison),
         action=str(change.disposition).upper(),
         style=STYLES[change.disposition],
         ends=ends_words(configuration, wire.ends),
         conductor=conductor,
         reason=reason_words(own, units),
     )
+
+
+def marks_of(change: WireChange, comparison: Comparison) -> str:
+    """Number and name of the conductor, and of the one that takes its place."""
+    numbers = comparison.numbers
+    if isinstance(change, Resized):
+        old = number_words(numbers.old[change.before.id])
+        return f"{old} → {numbered_name(numbers.new[change.after.id], change.mark)}"
+    if isinstance(change, FromVehicle):
+        return numbered_name(numbers.old[change.before.id], change.mark)
+    return numbered_name(numbers.new[change.after.id], change.mark)

@@ -15,6 +15,7 @@ from upgrade_planner.documents.words.trying import (
     trial_instruction,
     trial_suspects,
 )
+from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.documents.words.wording import (
     part_words,
     role_words,
@@ -23,7 +24,7 @@ from upgrade_planner.documents.words.wording import (
 )
 from upgrade_planner.documents.worksheet.joint_steps import JointSteps
 from upgrade_planner.documents.worksheet.views import StepView
-from upgrade_planner.documents.worksheet.wire_steps import StepWords, WireSteps
+from upgrade_planner.documents.worksheet.wire_steps import StepWords, WireSteps, conductor_name
 from upgrade_planner.planning.fuses import fuses_of, slots_of
 from upgrade_planner.planning.operations import (
     AdjustPart,
@@ -223,7 +224,11 @@ class StepWriter:
     def _care(self, operation: CareForWire | CareForPart | FindCause) -> StepWords:
         words = care_words(operation)
         return StepWords(
-            mark=role_words(words.mark),
+            mark=(
+                conductor_name(self._plan, operation.conductor)
+                if isinstance(operation, CareForWire)
+                else role_words(words.mark)
+            ),
             action="CARE",
             style="none",
             instruction=words.instruction,
@@ -246,11 +251,13 @@ class StepWriter:
 
     def _procedure(self, operation: Procedure) -> StepWords:
         words = procedure_words(operation, self._units)
+        numbers = self._plan.comparison.numbers.old
         details = [*words.details]
         if operation.work is Work.PHOTOGRAPHS:
             details = ["The views are listed under “Photographs to take”: tick each there."]
         details += [
-            f"{wire_id} at {terminal_words(self._before, end)}" for wire_id, end in operation.ends
+            f"{numbered_name(numbers[wire_id], wire_id)} at {terminal_words(self._before, end)}"
+            for wire_id, end in operation.ends
         ]
         if words.if_not:
             details.append(f"If not: {words.if_not}")

@@ -6,7 +6,7 @@ from typing import Any
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.traces import concerned_words, trace_words
-from upgrade_planner.documents.words.wire_words import brief_words
+from upgrade_planner.documents.words.wire_words import brief_words, numbered_name
 from upgrade_planner.documents.words.wording import (
     NBSP,
     part_words,
@@ -65,6 +65,7 @@ def bag_data(items: Iterable[Bagged]) -> list[dict[str, Any]]:
         {
             "step": item.step,
             "tag": item.mark,
+            "number": item.number,
             "kind": "wire" if item.wire else "fuses" if item.fuses else "part",
             "length_m": round(item.length_m, 4) if item.wire else None,
             "place": item.place,
@@ -119,4 +120,5 @@ def _row(item: Bagged, original: Configuration, units: str) -> BagRow:
         what = f"fuses of the {what}" if item.fuses else f"{what}, screws and brackets"
     if not item.reusable:
         what += " (drawn out of loom or connector: keep it as a pattern)"
-    return BagRow(step=item.step, tag=item.mark.replace("_", NBSP), what=what, where=place)
+    tag = numbered_name(item.number, item.mark) if item.number else item.mark.replace("_", NBSP)
+    return BagRow(step=item.step, tag=tag, what=what, where=place)

@@ -15,7 +15,7 @@ from upgrade_planner.comparison.wire_changes import (
 from upgrade_planner.configuration.model import Conductor, Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wire_words import conductor_words, sizes_in_turn
+from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name, sizes_in_turn
 from upgrade_planner.documents.words.wording import (
     length_words,
     role_words,
@@ -69,10 +69,14 @@ class WireSteps:
 
     def __init__(self, plan: Plan, units: str, bag: str) -> None:
         self._units = units
+        self._plan = plan
         self._before = plan.comparison.before
         self._after = plan.comparison.after
         self._changes = changes_by_conductor(plan)
         self._bag = bag
+
+    def _name(self, conductor: ConductorKey) -> str:
+        return conductor_name(self._plan, conductor)
 
     def remove(self, operation: RemoveWire) -> StepWords:
         """A wire comes out."""
@@ -81,8 +85,8 @@ class WireSteps:
         old = "the old " if operation.for_resize else ""
         return self._wire_words(
             change,
-            wire,
-            f"Remove {old}{wire.id}.",
+            operation.conductor,
+            f"Remove {old}{self._name(operation.conductor)}.",
             details=(
                 self._from_to(self._before, wire),
                 self._spec(self._before, wire),
@@ -108,12 +112,13 @@ class WireSteps:
         beyond = small_length_words(float(SHRUNK_BEYOND_CAP_M), self._units)
         return self._wire_words(
             change,
-            wire,
-            f"Cap off {wire.id} at both ends.",
+            operation.conductor,
+            f"Cap off {self._name(operation.conductor)} at both ends.",
             details=(
                 f"Near {ends}.",
                 conductor_words(wire, self._units),
-                f"Closed-end cap, sleeve {beyond} beyond it, tag “DEAD {wire.id}”.",
+                f"Closed-end cap, sleeve {beyond} beyond it,"
+                f" tag “DEAD {self._name(operation.conductor)}”.",
             ),
             why=reason_words(change.reasons, self._units),
             expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
@@ -125,10 +130,10 @@ class WireSteps:
         ends = " and at ".join(terminal_words(self._after, end) for end in wire.ends)
         return self._wire_words(
             self._changes[operation.conductor],
-            wire,
-            f"Remove the caps of {wire.id} at both ends.",
+            operation.conductor,
+            f"Remove the caps of {self._name(operation.conductor)} at both ends.",
             details=(
-                f"Near {ends}; tags “DEAD {wire.id}”.",
+                f"Near {ends}; tags “DEAD {self._name(operation.conductor)}”.",
                 conductor_words(wire, self._units),
                 "Cut the caps off close, so that the wire still reaches.",
             ),
@@ -155,8 +160,8 @@ class WireSteps:
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
             change,
-            wire,
-            f"Route {wire.id}.",
+            operation.conductor,
+            f"Route {self._name(operation.conductor)}.",
             details=tuple(details),
             why=reason_words(change.reasons, self._units),
             expected=(
@@ -175,8 +180,8 @@ class WireSteps:
         change, wire = self._changes[operation.conductor], operation.wire
         return self._wire_words(
             change,
-            wire,
-            f"Route {wire.id}, the old one from the bag.",
+            operation.conductor,
+            f"Route {self._name(operation.conductor)}, the old one from the bag.",
             details=(
                 self._from_to(self._after, wire),
                 self._spec(self._after, wire),
@@ -191,8 +196,8 @@ class WireSteps:
         change = self._changes[operation.conductor]
         return self._wire_words(
             change,
-            operation.wire,
-            f"Route the free end of {operation.wire.id} to its new terminal.",
+            operation.conductor,
+            f"Route the free end of {self._name(operation.conductor)} to its new terminal.",
             details=(
                 self._from_to(self._after, operation.becomes),
                 conductor_words(operation.wire, self._units),
@@ -204,7 +209,7 @@ class WireSteps:
     def _wire_words(
         self,
         change: WireChange,
-        wire: Wire,
+        conductor: ConductorKey,
         instruction: str,
         *,
         details: tuple[str, ...],
@@ -212,7 +217,7 @@ class WireSteps:
         why: str = "",
     ) -> StepWords:
         return StepWords(
-            mark=wire.id,
+            mark=self._name(conductor),
             action=str(change.disposition).upper(),
             style=STYLES[change.disposition],
             instruction=instruction,
@@ -255,6 +260,11 @@ def _ahead_words(change: WireChange) -> list[str]:
         for reason in change.reasons
         if reason.code == FITTED_AHEAD
     ]
+
+
+def conductor_name(plan: Plan, conductor: ConductorKey) -> str:
+    """Number and name of a conductor, as on its tag."""
+    return numbered_name(plan.number_of(conductor), conductor.wire_id)
 
 
 def changes_by_conductor(plan: Plan) -> Mapping[ConductorKey, WireChange]:
