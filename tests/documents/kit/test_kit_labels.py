@@ -23,6 +23,7 @@ from upgrade_planner.documents.kit.labels import (
     qr_code,
 )
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
+from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.kit.packed_wires import packed_wires
 
 
@@ -45,7 +46,9 @@ def test_the_drawing_has_the_steps_of_the_code(text):
 def test_each_bag_and_each_wire_has_its_label():
     kit, found = poor_kit(), list(labels(poor_kit()))
     wires = [
-        (w.wire.id, sheet_words(kit, bag)) for bag in kit.order.bags for w in packed_wires(kit, bag)
+        (numbered_name(w.number, w.wire.id), sheet_words(kit, bag))
+        for bag in kit.order.bags
+        for w in packed_wires(kit, bag)
     ]
     of_wires = [one for one in found if {one.heading} & {wire for wire, _ in wires}]
     assert [(one.heading, one.sheet) for one in of_wires] == wires
@@ -54,7 +57,7 @@ def test_each_bag_and_each_wire_has_its_label():
 
 
 def test_a_scanner_gives_sheet_wire_and_ends():
-    feed = next(one for one in labels(poor_kit()) if one.heading == "charge-output")
+    feed = next(one for one in labels(poor_kit()) if one.heading.endswith("charge-output"))
     sheet, wire, start, end = feed.scanned.split(";")
     assert (sheet, wire) == (feed.sheet, "charge-output")
     assert {start, end} == {"alternator.output", "main_junction.stud"}
