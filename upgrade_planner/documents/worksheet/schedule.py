@@ -69,6 +69,9 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
     elif isinstance(change, Resized):
         old, _ = sizes_in_turn(change.before.size, wire.size, units)
         conductor = f"{old} → {conductor}"
+    if isinstance(change, Resized):
+        instead = number_words(plan.comparison.numbers.old[change.before.id])
+        conductor = f"instead of {instead}: {conductor}"
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
         mark=marks_of(change, plan.comparison),
@@ -81,11 +84,10 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
 
 
 def marks_of(change: WireChange, comparison: Comparison) -> str:
-    """Number and name of the conductor, and of the one that takes its place."""
+    """Number and name of the conductor, of the new one where one takes its place."""
     numbers = comparison.numbers
     if isinstance(change, Resized):
-        old = number_words(numbers.old[change.before.id])
-        return f"{old} → {numbered_name(numbers.new[change.after.id], change.mark)}"
+        return numbered_name(numbers.new[change.after.id], change.mark)
     if isinstance(change, FromVehicle):
         return numbered_name(numbers.old[change.before.id], change.mark)
     return numbered_name(numbers.new[change.after.id], change.mark)
