@@ -19,6 +19,7 @@ from upgrade_planner.documents.worksheet.wire_steps import (
     StepWords,
     changes_by_conductor,
     conductor_name,
+    end_action,
 )
 from upgrade_planner.electrical.batteries import posts_of, second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
@@ -168,7 +169,7 @@ class JointSteps:
         dispositions = list(dict.fromkeys(change.disposition for change in changes))
         return StepWords(
             mark=", ".join(map(self._name, ends)),
-            action=" · ".join(str(one).upper() for one in dispositions),
+            action=" · ".join(map(end_action, dispositions)),
             style=STYLES[dispositions[0]] if len(dispositions) == 1 else "none",
             instruction=instruction,
             details=details,

@@ -27,7 +27,8 @@ from upgrade_planner.documents.worksheet.views import (
     ScheduleGroup,
     ScheduleRow,
 )
-from upgrade_planner.documents.worksheet.wire_steps import STYLES, ends_words
+from upgrade_planner.documents.worksheet.wire_steps import STYLES, end_action, ends_words
+from upgrade_planner.planning.operations import ends_taken_off
 from upgrade_planner.planning.plan import Plan
 
 _ORDER = (
@@ -75,7 +76,7 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
         mark=marks_of(change, plan.comparison),
-        action=str(change.disposition).upper(),
+        action=_action(change, plan),
         style=STYLES[change.disposition],
         ends=ends_words(configuration, wire.ends),
         conductor=conductor,
@@ -84,10 +85,8 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
 
 
 def marks_of(change: WireChange, comparison: Comparison) -> str:
-    """Number and name of the conductor, of the new one where one takes its place."""
-    numbers = comparison.numbers
-    if isinstance(change, Resized):
-        return numbered_name(numbers.new[change.after.id], change.mark)
-    if isinstance(change, FromVehicle):
-        return numbered_name(numbers.old[change.before.id], change.mark)
-    return numbered_name(numbers.new[change.after.id], change.mark)
+    """What happens to the wire; of a kept one whether it comes off on the way."""
+    handled = (end for operation in plan.operations for end in ends_taken_off(operation))
+    if change.disposition is Disposition.KEEP and any(e.wire.id == change.mark for e in handled):
+        return end_action(change.disposition)
+    return str(change.disposition).upper()

@@ -3,7 +3,8 @@
 from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
-from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.kinds import Capability, Family
+from upgrade_planner.configuration.model import Component, Joint
 from upgrade_planner.documents.words.care import care_words
 from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
 from upgrade_planner.documents.words.operations import fuse_words
@@ -153,8 +154,13 @@ class StepWriter:
             instruction=f"Remove the {part_words(part)}.",
             details=("Keep its screws and brackets with it.",),
             why=reason_words(change.reasons, self._units),
-            expected=f"The part is off and in {self._bag}.",
+            expected=f"The part is off and {self._kept(part)}.",
         )
+
+    def _kept(self, part: Component) -> str:
+        """Where a part goes that comes off: what is heavy is in no bag."""
+        is_heavy = part.can(Capability.BOLTED) or part.family is Family.BATTERY
+        return "laid by, tagged" if is_heavy else f"in {self._bag}"
 
     def _fit_part(self, operation: FitPart) -> StepWords:
         part = operation.part

@@ -64,6 +64,15 @@ class StepWords:
     hold: bool = False
 
 
+OFF_AND_BACK = "OFF AND BACK"
+"""What is done at the ends of a wire that is kept: they come off for another's sake."""
+
+
+def end_action(disposition: Disposition) -> str:
+    """The word of a step at the ends of a wire."""
+    return OFF_AND_BACK if disposition is Disposition.KEEP else str(disposition).upper()
+
+
 class WireSteps:
     """Words of the steps at wires."""
 
@@ -217,8 +226,13 @@ class WireSteps:
         why: str = "",
     ) -> StepWords:
         return StepWords(
+<<<<<<< HEAD
             mark=self._name(conductor),
             action=str(change.disposition).upper(),
+=======
+            mark=wire.id,
+            action=end_action(change.disposition),
+>>>>>>> 253cc10 (A kept wire that comes off on the way says OFF AND BACK; heavy parts go into no bag)
             style=STYLES[change.disposition],
             instruction=instruction,
             details=details,
