@@ -85,6 +85,16 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
 
 
 def marks_of(change: WireChange, comparison: Comparison) -> str:
+    """Number and name of the conductor, of the new one where one takes its place."""
+    numbers = comparison.numbers
+    if isinstance(change, Resized):
+        return numbered_name(numbers.new[change.after.id], change.mark)
+    if isinstance(change, FromVehicle):
+        return numbered_name(numbers.old[change.before.id], change.mark)
+    return numbered_name(numbers.new[change.after.id], change.mark)
+
+
+def _action(change: WireChange, plan: Plan) -> str:
     """What happens to the wire; of a kept one whether it comes off on the way."""
     handled = (end for operation in plan.operations for end in ends_taken_off(operation))
     if change.disposition is Disposition.KEEP and any(e.wire.id == change.mark for e in handled):

@@ -226,13 +226,8 @@ class WireSteps:
         why: str = "",
     ) -> StepWords:
         return StepWords(
-<<<<<<< HEAD
             mark=self._name(conductor),
-            action=str(change.disposition).upper(),
-=======
-            mark=wire.id,
             action=end_action(change.disposition),
->>>>>>> 253cc10 (A kept wire that comes off on the way says OFF AND BACK; heavy parts go into no bag)
             style=STYLES[change.disposition],
             instruction=instruction,
             details=details,
