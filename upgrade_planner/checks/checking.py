@@ -33,6 +33,7 @@ from upgrade_planner.configuration.model import Configuration
 
 RULES = (
     connections.crowded_studs,
+    connections.overfull_terminals,
     connections.overfull_connectors,
     connections.cavity_overloaded,
     connections.cable_too_thick_for_blade,

@@ -13,37 +13,92 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.configuration.end_fittings import (
+    capacity_of,
+    fittings_at,
+    is_heavy,
+    is_too_full,
+)
 from upgrade_planner.configuration.kinds import Family
-from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.model import Connection, Joint, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre, square_mm
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
 from upgrade_planner.electrical.states import State
-
-MOST_ON_A_STUD = 4
-"""Source: FAA AC 43.13-1B Change 1: a bus strap is needed above four terminals on one stud."""
 
 BLADE_LARGEST_MM2 = {"2.8 mm": 1.0, "4.8 mm": 2.5, "6.3 mm": 6.0, "9.5 mm": 6.0}
 """Largest flexible copper on a blade. [mm²] Source: IEC 61210:2010, abstract: flexible copper to
 6 mm² in the whole family; the smaller ones: our assumption, the barrels they are sold with."""
 
 
+_FULL = {
+    Joint.BLADE: "blade",
+    Joint.BULLET: "bullet",
+    Joint.POST: "post",
+    Joint.CAVITY: "cavity",
+    Joint.SPLICE: "splice",
+}
+
+
 def crowded_studs(examined: Examined) -> Iterator[Finding]:
-    """More terminals on one stud than it holds firmly."""
-    configuration = examined.configuration
-    for ref, wires in sorted(configuration.wires_at.items()):
-        terminal = configuration.component(ref.role).terminal(ref.terminal)
-        if terminal is None or terminal.connection.joint not in (Joint.STUD, Joint.SCREW):
+    """More terminals on one stud than it holds firmly, or more heavy cables, but at ground."""
+    for ref, connection, wires in _terminals(examined):
+        if connection.joint not in (Joint.STUD, Joint.SCREW):
             continue
-        if len(wires) > MOST_ON_A_STUD:
+        capacity = capacity_of(connection)
+        if len(wires) > capacity.fittings:
             yield Finding(
                 code="CONN-STUD",
                 severity=Severity.WARNING,
                 subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
                 value=len(wires),
-                limit=MOST_ON_A_STUD,
+                limit=capacity.fittings,
                 remedy=Remedy("fit-second-stud"),
-                source="FAA AC 43.13-1B Change 1",
+                source=capacity.source,
             )
+        heavy = [wire for wire in wires if is_heavy(wire.size)]
+        is_ground = examined.configuration.component(ref.role).family is Family.GROUND_POINT
+        if len(heavy) > capacity.heavy and not is_ground:
+            yield Finding(
+                code="CONN-STUD-HEAVY",
+                severity=Severity.NOTE,
+                subjects=(at_terminal(ref), *at_wires(wire.id for wire in heavy)),
+                value=len(heavy),
+                limit=capacity.heavy,
+                remedy=Remedy("lead-from-both-sides"),
+                source=capacity.source,
+            )
+
+
+def overfull_terminals(examined: Examined) -> Iterator[Finding]:
+    """A blade, bullet, post, cavity or splice that cannot take its wires, adapters counted."""
+    for ref, connection, wires in _terminals(examined):
+        if connection.joint in (Joint.STUD, Joint.SCREW):
+            continue
+        capacity = capacity_of(connection)
+        fittings = fittings_at(connection, wires, new=[wire.id for wire in wires])
+        crimped = max((len(fitting.wires) for fitting in fittings), default=0)
+        if is_too_full(connection, fittings) or crimped > capacity.in_one:
+            yield Finding(
+                code="CONN-FULL",
+                severity=Severity.WARNING,
+                subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
+                cause=_FULL[connection.joint],
+                value=len(wires),
+                limit=capacity.most_wires,
+                remedy=Remedy("share-out-wires"),
+                source=capacity.source,
+            )
+
+
+def _terminals(
+    examined: Examined,
+) -> Iterator[tuple[TerminalRef, Connection, tuple[Wire, ...]]]:
+    """Terminals that wires are joined to, with their hardware."""
+    configuration = examined.configuration
+    for ref, wires in sorted(configuration.wires_at.items()):
+        terminal = configuration.component(ref.role).terminal(ref.terminal)
+        if terminal is not None and terminal.connection.joint is not Joint.CASE:
+            yield ref, terminal.connection, wires
 
 
 def overfull_connectors(examined: Examined) -> Iterator[Finding]:

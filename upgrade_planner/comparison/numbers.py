@@ -34,7 +34,7 @@ class WireNumbers:
     new: Mapping[str, int]
 
 
-def numbered(
+def conductor_numbers(
     before: Iterable[Wire],
     changes: Iterable[WireChange],
     known: WireNumbers | None,

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from attrs import frozen
 
-from upgrade_planner.comparison.numbers import WireNumbers, numbered
+from upgrade_planner.comparison.numbers import WireNumbers, conductor_numbers
 from upgrade_planner.comparison.part_changes import PartChange, PartKept
 from upgrade_planner.comparison.wire_changes import Disposition, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration, Wire
@@ -40,7 +40,7 @@ class Comparison:
     @cached_property
     def numbers(self) -> WireNumbers:
         """The number of each conductor, through all papers of the job."""
-        return numbered(self.before.wires, self.wires, self.known_numbers)
+        return conductor_numbers(self.before.wires, self.wires, self.known_numbers)
 
     @cached_property
     def part_by_role(self) -> Mapping[str, PartChange]:

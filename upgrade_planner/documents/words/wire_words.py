@@ -69,9 +69,9 @@ def _ohms(wire: Wire) -> str:
 
 def numbered_name(number: int, wire_id: str) -> str:
     """Number and name: `W12 charge-lamp`; W is the class letter of conductors in IEC 81346-2."""
-    return f"{number_words(number)}{NBSP}{wire_id}"
+    return f"{tag_number(number)}{NBSP}{wire_id}"
 
 
-def number_words(number: int) -> str:
+def tag_number(number: int) -> str:
     """The number alone: `W12`."""
     return f"W{number}"

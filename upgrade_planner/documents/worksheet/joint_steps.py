@@ -12,7 +12,7 @@ from upgrade_planner.documents.words.quantities import (
     counted,
     quantity_words,
 )
-from upgrade_planner.documents.words.wire_words import conductor_words, number_words, numbered_name
+from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name, tag_number
 from upgrade_planner.documents.words.wording import sentence, terminal_words
 from upgrade_planner.documents.worksheet.wire_steps import (
     STYLES,
@@ -94,7 +94,7 @@ class JointSteps:
         """One wire by number and name; of several the numbers, for their names follow."""
         if len(ends) == 1:
             return self._name(ends[0])
-        numbers = [number_words(self._plan.number_of(end.conductor)) for end in ends]
+        numbers = [tag_number(self._plan.number_of(end.conductor)) for end in ends]
         return f"{', '.join(numbers[:-1])} and {numbers[-1]}"
 
     def _of_target(self, wires: Sequence[Wire]) -> list[str]:

@@ -16,9 +16,9 @@ from upgrade_planner.comparison.wire_changes import (
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wire_words import (
     brief_words,
-    number_words,
     numbered_name,
     sizes_in_turn,
+    tag_number,
 )
 from upgrade_planner.documents.words.wording import (
     short_length_words,
@@ -71,7 +71,7 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
         old, _ = sizes_in_turn(change.before.size, wire.size, units)
         conductor = f"{old} → {conductor}"
     if isinstance(change, Resized):
-        instead = number_words(plan.comparison.numbers.old[change.before.id])
+        instead = tag_number(plan.comparison.numbers.old[change.before.id])
         conductor = f"instead of {instead}: {conductor}"
     own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
