@@ -10,6 +10,11 @@ from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.electrical.states import KEY_ON, STATES, State
 
+STARTER_A = 100.0
+"""What passes more than this carries the starter, which at rest is a mere resistance: its first
+current rises with the voltage. [A] Source: our assumption, as for switches with starter contacts.
+"""
+
 MORE = 1.1
 """From this ratio a current counts as grown. Source: our assumption; supply voltage alone moves it
 as much."""
@@ -37,6 +42,10 @@ def computed_reason(
     figures = _both(lambda side: _through((part,), side, STATES), before, after)
     if figures is None:
         return because("passes-not-computed")
+    rise = after.vehicle.voltage_v / before.vehicle.voltage_v
+    if rise > MORE and figures["old"].number > STARTER_A:
+        at_rest = ampere(rise * figures["old"].number)
+        return because("starter-breaks-loose", old=figures["old"], new=at_rest)
     if _grows(figures):
         return because("passes-more", **figures)
     return because("passes-no-more", **figures)
