@@ -1,6 +1,11 @@
 """What is true of charging, starting and extras of a job: when standing steps apply."""
 
-from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartKept
+from upgrade_planner.comparison.part_changes import (
+    PartComes,
+    PartExchanged,
+    PartFitted,
+    PartKept,
+)
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
@@ -37,6 +42,7 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
         "magnet_starter_after": bool(after.parts_that(Capability.PERMANENT_MAGNETS)),
         "isolator_after": "isolator" in roles,
         "fan_after": "fan" in roles,
+        "belt_machine_comes": bool(_belt_machines(comparison)),
         "pump_fitted": any(
             "fuel_pump" in change.role
             and change.part.family in PUMPS
@@ -46,6 +52,16 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
         "pump_by_oil_after": {"fuel_pump", "oil_pressure_switch"} <= roles,
         "pump_by_crash_switch_after": {"fuel_pump", "inertia_switch"} <= roles,
     }
+
+
+def _belt_machines(comparison: Comparison) -> list[Component]:
+    """Alternators and dynamos that are fitted."""
+    return [
+        change.part
+        for change in comparison.parts
+        if isinstance(change, PartComes)
+        and change.part.family in (Family.ALTERNATOR, Family.DYNAMO)
+    ]
 
 
 def _is_touched(comparison: Comparison) -> bool:
@@ -73,8 +89,10 @@ def _is_box(part: Component) -> bool:
     return part.family is Family.REGULATOR and part.terminal_as(TerminalUse.ARMATURE) is not None
 
 
-def charging_names(configuration: Configuration) -> Facts:
-    """Control box or cut-out and what is marked on its terminals."""
+def charging_names(comparison: Comparison) -> Facts:
+    """Control box or cut-out and what is marked on its terminals; the machine that gets a belt."""
+    configuration = comparison.after
+    machine = next(iter(_belt_machines(comparison)), None)
     boxes = [p for p in configuration.components if p.family is Family.CUT_OUT or _is_box(p)]
     box = boxes[0] if boxes else None
     return {
@@ -83,6 +101,8 @@ def charging_names(configuration: Configuration) -> Facts:
         "box_battery": _label(box, "supply"),
         "box_armature": _label(box, "armature"),
         "box_field": _label(box, "field"),
+        "belt_machine": machine.role if machine is not None else "",
+        "belt_machine_name": machine.name if machine is not None else None,
     }
 
 

@@ -64,7 +64,7 @@ def facts_of(comparison: Comparison) -> Facts:
         "converted_parts": _converted_parts(comparison),
         "system_voltage": volt(after.vehicle.voltage_v),
         **ignition_names(after),
-        **charging_names(after),
+        **charging_names(comparison),
         **vehicle_facts(comparison),
         "capped_wires": _marks(comparison.capped_wires, comparison.numbers.old),
         "burnt": tuple(_name(item) for item in burnt(before)),

@@ -1,6 +1,8 @@
 """What is true of the ignition of a job, so that data files can say when a step applies."""
 
+from upgrade_planner.comparison.part_changes import PartComes, PartLeaves
 from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.configuration.equipment import YES
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Conductor, Configuration
 from upgrade_planner.configuration.values.measures import ohm
@@ -51,6 +53,22 @@ def ignition_flags(comparison: Comparison) -> dict[str, bool]:
         "discharge_before": bool(before.parts_that(Capability.DISCHARGES)),
         "discharge_after": bool(discharging),
         "coil_pack_after": bool(after.parts_of(Family.COIL_PACK)),
+        **_distributor_flags(comparison),
+        "points_do_nothing": not points_after,
+    }
+
+
+def _distributor_flags(comparison: Comparison) -> dict[str, bool]:
+    """Whether the distributor comes out, comes in, and whether a crank handle could kick back."""
+    changes = [c for c in comparison.parts if c.part.can(Capability.DISTRIBUTES)]
+    comes = any(isinstance(change, PartComes) for change in changes)
+    in_hand = any(isinstance(change, PartLeaves) for change in changes)
+    by_handle = comparison.after.vehicle.equipment.crank_handle == YES
+    return {
+        "distributor_in_hand": in_hand,
+        "distributor_comes": comes,
+        "distributor_set": comes,
+        "kick_back": by_handle and (comes or in_hand),
     }
 
 

@@ -18,6 +18,7 @@ from upgrade_planner.configuration.values.measures import (
     ampere,
     celsius,
     metre,
+    newton,
     rpm,
     second,
     volt,
@@ -44,6 +45,7 @@ _FIGURES = {
     "times_s": second,
     "temperatures_c": celsius,
     "speeds_rpm": rpm,
+    "forces_n": newton,
 }
 
 

@@ -69,6 +69,11 @@ def newton_metre(number: float) -> Quantity:
     return Quantity(number, Dimension.TORQUE)
 
 
+def newton(number: float) -> Quantity:
+    """A force. [N]"""
+    return Quantity(number, Dimension.FORCE)
+
+
 def ratio(number: float) -> Quantity:
     """A share, from 0 to 1; written in percent."""
     return Quantity(number, Dimension.RATIO)

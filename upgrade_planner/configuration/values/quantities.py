@@ -69,6 +69,7 @@ class Dimension(enum.Enum):
     TEMPERATURE = "temperature"  # [°C]
     SPEED = "speed"  # [r/min]
     TORQUE = "torque"  # [N·m]
+    FORCE = "force"  # [N]
     MASS = "mass"  # [kg]
     TIME = "time"  # [s]
     RATIO = "ratio"  # from 0 to 1; written in percent

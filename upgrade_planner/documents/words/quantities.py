@@ -14,7 +14,15 @@ from upgrade_planner.configuration.values.sizes import (
 )
 from upgrade_planner.documents.words.wording import NBSP
 
-US_UNITS = {"m": "ft", "mm": "in", "mm²": "cmil", "°C": "°F", "N·m": "lbf·ft", "kg": "lb"}
+US_UNITS = {
+    "m": "ft",
+    "mm": "in",
+    "mm²": "cmil",
+    "°C": "°F",
+    "N·m": "lbf·ft",
+    "N": "lbf",
+    "kg": "lb",
+}
 """For each metric unit the one that a US reader gets instead; all other units are the same."""
 
 MORE_DIGITS = {"in": 1}

@@ -1,0 +1,88 @@
+"""The mechanical half of a job: marks before a distributor comes out, static timing, the belt."""
+
+import pytest
+from pair_facts import planned
+
+from upgrade_planner.comparison.part_changes import PartComes, PartLeaves
+from upgrade_planner.configuration.kinds import Capability, Family
+from upgrade_planner.documents.words.standing import procedure_words
+from upgrade_planner.library.pairs import ready_pairs
+from upgrade_planner.planning.operations import Phase, Procedure
+
+PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
+HANDLE = ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic")
+VAN = ("van_original_ballast", "van_upgraded")
+
+
+def standing(plan):
+    return {
+        op.code: (number, op)
+        for number, op in enumerate(plan.operations)
+        if isinstance(op, Procedure)
+    }
+
+
+def told(step, units="metric"):
+    words = procedure_words(step, units)
+    text = " ".join((words.instruction, *words.details, words.expected, words.if_not))
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_no_distributor_comes_out_unmarked_and_none_is_cranked_untimed(pair):
+    plan = planned(*pair)
+    steps = standing(plan)
+    parts = plan.comparison.parts
+    turning = [change for change in parts if change.part.can(Capability.DISTRIBUTES)]
+    out = [op.id for op in plan.operations].index
+    for change in turning:
+        if isinstance(change, PartLeaves):
+            number, mark = steps["mark-distributor"]
+            assert mark.hold
+            assert number < out(f"remove-part:{change.role}")
+        if isinstance(change, PartComes):
+            number, _ = steps["static-timing"]
+            assert out(f"fit-part:{change.role}") < number < steps["crank"][0]
+    if not any(isinstance(change, PartComes | PartLeaves) for change in turning):
+        assert not {"mark-distributor", "static-timing"} & {*steps}
+
+
+def test_marks_are_those_that_bring_it_back():
+    text = told(standing(planned(*VAN))["mark-distributor"][1])
+    for word in ("number 1", "rotor against housing", "housing against block", "not turned"):
+        assert word in text
+
+
+def test_static_timing_follows_what_triggers():
+    points = ("six_volt_tractor_original", "six_volt_tractor_twelve")
+    assert "static-timing" not in standing(planned(*points))
+    assert "leaflet" in told(standing(planned(*VAN))["static-timing"][1])
+
+
+def test_a_crank_handle_brings_its_caution():
+    assert "kick-back" in {hazard.id for hazard in planned(*HANDLE).hazards}
+    assert "kick-back" not in {hazard.id for hazard in planned(*VAN).hazards}
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_every_machine_that_comes_gets_its_belt_set_twice(pair):
+    plan = planned(*pair)
+    steps = standing(plan)
+    machines = [
+        change.part
+        for change in plan.comparison.parts
+        if isinstance(change, PartComes)
+        and change.part.family in (Family.ALTERNATOR, Family.DYNAMO)
+    ]
+    assert ("belt" in steps) is ("belt-again" in steps) is bool(machines)
+    if machines:
+        assert steps["belt"][0] < steps["crank"][0] < steps["belt-again"][0]
+        assert steps["belt"][1].phase is Phase.TEST_DEAD
+
+
+def test_belt_figures_follow_the_units():
+    belt = standing(planned(*VAN))["belt"][1]
+    assert "10 mm to 13 mm under a push of 98 N to 130 N" in told(belt)
+    assert "0.4 in to 0.5 in under a push of 22 lbf to 29 lbf" in told(belt, "us")
+    assert "10 min" in told(standing(planned(*VAN))["belt-again"][1])
+    assert "maker's figure" in told(belt)
