@@ -1,5 +1,6 @@
 """Where it is: places from above, as the profile puts them."""
 
+import tomllib
 from collections import Counter
 from itertools import combinations
 
@@ -9,14 +10,13 @@ from drawn import rectangles_meet
 from pair_facts import compared
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.configuration.files.texts import read_toml
 from upgrade_planner.documents.drawings.marks import Box, Text
 from upgrade_planner.documents.drawings.plan_view import plan_view
 from upgrade_planner.documents.drawings.whereabouts import whereabouts
 from upgrade_planner.documents.worksheet.where_page import where_view
 from upgrade_planner.library.pairs import ready_pairs
 
-ROOM = (188.0, 244.0)
+ROOM = (188.0, 235.0)
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
 VAN = ("van_original_resistance", "van_upgraded")
 
@@ -91,6 +91,6 @@ class TestPositionsInProfiles:
 
     @pytest.mark.parametrize("name", shipped_profiles("vehicle"))
     def test_every_shipped_vehicle_says_where_each_place_lies(self, name):
-        places = read_toml(shipped_profiles("vehicle")[name]).data["place"]
+        places = tomllib.loads(shipped_profiles("vehicle")[name].read_text("utf-8"))["place"]
         spots = [(place["along"], place["across"]) for place in places]
         assert len(set(spots)) == len(places)

@@ -27,9 +27,9 @@ def key_marks(width: float, actions: frozenset[Disposition]) -> Iterator[Mark]:
     room = (width - 4) / len(shown)
     for number, action in enumerate(shown):
         x = 3 + number * room
-        route = ((x, 3.2), (x + min(_SAMPLE, room - 12), 3.2))
+        route = ((x, 3.2), (x + min(_SAMPLE, room - 14), 3.2))
         yield from by_action(route, action, (False, True))
-        yield from _words(x + min(_SAMPLE, room - 12) + 1.6, action)
+        yield from _words(x + min(_SAMPLE, room - 14) + 1.6, action)
     yield Text(x=3, y=8.2, text="15 &2", bold=True)
     yield Text(x=3 + width_of("15 &2", SMALL, bold=True) + 2, y=8.2, text=f"2 {_AND};   {_DASHED}")
 

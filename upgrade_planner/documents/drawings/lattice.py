@@ -203,8 +203,9 @@ class Lattice:
 
     def height(self) -> float:
         """Lower border of all that is drawn. [mm]"""
-        lowest = max((node.bottom for node in self.nodes.values()), default=0.0)
-        return max([lowest, *(piece.y for piece in self.pieces if piece.level is not None)])
+        drawn = (node for node in self.nodes.values() if node.sort is not NodeSort.PASSING)
+        levels = (piece.y for piece in self.pieces if piece.level is not None)
+        return max([*(node.bottom for node in drawn), *levels], default=0.0)
 
 
 def pin_at(node: Node, side: Facing, terminal: str = "") -> Pin:

@@ -42,7 +42,7 @@ class Format:
 
 _MARGINS = (22.0, 36.0)
 """Left and right, above and below."""
-_HEAD_AND_KEY = 18.0
+_HEAD_AND_KEY = 21.0
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Width and height of a sheet. [mm]"""
 

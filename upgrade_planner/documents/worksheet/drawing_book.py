@@ -60,7 +60,7 @@ class DrawingBook:
     where: WhereView | None = None
     drawings: tuple[DrawingPageView, ...] = ()
     cards: tuple[CardGroup, ...] = ()
-    chart: ChartView
+    chart: ChartView | None = None
 
 
 def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> DrawingBook:

@@ -17,8 +17,8 @@ from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import part_words, role_words, sentence
 from upgrade_planner.documents.worksheet.views import WhereRow, WhereView
 
-_HEADING_AND_HEAD = 18.0
-"""Height of the heading of the page and of a list that begins below the view. [mm]"""
+_WITHOUT_KEY = 13.0
+"""More height than beside a key to the lines. [mm]"""
 
 
 def where_view(comparison: Comparison, paper: str) -> WhereView:
@@ -31,7 +31,7 @@ def where_view(comparison: Comparison, paper: str) -> WhereView:
     """
     found = whereabouts(comparison)
     upright, _ = formats(paper)
-    view = plan_view(found, upright.width, upright.height + _HEADING_AND_HEAD)
+    view = plan_view(found, upright.width, upright.height + _WITHOUT_KEY)
     names_parts = view is None or view.is_brief
     ends = _numbers if view else _names
     rows = [_band_row(band, ends(comparison.after, band.route)) for band in found.bands]
