@@ -170,6 +170,8 @@ class _Building:
             sort = Bar
         elif part.family is Family.BATTERY and not self._ranks[node.id]:
             sort = Battery
+            node.terminals[Facing.BOTTOM] = [GROUNDED, LIVE]
+            node.keeps_order = True
         elif upright_sign(part) and above == 1 and below <= 1 and not is_box:
             sort = Upright
         return sort(scene=self._scene, node=node)

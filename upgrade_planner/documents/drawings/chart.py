@@ -12,6 +12,9 @@ from upgrade_planner.documents.drawings.union import union_of
 PAPERS = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "A1": (594.0, 841.0)}
 """Width and height of a sheet. [mm]"""
 EFFORT = Effort(starts=6, sifted=2, finished=3)
+LITTLE_EFFORT = Effort(starts=2, sifted=0, finished=1)
+MANY_WIRES = 100
+"""Beyond so many a chart is drawn with little effort, or it would take half a minute."""
 
 _BY_ITSELF = ("A3", "A2")
 """Papers of which the smallest that holds the chart is taken, if none is asked for."""
@@ -44,10 +47,11 @@ def chart_of(configuration: Configuration, units: str, paper: str = "") -> Chart
         paper: One of `PAPERS`; "" for the smaller of A3 and A2 that holds it at full size.
     """
     union = union_of(compare(configuration, configuration))
+    scene = whole_scene(union, configuration.vehicle.title)
     picture = picture_of(
-        whole_scene(union, configuration.vehicle.title),
+        scene,
         lettering=Lettering(units=units),
-        effort=EFFORT,
+        effort=EFFORT if len(scene.lines) <= MANY_WIRES else LITTLE_EFFORT,
         in_colours=True,
     )
     tried = [_printed(picture, one) for one in ((paper,) if paper else _BY_ITSELF)]

@@ -191,7 +191,10 @@ class Sorting:
             by_terminal[pin.terminal].append(pin)
         for landings in by_terminal.values():
             landings.sort(key=lambda pin: self._at[pin.far])
-        used = sorted(by_terminal, key=lambda name: (self._mean_far(by_terminal[name]), name))
+        if node.keeps_order:
+            used = [name for name in node.terminals[side] if name in by_terminal]
+        else:
+            used = sorted(by_terminal, key=lambda name: (self._mean_far(by_terminal[name]), name))
         node.pins[side] = [pin for name in used for pin in by_terminal[name]]
         if node.sort is NodeSort.PART:
             free = [name for name in node.terminals[side] if name not in by_terminal]

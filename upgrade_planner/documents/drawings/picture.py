@@ -146,27 +146,11 @@ def _finished(draft: Sketch, order: Arrangement, rounds: int) -> Tally:
     """Everything from left to right, and the levels of the channels."""
     lattice = draft.lattice
     order.apply(lattice)
-    _battery_left(draft)
     for figure in draft.figures.values():
         figure.measure()
     _measure_labels(lattice)
     place_across(lattice, rounds)
     return place_tracks(lattice)
-
-
-def _battery_left(draft: Sketch) -> None:
-    """Turns the picture round if the battery stands at the right."""
-    lattice = draft.lattice
-    head = next((f.node for f in draft.figures.values() if isinstance(f, Battery)), None)
-    beside = lattice.rows[head.row] if head is not None else []
-    if head is None or 2 * beside.index(head) <= len(beside) - 1:
-        return
-    for row in lattice.rows.values():
-        row.reverse()
-    for node in lattice.nodes.values():
-        for side in Facing:
-            node.pins[side].reverse()
-            node.terminals[side].reverse()
 
 
 def _measure_labels(lattice: Lattice) -> None:

@@ -9,10 +9,15 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from upgrade_planner.documents.drawings.crossings import alternating
-from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort
+from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin
 from upgrade_planner.documents.drawings.order import Arrangement, Sorting
 
 _ROUNDS = 4
+_APART = 4
+"""Places from one block to the next, so that terminals in a fixed order stand between them."""
+
+_End = tuple[Node, bool, int]
+"""A node, whether it stands above the channel, and the place of a terminal in a fixed order."""
 
 
 def sifted(lattice: Lattice, order: Arrangement) -> Arrangement:
@@ -38,11 +43,11 @@ class _Sifting:
             _blocks(lattice),
             key=lambda block: (sum(shares[node] for node in block) / len(block), block[0].id),
         )
-        self._ends: dict[int, list[tuple[Node, Facing, Node, Facing]]] = defaultdict(list)
+        self._ends: dict[int, list[tuple[_End, _End]]] = defaultdict(list)
         self._channels: dict[Node, set[int]] = defaultdict(set)
         for piece in lattice.pieces:
             first, second = piece.pins
-            self._ends[piece.channel].append((first.node, first.side, second.node, second.side))
+            self._ends[piece.channel].append((_end(first), _end(second)))
             for pin in piece.pins:
                 self._channels[pin.node].add(piece.channel)
         self._at: dict[Node, int] = {}
@@ -102,14 +107,25 @@ class _Sifting:
 
     def _crossings_in(self, channel: int) -> int:
         """As `crossings_in`; ends at one side of a node count as tied."""
-        far = 4 * len(self._blocks)
+        far = _APART * 4 * len(self._blocks)
+
+        def place(end: _End) -> int:
+            node, is_upper, shift = end
+            at = self._at[node] * _APART + shift
+            return at if is_upper else far - at
+
         spans = []
-        for first, first_side, second, second_side in self._ends[channel]:
-            one = self._at[first] if first_side is Facing.BOTTOM else far - self._at[first]
-            two = self._at[second] if second_side is Facing.BOTTOM else far - self._at[second]
+        for first, second in self._ends[channel]:
+            one, two = place(first), place(second)
             spans.append((one, two) if one < two else (two, one))
         spans.sort()
         return alternating(spans)
+
+
+def _end(pin: Pin) -> _End:
+    node = pin.node
+    shift = node.terminals[pin.side].index(pin.terminal) if node.keeps_order else 0
+    return node, pin.side is Facing.BOTTOM, min(shift, _APART - 1)
 
 
 def _blocks(lattice: Lattice) -> Iterator[tuple[Node, ...]]:
