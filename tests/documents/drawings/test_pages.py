@@ -8,13 +8,16 @@ from io import BytesIO
 import pytest
 from attrs import evolve
 from drawn import QUICK
-from pair_facts import compared, planned
+from pair_facts import compared, loaded, planned
 from pypdf import PdfReader
 
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.documents.drawings.chart import chart_of
 from upgrade_planner.documents.drawings.key import HEIGHT
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
 from upgrade_planner.documents.drawings.pages import HEADING, change_pictures, formats, paged
+from upgrade_planner.documents.drawings.picture import Effort
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.documents.shared.html import template_html
@@ -23,6 +26,8 @@ from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
 from upgrade_planner.planning.way_back import way_back
 
+LEAST = Effort(starts=1, sifted=0, finished=1)
+NONE_OF = ("battery", "ground point")
 VAN = ("van_original_resistance", "van_upgraded")
 
 DRAWN_ANEW = """
@@ -104,3 +109,32 @@ def test_way_back_is_drawn_too():
     pictures = change_pictures(union_of(plan.comparison), formats("A4"), Lettering(), QUICK)
     sorts = {getattr(mark, "sort", "") for picture in pictures for mark in picture.marks}
     assert "wire rejoin" in sorts
+
+
+def test_two_hundred_wires_are_many_pictures_that_all_fit():
+    """The vehicle with everything three times: told in two until each picture fits its page."""
+    before = loaded("pickup_original")
+    wires, runs = list(before.wires), dict(before.runs)
+    for number in range(2):
+        for wire in before.wires:
+            another = evolve(wire, id=f"{wire.id}-{number}")
+            wires.append(another)
+            runs[another.id] = before.runs[wire.id]
+    after = evolve(before, wires=tuple(sorted(wires, key=lambda w: w.id)), runs=runs)
+    union = union_of(compare(before, after))
+    forms = formats("A4")
+    pictures = change_pictures(union, forms, Lettering(), LEAST)
+    assert all(any(form.holds((p.width, p.height)) for form in forms) for p in pictures)
+    drawn = [line.key for p in pictures for line in p.scene.lines if not line.stays]
+    assert sorted(drawn) == sorted(line.key for line in union.lines if not line.stays)
+
+
+def test_a_vehicle_without_battery_and_ground_is_drawn():
+    whole = loaded("tractor_original")
+    kept = [part for part in whole.components if str(part.family) not in NONE_OF]
+    roles = {part.role for part in kept}
+    wires = tuple(w for w in whole.wires if roles.issuperset(end.role for end in w.ends))
+    bare = evolve(whole, components=tuple(kept), wires=wires)
+    for pair in ((whole, bare), (bare, whole)):
+        assert change_pictures(union_of(compare(*pair)), formats("A4"), Lettering(), LEAST)
+    assert chart_of(bare, "both").picture.scene.lines
