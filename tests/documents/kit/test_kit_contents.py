@@ -113,10 +113,10 @@ def test_missing_cable_is_told_at_its_wire():
     """The reel of 1.9 m holds one of the two ignition feeds of 1.88 m."""
     view = kit_view(poor_kit(), date="2026-03-01")
     wires = [wire for bag in view.bags for wire in bag.wires]
-    named = [wire for wire in wires if wire.id.endswith("\xa0ignition-feed")]
+    named = [wire for wire in wires if wire.id.endswith(" ignition-feed")]
     feeds = [wire for wire in named if "10\xa0SAE" in wire.conductor]
     assert ["This cable is missing." in wire.notes for wire in feeds] == [False, True]
-    lamps = [wire for wire in wires if wire.id.endswith("\xa0charge-lamp")]
+    lamps = [wire for wire in wires if wire.id.endswith(" charge-lamp")]
     assert all("No such cable in the price list." in wire.notes for wire in lamps)
 
 

@@ -9,7 +9,6 @@ from upgrade_planner.documents.words.quantities import (
     size_for_us,
     sizes_for_us,
 )
-from upgrade_planner.documents.words.wording import NBSP
 
 
 def size_words(size: WireSize, units: str, *, bound: str = "") -> str:
@@ -69,7 +68,7 @@ def _ohms(wire: Wire) -> str:
 
 def numbered_name(number: int, wire_id: str) -> str:
     """Number and name: `W12 charge-lamp`; W is the class letter of conductors in IEC 81346-2."""
-    return f"{tag_number(number)}{NBSP}{wire_id}"
+    return f"{tag_number(number)} {wire_id}"
 
 
 def tag_number(number: int) -> str:
