@@ -62,7 +62,7 @@ _BAND, _BAND_EDGE, _BAND_PITCH = 2.6, 0.3, 5.0
 _BORDER = 22.0
 """From the border to the middle of the outermost places: half of their boxes. [mm]"""
 _GREY = "#cccccc"
-_GAPS = (LOOSE, TIGHT)
+_GAPS = (LOOSE, TIGHT, Clearances(objects=1.2, bend=1.0))
 
 
 @frozen(kw_only=True, eq=False)
@@ -131,7 +131,9 @@ def _row(x: float, y: float, word: str, text: str) -> Iterator[Mark]:
     yield Text(x=x + tag_width(word) + 1.0, y=y, text=text)
 
 
-def plan_view(found: Whereabouts, width: float, height: float) -> PlanView | None:
+def plan_view(
+    found: Whereabouts, width: float, height: float, *, may_be_brief: bool = True
+) -> PlanView | None:
     """
     The places of a job as seen from above.
 
@@ -140,13 +142,15 @@ def plan_view(found: Whereabouts, width: float, height: float) -> PlanView | Non
         width: Room from left to right. [mm]
         height: Room from top to bottom; what is too tall is drawn with less air, then only
             counts the parts of a place. [mm]
+        may_be_brief: False to name the parts in any case.
 
     Returns:
         The view, or None if a place has no position or the room is too small.
     """
     if not found.can_be_drawn:
         return None
-    views = (_view(found, width, gaps, is_brief=brief) for brief in (False, True) for gaps in _GAPS)
+    variants = (False, True) if may_be_brief else (False,)
+    views = (_view(found, width, gaps, is_brief=brief) for brief in variants for gaps in _GAPS)
     return next((view for view in views if view.width <= width and view.height <= height), None)
 
 

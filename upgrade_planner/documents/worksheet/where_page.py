@@ -19,6 +19,8 @@ from upgrade_planner.documents.worksheet.views import WhereRow, WhereView
 
 _WITHOUT_KEY = 13.0
 """More height than beside a key to the lines. [mm]"""
+_LIST_HEAD, _LIST_ROW = 8.0, 6.4
+"""Height of the head of the list and of a row of it, about; the view leaves so much if it can."""
 
 
 def where_view(comparison: Comparison, paper: str) -> WhereView:
@@ -31,7 +33,11 @@ def where_view(comparison: Comparison, paper: str) -> WhereView:
     """
     found = whereabouts(comparison)
     upright, _ = formats(paper)
-    view = plan_view(found, upright.width, upright.height + _WITHOUT_KEY)
+    room = upright.height + _WITHOUT_KEY
+    rest = room - _LIST_HEAD - _LIST_ROW * (len(found.bands) + sum(map(_has_wires, found.places)))
+    view = plan_view(found, upright.width, rest, may_be_brief=False) or plan_view(
+        found, upright.width, room
+    )
     names_parts = view is None or view.is_brief
     ends = _numbers if view else _names
     rows = [_band_row(band, ends(comparison.after, band.route)) for band in found.bands]
@@ -45,6 +51,10 @@ def where_view(comparison: Comparison, paper: str) -> WhereView:
         else "",
         rows=tuple(rows),
     )
+
+
+def _has_wires(item: PlaceOfWork) -> bool:
+    return bool(item.wires)
 
 
 def where_alternative(places: Iterable[PlaceOfWork]) -> str:
