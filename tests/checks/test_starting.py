@@ -16,7 +16,7 @@ from upgrade_planner.checks.findings import Severity
 
 SUBJECTS = (starting, starting_kinds, rated_voltage)
 RULES = rules_of(*SUBJECTS)
-RULES += [back_feeding.solenoid_fed, grounds.metal_without_battery]
+RULES += [back_feeding.solenoid_fed, grounds.metal_without_battery, grounds.cranking_return]
 SOUND = [
     "van_original_ballast",
     "van_original_resistance",

@@ -122,7 +122,7 @@ change_wires = [{ id = "starter-cable", size = "10 mm²" }]
 [as_found]
 change_wires = [{ id = "battery-ground", size = "6 mm²" }]
 """,
-        codes=("STA-DROP-GROUND",),
+        codes=("GND-CRANKING",),
         names=("battery-ground",),
     ),
     Mistake(

@@ -6,7 +6,7 @@ from time import process_time
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
-from upgrade_planner.electrical.states import STATES
+from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.state_readings import survey
 from upgrade_planner.readings.expecting import expectations
@@ -31,7 +31,7 @@ def test_every_figure_on_the_sheet_stands_in_the_data(pair):
     """Rounded outwards from low and high; a row without a range says so in words."""
     view = sheet_view(pair, SheetOptions(date="2026-01-01"))
     data = readings_data(pair)
-    names = {state.name for state in STATES}
+    names = {state.name for state in MEASURED}
     for row, datum in zip(view.tests, data, strict=True):
         assert datum["operating_state"] in names
         assert set(datum["probes"]) == {"red", "black"}

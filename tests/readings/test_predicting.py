@@ -107,8 +107,17 @@ class TestOtherVoltages:
     def test_no_limit_of_twelve_volts_on_a_six_volt_vehicle(self, load):
         six = _six_volts(load("van_original_ballast"))
         shown = readings(facts_of(compare(six, six)), six)
-        assert shown
-        assert not any(reading.limit for reading in shown)
+        limits = {reading.id: reading.limit for reading in shown if reading.limit}
+        assert len(shown) > 1
+        assert list(limits) == ["battery-cranking"]
+        assert limits["battery-cranking"].min_v == 4.8  # TM 5-4210-230-14&P-1, table 5, 21 °C
+
+    def test_the_voltage_after_the_work_decides(self, load):
+        twelve = load("van_original_ballast")
+        shown = readings(facts_of(compare(_six_volts(twelve), twelve)), twelve)
+        limits = {reading.id: reading.limit for reading in shown}
+        assert limits["battery-cranking"].min_v == 9.6
+        assert limits["charging-voltage"].max_v == 14.7
 
     def test_readings_are_predicted_all_the_same(self, load, reading):
         battery = reading("key_on", "battery.live", "battery.grounded")

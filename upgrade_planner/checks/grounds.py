@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from math import inf
 
+from attrs import evolve
+
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Finding,
@@ -14,20 +16,26 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.checks.paths import (
+    GROUND,
+    ISOLATOR,
+    grounded_node,
+    links_of,
+    paths_from,
+    return_of,
+)
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, square_mm, volt
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
-from upgrade_planner.electrical.drop_limits import limit_for
-from upgrade_planner.electrical.models import assumptions as assumed
+from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
 from upgrade_planner.electrical.models.context import metal_node, ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.states import CRANKING
 
 STRAP_MM2 = 4.0
 """Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
-MOUNTINGS = 2
-"""Starter and ground cable on the engine: the mountings in the cranking return."""
 
 
 def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
@@ -144,19 +152,42 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
             continue
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(ref_of(examined.ways.live).role))
-        cable = limit_for("battery cable", current_a, configuration.vehicle.voltage_v)
-        limit_v = cable.limit_v + current_a * MOUNTINGS * assumed.BOLTED_OHM
-        if lost_v > limit_v:
+        limit = ground_limit(configuration, current_a)
+        if lost_v > limit.limit_v:
             yield Finding(
                 code="GND-CRANKING",
                 severity=Severity.WARNING,
                 subjects=(at_part(part.role), *at_wires(_carrying(examined, current_a))),
                 value=volt(lost_v),
-                limit=volt(limit_v),
+                limit=volt(limit.limit_v),
                 facts={"current": ampere(current_a)},
                 remedy=Remedy("fit-ground-like-starter-cable"),
-                source=f"{cable.source}; and two mountings in good order, our assumption",
+                source=limit.source,
             )
+
+
+def ground_limit(configuration: Configuration, current_a: float) -> DropLimit:
+    """What may be lost while cranking from the starter's frame to the battery post."""
+    volts = configuration.vehicle.voltage_v
+    limit = limit_while_cranking("ground side", current_a, volts)
+    if not has_isolator_in_ground(configuration):
+        return limit
+    switch = limit_for("starter cable", 0.0, volts, part="mechanical switch")
+    return evolve(
+        limit,
+        limit_v=limit.limit_v + switch.limit_v,
+        source=f"{limit.source}; and {switch.limit_v:g} V for the switch in it, same page",
+    )
+
+
+def has_isolator_in_ground(configuration: Configuration) -> bool:
+    """True if a starter's current returns through a battery isolator."""
+    links = links_of(configuration, CRANKING)
+    backs = filter(None, map(return_of, configuration.parts_of(Family.STARTER)))
+    paths = (paths_from(links, back, GROUND).get(grounded_node(configuration)) for back in backs)
+    return any(
+        ISOLATOR in link.name and not link.is_wire for path in paths if path for link in path
+    )
 
 
 def _carrying(examined: Examined, current_a: float) -> list[str]:

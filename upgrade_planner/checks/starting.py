@@ -15,24 +15,21 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.paths import (
-    GROUND,
     RESTING_RUN,
     RESTING_START,
     Path,
-    grounded_node,
     is_grounded,
     links_of,
     live_node,
     names_on,
     paths_from,
-    return_of,
     wires_of,
 )
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
-from upgrade_planner.electrical.drop_limits import limit_for
+from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import CRANKING
 
@@ -172,52 +169,34 @@ def _is_interlock(part: Component) -> bool:
 
 
 def cable_drop(examined: Examined) -> Iterator[Finding]:
-    """Battery and starter cables lose more than 0.2 V per 100 A; each side by itself."""
-    point = examined.points.get(CRANKING.name)
-    if point is None:
-        return
-    for starter in examined.configuration.parts_of(Family.STARTER):
-        amps = abs(point.element_current_a(starter.role))
-        if amps < starter.ratings["cranking_current"] / 2:
+    """The live side loses too much on its way from the battery; the ground side is for grounds."""
+    point, configuration = examined.points.get(CRANKING.name), examined.configuration
+    for starter in configuration.parts_of(Family.STARTER) if point is not None else ():
+        amps = abs(point.element_current_a(starter.role)) if point else 0.0
+        live = point.live_v(TerminalRef(starter.role, "battery")) if point else None
+        if amps < starter.ratings["cranking_current"] / 2 or live is None or point is None:
             continue  # it does not turn: another rule says why
-        for side in _sides(starter, examined.configuration, point):
-            yield from _side_finding(*side, amps, examined.configuration)
+        limit = limit_while_cranking("battery to solenoid", amps, configuration.vehicle.voltage_v)
+        if point.battery_v - live > limit.limit_v:
+            yield _lossy(point.battery_v - live, amps, limit, _live_wires(starter, point))
 
 
-def _sides(
-    starter: Component, configuration: Configuration, point: OperatingPoint
-) -> Iterator[tuple[str, float, tuple[str, ...]]]:
-    """Live and ground side: code of the finding, drop, wires by falling drop. [V]"""
-    live = point.live_v(TerminalRef(starter.role, "battery"))
-    back = return_of(starter)
-    ground = None if back is None else point.node_v(back)
-    links = links_of(configuration, CRANKING)
-    if live is not None:
-        path = paths_from(links, f"{starter.role}.battery").get(live_node(configuration), ())
-        yield "STA-DROP-LIVE", point.battery_v - live, _worst_first(path, point)
-    if ground is not None and back is not None:
-        reached = paths_from(links, back, GROUND)
-        path = reached.get(grounded_node(configuration), ())
-        yield "STA-DROP-GROUND", ground, _worst_first(path, point)
-
-
-def _worst_first(path: Path, point: OperatingPoint) -> tuple[str, ...]:
-    wires = [point.configuration.wire_by_id[name] for name in names_on(path)]
+def _live_wires(starter: Component, point: OperatingPoint) -> tuple[str, ...]:
+    """Wires from the starter to the battery, the greatest loss first."""
+    configuration = point.configuration
+    reached = paths_from(links_of(configuration, CRANKING), f"{starter.role}.battery")
+    names = names_on(reached.get(live_node(configuration), ()))
+    wires = [configuration.wire_by_id[name] for name in names]
     return tuple(wire.id for wire in sorted(wires, key=lambda wire: -point.wire_drop_v(wire)))
 
 
-def _side_finding(
-    code: str, drop: float, wires: tuple[str, ...], amps: float, configuration: Configuration
-) -> Iterator[Finding]:
-    limit = limit_for("starter cable", amps, configuration.vehicle.voltage_v)
-    if drop <= limit.limit_v:
-        return
-    yield Finding(
-        code=code,
+def _lossy(drop_v: float, amps: float, limit: DropLimit, wires: tuple[str, ...]) -> Finding:
+    return Finding(
+        code="STA-DROP-LIVE",
         severity=Severity.CAUTION,
         subjects=at_wires(wires),
         cause="by-wires" if wires else "by-contacts",
-        value=volt(drop),
+        value=volt(drop_v),
         limit=volt(limit.limit_v),
         facts={"current": ampere(amps), "worst": at_wires(wires[:1])},
         remedy=Remedy("clean-joints-then-heavier-cable"),

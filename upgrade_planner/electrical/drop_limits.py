@@ -97,6 +97,24 @@ def limit_for(
     )
 
 
+def limit_while_cranking(part: str, current_a: float, system_voltage_v: float) -> DropLimit:
+    """
+    Greatest drop of a part of the cranking circuit: the figure published for that very voltage.
+
+    Where there is none, the rule of so much per ampere takes its place: starters of 6 V draw about
+    twice the current, so that a figure of 12 V halved would ask for a quarter of the resistance.
+
+    Args:
+        part: One of `starter cable`: `ground side`, `battery to solenoid`.
+        current_a: Current while cranking. [A]
+        system_voltage_v: Nominal voltage. [V]
+    """
+    limit = limit_for("starter cable", current_a, system_voltage_v, part=part)
+    if limit.status != "assumption":
+        return limit
+    return limit_for("starter cable", current_a, system_voltage_v)
+
+
 def _rule_for(circuit: str, part: str, current_a: float, system_voltage_v: float) -> _Rule:
     rules = [rule for rule in _rules() if (rule.circuit, rule.part) == (circuit, part)]
     if not rules:

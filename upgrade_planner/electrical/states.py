@@ -11,7 +11,7 @@ from enum import StrEnum
 from attrs import frozen
 
 from upgrade_planner.configuration.kinds import Capability
-from upgrade_planner.configuration.model import Component, Configuration
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 
 
 class Engine(StrEnum):
@@ -34,12 +34,16 @@ class State:
         title: As printed.
         key: Position of the key switch.
         engine: What the engine does; a coasting engine still turns the alternator.
+        switches: Name of the state whose switch positions it shares; "" for its own.
+        has_lamps: True if lamp switches stand as with loads on.
     """
 
     name: str
     title: str
     key: str
     engine: Engine
+    switches: str = ""
+    has_lamps: bool = False
 
 
 OFF = State("off", "key off, engine stopped", "off", Engine.STOPPED)
@@ -51,6 +55,16 @@ COASTING = State("coasting", "key off, engine still turning", "off", Engine.COAS
 
 STATES = (OFF, KEY_ON, CRANKING, IDLING, LOADED, COASTING)
 
+UNLOADED = State("unloaded", "running, loads off", "run", Engine.RUNNING, IDLING.name)
+LIT = State("lit", "running, lamps on", "run", Engine.RUNNING, IDLING.name, has_lamps=True)
+
+MEASURED = (*STATES, UNLOADED, LIT)
+"""All states, with those in which a regulator is tested: its limit holds while it regulates, not
+while loads take all that the machine can deliver."""
+
+LAMPS = "lamps"
+"""Circuit of a wire, by which a lamp switch is known."""
+
 
 def position_of(switch: Component, state: State, configuration: Configuration) -> str:
     """
@@ -59,7 +73,9 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     Named by the vehicle's `[states]`, else the key position for a key switch, else the first.
     """
     positions: Mapping[str, object] = switch.ratings["positions"]
-    named: str | None = configuration.switch_positions.get(state.name, {}).get(switch.role)
+    like = LOADED.name if state.has_lamps and _is_for_lamps(switch, configuration) else ""
+    like = like or state.switches or state.name
+    named: str | None = configuration.switch_positions.get(like, {}).get(switch.role)
     if named is not None:
         return named
     if switch.can(Capability.KEY):
@@ -68,3 +84,9 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
         if key in positions:
             return key
     return next(iter(positions))
+
+
+def _is_for_lamps(switch: Component, configuration: Configuration) -> bool:
+    refs = (TerminalRef(switch.role, terminal.name) for terminal in switch.terminals)
+    wires = (wire for ref in refs for wire in configuration.wires_at.get(ref, ()))
+    return any(wire.circuit == LAMPS for wire in wires)

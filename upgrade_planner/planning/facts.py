@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
+from upgrade_planner.checks.grounds import has_isolator_in_ground
 from upgrade_planner.comparison.converting import conversions
 from upgrade_planner.comparison.part_changes import (
     PartConverted,
@@ -155,7 +156,9 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
     alternators = after.parts_of(Family.ALTERNATOR)
     charge_lamp = "charge_lamp" in after.component_by_role
     return {
-        "twelve_volt": before.vehicle.voltage_v == 12.0 == after.vehicle.voltage_v,
+        "twelve_volt": after.vehicle.voltage_v == 12.0,
+        "six_volt": after.vehicle.voltage_v == 6.0,
+        "isolator_in_ground_after": has_isolator_in_ground(after),
         "battery_comes": _battery_comes(comparison),
         "battery_stays": not _battery_comes(comparison),
         "second_return": bool(second_returns(after)),

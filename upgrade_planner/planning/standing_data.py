@@ -77,12 +77,16 @@ class Limit:
         max_v: The highest, likewise. [V]
         at_a: The current at which it holds, None at any. [A]
         compared_with: `battery` where the voltage between its posts at that moment is the limit.
+        at_c: The temperature at which it holds, None at any. [°C]
+        others: The same limit at other temperatures.
     """
 
     min_v: float | None = None
     max_v: float | None = None
     at_a: float | None = None
     compared_with: str = ""
+    at_c: float | None = None
+    others: tuple["Limit", ...] = ()
 
 
 @frozen(kw_only=True)
@@ -148,7 +152,8 @@ def readings(facts: Facts, after: Configuration) -> tuple[Reading, ...]:
 
 
 def _reading(entry: dict[str, Any], facts: Facts) -> Reading:
-    is_published = facts["twelve_volt"] and "limit" in entry
+    own = entry if facts["twelve_volt"] else {}
+    published = next((x for x in entry.get("instead", ()) if facts[x["when"]]), own)
     return Reading(
         id=entry["id"],
         group=entry["group"],
@@ -158,11 +163,16 @@ def _reading(entry: dict[str, Any], facts: Facts) -> Reading:
             live_side=tuple(entry["live"]),
             ground_side=tuple(entry["ground"]),
         ),
-        limit=Limit(**entry["limit"]) if is_published else None,
+        limit=_limit(published["limit"]) if "limit" in published else None,
         unit="V",
         facts=_named(entry, facts),
-        source=entry["source"] if facts["twelve_volt"] else COMPUTED,
+        source=published.get("source", COMPUTED),
     )
+
+
+def _limit(entry: Mapping[str, Any]) -> Limit:
+    others = tuple(_limit(other) for other in entry.get("others", ()))
+    return Limit(**{**entry, "others": others})
 
 
 def standing_step_ids() -> tuple[str, ...]:

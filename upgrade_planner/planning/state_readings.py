@@ -1,6 +1,6 @@
 """One configuration by itself: what a meter shows in every operating state."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from attrs import frozen
 
@@ -8,11 +8,11 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
-from upgrade_planner.electrical.states import STATES, State
+from upgrade_planner.electrical.states import MEASURED, STATES, State
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.standing_data import Reading, readings
-from upgrade_planner.readings.predicting import Range, predicted
+from upgrade_planner.readings.predicting import Range, predicted, shown
 
 
 class UnknownState(PlannerError):
@@ -20,7 +20,7 @@ class UnknownState(PlannerError):
 
     def __init__(self, name: str) -> None:
         self.name = name
-        names = ", ".join(state.name for state in STATES)
+        names = ", ".join(_names(MEASURED))
         super().__init__(f"--state: found '{name}'; expected one of {names}")
 
 
@@ -52,20 +52,23 @@ def survey(configuration: Configuration, state: str = "") -> Survey:
     Raises:
         UnknownState: no state of that name.
     """
-    wanted = [one for one in STATES if state in ("", one.name)]
-    if not wanted:
+    if state not in ("", *_names(MEASURED)):
         raise UnknownState(state)
-    points = {one: _point(configuration, one) for one in wanted}
     facts = facts_of(compare(configuration, configuration))
-    names = {one.name for one in wanted}
-    taken = tuple(r for r in readings(facts, configuration) if r.point.state in names)
+    taken = tuple(r for r in readings(facts, configuration) if state in ("", r.point.state))
+    names = {state} if state else {*_names(STATES), *(r.point.state for r in taken)}
+    points = {one: _point(configuration, one) for one in MEASURED if one.name in names}
     solved = {one.name: point for one, point in points.items() if point is not None}
     return Survey(
         configuration=configuration,
         points=points,
         readings=taken,
-        expected=predicted((reading.point for reading in taken), configuration, solved),
+        expected=shown(predicted([reading.point for reading in taken], configuration, solved)),
     )
+
+
+def _names(states: Iterable[State]) -> tuple[str, ...]:
+    return tuple(state.name for state in states)
 
 
 def _point(configuration: Configuration, state: State) -> OperatingPoint | None:

@@ -21,9 +21,25 @@ from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
-from upgrade_planner.electrical.states import STATES
+from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
 from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, Tolerance, moved
+
+METER_RATIO = 0.01
+"""Error of a workshop meter, of what it shows. [1] Source: our assumption: common accuracy of hand
+meters, 0.5 to 1 %."""
+
+METER_DIGITS = 2
+"""Error of a workshop meter besides, in steps of its last digit. [1] Source: as `METER_RATIO`."""
+
+LOW_RANGE_V = 2.0
+"""Below this a meter with 2000 steps is in its 2 V range. [V]"""
+
+LOW_DIGIT_V = 1e-3
+"""Its last digit there. [V]"""
+
+DIGIT_V = 1e-2
+"""Its last digit in the 20 V range. [V]"""
 
 
 @frozen
@@ -37,6 +53,22 @@ class Range:
     def __contains__(self, value_v: float) -> bool:
         return self.low_v <= value_v <= self.high_v
 
+    @property
+    def shown(self) -> "Range":
+        """What a sound meter may show of it: wider by the error of the meter itself."""
+        low, high = (abs(v) * METER_RATIO + METER_DIGITS * _digit_v(v) for v in self.ends)
+        return Range(self.low_v - low, self.nominal_v, self.high_v + high)
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Its lowest and its highest value. [V]"""
+        return self.low_v, self.high_v
+
+
+def _digit_v(value_v: float) -> float:
+    """Last digit of the meter in the range that a value takes. [V]"""
+    return LOW_DIGIT_V if abs(value_v) < LOW_RANGE_V else DIGIT_V
+
 
 Points = Mapping[str, OperatingPoint]
 
@@ -45,7 +77,7 @@ def points_for(readings: Iterable[ReadingPoint], configuration: Configuration) -
     """Operating points of the states the readings need; a state without solution is left out."""
     wanted = {reading.state for reading in readings}
     found = {}
-    for state in STATES:
+    for state in MEASURED:
         if state.name in wanted:
             try:
                 found[state.name] = operating_point(configuration, state)
@@ -83,6 +115,11 @@ def predicted(
         found |= dict.fromkeys((reading.id for reading in here), None)
         found |= _ranges(taken, point, parts, width)
     return found
+
+
+def shown(ranges: Mapping[str, Range | None]) -> Mapping[str, Range | None]:
+    """Expected ranges with the error of the meter itself."""
+    return {name: found and found.shown for name, found in ranges.items()}
 
 
 def _ranges(

@@ -6,9 +6,8 @@ from typing import Any
 
 from attrs import frozen
 
-from upgrade_planner.configuration.values.measures import ampere, metre, volt
+from upgrade_planner.configuration.values.measures import ampere, celsius, metre, volt
 from upgrade_planner.documents.words.filling import filled
-from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.kit.allowances import SUPPORT_SPACING_M
 from upgrade_planner.planning.fact_values import Facts
@@ -94,7 +93,9 @@ def reading_words(reading: Reading, units: str) -> ReadingWords:
     tell = _Teller(written_table("readings")[reading.id], reading.facts, units)
     return ReadingWords(
         condition=tell.text("condition"),
-        limit=_limit_words(reading.limit) if reading.limit else tell.filled(_no_limit(reading)),
+        limit=_limits_words(reading.limit, units)
+        if reading.limit
+        else tell.filled(_no_limit(reading)),
         low=tell.texts("low"),
         high=tell.texts("high"),
         source=tell.filled(reading.source),
@@ -106,8 +107,13 @@ def _no_limit(reading: Reading) -> str:
     return none if reading.facts["twelve_volt"] else f"{none} for {{system_voltage:g}}"
 
 
-def _limit_words(limit: Limit) -> str:
-    """`min 9.6 V`, `5 to 7 V`, `max 0.7 V at 20 A`."""
+def _limits_words(limit: Limit, units: str) -> str:
+    """The limit at each temperature: `min 9.6 V at 21 °C, min 9.4 V at 10 °C`."""
+    return ", ".join(_limit_words(each, units) for each in (limit, *limit.others))
+
+
+def _limit_words(limit: Limit, units: str) -> str:
+    """`min 9.6 V`, `5 to 7 V`, `max 0.7 V at 20 A`, `min 9.6 V at 21 °C`."""
     if limit.compared_with:
         return f"compare with the {limit.compared_with} voltage"
     figures = {
@@ -116,14 +122,16 @@ def _limit_words(limit: Limit) -> str:
             ("low", volt, limit.min_v),
             ("high", volt, limit.max_v),
             ("at", ampere, limit.at_a),
+            ("warm", celsius, limit.at_c),
         )
         if number is not None
     }
-    return filled(_limit_sentence(limit), figures, IN_DATA)
+    return filled(_limit_sentence(limit), figures, units)
 
 
 def _limit_sentence(limit: Limit) -> str:
     at = " at {at:g}" if limit.at_a is not None else ""
+    at += " at {warm:.0f}" if limit.at_c is not None else ""
     if limit.max_v is None:
         return "min {low:g}" + at
     if limit.min_v is None:

@@ -25,10 +25,12 @@ the 0.2 V that TM 5-3820-256-24-4 allows a solenoid switch."""
 MOUNTING_OHM = 1e-3
 """Part grounded by its mounting on clean metal. [Ω]"""
 
-BOLTED_OHM = 2e-4
+BOLTED_OHM = 5e-5
 """Machine bolted to the engine by its flange, or stud of a ground point on clean metal. [Ω]
-Source: our assumption; at 150 A it drops 30 mV, and TM 5-3820-256-24-4 allows the whole ground side
-0.2 V and a single connection none that its meter shows."""
+Source: derived: constriction of spots of contact in cast iron, resistivity 0.7 µΩ·m, that two
+bolts with 40 kN press flat at a hardness of 1.5 GPa (27 mm²): 38 µΩ for ten spots and 9 µΩ for
+the flange they lie in. Bolted copper bars have 5 to 15 µΩ (instrument maker's article).
+At 150 A it drops 8 mV: TM 5-3820-256-24-4, p. 8 allows a connection 0.0 V."""
 
 JOINT_OHM = 5e-4
 """Crimp and screwed joint at one wire end in good order, at most. [Ω]"""
@@ -47,9 +49,11 @@ FUSE_DROP_V = 0.1
 """Drop of a fuse at its rated current. [V] Source: DIN 72581-3 as quoted, at most 100 mV for
 30 to 80 A (125 mV for 20 A)."""
 
-POINTS_OHM = 0.02
-"""Closed breaker points with lead and ground of the distributor plate. [Ω] Source: our assumption;
-at 4 A it drops 80 mV, inside the 0.1 V of NAVEDTRA 14329."""
+POINTS_OHM = 5e-3
+"""Closed breaker points alone; lead and ground are elements of their own. [Ω] Source: derived:
+constriction in clean tungsten, 55 nΩ·m and 4 GPa, pressed with 5 N gives 1.4 mΩ; the film of points
+in use makes it about three times as much (our assumption). The 0.1 V of NAVEDTRA 14329 holds from
+coil to ground, lead and ground included."""
 
 COIL_FIELD_OHM = 4.0
 """Field winding, where the profile gives none. [Ω] Source: middle of 1.7 to 5 Ω in
