@@ -17,7 +17,9 @@ def test_rows_have_leads_ranges_limit_and_suspects():
     assert supply.black == "bare metal of the engine"
     assert supply.before.endswith("at coil terminal 15a")
     assert "ignition-feed" in supply.if_not
-    assert rows["battery-cranking"].limit == "min 9.6 V"
+    assert rows["battery-cranking"].limit == (
+        "min 9.6 V at 21 °C, 9.4 V at 10 °C, 9.1 V at −1 °C, 8.5 V at −18 °C"
+    )
     assert [row.number for row in view.tests] == [f"T{n + 1}" for n in range(len(view.tests))]
     html = worksheet_html(view)
     table = html[html.index('<table class="tests"') :]

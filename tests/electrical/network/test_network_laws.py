@@ -169,11 +169,11 @@ class TestRefusedValues:
         assert caught.value.subject == "x"
         assert field.name in caught.value.found
 
-    @pytest.mark.parametrize("resistance_ohm", [0.0, 0.99e-4])
-    def test_resistance_below_a_tenth_of_a_milliohm(self, resistance_ohm):
-        with pytest.raises(UnusableElement, match=r"wire 7: .*resistance_ohm.*at least 0\.0001"):
+    @pytest.mark.parametrize("resistance_ohm", [0.0, 0.99e-5])
+    def test_resistance_below_a_hundredth_of_a_milliohm(self, resistance_ohm):
+        with pytest.raises(UnusableElement, match=r"wire 7: .*resistance_ohm.*at least 1e-05"):
             Resistor("wire 7", "a", "b", resistance_ohm)
-        assert Resistor("wire 7", "a", "b", 1e-4).resistance_ohm == 1e-4
+        assert Resistor("wire 7", "a", "b", 1e-5).resistance_ohm == 1e-5
 
     def test_lowest_voltage_above_rated(self):
         with pytest.raises(UnusableElement, match="rated_v 6"):

@@ -108,8 +108,11 @@ def _no_limit(reading: Reading) -> str:
 
 
 def _limits_words(limit: Limit, units: str) -> str:
-    """The limit at each temperature: `min 9.6 V at 21 °C, min 9.4 V at 10 °C`."""
-    return ", ".join(_limit_words(each, units) for each in (limit, *limit.others))
+    """The limit at each temperature: `min 9.6 V at 21 °C, 9.4 V at 10 °C`."""
+    first, *others = (_limit_words(each, units) for each in (limit, *limit.others))
+    bound = next((word for word in ("min ", "max ") if first.startswith(word)), "")
+    words = ", ".join((first, *(other.removeprefix(bound) for other in others)))
+    return words.replace("-", "\N{MINUS SIGN}")
 
 
 def _limit_words(limit: Limit, units: str) -> str:
