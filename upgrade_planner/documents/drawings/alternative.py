@@ -18,4 +18,5 @@ def alternative_of(picture: Picture) -> str:
             names = ", ".join(line.change.mark for line in lines if line.action is action)
             told.append(f"{str(action).upper()} {names}")
     changed = "; ".join(told) or "no wire changes"
-    return f"{picture.title}. {changed}. {counted(kept, 'drawn wire')} stay as they are."
+    stays = counted(kept, "drawn wire stays as it is", "drawn wires stay as they are")
+    return f"{picture.title}. {changed}. {stays}."

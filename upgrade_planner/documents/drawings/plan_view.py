@@ -10,7 +10,6 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from upgrade_planner.comparison.part_changes import PartChange, PartRelocated
 from upgrade_planner.configuration.ways import Place
 from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, Clearances, place_down
 from upgrade_planner.documents.drawings.lattice import (
@@ -26,9 +25,7 @@ from upgrade_planner.documents.drawings.lettering import (
     SMALL,
     nearest_grid,
     on_grid,
-    tag_width,
     widest,
-    width_of,
     wrapped,
 )
 from upgrade_planner.documents.drawings.marks import (
@@ -41,23 +38,18 @@ from upgrade_planner.documents.drawings.marks import (
     Text,
     line,
     shifted,
-    tag,
 )
 from upgrade_planner.documents.drawings.order import Sorting
+from upgrade_planner.documents.drawings.place_boxes import NAME_ROOM, PlaceBox, place_box
 from upgrade_planner.documents.drawings.placing import ROUNDS, place_across
 from upgrade_planner.documents.drawings.routes import route_of
-from upgrade_planner.documents.drawings.shapes.figure import TAGS
 from upgrade_planner.documents.drawings.tracks import place_tracks
-from upgrade_planner.documents.drawings.whereabouts import Band, PlaceOfWork, Whereabouts
+from upgrade_planner.documents.drawings.whereabouts import Band, Whereabouts
 from upgrade_planner.documents.words.quantities import counted
 
 EDGE = 6.0
 """Room for the outline and the words round the vehicle. [mm]"""
-_NAME_ROOM, _PART_ROOM, _WIDE_PART_ROOM = 34.0, 38.0, 62.0
-_FEW = 4
-"""Parts at a place that still stand in a narrow box."""
-_NAME_PITCH, _PITCH = 3.5, 3.3
-_INDENT = 7.5
+_PITCH = 3.3
 _BAND, _BAND_EDGE, _BAND_PITCH = 2.6, 0.3, 5.0
 _BORDER = 22.0
 """From the border to the middle of the outermost places: half of their boxes. [mm]"""
@@ -78,57 +70,6 @@ class PlanView:
     width: float
     height: float
     is_brief: bool
-
-
-@frozen(kw_only=True, eq=False)
-class _PlaceBox:
-    """What stands in the box of a place."""
-
-    place: Place
-    name: tuple[str, ...]
-    rows: tuple[tuple[str, str], ...]
-    """Tag or "", and a line of text."""
-
-    @property
-    def width(self) -> float:
-        rows = max((_row_width(*row) for row in self.rows), default=0.0)
-        return on_grid(max(_INDENT + widest(self.name, LARGE, bold=True), rows) + 3)
-
-    @property
-    def height(self) -> float:
-        return max(7.0, len(self.name) * _NAME_PITCH + len(self.rows) * _PITCH + 3)
-
-    def marks(self, node: Node) -> Iterator[Mark]:
-        yield Box(
-            x=node.left, y=node.top, width=node.width, height=node.height, line=0.7, sort="place"
-        )
-        yield Disc(x=node.left + 3.8, y=node.top + 3.6, radius=2.7)
-        yield Text(
-            x=node.left + 3.8,
-            y=node.top + 4.7,
-            text=str(self.place.walk),
-            points=LARGE,
-            bold=True,
-            anchor="middle",
-        )
-        y = node.top + 4.4
-        for text in self.name:
-            yield Text(x=node.left + _INDENT, y=y, text=text, points=LARGE, bold=True)
-            y += _NAME_PITCH
-        y = max(y, node.top + 9.2)
-        for word, text in self.rows:
-            yield from _row(node.left + 1.4, y, word, text)
-            y += _PITCH
-
-
-def _row_width(word: str, text: str) -> float:
-    return tag_width(word) + 1.0 + width_of(text, SMALL) + 1.4
-
-
-def _row(x: float, y: float, word: str, text: str) -> Iterator[Mark]:
-    if word:
-        yield from tag(x, y, word)
-    yield Text(x=x + tag_width(word) + 1.0, y=y, text=text)
 
 
 def plan_view(
@@ -156,7 +97,7 @@ def plan_view(
 
 def _view(found: Whereabouts, width: float, gaps: Clearances, *, is_brief: bool) -> PlanView:
     lattice = Lattice()
-    boxes = {item.place.id: _box(item, is_brief=is_brief) for item in found.places}
+    boxes = {item.place.id: place_box(item, is_brief=is_brief) for item in found.places}
     rows = _rows([item.place for item in found.places])
     for name, box in boxes.items():
         lattice.add(
@@ -165,7 +106,7 @@ def _view(found: Whereabouts, width: float, gaps: Clearances, *, is_brief: bool)
                 sort=NodeSort.PART,
                 row=2 * rows[name] + 1,
                 width=box.width,
-                height=box.height + _missing(box),
+                height=box.height,
             )
         )
     labels = {band.letter: _band_words(band, is_brief=is_brief) for band in found.bands}
@@ -175,41 +116,6 @@ def _view(found: Whereabouts, width: float, gaps: Clearances, *, is_brief: bool)
     _lay_out(lattice, spots, gaps)
     marks = [*_bands(lattice, labels), *_place_marks(lattice, boxes)]
     return _framed(lattice, marks, is_brief=is_brief)
-
-
-def _missing(box: _PlaceBox) -> float:
-    """Room for the number, where the name has one line and rows follow."""
-    return max(0.0, 9.2 - 4.4 - len(box.name) * _NAME_PITCH) if box.rows else 0.0
-
-
-def _box(item: PlaceOfWork, *, is_brief: bool) -> _PlaceBox:
-    room = _PART_ROOM if len(item.parts) <= _FEW else _WIDE_PART_ROOM
-    rows = [row for part in item.parts for row in _part_rows(part, item.place, room)]
-    if is_brief and item.parts:
-        rows = [("", counted(len(item.parts), "part changes", "parts change"))]
-    if item.wires:
-        change = counted(len(item.wires), "wire changes", "wires change")
-        rows.append(("", f"{change} at the place itself"))
-    return _PlaceBox(
-        place=item.place,
-        name=wrapped(item.place.name, _NAME_ROOM, LARGE, bold=True),
-        rows=tuple(rows),
-    )
-
-
-def _part_rows(change: PartChange, place: Place, room: float) -> Iterator[tuple[str, str]]:
-    word = TAGS[type(change)]
-    if isinstance(change, PartRelocated):
-        word = "OUT" if change.before.place == place.id else "NEW"
-    yield from _tagged(word, change.part.name, room)
-
-
-def _tagged(word: str, text: str, room: float) -> Iterator[tuple[str, str]]:
-    """A tag and a text; what does not go beside the tag goes below it."""
-    first, *rest = wrapped(text, room - tag_width(word), SMALL)
-    rest = list(wrapped(" ".join(rest), room, SMALL)) if rest else []
-    yield word, first
-    yield from (("", row) for row in rest)
 
 
 def _rows(places: Sequence[Place]) -> dict[str, int]:
@@ -232,7 +138,7 @@ def _band_words(band: Band, *, is_brief: bool) -> tuple[str, ...]:
     if is_brief:
         return (f"{name}: {counted(len(band.changes), 'wire')}",)
     change = counted(len(band.changes), "wire changes", "wires change")
-    return (*wrapped(name, _NAME_ROOM, SMALL), change)
+    return (*wrapped(name, NAME_ROOM, SMALL), change)
 
 
 def _add_band(lattice: Lattice, band: Band, words: Sequence[str]) -> None:
@@ -342,7 +248,7 @@ def _bands(lattice: Lattice, labels: dict[str, tuple[str, ...]]) -> Iterator[Mar
             yield Text(x=x + 7.4, y=top + number * _PITCH - 0.8, text=text)
 
 
-def _place_marks(lattice: Lattice, boxes: dict[str, _PlaceBox]) -> Iterator[Mark]:
+def _place_marks(lattice: Lattice, boxes: dict[str, PlaceBox]) -> Iterator[Mark]:
     for name, box in boxes.items():
         yield from box.marks(lattice.nodes[name])
 

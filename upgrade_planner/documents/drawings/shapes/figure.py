@@ -54,12 +54,10 @@ class Figure(ABC):
 
     Attributes:
         node: Its room in the layout.
-        rank: Its row from the top.
     """
 
     scene: Scene
     node: Node
-    rank: int = 0
     change: PartChange = field(init=False)
 
     def __attrs_post_init__(self) -> None:
