@@ -21,7 +21,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
-from upgrade_planner.configuration.values.measures import ampere, celsius, volt
+from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, volt
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of, ref_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
@@ -78,7 +78,7 @@ def output_drop(examined: Examined) -> Iterator[Finding]:
         wires = _wires(path or (), configuration)
         drops = {wire.id: rated_drop_v(wire, machine, configuration) for wire in wires}
         total = sum(drops.values())
-        if total > limit:
+        if is_above(volt(total), volt(limit)):
             worst = sorted(drops, key=lambda wire_id: -drops[wire_id])
             yield Finding(
                 code="CHG-OUTPUT-DROP",

@@ -15,7 +15,7 @@ from upgrade_planner.checks.findings import (
 )
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.configuration.values.measures import ampere, celsius, square_mm, volt
+from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, square_mm, volt
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
@@ -55,9 +55,11 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
             if current_a < SMALL_A or (_cranks(point) and wire.circuit == "ground"):
                 continue  # a ground wire beside the cable is judged with the cranking return
             limit = limit_for(wire.circuit, current_a, volts)
+            if not is_above(volt(drop_v), volt(limit.limit_v)):
+                continue
             if worst is None or drop_v / limit.limit_v > worst[0]:
                 worst = (drop_v / limit.limit_v, drop_v, limit, point)
-        if worst is not None and worst[0] > 1:
+        if worst is not None:
             ratio, drop_v, limit, point = worst
             yield Finding(
                 code="DROP-WIRE",
@@ -91,7 +93,7 @@ def path_drop(examined: Examined) -> Iterator[Finding]:
             continue
         solenoid_v = point.live_v(signal) or 0.0
         lost_v, limit = point.battery_v - solenoid_v, limit_for("start signal", 0.0, volts)
-        if solenoid_v > 1 and lost_v > limit.limit_v:
+        if solenoid_v > 1 and is_above(volt(lost_v), volt(limit.limit_v)):
             yield _lossy({part.role: lost_v}, limit, point)
 
 
@@ -107,7 +109,8 @@ def _lossy_loads(examined: Examined) -> Iterator[Finding]:
         if part.family in LOADS and part.role in running:
             fed = [point.live_v(TerminalRef(part.role, t.name)) for t in part.terminals]
             lost[part.role] = source_v - max((v for v in fed if v is not None), default=0.0)
-    lossy = {role: drop_v for role, drop_v in lost.items() if drop_v > limit.limit_v}
+    most = volt(limit.limit_v)
+    lossy = {role: drop_v for role, drop_v in lost.items() if is_above(volt(drop_v), most)}
     if lossy:
         yield _lossy(lossy, limit, point)
 
@@ -146,7 +149,7 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
     for wire in examined.configuration.wires:
         rated_c = wire.insulation.rated_c
         warm_c = max((p.temperature_c[wire.id] for p in _calm(examined)), default=0.0)
-        if warm_c <= rated_c:
+        if not is_above(celsius(warm_c), celsius(rated_c)):
             continue
         current_a = _greatest_a(wire, examined)
         air_c = examined.configuration.runs[wire.id].ambient_c
@@ -182,7 +185,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
             continue
         current_a = _greatest_a(wire, examined)
         allowed_a, source = allowed_for(wire, examined.configuration)
-        if current_a <= allowed_a:
+        if not is_above(ampere(current_a), ampere(allowed_a)):
             continue
         yield Finding(
             code="DROP-CURRENT",

@@ -26,7 +26,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
-from upgrade_planner.configuration.values.measures import ampere, square_mm, volt
+from upgrade_planner.configuration.values.measures import ampere, is_above, square_mm, volt
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
@@ -153,7 +153,7 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(ref_of(examined.ways.live).role))
         limit = ground_limit(configuration, current_a)
-        if lost_v > limit.limit_v:
+        if is_above(volt(lost_v), volt(limit.limit_v)):
             yield Finding(
                 code="GND-CRANKING",
                 severity=Severity.WARNING,
@@ -229,7 +229,7 @@ def _lifted_v(examined: Examined, point: OperatingPoint, limit_v: float) -> dict
         node = f"{part.role}.{back}"
         volts = abs(point.node_v(node) or 0.0)
         # half the battery's voltage is no drop: a switch in the return is open
-        is_drop = limit_v < volts < point.battery_v / 2
+        is_drop = is_above(volt(volts), volt(limit_v)) and volts < point.battery_v / 2
         if back is not None and node in examined.ways.grounded and is_drop:
             found[part.role] = volts
     return found

@@ -19,7 +19,7 @@ from upgrade_planner.checks.protection import (
     wires_to_protect,
 )
 from upgrade_planner.configuration.model import Conductor, Wire
-from upgrade_planner.configuration.values.measures import Quantity, ampere, metre
+from upgrade_planner.configuration.values.measures import Quantity, ampere, is_above, metre
 from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.fusible_links import (
     LINK_GREATEST_LENGTH_M,
@@ -81,8 +81,8 @@ def link_badly_made(examined: Examined) -> Iterator[Finding]:
         if wire.conductor is not Conductor.LINK:
             continue
         length_m = configuration.runs[wire.id].length_m
-        if length_m > LINK_GREATEST_LENGTH_M + 1e-9:
-            limit = metre(LINK_GREATEST_LENGTH_M)
+        limit = metre(LINK_GREATEST_LENGTH_M)
+        if is_above(metre(length_m), limit):
             yield _bad_link("PROT-LINK-LONG", wire, value=metre(length_m), limit=limit)
         if wire.insulation.name != "LINK":
             yield _bad_link("PROT-LINK-INSULATION", wire, {"insulation": wire.insulation.name})

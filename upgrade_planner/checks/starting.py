@@ -27,7 +27,7 @@ from upgrade_planner.checks.paths import (
 )
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.configuration.values.measures import ampere, volt
+from upgrade_planner.configuration.values.measures import ampere, is_above, volt
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -66,7 +66,7 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
             continue
         drop = point.battery_v - volts
         limit = limit_for("start signal", 0.0, configuration.vehicle.voltage_v)
-        if drop > limit.limit_v:
+        if is_above(volt(drop), volt(limit.limit_v)):
             reject = CONTROL_REJECT_V * configuration.vehicle.voltage_v / NOMINAL_12_V
             yield Finding(
                 code="STA-SIGNAL-DROP",
@@ -177,8 +177,9 @@ def cable_drop(examined: Examined) -> Iterator[Finding]:
         if amps < starter.ratings["cranking_current"] / 2 or live is None or point is None:
             continue  # it does not turn: another rule says why
         limit = limit_while_cranking("battery to solenoid", amps, configuration.vehicle.voltage_v)
-        if point.battery_v - live > limit.limit_v:
-            yield _lossy(point.battery_v - live, amps, limit, _live_wires(starter, point))
+        drop_v = point.battery_v - live
+        if is_above(volt(drop_v), volt(limit.limit_v)):
+            yield _lossy(drop_v, amps, limit, _live_wires(starter, point))
 
 
 def _live_wires(starter: Component, point: OperatingPoint) -> tuple[str, ...]:

@@ -1,5 +1,7 @@
 """A number with its kind of quantity, so that whoever prints it knows the unit."""
 
+from types import MappingProxyType
+
 from attrs import frozen
 
 from upgrade_planner.configuration.values.quantities import Dimension
@@ -17,6 +19,29 @@ class Quantity:
 
     number: float
     dimension: Dimension
+
+
+TOLERANCES = MappingProxyType(
+    {
+        Dimension.VOLTAGE: 0.005,
+        Dimension.CURRENT: 0.05,
+        Dimension.LENGTH: 0.002,
+        Dimension.TEMPERATURE: 0.5,
+    }
+)
+"""Smaller differences from a limit are none. Source: our assumption: half a step of the instrument
+that a workshop reads, 10 mV, 0.1 A and 1 °C; a tape is read to 2 mm."""
+
+
+def is_above(value: Quantity, limit: Quantity) -> bool:
+    """
+    True if a value lies above a limit by more than the tolerance of its quantity.
+
+    Example:
+        >>> is_above(metre(0.230), metre(0.229)), is_above(volt(0.21), volt(0.2))
+        (False, True)
+    """
+    return value.number > limit.number + TOLERANCES.get(value.dimension, 0.0)
 
 
 def volt(number: float) -> Quantity:

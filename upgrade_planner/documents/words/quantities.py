@@ -31,6 +31,9 @@ MORE_DIGITS = {"in": 1}
 MILE_M = 1609.344
 """[m] international mile (1959): exact."""
 
+SMALL_CURRENT = "mA"
+"""The unit of currents below an ampere; from there on nobody counts in it."""
+
 LEAST = "least"
 MOST = "most"
 
@@ -55,7 +58,12 @@ def quantity_words(
         >>> from upgrade_planner.configuration.values.quantities import Dimension
         >>> quantity_words(Quantity(105.0, Dimension.TEMPERATURE), ".0f", "us", space=" ")
         '221 °F'
+        >>> amps = (Quantity(number, Dimension.CURRENT) for number in (0.05, 56.699))
+        >>> [quantity_words(item, ".0f", "metric", unit="mA", space=" ") for item in amps]
+        ['50 mA', '56.7 A']
     """
+    if unit == SMALL_CURRENT and abs(quantity.number) >= 1.0:
+        return quantity_words(quantity, ".1f", units, space=space)
     symbol = _symbol(quantity, units, unit)
     written = in_unit(quantity.number, quantity.dimension, symbol)
     return f"{_number(written, number, symbol)}{space}{symbol}"
@@ -82,8 +90,13 @@ def _number(written: float, number: str, symbol: str) -> str:
         return f"{float(f'{written:.{CMIL_DIGITS}g}'):.0f}"
     if number.endswith("f") and symbol in MORE_DIGITS:
         digits = int(number.strip(".f")) + MORE_DIGITS[symbol]
-        return f"{written:.{digits}f}"
-    return format(written, number)
+        return _without_minus_zero(f"{written:.{digits}f}")
+    return _without_minus_zero(format(written, number))
+
+
+def _without_minus_zero(text: str) -> str:
+    """What rounds to zero has no sign."""
+    return text.removeprefix("-") if not text.strip("-0.") else text
 
 
 def told_apart(

@@ -1,0 +1,44 @@
+"""Numbers that nobody would write: signs of zero, zeros without end, thousands of milliamperes."""
+
+import re
+
+import pytest
+from pair_facts import found
+
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, metre, volt
+from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.quantities import quantity_words
+
+UNWRITTEN = re.compile(r"(?<![\d.])0\.0{3,}\s|-0(\.0+)?\s|\d{4,}\smA")
+
+
+@pytest.mark.parametrize("number", [-1e-9, -0.0, -0.04])
+def test_what_rounds_to_zero_has_no_sign(number):
+    assert quantity_words(volt(number), ".1f", "metric", space=" ") == "0.0 V"
+
+
+def test_milliamperes_end_where_amperes_begin():
+    words = [
+        quantity_words(ampere(number), ".0f", "metric", unit="mA", space=" ")
+        for number in (0.025, 0.6, 1.0, 56.699)
+    ]
+    assert words == ["25 mA", "600 mA", "1.0 A", "56.7 A"]
+
+
+@pytest.mark.parametrize(
+    ("value", "limit"),
+    [(metre(0.230), metre(0.229)), (volt(1e-7), volt(0.0)), (celsius(80.3), celsius(80.0))],
+)
+def test_a_difference_that_no_instrument_shows_is_none(value, limit):
+    assert not is_above(value, limit)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("name", sorted(shipped_profiles("configuration")))
+def test_no_finding_has_a_number_that_nobody_would_write(name, units):
+    for finding in found(name):
+        words = finding_words(finding, units)
+        assert not UNWRITTEN.search(
+            f"{words.title} {words.what}".replace("\N{NO-BREAK SPACE}", " ")
+        )
