@@ -25,7 +25,7 @@ def inline_svg(
         scale: Its size on the page, as a share of its own.
     """
     title = f"<title>{escape(alternative, quote=False)}</title>"
-    return _svg(marks, width, height, title, scale)
+    return _svg(marks, width, height, title, scale=scale)
 
 
 def svg_file(
@@ -44,15 +44,24 @@ def svg_file(
     head = f"<title>{escape(title, quote=False)}</title>"
     head += f"<desc>{escape(alternative, quote=False)}</desc><style>{_faces()}</style>"
     ground = Box(x=0, y=0, width=width, height=height, fill=PAPER)
-    drawing = _svg((ground, *marks), width, height, head)
+    drawing = _svg((ground, *marks), width, height, head, space=f' xmlns="{_NAMESPACE}"')
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawing}'
 
 
-def _svg(marks: Iterable[Mark], width: float, height: float, head: str, scale: float = 1.0) -> str:
+def _svg(
+    marks: Iterable[Mark],
+    width: float,
+    height: float,
+    head: str,
+    *,
+    scale: float = 1.0,
+    space: str = "",
+) -> str:
+    """The element; a page knows its name space by itself, a file must be told."""
     size = f'width="{number(width * scale)}mm" height="{number(height * scale)}mm"'
     box = f'viewBox="0 0 {number(width)} {number(height)}"'
     family = f'font-family="{_FACES}"'
-    return f'<svg xmlns="{_NAMESPACE}" {size} {box} {family}>{head}{svg_marks(marks)}</svg>'
+    return f"<svg{space} {size} {box} {family}>{head}{svg_marks(marks)}</svg>"
 
 
 def _faces() -> str:
