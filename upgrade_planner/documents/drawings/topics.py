@@ -203,7 +203,7 @@ def _pieces(union: Union, topic: Topic) -> tuple[Topic, ...]:
 
 
 def _halves(union: Union, topic: Topic) -> tuple[Topic, ...]:
-    """The half that is nearer to the battery, and the rest; each shows the studs between."""
+    """The half that is nearer to the battery, and the rest, without the way from there."""
     if len(topic.lines) < 2:
         return (topic,)
     away = hops_from_battery(union)
@@ -215,7 +215,8 @@ def _halves(union: Union, topic: Topic) -> tuple[Topic, ...]:
     first, rest = (
         tuple(line for line in topic.lines if (line in near) is wanted) for wanted in (True, False)
     )
-    return evolve(topic, lines=first), evolve(topic, lines=rest, roles=())
+    far = evolve(topic.subject, from_battery=False)
+    return evolve(topic, lines=first), evolve(topic, subject=far, lines=rest, roles=())
 
 
 def numbered(topics: Iterable[Topic]) -> tuple[Topic, ...]:
