@@ -45,7 +45,7 @@ class Layout:
                     self.overflowing.append(inner.text)
 
 
-KEEP_WITH_NEXT = {"h2", "h3", "lead", "place", "open", "reading"}
+KEEP_WITH_NEXT = {"h2", "h3", "lead", "place", "open", "state"}
 
 
 def pieces(layout):

@@ -21,5 +21,5 @@ def pdf_of(html, plan=PLAN, created=CREATED):
 def short_html(**changes):
     """A sheet of one phase: enough for what does not depend on the length."""
     return worksheet_html(
-        evolve(SHEET, phases=PHASES[:1], schedule=(), parts=(), tests=(), **changes)
+        evolve(SHEET, phases=PHASES[:1], changed=(), kept=(), parts=(), record=(), **changes)
     )

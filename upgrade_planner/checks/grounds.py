@@ -176,7 +176,7 @@ def ground_limit(configuration: Configuration, current_a: float) -> DropLimit:
     return evolve(
         limit,
         limit_v=limit.limit_v + switch.limit_v,
-        source=f"{limit.source}; and {switch.limit_v:g} V for the switch in it, same page",
+        source=f"{limit.source}; with the switch in it, same page",
     )
 
 

@@ -52,6 +52,12 @@ def worksheet(
         bool,
         typer.Option("--drawings/--no-drawings", help="Pictures of what changes and where."),
     ] = True,
+    reasons: Annotated[
+        bool, typer.Option("--reasons", help="Print why each wire and part is treated as it is.")
+    ] = False,
+    record_page: Annotated[
+        bool, typer.Option("--record-page", help="Add a page with all readings, to be filed alone.")
+    ] = False,
 ) -> None:
     """
     Write the ordered work sheet that turns BEFORE into AFTER.
@@ -81,6 +87,8 @@ def worksheet(
         sheet_number=number,
         revision=revision,
         drawings=drawings,
+        reasons=reasons,
+        record_page=record_page,
     )
     with Progress() as progress:
         sheets = job.worksheet(request, progress.say)

@@ -56,6 +56,8 @@ class SheetRequest:
         stages: Names or paths of the configurations on the way, if the job is done in stages.
         way_back: True for the sheet that undoes the upgrade.
         drawings: False to leave the pictures out.
+        reasons: True to print why each wire and part is treated as it is.
+        record_page: True for a page with all readings, to be filed alone.
     """
 
     before: str
@@ -70,6 +72,8 @@ class SheetRequest:
     stages: tuple[str, ...] = ()
     way_back: bool = False
     drawings: bool = True
+    reasons: bool = False
+    record_page: bool = False
 
 
 @frozen(kw_only=True, eq=False)
@@ -210,6 +214,8 @@ def _options(request: SheetRequest) -> SheetOptions:
         units=request.units,
         sheet_number=request.sheet_number,
         revision=request.revision,
+        with_reasons=request.reasons,
+        with_record=request.record_page,
         drawn_on=request.paper if request.drawings and is_page else "",
     )
 

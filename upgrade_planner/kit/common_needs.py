@@ -55,7 +55,7 @@ def _names(plan: Plan) -> Mapping[str, tuple[str, ...]]:
         "fuses": tuple(sorted(fuses, key=lambda rating: float(rating.split()[0]))),
         "mounted": tuple(part.name for part in new if _wants_a_place(part)),
         "hot": tuple(part.name for part in new if part.family is Family.RESISTOR),
-        "blades": (f"{blades:f}",) if blades else (),
+        "blades": (str(int(blades)),) if blades else (),
     }
 
 

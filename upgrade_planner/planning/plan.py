@@ -5,7 +5,6 @@ The plan of a job: ordered operations, hold points, readings, messages about dan
 """
 
 import hashlib
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
@@ -41,6 +40,7 @@ from upgrade_planner.planning.operations import (
     ends_taken_off,
 )
 from upgrade_planner.planning.ordering import in_order_of_work
+from upgrade_planner.planning.sheet_rows import SheetRow, rows
 from upgrade_planner.planning.simulation import ImpossibleStep, VehicleState, state_of
 from upgrade_planner.planning.standing_data import (
     Hazard,
@@ -55,9 +55,11 @@ from upgrade_planner.readings.expecting import Expectation, expectations
 
 @frozen(kw_only=True)
 class NumberedOperation:
-    """An operation with its step number: phase letter and count."""
+    """An operation with its step number: that of its row, with a count if it is one of several."""
 
     number: str
+    row: str
+    """Number of the row of the sheet that has its tick."""
     operation: Operation
 
 
@@ -103,6 +105,11 @@ class Plan:
         numbers = self.comparison.numbers
         side = numbers.old if conductor.side is Side.OLD else numbers.new
         return side[conductor.wire_id]
+
+    @cached_property
+    def rows(self) -> tuple[SheetRow, ...]:
+        """The steps as a sheet groups them: one row a wire, stud, splice, part or test."""
+        return rows(self.operations)
 
     @cached_property
     def meetings(self) -> Mapping[str, Meeting]:
@@ -260,13 +267,12 @@ def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -
 
 
 def _numbered(operations: tuple[Operation, ...]) -> tuple[NumberedOperation, ...]:
-    counts: Counter[Phase] = Counter()
-    numbered = []
-    for operation in operations:
-        counts[operation.phase] += 1
-        number = f"{operation.phase}{counts[operation.phase]}"
-        numbered.append(NumberedOperation(number=number, operation=operation))
-    return tuple(numbered)
+    steps = {
+        operation.id: NumberedOperation(number=number, row=row.number, operation=operation)
+        for row in rows(operations)
+        for number, operation in zip(row.step_numbers, row.operations, strict=True)
+    }
+    return tuple(steps[operation.id] for operation in operations)
 
 
 def _prove(comparison: Comparison, operations: tuple[Operation, ...]) -> None:

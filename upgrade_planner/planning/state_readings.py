@@ -12,7 +12,7 @@ from upgrade_planner.electrical.states import MEASURED, STATES, State
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.standing_data import Reading, readings
-from upgrade_planner.readings.predicting import Range, predicted, shown
+from upgrade_planner.readings.predicting import Range, predicted, with_meter_error
 
 
 class UnknownState(PlannerError):
@@ -63,7 +63,9 @@ def survey(configuration: Configuration, state: str = "") -> Survey:
         configuration=configuration,
         points=points,
         readings=taken,
-        expected=shown(predicted([reading.point for reading in taken], configuration, solved)),
+        expected=with_meter_error(
+            predicted([reading.point for reading in taken], configuration, solved)
+        ),
     )
 
 

@@ -7,7 +7,7 @@ from attrs import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.readings.defects import moves
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
-from upgrade_planner.readings.predicting import Range, points_for, predicted, shown
+from upgrade_planner.readings.predicting import Range, points_for, predicted, with_meter_error
 from upgrade_planner.readings.suspecting import Suspect, suspects
 
 
@@ -41,8 +41,8 @@ def expectations(
     """The expectation of each reading, by its id, in the order given."""
     wanted = tuple(readings)
     points = points_for(wanted, after)
-    ranges = shown(predicted(wanted, after, points))
-    ranges_before = ranges if before is after else shown(predicted(wanted, before))
+    ranges = with_meter_error(predicted(wanted, after, points))
+    ranges_before = ranges if before is after else with_meter_error(predicted(wanted, before))
     moved = moves(wanted, after, points)
     return {
         reading.id: Expectation(

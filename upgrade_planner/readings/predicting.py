@@ -117,7 +117,7 @@ def predicted(
     return found
 
 
-def shown(ranges: Mapping[str, Range | None]) -> Mapping[str, Range | None]:
+def with_meter_error(ranges: Mapping[str, Range | None]) -> Mapping[str, Range | None]:
     """Expected ranges with the error of the meter itself."""
     return {name: found and found.shown for name, found in ranges.items()}
 

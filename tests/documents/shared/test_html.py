@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 import pytest
 from attrs import evolve
-from sample import FINDINGS, IDENTITY, LONG_MARK, MARKUP, PHASES, SHEET, TESTS, UNBROKEN_MARK
+from sample import FINDINGS, IDENTITY, LONG_MARK, MARKUP, PHASES, SHEET, UNBROKEN_MARK, all_rows
 
 from upgrade_planner.documents.shared.html import UnknownPaper, worksheet_html
 
@@ -60,75 +60,85 @@ def read(html):
     return Reader(html)
 
 
-def all_steps(view):
-    return [step for phase in view.phases for block in phase.blocks for step in block.steps]
-
-
 class TestContent:
-    def test_every_step_number_stands_once_and_in_order(self, read):
-        numbers = read.texts("td", "number")
-        expected = [step.number for step in all_steps(SHEET)] + [test.number for test in TESTS]
-        assert numbers == expected
+    def test_every_row_number_stands_once_and_in_order(self, read):
+        assert read.texts("td", "number") == [row.number for row in all_rows()]
 
     def test_every_element_is_closed_in_turn(self, read):
         assert read.unclosed == []
         assert read.open == []
 
-    def test_every_wire_is_in_the_schedule_once(self, read):
-        marks = [row.mark for group in SHEET.schedule for row in group.rows]
-        rows = read.texts("th")
-        assert [text for text in rows if text in set(marks)] == marks
-        assert len(marks) == 40
+    def test_every_changed_wire_is_in_the_table_once(self, read):
+        marks = [row.mark for row in SHEET.changed]
+        marks = [" ".join(mark.split()) for mark in marks]
+        assert [text for text in read.texts("th") if text in set(marks)] == marks
+        assert len(marks) > 15
+
+    def test_every_wire_that_stays_has_one_line(self, read):
+        kept = [" ".join(line.split()) for line in SHEET.kept]
+        assert [text for text in read.texts("li") if text in kept] == kept
+        assert len(SHEET.kept) > 20
 
     def test_every_step_has_one_box_and_every_phase_ends_with_one(self, read):
         labels = [a.get("aria-label", "") for tag, a, _ in read.elements if tag == "input"]
-        for step in all_steps(SHEET):
-            assert labels.count(f"Step {step.number} done") == 1
+        steps = [step for row in all_rows() for step in row.steps]
+        assert sorted(label for label in labels if label.startswith("Step ")) == sorted(
+            f"Step {step.number} done" for step in steps
+        )
         for phase in PHASES:
             assert labels.count(f"Phase {phase.letter} complete") == 1
 
+    def test_every_reading_stands_where_it_is_taken_with_a_box(self, read):
+        labels = [a.get("aria-label", "") for tag, a, _ in read.elements if tag == "input"]
+        for reading in SHEET.record:
+            assert labels.count(f"Reading {reading.number} right") == 1
+
     def test_measured_values_have_a_box_with_their_unit(self, read):
         labels = {a.get("aria-label") for tag, a, _ in read.elements if tag == "input"}
-        measured = [step for step in all_steps(SHEET) if step.measure_unit]
+        measured = [row for row in all_rows() if row.measure_unit]
         assert measured
-        assert {f"Step {step.number} measured" for step in measured} <= labels
+        assert {f"Row {row.number} measured" for row in measured} <= labels
 
     def test_hold_points_have_their_frame_and_sentence(self, read):
-        holds = [step for step in all_steps(SHEET) if step.hold]
+        holds = [row for row in all_rows() if row.hold]
         rows = read.texts("tr", "hold")
-        assert len(rows) == len(holds) == 5
-        for row, step in zip(rows, holds, strict=True):
-            assert step.hold in row
+        assert len(rows) == len(holds) >= 5
+        for row, view in zip(rows, holds, strict=True):
+            assert view.hold in row
             assert "Do not go on until" in row
-            assert ("Checked by" in row) is step.sign
+            assert "Checked by" in row
 
     def test_parts_stand_in_the_order_of_the_work(self, read):
         headings = read.texts("h2")
         assert headings == [
+            "Wires that change",
+            "What is wrong with the vehicle as it is",
+            "To decide before the work: findings in the target",
             "The job",
-            "Findings in the target",
-            "Before you begin",
+            "Have ready",
             "Safety for the whole job",
-            *(f"{phase.letter} {phase.title}" for phase in PHASES),
-            "Wire schedule: every wire, before and after",
+            *(f"{phase.letter} {phase.title} {phase.intro}".strip() for phase in PHASES),
+            "Wires that stay as they are",
             "Parts and wire list",
-            "Record of tests",
+            "Record of readings",
             "What this sheet does not cover",
             "Differences found",
             "Sign-off",
         ]
 
     def test_place_is_said_once_for_all_steps_there(self, read):
-        places = [f"At: {block.place}" for phase in PHASES for block in phase.blocks]
+        blocks = [block for phase in PHASES for block in phase.blocks]
+        places = [f"At: {block.place}" for block in blocks if block.place]
         assert [t for t in read.texts("th") if t.startswith("At: ")] == places
 
     def test_danger_findings_come_first_and_block(self, html):
         view = evolve(SHEET, findings=tuple(reversed(FINDINGS)))
-        panels = Reader(worksheet_html(view)).texts("div", "finding")
-        assert [re.match("[A-Z]+?(?=[A-Z]{2}-)", text)[0] for text in panels] == [
-            "DANGER",
-            "NOTE",
-            "WARNING",
+        rows = Reader(worksheet_html(view)).elements
+        wanted = ("danger", "note", "warning")
+        assert [a["class"] for tag, a, _ in rows if tag == "tr" and a.get("class") in wanted] == [
+            "danger",
+            "note",
+            "warning",
         ]
         assert "Do not start the work until each danger finding is settled." in html
 
@@ -137,9 +147,9 @@ class TestContent:
         assert "None found by the planner." in html
         assert "Do not start the work" not in html
 
-    def test_five_free_rows_for_differences(self, html):
+    def test_free_rows_for_differences(self, html):
         part = html[html.index("Differences found</h2>") : html.index("Sign-off</h2>")]
-        assert part.count("<tr><td></td>") == 5
+        assert part.count("<tr><td></td>") == 3
 
     def test_last_line_says_when_the_sheet_is_complete(self, read):
         last = read.texts("p")[-1]
@@ -147,6 +157,8 @@ class TestContent:
 
     def test_sheet_never_claims_that_the_plan_is_certified_or_safe(self, read):
         text = read.texts("body")[0].lower()
+        for disclaimer in ("is no certificate", "is no guarantee"):
+            text = text.replace(disclaimer, "")
         assert not re.search(r"\bcertif|\bguarantee|is safe\b|approved plan", text)
 
     def test_a_job_without_steps_is_still_a_sheet(self):
@@ -158,12 +170,13 @@ class TestContent:
             start_conditions=(),
             tools=(),
             safety=(),
-            photographs=(),
             phases=(),
-            schedule=(),
+            changed=(),
+            kept=(),
             parts=(),
             parts_notes=(),
-            tests=(),
+            record=(),
+            sources=(),
             limits=(),
         )
         assert "complete when every box above is ticked" in worksheet_html(empty)
@@ -171,12 +184,12 @@ class TestContent:
 
 class TestTypography:
     def test_number_and_unit_stay_together(self, html):
-        assert "1\u00a0350\u00a0mm" in html
-        assert "min 12.4\u00a0V" in html
-        assert "800\u00a0r/\u2060min" in html
+        assert "12.4\u00a0V" in html
+        assert "r/\u2060min" in html
+        assert not re.search(r"\d r/", html)
 
     def test_numbers_before_ordinary_words_may_break(self, html):
-        assert "47 steps" in html
+        assert re.search(r"\d steps", html)
 
     def test_marks_stay_as_they_are(self, html):
         assert f">{LONG_MARK}<" in html
@@ -186,7 +199,7 @@ class TestTypography:
 class TestSafety:
     def test_names_with_markup_characters_are_shown_not_obeyed(self, html):
         assert MARKUP not in html
-        assert html.count(escape(MARKUP).replace("&quot;", "&#34;").replace("&#x27;", "&#39;")) == 2
+        assert html.count(escape(MARKUP).replace("&quot;", "&#34;").replace("&#x27;", "&#39;")) == 1
 
     @pytest.mark.parametrize(
         "hostile",

@@ -10,8 +10,8 @@ from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 
 def test_rows_have_leads_ranges_limit_and_suspects():
     plan = planned("van_original_ballast", "van_upgraded")
-    view = sheet_view(plan, SheetOptions(date="2026-01-01"))
-    rows = {reading.id: row for reading, row in zip(plan.readings, view.tests, strict=True)}
+    view = sheet_view(plan, SheetOptions(date="2026-01-01", with_record=True))
+    rows = {reading.id: row for reading, row in zip(plan.readings, view.record, strict=True)}
     supply = rows["unit-supply"]
     assert supply.red == "distributor terminal BAT, engine, left side"
     assert supply.black == "bare metal of the engine"
@@ -20,9 +20,23 @@ def test_rows_have_leads_ranges_limit_and_suspects():
     assert rows["battery-cranking"].limit == (
         "min 9.6 V at 21 °C, 9.4 V at 10 °C, 9.1 V at −1 °C, 8.5 V at −18 °C"
     )
-    assert [row.number for row in view.tests] == [f"T{n + 1}" for n in range(len(view.tests))]
+    assert view.sources[int(rows["battery-cranking"].source) - 1].startswith("TM 10-3930")
+    assert [row.number for row in view.record] == [f"T{n + 1}" for n in range(len(view.record))]
     html = worksheet_html(view)
-    table = html[html.index('<table class="tests"') :]
-    table = table[: table.index("</table>")]
-    assert table.count('class="reading"') == len(view.tests)
-    assert not re.search(r"[±<>]\s*\d", re.sub(r"<[^>]*>", "", table))
+    assert html.count('class="reading"') == len(view.record)
+    assert not re.search(r"[±<>]\s*\d", re.sub(r"<[^>]*>", "", html))
+
+
+def test_page_with_all_readings_only_on_request():
+    plan = planned("van_original_ballast", "van_upgraded")
+    assert sheet_view(plan, SheetOptions(date="2026-01-01")).record == ()
+
+
+def test_reasons_only_on_request():
+    plan = planned("van_original_ballast", "van_upgraded")
+    told = sheet_view(plan, SheetOptions(date="2026-01-01", with_reasons=True))
+    silent = sheet_view(plan, SheetOptions(date="2026-01-01"))
+    assert any(row.reason for row in told.changed)
+    assert not any(row.reason for row in silent.changed)
+    assert "<b>Why:</b>" in worksheet_html(told)
+    assert "<b>Why:</b>" not in worksheet_html(silent)

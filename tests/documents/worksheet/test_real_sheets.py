@@ -39,10 +39,10 @@ def words(pages):
     return re.sub(r"[\s\N{WORD JOINER}]+", " ", " ".join(pages))
 
 
-def test_every_step_number_is_printed(sheet):
+def test_every_row_number_is_printed(sheet):
     plan, _, pages = sheet
     printed = set(words(pages).split())
-    assert {step.number for step in plan.steps} <= printed
+    assert {row.number for row in plan.rows} <= printed
 
 
 def test_every_wire_of_both_configurations_is_printed(sheet):
@@ -83,7 +83,7 @@ def test_messages_about_danger_stand_before_the_steps_of_their_phase(sheet):
     text = words(pages)
     for phase in view.phases:
         start = text.index(f"{phase.letter} {phase.title}")
-        first = phase.blocks[0].steps[0].number
+        first = phase.blocks[0].rows[0].number
         for message in phase.safety:
             at = text.index(message.hazard, start)
             assert at < re.compile(rf"\b{first}\b").search(text, start).start()

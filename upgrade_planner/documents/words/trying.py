@@ -14,6 +14,11 @@ def trial_instruction(operation: SwitchOn) -> str:
     return str(text).format(name=part_words(operation.part))
 
 
+def trials_instruction() -> str:
+    """What to do where several consumers are tried in turn."""
+    return str(written_table("functions")["all"]["instruction"])
+
+
 def trial_expected(operation: SwitchOn) -> str:
     """What must then happen."""
     return str(written_table("functions")[str(operation.part.family)]["expected"])

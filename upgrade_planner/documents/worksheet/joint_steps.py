@@ -24,7 +24,7 @@ from upgrade_planner.documents.worksheet.wire_steps import (
 from upgrade_planner.electrical.batteries import posts_of, second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
 from upgrade_planner.planning.joints.torque import torque_for
-from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, Phase, TakeOffEnds
+from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, TakeOffEnds
 from upgrade_planner.planning.plan import Plan
 
 _STACKED = (Joint.STUD, Joint.SCREW)
@@ -55,13 +55,11 @@ class JointSteps:
             if joint is Joint.SPLICE
             else ("Disconnect {} at {}.")
         )
-        are_capped = all(change.capped_wire for change in changes)
         return self._words(
             changes,
             ends,
             do.format(self._listed(ends), terminal_words(self._before, at)),
             details=(*self._conductors(ends), *self._off_first(ends)),
-            expected=_off_words(len(ends), are_capped=are_capped),
         )
 
     def joined(self, operation: AttachEnd | JoinEnds) -> StepWords:
@@ -79,7 +77,7 @@ class JointSteps:
             ends,
             do,
             details=(*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting)),
-            expected=_JOINED_WELL.get(joint, ""),
+            tick=f"{at}: {' '.join((*self._fittings(meeting), *self._torque(meeting)))}",
         )
 
     def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
@@ -116,8 +114,6 @@ class JointSteps:
             place = _PLACES.get(fitting.fastening, "")
             names = " and ".join(self._of_target(fitting.wires))
             yield f"{where}: {names}{' ' + place if place else ''}, {self._end(fitting, meeting)}."
-        if is_stack:
-            yield "No washer between the rings; plain washer, spring washer and nut on top."
 
     def _only(self, fitting: EndFitting, meeting: Meeting) -> Iterator[str]:
         others = self._of_target(fitting.wires)
@@ -145,7 +141,7 @@ class JointSteps:
         words = quantity_words(high, ".1f", self._units)
         if low != high:
             words = f"{bare_number_words(low, '.1f', self._units)} to {words}"
-        yield f"Torque: the maker's figure; if there is none, {words}."
+        yield f"Torque {words}."
 
     def _off_first(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
         for end in ends:
@@ -164,16 +160,16 @@ class JointSteps:
         instruction: str,
         *,
         details: tuple[str, ...],
-        expected: str,
+        tick: str = "",
     ) -> StepWords:
         dispositions = list(dict.fromkeys(change.disposition for change in changes))
         return StepWords(
             mark=", ".join(map(self._name, ends)),
-            action=" · ".join(map(end_action, dispositions)),
+            action=end_action(dispositions[0]) if len(dispositions) == 1 else "",
             style=STYLES[dispositions[0]] if len(dispositions) == 1 else "none",
             instruction=instruction,
             details=details,
-            expected=expected,
+            tick=tick,
         )
 
 
@@ -182,26 +178,7 @@ _SECOND_RETURN = (
 )
 
 
-def _off_words(count: int, *, are_capped: bool) -> str:
-    off = "The end is off and tagged." if count == 1 else f"{count} ends off and tagged."
-    it = "it" if count == 1 else "them"
-    then = f"Cap {it} in phase {Phase.CAP_OFF}." if are_capped else f"Cover and lay {it} aside."
-    return f"{off} {then}"
-
-
 def _together(joint: Joint, count: int) -> str:
     if count == 1:
         return ""
     return ", together under one nut" if joint in _STACKED else ", together"
-
-
-_JOINED_WELL = {
-    Joint.STUD: "Bright metal under the ring; it does not turn by hand.",
-    Joint.SCREW: "Bright metal under the ring; it does not turn by hand.",
-    Joint.BLADE: "The blade sits fully home and holds against a pull.",
-    Joint.CAVITY: "The terminal locks and holds against a pull.",
-    Joint.BULLET: "The bullet sits fully home and holds against a pull.",
-    Joint.POST: "The clamp does not turn on its post by hand.",
-    Joint.SPLICE: "Every wire of the crimp holds against a pull; sleeve shrunk over it.",
-}
-"""What a good joint looks like, by its hardware."""

@@ -62,7 +62,7 @@ from upgrade_planner.planning.operations import (
     ends_joined,
     ends_taken_off,
 )
-from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import Hazard
 
 FORMAT = "upgrade-planner plan"
@@ -107,7 +107,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
             place.id: place.name
             for place in (*plan.comparison.before.places, *plan.comparison.after.places)
         },
-        "steps": [_step(s.number, s.operation, materials, plan) for s in plan.steps],
+        "steps": [_step(step, materials, plan) for step in plan.steps],
         "materials": [_material(material) for material in totals(used)],
         "gives_back": [
             _material(material) for found in gives_back(plan).values() for material in found
@@ -230,14 +230,13 @@ def _end(ref: TerminalRef, configuration: Configuration) -> dict[str, str]:
 
 
 def _step(
-    number: str,
-    operation: Operation,
-    materials: Mapping[str, tuple[Material, ...]],
-    plan: Plan,
+    numbered: NumberedOperation, materials: Mapping[str, tuple[Material, ...]], plan: Plan
 ) -> dict[str, Any]:
+    operation = numbered.operation
     line, reverse = operation_words(operation)
     step: dict[str, Any] = {
-        "number": number,
+        "number": numbered.number,
+        "row": numbered.row,
         "id": operation.id,
         "phase": str(operation.phase),
         "place": operation.place,
@@ -340,7 +339,7 @@ def _digest(step: Mapping[str, Any]) -> str:
     A step that was ticked is known again after another run if this and its id are the same; its
     number and what it waits for do not count.
     """
-    said = {key: value for key, value in step.items() if key not in ("number", "after")}
+    said = {key: value for key, value in step.items() if key not in ("number", "row", "after")}
     text = json.dumps(said, ensure_ascii=False, sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:DIGEST_LENGTH]
 

@@ -10,6 +10,7 @@ from upgrade_planner.documents.words.standing import ReadingWords, reading_words
 from upgrade_planner.documents.words.wording import IN_DATA, NBSP, place_beside, role_words
 from upgrade_planner.documents.worksheet.views import ReadingView
 from upgrade_planner.electrical.models.context import ref_of
+from upgrade_planner.planning.operations import Procedure
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.standing_data import Limit, Reading
 from upgrade_planner.readings.expecting import Expectation, SideReading
@@ -21,25 +22,44 @@ NOT_MEASURABLE = "not measurable"
 NOT_COMPUTED = "not computed"
 
 
-def reading_views(plan: Plan, units: str) -> Iterator[ReadingView]:
-    """The rows of the test table, T1 first."""
-    before, after = plan.comparison.before, plan.comparison.after
-    for number, reading in enumerate(plan.readings, start=1):
-        expectation = plan.expected[reading.id]
+class ReadingWriter:
+    """Writes the readings of one plan; T1 comes first, and so does source 1."""
+
+    def __init__(self, plan: Plan, units: str) -> None:
+        self._plan = plan
+        self._numbers = {r.id: f"T{n}" for n, r in enumerate(plan.readings, start=1)}
+        self._words = {reading.id: reading_words(reading, units) for reading in plan.readings}
+        named = (self._words[r.id].source for r in plan.readings if r.limit)
+        self.sources = tuple(dict.fromkeys(source for source in named if source))
+
+    def views(self) -> Iterator[ReadingView]:
+        """All of them."""
+        yield from map(self._view, self._plan.readings)
+
+    def views_in(self, procedure: Procedure) -> Iterator[ReadingView]:
+        """Those that are taken in one step."""
+        yield from map(self._view, self._plan.readings_in(procedure))
+
+    def _view(self, reading: Reading) -> ReadingView:
+        before, after = self._plan.comparison.before, self._plan.comparison.after
+        expectation = self._plan.expected[reading.id]
         red, black = leads(expectation.after, after)
-        words = reading_words(reading, units)
-        yield ReadingView(
-            number=f"T{number}",
+        words = self._words[reading.id]
+        return ReadingView(
+            number=self._numbers[reading.id],
             state=words.condition,
             red=red,
             black=black,
             before=_before_words(expectation, before),
             predicted=side_words(expectation.after),
-            limit=words.limit,
-            source=words.source if reading.limit else "",
+            limit=words.limit if reading.limit else "",
+            source=self._source(words.source) if reading.limit else "",
             unit=reading.unit,
             if_not=_outside_words(words, expectation.suspects, after),
         )
+
+    def _source(self, source: str) -> str:
+        return str(self.sources.index(source) + 1) if source else ""
 
 
 def leads(side: SideReading, configuration: Configuration) -> tuple[str, str]:

@@ -1,10 +1,8 @@
-"""The wire schedule of a work sheet."""
+"""The wires of a work sheet: those that change, and those that stay."""
 
 from collections.abc import Iterable
 
-from upgrade_planner.comparison.reasons import STILL_FIT
 from upgrade_planner.comparison.results import Comparison
-from upgrade_planner.comparison.why import Reasons
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
     FromVehicle,
@@ -24,7 +22,6 @@ from upgrade_planner.documents.words.wording import (
     short_length_words,
 )
 from upgrade_planner.documents.worksheet.views import (
-    ScheduleGroup,
     ScheduleRow,
 )
 from upgrade_planner.documents.worksheet.wire_steps import STYLES, end_action, ends_words
@@ -40,25 +37,25 @@ _ORDER = (
     Disposition.ADD,
     Disposition.REFIT,
     Disposition.REJOIN,
-    Disposition.KEEP,
 )
 
 
-def schedule_groups(plan: Plan, units: str) -> Iterable[ScheduleGroup]:
-    """Every wire with what happens to it and why, the work before what stays."""
+def changed_rows(plan: Plan, units: str, *, with_reasons: bool) -> Iterable[ScheduleRow]:
+    """Every wire that comes, goes or changes, by what happens to it."""
     for disposition in _ORDER:
-        changes = [c for c in plan.comparison.wires if c.disposition is disposition]
-        common = (STILL_FIT,) if disposition is Disposition.KEEP else ()
-        if changes:
-            yield ScheduleGroup(
-                action=str(disposition).upper(),
-                style=STYLES[disposition],
-                reason=reason_words(common, units),
-                rows=tuple(_schedule_row(change, plan, units, common) for change in changes),
-            )
+        for change in plan.comparison.wires:
+            if change.disposition is disposition:
+                yield _schedule_row(change, plan, units, with_reasons=with_reasons)
 
 
-def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -> ScheduleRow:
+def kept_lines(plan: Plan, units: str) -> Iterable[str]:
+    """Wires that stay as they are: number, name, size, colour."""
+    for change in plan.comparison.wires:
+        if change.disposition is Disposition.KEEP:
+            yield f"{marks_of(change, plan.comparison)} {brief_words(change.wire, units)}"
+
+
+def _schedule_row(change: WireChange, plan: Plan, units: str, *, with_reasons: bool) -> ScheduleRow:
     before, after = plan.comparison.before, plan.comparison.after
     wire = change.wire
     configuration = after if isinstance(change, IntoTarget) else before
@@ -73,14 +70,13 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, common: Reasons) -
     if isinstance(change, Resized):
         instead = tag_number(plan.comparison.numbers.old[change.before.id])
         conductor = f"instead of {instead}: {conductor}"
-    own = [reason for reason in change.reasons if reason not in common]
     return ScheduleRow(
         mark=marks_of(change, plan.comparison),
         action=_action(change, plan),
         style=STYLES[change.disposition],
         ends=ends_words(configuration, wire.ends),
         conductor=conductor,
-        reason=reason_words(own, units),
+        reason=reason_words(change.reasons, units) if with_reasons else "",
     )
 
 

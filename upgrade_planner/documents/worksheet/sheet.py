@@ -1,6 +1,7 @@
 """Fills the view of a work sheet from a plan: every word and number that the pages show."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import groupby
 
 from attrs import frozen
 
@@ -22,9 +23,10 @@ from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.documents.worksheet.found import found_rows
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
-from upgrade_planner.documents.worksheet.reading_rows import reading_views
-from upgrade_planner.documents.worksheet.schedule import schedule_groups
-from upgrade_planner.documents.worksheet.steps import StepWriter
+from upgrade_planner.documents.worksheet.phases import HEADS, tick_means
+from upgrade_planner.documents.worksheet.printed_rows import RowWriter
+from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
+from upgrade_planner.documents.worksheet.schedule import changed_rows, kept_lines
 from upgrade_planner.documents.worksheet.summary import (
     conversion_rows,
     summary_rows,
@@ -38,17 +40,16 @@ from upgrade_planner.documents.worksheet.views import (
     PhaseView,
     SafetyMessage,
     SheetView,
-    StepView,
     Tool,
 )
-from upgrade_planner.documents.worksheet.way_back import forward_bag
 from upgrade_planner.documents.worksheet.where_page import where_view
 from upgrade_planner.documents.worksheet.wire_steps import STYLES
 from upgrade_planner.kit.ends import SPLICE
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning import operations as acts
 from upgrade_planner.planning.joints.meeting import connection_at
-from upgrade_planner.planning.plan import NumberedOperation, Plan
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.sheet_rows import SheetRow
 from upgrade_planner.planning.standing_data import JOB, Hazard
 
 
@@ -64,6 +65,8 @@ class SheetOptions:
         revision: Revision letter.
         heading: What sort of sheet it is, the first words of its title.
         drawn_on: Paper that pictures are laid out for; none are drawn if empty.
+        with_reasons: True to print why each wire and part is treated as it is.
+        with_record: True for a page with all readings, to be filed alone.
     """
 
     date: str
@@ -72,25 +75,9 @@ class SheetOptions:
     revision: str = "A"
     heading: str = "Work sheet"
     drawn_on: str = ""
+    with_reasons: bool = False
+    with_record: bool = False
 
-
-_PHASES = {
-    acts.Phase.MAKE_SAFE: ("Make safe", "Nothing else is touched before the battery is off."),
-    acts.Phase.RECORD: ("Record and tag", "What is not recorded cannot be put back."),
-    acts.Phase.TAKE_OUT: (
-        "Take out",
-        "Tick each wire as it comes off; bag and tag what comes out.",
-    ),
-    acts.Phase.CAP_OFF: ("Cap off", "A capped wire is dead, insulated and tagged at both ends."),
-    acts.Phase.FIT_PARTS: ("Fit components", ""),
-    acts.Phase.RUN_WIRES: ("Run and join wires", "Load end first, feed end last."),
-    acts.Phase.GROUNDS: ("Grounds", "Bright metal, no paint, no rust under any ring."),
-    acts.Phase.TEST_DEAD: ("Inspect and test dead", "The battery is still disconnected."),
-    acts.Phase.RECONNECT: ("Reconnect", "First through a test lamp; the grounded cable last."),
-    acts.Phase.TEST_LIVE: ("Test live", "The engine does not run in this phase."),
-    acts.Phase.RUN_ENGINE: ("Run", ""),
-    acts.Phase.SIGN: ("Sign", ""),
-}
 
 _MEANINGS = {
     Disposition.KEEP: "leave in place",
@@ -109,6 +96,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     """The view of a work sheet; same plan and options, same view."""
     comparison = plan.comparison
     is_drawn = bool(options.drawn_on and plan.steps)
+    readings = ReadingWriter(plan, options.units)
     return SheetView(
         identity=identity_of(plan, options),
         language="en",
@@ -116,7 +104,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         as_found_note=comparison.before.as_found_note,
         remarks=comparison.before.as_found_remarks,
         found=tuple(found_rows(plan, options.units)),
-        summary=tuple(summary_rows(plan, options.units)),
+        summary=tuple(summary_rows(plan)),
         counts=tuple(
             Counted(
                 word=str(item).upper(),
@@ -134,14 +122,14 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan, options.units)) if plan.steps else (),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
-        photographs=_photographs(plan),
-        phases=tuple(_phases(plan, options.units)),
-        schedule=tuple(schedule_groups(plan, options.units)),
+        phases=tuple(_phases(plan, options)),
+        changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
+        kept=tuple(kept_lines(plan, options.units)),
         parts=tuple(part_groups(plan, options.units)),
         parts_notes=parts_notes(plan, options.units),
-        tests=tuple(reading_views(plan, options.units)),
+        record=tuple(readings.views()) if options.with_record else (),
+        sources=readings.sources,
         limits=_LIMITS,
-        bag=forward_bag(plan, options.units),
         conversion=tuple(conversion_rows(plan, options.units)),
         where=where_view(comparison, options.drawn_on) if is_drawn else None,
         drawings=drawing_pages(plan, options.drawn_on, options.units) if is_drawn else (),
@@ -270,45 +258,30 @@ def _barrels(plan: Plan, units: str) -> str:
     return "; ".join(sorted(filter(None, marks)))
 
 
-def _photographs(plan: Plan) -> tuple[str, ...]:
-    for operation in plan.operations:
-        if isinstance(operation, acts.Procedure) and operation.work is acts.Work.PHOTOGRAPHS:
-            return operation.views
-    return ()
-
-
 # Phases -----------------------------------------------------------------------------------------
 
 
-def _phases(plan: Plan, units: str) -> Iterable[PhaseView]:
-    writer = StepWriter(plan, units)
-    for phase in acts.Phase:
-        steps = [step for step in plan.steps if step.operation.phase is phase]
-        if not steps:
-            continue
-        title, intro = _PHASES[phase]
+def _phases(plan: Plan, options: SheetOptions) -> Iterable[PhaseView]:
+    writer = RowWriter(plan, options.units, with_reasons=options.with_reasons)
+    for phase, rows in groupby(plan.rows, key=lambda row: row.phase):
+        title, intro = HEADS[phase]
         yield PhaseView(
             letter=str(phase),
             title=title,
             intro=intro,
-            safety=tuple(_message(h, units) for h in plan.hazards if str(phase) in h.phases),
-            blocks=tuple(_blocks(steps, plan, writer)),
+            quality=tick_means(phase, options.units),
+            safety=tuple(
+                _message(h, options.units) for h in plan.hazards if str(phase) in h.phases
+            ),
+            blocks=tuple(_blocks(tuple(rows), plan, writer)),
         )
 
 
-def _blocks(steps: list[NumberedOperation], plan: Plan, writer: StepWriter) -> Iterable[Block]:
-    """Steps in a row at one place stand under one heading."""
-    places = plan.comparison.before.place_by_id
-    current: list[StepView] = []
-    at = steps[0].operation.place
-    for step in steps:
-        place = step.operation.place or at
-        if place != at and current:
-            yield Block(place=places[at].name if at else "", steps=tuple(current))
-            current = []
-        at = place
-        current.append(writer.step(step.number, step.operation))
-    yield Block(place=places[at].name if at else "", steps=tuple(current))
+def _blocks(rows: Sequence[SheetRow], plan: Plan, writer: RowWriter) -> Iterable[Block]:
+    """Rows in turn that begin at one place stand under one heading."""
+    names = {place.id: place.name for place in plan.comparison.before.places}
+    for place, group in groupby(rows, key=lambda row: row.place):
+        yield Block(place=names.get(place, ""), rows=tuple(writer.row(row) for row in group))
 
 
 _LIMITS = (

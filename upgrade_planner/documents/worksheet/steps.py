@@ -3,8 +3,7 @@
 from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
-from upgrade_planner.configuration.kinds import Capability, Family
-from upgrade_planner.configuration.model import Component, Joint
+from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.words.care import care_words
 from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
 from upgrade_planner.documents.words.operations import fuse_words
@@ -48,7 +47,6 @@ from upgrade_planner.planning.operations import (
     SwitchOn,
     TakeOffEnds,
     UncapWire,
-    Work,
 )
 from upgrade_planner.planning.plan import Plan
 
@@ -85,7 +83,7 @@ class StepWriter:
             expected=words.expected,
             measure_unit=words.unit,
             hold=f"HOLD {self._holds}" if words.hold else "",
-            sign=words.hold,
+            tick=words.tick,
         )
 
     def _words(self, operation: Operation) -> StepWords:
@@ -131,12 +129,12 @@ class StepWriter:
         Only where a hurried person might go wrong; that a wire is laid before it is joined
         everybody sees from the order, and the plan file has every reason.
         """
-        if not isinstance(operation, RemovePart) and operation.phase is not Phase.RECONNECT:
+        if operation.phase is not Phase.RECONNECT:
             return ""
         by_reason: dict[str, list[str]] = {}
         for dependency in operation.after:
             number = self._numbers.get(dependency.operation_id, "")
-            in_phase = operation.phase is Phase.TAKE_OUT or number[:1] == operation.phase
+            in_phase = number[:1] == operation.phase
             reason = wait_words(dependency.reason)
             if number and in_phase and reason:
                 by_reason.setdefault(reason, []).append(number)
@@ -152,15 +150,8 @@ class StepWriter:
             action="REMOVE",
             style="remove",
             instruction=f"Remove the {part_words(part)}.",
-            details=("Keep its screws and brackets with it.",),
             why=reason_words(change.reasons, self._units),
-            expected=f"The part is off and {self._kept(part)}.",
         )
-
-    def _kept(self, part: Component) -> str:
-        """Where a part goes that comes off: what is heavy is in no bag."""
-        is_heavy = part.can(Capability.BOLTED) or part.family is Family.BATTERY
-        return "laid by, tagged" if is_heavy else f"in {self._bag}"
 
     def _fit_part(self, operation: FitPart) -> StepWords:
         part = operation.part
@@ -174,9 +165,8 @@ class StepWriter:
         if slots:
             details += [*slots, f"No fuse goes in before phase {Phase.TEST_LIVE}."]
         grounded = any(t.connection.joint is Joint.CASE for t in part.terminals)
-        expected = "Firm on its mounting."
         if grounded:
-            expected += " Bare bright metal under it: it is grounded by its mounting."
+            details.append("Bare bright metal under it: it is grounded by its mounting.")
         return StepWords(
             mark=role_words(part.role),
             action="REFIT" if operation.from_bag else "ADD",
@@ -184,7 +174,6 @@ class StepWriter:
             instruction=f"Fit the {part_words(part)}.",
             details=tuple(details),
             why=reason_words(change.reasons, self._units),
-            expected=expected,
         )
 
     def _adjust_part(self, operation: AdjustPart) -> StepWords:
@@ -251,6 +240,7 @@ class StepWriter:
             instruction=trial_instruction(operation),
             details=trial_suspects(operation),
             expected=trial_expected(operation),
+            tick=part_words(operation.part),
         )
 
     # Standing steps ---------------------------------------------------------------------------
@@ -258,13 +248,11 @@ class StepWriter:
     def _procedure(self, operation: Procedure) -> StepWords:
         words = procedure_words(operation, self._units)
         numbers = self._plan.comparison.numbers.old
-        details = [*words.details]
-        if operation.work is Work.PHOTOGRAPHS:
-            details = ["The views are listed under “Photographs to take”: tick each there."]
-        details += [
+        ends = [
             f"{numbered_name(numbers[wire_id], wire_id)} at {terminal_words(self._before, end)}"
             for wire_id, end in operation.ends
         ]
+        details = [*words.details, *ends]
         if words.if_not:
             details.append(f"If not: {words.if_not}")
         return StepWords(
@@ -276,4 +264,5 @@ class StepWriter:
             expected=words.expected,
             unit=operation.unit,
             hold=operation.hold,
+            tick="; ".join(ends),
         )

@@ -28,7 +28,7 @@ def steps_csv(view: SheetView) -> str:
 def _rows(view: SheetView) -> Iterator[tuple[str, ...]]:
     for phase in view.phases:
         for block in phase.blocks:
-            for step in block.steps:
+            for step in (step for row in block.rows for step in row.steps):
                 yield (
                     step.number,
                     f"{phase.letter} {phase.title}",

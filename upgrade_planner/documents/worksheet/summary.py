@@ -3,14 +3,8 @@
 from collections.abc import Iterable
 
 from upgrade_planner.comparison.part_changes import PartConverted, PartKept
-from upgrade_planner.comparison.wire_changes import (
-    FromVehicle,
-    IntoTarget,
-    Kept,
-)
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
     role_words,
 )
@@ -20,8 +14,8 @@ from upgrade_planner.documents.worksheet.views import (
 from upgrade_planner.planning.plan import Plan
 
 
-def summary_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
-    """Ground, voltage, systems and circuits that change: before, after."""
+def summary_rows(plan: Plan) -> Iterable[SummaryRow]:
+    """Ground, voltage and systems that change: before, after."""
     before, after = plan.comparison.before, plan.comparison.after
     if before.vehicle.ground != after.vehicle.ground:
         now, then = before.vehicle.ground, after.vehicle.ground
@@ -33,20 +27,6 @@ def summary_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
         old = before.system_titles.get(slot, "none")
         new = after.system_titles.get(slot, "none")
         yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
-    gone: list[str] = []
-    for circuit in _changed_circuits(plan):
-        old = _wire_words(plan, circuit, units, old=True)
-        new = _wire_words(plan, circuit, units, old=False)
-        if new:
-            yield SummaryRow(subject=circuit, before=old or "none", after=new)
-        else:
-            gone += [
-                c.mark
-                for c in plan.comparison.wires
-                if c.wire.circuit == circuit and not isinstance(c, Kept)
-            ]
-    if gone:
-        yield SummaryRow(subject="not needed any more", before=", ".join(gone), after="none")
 
 
 def conversion_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
@@ -71,24 +51,3 @@ def voltage_words(before: Configuration, after: Configuration) -> str:
 
 def _same(old: str, new: str) -> str:
     return "stays" if old == new else new
-
-
-def _changed_circuits(plan: Plan) -> list[str]:
-    changed = {
-        change.wire.circuit for change in plan.comparison.wires if not isinstance(change, Kept)
-    }
-    return sorted(changed)
-
-
-def _wire_words(plan: Plan, circuit: str, units: str, *, old: bool) -> str:
-    """The wires of a circuit that change, before or after, in a few words each."""
-    changes = [
-        change
-        for change in plan.comparison.wires
-        if change.wire.circuit == circuit and not isinstance(change, Kept)
-    ]
-    if old:
-        wires = [change.before for change in changes if isinstance(change, FromVehicle)]
-    else:
-        wires = [change.after for change in changes if isinstance(change, IntoTarget)]
-    return " · ".join(f"{wire.id} {brief_words(wire, units)}" for wire in wires)

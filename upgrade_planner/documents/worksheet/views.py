@@ -82,7 +82,7 @@ class Tool:
 
 @frozen(kw_only=True)
 class StepView:
-    """One row of the work sheet: one action, one tick."""
+    """One step: one action, one tick."""
 
     number: str
     mark: str
@@ -96,17 +96,47 @@ class StepView:
     measure_unit: str = ""
     """If not empty, a box for the measured value with this unit inside."""
     hold: str = ""
-    """If not empty, this row is a hold point: "HOLD 2"."""
-    sign: bool = False
-    """True if a second person signs."""
+    """If not empty, this step is a hold point, which a second person signs: "HOLD 2"."""
+    tick: str = ""
+    """What stands beside its box in a row of several; without, the box stands at the right."""
+
+
+@frozen(kw_only=True)
+class StateReadings:
+    """Readings that are taken in one state of the vehicle."""
+
+    state: str
+    readings: tuple["ReadingView", ...]
+
+
+@frozen(kw_only=True)
+class RowView:
+    """One row of the work sheet: one thing in the hand, a tick for each step at it."""
+
+    number: str
+    steps: tuple[StepView, ...]
+    mark: str
+    action: str
+    style: str
+    instruction: str
+    details: tuple[str, ...]
+    why: str
+    """Empty unless reasons were asked for."""
+    before_you_start: str
+    expected: str
+    measure_unit: str
+    hold: str
+    elsewhere: tuple[str, ...] = ()
+    """Ends that are joined in rows of their own."""
+    readings: tuple[StateReadings, ...] = ()
 
 
 @frozen(kw_only=True)
 class Block:
-    """Steps at one place."""
+    """Rows that begin at one place."""
 
     place: str
-    steps: tuple[StepView, ...]
+    rows: tuple[RowView, ...]
 
 
 @frozen(kw_only=True)
@@ -116,33 +146,24 @@ class PhaseView:
     letter: str
     title: str
     intro: str
+    quality: tuple[str, ...]
+    """What a tick of this phase means, said once."""
     safety: tuple[SafetyMessage, ...]
     blocks: tuple[Block, ...]
 
 
 @frozen(kw_only=True)
 class ScheduleRow:
-    """One wire of either configuration."""
+    """One wire that comes, goes or changes."""
 
     mark: str
     action: str
     style: str
     ends: str
     conductor: str
-    """Size, colour code and length in one run."""
+    """Size, colour code and length in one run; both sizes where it is changed."""
     reason: str
-    """Only where it differs from the reason of its group."""
-
-
-@frozen(kw_only=True)
-class ScheduleGroup:
-    """Wires that share what happens to them."""
-
-    action: str
-    style: str
-    reason: str
-    """What all of them have in common, or ""."""
-    rows: tuple[ScheduleRow, ...]
+    """Empty unless reasons were asked for."""
 
 
 @frozen(kw_only=True)
@@ -176,6 +197,7 @@ class ReadingView:
     """Range that the calculation gives, "12.4 to 12.7 V"; empty if there is none."""
     limit: str
     source: str
+    """Number of the source of the limit in the list at the end: "3"; empty if there is none."""
     unit: str
     if_not: str
 
@@ -334,12 +356,16 @@ class SheetView:
     start_conditions: tuple[str, ...]
     tools: tuple[Tool, ...]
     safety: tuple[SafetyMessage, ...]
-    photographs: tuple[str, ...]
     phases: tuple[PhaseView, ...]
-    schedule: tuple[ScheduleGroup, ...]
+    changed: tuple[ScheduleRow, ...]
+    """Every wire that does not simply stay."""
+    kept: tuple[str, ...]
+    """Wires that stay as they are, one line each."""
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
-    tests: tuple[ReadingView, ...]
+    record: tuple[ReadingView, ...]
+    """All readings on a page of their own, if it was asked for."""
+    sources: tuple[str, ...]
     limits: tuple[str, ...]
     bag: KeptPartsView | None = None
     conversion: tuple[SummaryRow, ...] = ()

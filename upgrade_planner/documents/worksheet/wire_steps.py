@@ -22,7 +22,6 @@ from upgrade_planner.documents.words.wording import (
     terminal_words,
 )
 from upgrade_planner.electrical.fusible_links import LINK_GREATEST_LENGTH_M
-from upgrade_planner.kit.allowances import SHRUNK_BEYOND_CAP_M
 from upgrade_planner.kit.materials import cut_length_m, first_piece_m
 from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.operations import (
@@ -62,6 +61,7 @@ class StepWords:
     expected: str = ""
     unit: str = ""
     hold: bool = False
+    tick: str = ""
 
 
 OFF_AND_BACK = "OFF AND BACK"
@@ -102,7 +102,6 @@ class WireSteps:
                 *self._cut_out(wire),
             ),
             why="" if operation.for_resize else reason_words(change.reasons, self._units),
-            expected=f"Both terminals are free of it. The wire is out, tagged, in {self._bag}.",
         )
 
     def _cut_out(self, wire: Wire) -> list[str]:
@@ -118,7 +117,6 @@ class WireSteps:
         change = self._changes[operation.conductor]
         wire = operation.wire
         ends = " and at ".join(terminal_words(self._before, end) for end in wire.ends)
-        beyond = small_length_words(float(SHRUNK_BEYOND_CAP_M), self._units)
         return self._wire_words(
             change,
             operation.conductor,
@@ -126,11 +124,8 @@ class WireSteps:
             details=(
                 f"Near {ends}.",
                 conductor_words(wire, self._units),
-                f"Closed-end cap, sleeve {beyond} beyond it,"
-                f" tag “DEAD {self._name(operation.conductor)}”.",
             ),
             why=reason_words(change.reasons, self._units),
-            expected="No bare metal at either end, ends tied to the loom. Caps: 2. Tags: 2.",
         )
 
     def uncap(self, operation: UncapWire) -> StepWords:
@@ -157,7 +152,7 @@ class WireSteps:
         change = self._changes[operation.conductor]
         wire = operation.wire
         is_link = wire.conductor is Conductor.LINK
-        details = [self._from_to(self._after, wire)]
+        details = []
         if operation.replaces is not None:
             details.append(self._old_and_new(operation.replaces, wire))
         details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
@@ -176,7 +171,7 @@ class WireSteps:
             expected=(
                 "It hangs free and straight: no clip, no tape; clear of other wires and of rubber."
                 if is_link
-                else "Clipped along its way, clear of heat and moving parts."
+                else ""
             ),
         )
 
@@ -191,13 +186,9 @@ class WireSteps:
             change,
             operation.conductor,
             f"Route {self._name(operation.conductor)}, the old one from the bag.",
-            details=(
-                self._from_to(self._after, wire),
-                self._spec(self._after, wire),
-                *self._way(wire),
-            ),
+            details=(self._spec(self._after, wire), *self._way(wire)),
             why=reason_words(change.reasons, self._units),
-            expected="Insulation and both terminals sound; clipped along its old way.",
+            expected="Insulation and both terminals sound.",
         )
 
     def lead(self, operation: LeadAcross) -> StepWords:
@@ -207,12 +198,8 @@ class WireSteps:
             change,
             operation.conductor,
             f"Route the free end of {self._name(operation.conductor)} to its new terminal.",
-            details=(
-                self._from_to(self._after, operation.becomes),
-                conductor_words(operation.wire, self._units),
-            ),
+            details=(conductor_words(operation.wire, self._units),),
             why=reason_words(change.reasons, self._units),
-            expected="It reaches without strain, clear of heat and moving parts.",
         )
 
     def _wire_words(
@@ -222,8 +209,9 @@ class WireSteps:
         instruction: str,
         *,
         details: tuple[str, ...],
-        expected: str,
+        expected: str = "",
         why: str = "",
+        tick: str = "",
     ) -> StepWords:
         return StepWords(
             mark=self._name(conductor),
@@ -233,6 +221,7 @@ class WireSteps:
             details=details,
             why=why,
             expected=expected,
+            tick=tick,
         )
 
     def _from_to(self, configuration: Configuration, wire: Wire) -> str:

@@ -1,0 +1,74 @@
+"""Rows of a sheet: nothing lost, nothing doubled, no order broken."""
+
+import pytest
+from pair_facts import planned
+from shipped_pairs import SHIPPED_PAIRS as PAIRS
+
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    LeadAcross,
+    Phase,
+    Procedure,
+    RunWire,
+    SwitchOn,
+    UncapWire,
+    Work,
+)
+from upgrade_planner.planning.sheet_rows import NEVER_TOGETHER, rows
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+class TestReadyPairs:
+    def test_every_step_stands_in_one_row_with_a_number_of_its_own(self, pair):
+        plan = planned(*pair)
+        numbers = [number for row in plan.rows for number in row.step_numbers]
+        in_rows = [operation.id for row in plan.rows for operation in row.operations]
+        assert sorted(in_rows) == sorted(operation.id for operation in plan.operations)
+        assert sorted(numbers) == sorted(step.number for step in plan.steps)
+        assert len(set(numbers)) == len(numbers)
+
+    def test_what_a_row_waits_for_stands_before_it(self, pair):
+        plan = planned(*pair)
+        at = {one.id: n for n, row in enumerate(plan.rows) for one in row.operations}
+        for operation in plan.operations:
+            for dependency in operation.after:
+                assert at[dependency.operation_id] <= at[operation.id]
+
+    def test_rows_hold_steps_of_one_wire_or_tags(self, pair):
+        for row in planned(*pair).rows:
+            if len(row.operations) == 1:
+                continue
+            if isinstance(row.operations[0], SwitchOn):
+                assert len({(type(one), one.place) for one in row.operations}) == 1
+                continue
+            assert row.phase not in NEVER_TOGETHER
+            if isinstance(row.operations[0], Procedure):
+                assert {one.work for one in row.operations} == {Work.TAGS}
+                continue
+            assert len({one.conductor for one in row.operations}) == 1
+            allowed = (RunWire, UncapWire, LeadAcross, AttachEnd)
+            assert all(isinstance(one, allowed) for one in row.operations)
+
+    def test_a_hold_point_stands_alone(self, pair):
+        for row in planned(*pair).rows:
+            if any(getattr(one, "hold", False) for one in row.operations):
+                assert len(row.operations) == 1
+
+
+def test_a_wire_that_would_wait_for_itself_is_parted():
+    operations = planned("van_original_resistance", "van_upgraded").operations
+    laid = next(one for one in operations if isinstance(one, RunWire))
+    ends = [one for one in operations if isinstance(one, AttachEnd)]
+    end = next(one for one in ends if one.conductor == laid.conductor)
+    between = next(one for one in ends if one.conductor != laid.conductor)
+    from attrs import evolve
+
+    from upgrade_planner.planning.operations import Dependency, Wait
+
+    def after(operation, other):
+        waits = (Dependency(other.id, Wait.IN_TURN),)
+        return evolve(operation, phase=Phase.RUN_WIRES, after=waits)
+
+    first = evolve(laid, after=())
+    made = rows((first, after(between, first), after(end, between)))
+    assert [len(row.operations) for row in made] == [1, 1, 1]

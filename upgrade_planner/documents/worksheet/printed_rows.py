@@ -1,0 +1,119 @@
+"""Turns rows of a plan into rows of paper: one thing in the hand, a tick for each step at it."""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from attrs import evolve
+
+from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.documents.words.trying import trials_instruction
+from upgrade_planner.documents.words.wording import terminal_words
+from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
+from upgrade_planner.documents.worksheet.steps import StepWriter
+from upgrade_planner.documents.worksheet.views import RowView, StateReadings, StepView
+from upgrade_planner.planning.operations import (
+    ConductorKey,
+    LeadAcross,
+    Operation,
+    Procedure,
+    RunWire,
+    SwitchOn,
+    UncapWire,
+    ends_joined,
+)
+from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.sheet_rows import SheetRow
+
+
+class RowWriter:
+    """Writes the rows of one plan, in their order."""
+
+    def __init__(self, plan: Plan, units: str, *, with_reasons: bool) -> None:
+        self._plan = plan
+        self._steps = StepWriter(plan, units)
+        self._readings = ReadingWriter(plan, units)
+        self._with_reasons = with_reasons
+        self._joined_in = _rows_of_ends(plan)
+
+    def row(self, row: SheetRow) -> RowView:
+        """One row."""
+        numbered = zip(row.step_numbers, row.operations, strict=True)
+        steps = tuple(self._steps.step(number, operation) for number, operation in numbered)
+        lead, first = steps[0], row.operations[0]
+        is_alone = len(steps) == 1
+        if not is_alone and isinstance(first, Procedure):
+            lead, steps = evolve(lead, details=()), _with_places(steps, row, self._plan)
+        if not is_alone and isinstance(first, SwitchOn):
+            lead, steps = _tried(steps)
+        return RowView(
+            number=row.number,
+            steps=steps,
+            mark=lead.mark,
+            action=lead.action,
+            style=lead.style,
+            instruction=lead.instruction,
+            details=lead.details,
+            why=_reasons(steps) if self._with_reasons else "",
+            before_you_start=lead.before_you_start,
+            expected=lead.expected if is_alone else "",
+            measure_unit=lead.measure_unit,
+            hold=lead.hold,
+            elsewhere=tuple(self._elsewhere(first, row)),
+            readings=tuple(self._taken_in(first)),
+        )
+
+    def _elsewhere(self, operation: Operation, row: SheetRow) -> Iterator[str]:
+        """Ends of a laid wire that are joined in another row."""
+        after = self._plan.comparison.after
+        match operation:
+            case RunWire() | UncapWire():
+                ends = operation.wire.ends
+            case LeadAcross():
+                ends = operation.becomes.ends
+            case _:
+                return
+        for end in ends:
+            number = self._joined_in.get((operation.conductor, end), "")
+            if number not in ("", row.number):
+                yield f"{terminal_words(after, end)}: in row {number}"
+
+    def _taken_in(self, operation: Operation) -> Iterator[StateReadings]:
+        if isinstance(operation, Procedure) and operation.reading_group:
+            views = self._readings.views_in(operation)
+            for state, group in groupby(views, key=lambda view: view.state):
+                yield StateReadings(state=state, readings=tuple(group))
+
+
+def _reasons(steps: tuple[StepView, ...]) -> str:
+    return " ".join(dict.fromkeys(step.why for step in steps if step.why))
+
+
+def _rows_of_ends(plan: Plan) -> dict[tuple[ConductorKey, TerminalRef], str]:
+    return {
+        (end.conductor, end.end): row.number
+        for row in plan.rows
+        for operation in row.operations
+        for end in ends_joined(operation)
+    }
+
+
+def _with_places(steps: tuple[StepView, ...], row: SheetRow, plan: Plan) -> tuple[StepView, ...]:
+    """Steps at several places say beside the first box of each where it is."""
+    places = plan.comparison.after.place_by_id
+    told, named = [], ""
+    for step, operation in zip(steps, row.operations, strict=True):
+        place = places[operation.place].name if operation.place else ""
+        at = f"{place}: " if place != named else ""
+        named = place
+        told.append(evolve(step, tick=f"{at}{step.tick}"))
+    return tuple(told)
+
+
+def _tried(steps: tuple[StepView, ...]) -> tuple[StepView, tuple[StepView, ...]]:
+    """The head of a list of consumers, and its boxes; suspects once where all share them."""
+    suspects = {step.details for step in steps}
+    shared = steps[0].details if len(suspects) == 1 else ()
+    if not shared:
+        steps = tuple(evolve(s, tick=" ".join((f"{s.tick}.", *s.details))) for s in steps)
+    head = evolve(steps[0], mark="", instruction=trials_instruction(), details=shared)
+    return head, steps

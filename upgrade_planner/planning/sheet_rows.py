@@ -1,0 +1,132 @@
+"""
+Rows of a work sheet: the steps that belong to one thing in the hand, one tick for each step.
+
+A wire that is laid has one row: laying it, and each of its ends that is joined alone. A wire whose
+ends are joined again, without being laid, has one too. Tags are one row for all places. Everything
+else (a stud with several wires, a splice, a part, a test, a hold point) has a row of its own, and
+nothing of the phases in which the battery comes off or goes on, or things are live, is ever put
+together, but for the consumers of a place, to be switched on once.
+
+Putting together never breaks an order: what a row waits for stands in an earlier row.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+import networkx as nx
+from attrs import frozen
+
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    ConductorKey,
+    LeadAcross,
+    Operation,
+    Phase,
+    Procedure,
+    RunWire,
+    SwitchOn,
+    UncapWire,
+    Work,
+)
+
+NEVER_TOGETHER = frozenset({Phase.MAKE_SAFE, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE})
+"""Phases in which each step is a row: a hurried hand must not take two for one."""
+
+
+@frozen
+class SheetRow:
+    """
+    One row of the sheet.
+
+    Attributes:
+        number: Phase letter and count: `F3`.
+        operations: In the order of doing, each with a tick of its own.
+    """
+
+    number: str
+    operations: tuple[Operation, ...]
+
+    @property
+    def phase(self) -> Phase:
+        """The phase of all its steps."""
+        return self.operations[0].phase
+
+    @property
+    def place(self) -> str:
+        """Where its first step is done; "" if anywhere."""
+        return self.operations[0].place
+
+    @property
+    def step_numbers(self) -> tuple[str, ...]:
+        """A number for each step: that of the row, with a count where there are several: `F3.2`."""
+        if len(self.operations) == 1:
+            return (self.number,)
+        return tuple(f"{self.number}.{count}" for count, _ in enumerate(self.operations, start=1))
+
+
+def rows(operations: Sequence[Operation]) -> tuple[SheetRow, ...]:
+    """
+    The rows of a plan, in the order in which they are printed.
+
+    Args:
+        operations: In an order that keeps what each waits for; each id once.
+    """
+    made: list[SheetRow] = []
+    for phase in Phase:
+        mine = [operation for operation in operations if operation.phase is phase]
+        for number, members in enumerate(_in_order(mine), start=1):
+            made.append(SheetRow(f"{phase}{number}", members))
+    return tuple(made)
+
+
+def _in_order(operations: Sequence[Operation]) -> Iterator[tuple[Operation, ...]]:
+    """Rows of one phase: as early as their first step, but after what they wait for."""
+    row_of = _together(operations)
+    members: dict[int, list[Operation]] = {}
+    for operation in operations:
+        members.setdefault(row_of[operation.id], []).append(operation)
+    for row in nx.lexicographical_topological_sort(_waiting(operations, row_of)):
+        yield tuple(members[row])
+
+
+def _together(operations: Sequence[Operation]) -> dict[str, int]:
+    """The row of each operation, named by the index of its first one."""
+    row_of = {operation.id: at for at, operation in enumerate(operations)}
+    for group in _groups(operations):
+        joined = {**row_of, **dict.fromkeys((one.id for one in group), row_of[group[0].id])}
+        if nx.is_directed_acyclic_graph(_waiting(operations, joined)):
+            row_of = joined
+    return row_of
+
+
+def _waiting(operations: Iterable[Operation], row_of: Mapping[str, int]) -> nx.DiGraph:
+    graph = nx.DiGraph()
+    graph.add_nodes_from(row_of.values())
+    for operation in operations:
+        for dependency in operation.after:
+            before, after = row_of.get(dependency.operation_id), row_of[operation.id]
+            if before is not None and before != after:
+                graph.add_edge(before, after)
+    return graph
+
+
+def _groups(operations: Sequence[Operation]) -> Iterator[list[Operation]]:
+    """What may stand in one row, if the order allows it."""
+    by_key: dict[ConductorKey | Work | str, list[Operation]] = {}
+    for operation in operations:
+        key = _key(operation)
+        if key is not None:
+            by_key.setdefault(key, []).append(operation)
+    yield from (group for group in by_key.values() if len(group) > 1)
+
+
+def _key(operation: Operation) -> ConductorKey | Work | str | None:
+    if isinstance(operation, SwitchOn):
+        return f"{SwitchOn.__name__} {operation.place}"
+    if operation.phase in NEVER_TOGETHER:
+        return None
+    match operation:
+        case RunWire() | UncapWire() | LeadAcross() | AttachEnd():
+            return operation.conductor
+        case Procedure(work=Work.TAGS, hold=False):
+            return Work.TAGS
+    return None
