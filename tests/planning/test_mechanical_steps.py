@@ -3,7 +3,7 @@
 import pytest
 from pair_facts import planned
 
-from upgrade_planner.comparison.part_changes import PartComes, PartLeaves
+from upgrade_planner.comparison.part_changes import PartComes, PartLeaves, PartRebuilt
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.library.pairs import ready_pairs
@@ -43,7 +43,11 @@ def test_no_distributor_comes_out_unmarked_and_none_is_cranked_untimed(pair):
         if isinstance(change, PartComes):
             number, _ = steps["static-timing"]
             assert out(f"fit-part:{change.role}") < number < steps["crank"][0]
-    if not any(isinstance(change, PartComes | PartLeaves) for change in turning):
+        if isinstance(change, PartRebuilt):
+            rebuilt = out(f"rebuild-part:{change.role}")
+            assert steps["mark-distributor"][0] < rebuilt < steps["static-timing"][0]
+    in_hand = PartComes | PartLeaves | PartRebuilt
+    if not any(isinstance(change, in_hand) for change in turning):
         assert not {"mark-distributor", "static-timing"} & {*steps}
 
 
@@ -86,3 +90,21 @@ def test_belt_figures_follow_the_units():
     assert "0.4 in to 0.5 in under a push of 22 lbf to 29 lbf" in told(belt, "us")
     assert "10 min" in told(standing(planned(*VAN))["belt-again"][1])
     assert "maker's figure" in told(belt)
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [
+        ("saloon_original", "saloon_trigger_positive"),
+        ("six_volt_tractor_original", "six_volt_tractor_trigger"),
+    ],
+)
+def test_a_module_for_positive_ground_is_held_before_the_battery(pair):
+    plan = planned(*pair)
+    steps = standing(plan)
+    number, hold = steps["hold-positive-module"]
+    assert hold.hold
+    assert number < steps["polarity"][0]
+    labels = {t.label for t in plan.comparison.after.component("distributor").terminals}
+    assert labels == {"feed lead", "coil lead", "housing"}
+    assert "hold-positive-module" not in standing(planned(*VAN))

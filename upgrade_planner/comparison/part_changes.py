@@ -20,6 +20,7 @@ class PartDisposition(StrEnum):
     RELOCATE = "relocate"
     ADJUST = "adjust"
     CONVERT = "convert"
+    REBUILD = "rebuild"
 
 
 @frozen(kw_only=True)
@@ -133,6 +134,23 @@ class PartAdjusted(_OfBothParts):
     from_bag: bool = False
 
 
+@frozen(kw_only=True)
+class PartRebuilt(_OfBothParts):
+    """
+    The same part stays and gets other insides; `from_bag` if they were in it before.
+
+    Attributes:
+        gets: What is put in; "" if nothing is.
+        leaves: What comes out of it; "" if nothing does.
+    """
+
+    disposition = PartDisposition.REBUILD
+    differences: tuple[Difference, ...]
+    gets: str
+    leaves: str
+    from_bag: bool = False
+
+
 PartComes = PartFitted | PartExchanged | PartRelocated
 """Changes that put a part on the vehicle at a place where it was not."""
 
@@ -142,4 +160,4 @@ PartLeaves = PartTakenOut | PartExchanged | PartRelocated
 PartGoes = PartTakenOut | PartExchanged
 """Changes that leave a part over."""
 
-PartChange = PartKept | PartConverted | PartAdjusted | PartComes | PartLeaves
+PartChange = PartKept | PartConverted | PartAdjusted | PartRebuilt | PartComes | PartLeaves

@@ -11,12 +11,16 @@ from upgrade_planner.comparison.part_changes import (
     PartExchanged,
     PartFitted,
     PartKept,
+    PartRebuilt,
     PartRelocated,
     PartTakenOut,
 )
 from upgrade_planner.comparison.reasons import in_target
 from upgrade_planner.comparison.why import Attribute, Reason, Reasons, because
-from upgrade_planner.configuration.conditions import Condition
+from upgrade_planner.configuration.conditions import (
+    Condition,
+    is_spent,
+)
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 
@@ -93,6 +97,15 @@ def _pair_change(old: Component, new: Component) -> PartChange:
         return PartExchanged(before=old, after=new, reasons=(why,), differences=())
     if not attributes:
         return PartKept(before=old, after=new, reasons=(because("same-part"),))
+    if old.kind in new.rebuilt_of and old.place == new.place and not is_spent(old.condition):
+        return PartRebuilt(
+            before=old,
+            after=new,
+            reasons=(because("other-insides", old=old.kind),),
+            differences=differences,
+            gets=new.rebuilt_with,
+            leaves=new.rebuilt_leaves,
+        )
     if attributes == {Attribute.PLACE}:
         why = because("sits-elsewhere")
         return PartRelocated(before=old, after=new, reasons=(why,), differences=differences)

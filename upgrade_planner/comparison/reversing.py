@@ -19,6 +19,7 @@ from upgrade_planner.comparison.part_changes import (
     PartDisposition,
     PartExchanged,
     PartFitted,
+    PartRebuilt,
 )
 from upgrade_planner.comparison.parts import compare_parts
 from upgrade_planner.comparison.reasons import STILL_FIT
@@ -117,6 +118,16 @@ def _part_back(forward: PartChange, back: PartChange) -> PartChange:
     """The change back; what the job took off comes out of the bag."""
     code = _PARTS_BACK.get(forward.disposition)
     reasons = (because(code),) if code else back.reasons
+    if isinstance(forward, PartRebuilt) and isinstance(back, PartExchanged):
+        return PartRebuilt(
+            before=back.before,
+            after=back.after,
+            reasons=reasons,
+            differences=back.differences,
+            gets=forward.leaves,
+            leaves=forward.gets,
+            from_bag=True,
+        )
     if isinstance(back, PartFitted | PartExchanged | PartAdjusted):
         return evolve(back, reasons=reasons, from_bag=True)
     return evolve(back, reasons=reasons)
@@ -129,5 +140,6 @@ _PARTS_BACK = {
     PartDisposition.REPLACE: "old-part-was-kept",
     PartDisposition.RELOCATE: "part-goes-back",
     PartDisposition.ADJUST: "old-fuses-were-kept",
+    PartDisposition.REBUILD: "old-insides-were-kept",
 }
 """Why a part fares as it does on the way back, by what the job did to it."""

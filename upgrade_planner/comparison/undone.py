@@ -5,7 +5,12 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from upgrade_planner.comparison.chain import Fits, next_change
-from upgrade_planner.comparison.part_changes import PartExchanged, PartFitted, PartGoes
+from upgrade_planner.comparison.part_changes import (
+    PartExchanged,
+    PartFitted,
+    PartGoes,
+    PartRebuilt,
+)
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import IntoTarget, Resized
 from upgrade_planner.configuration.kinds import Capability
@@ -46,7 +51,7 @@ def _out_in(wire_id: str, comparisons: Sequence[Comparison], stage: int) -> int:
 
 def _parts_undone(comparisons: Sequence[Comparison], stage: int) -> Iterator[Undone]:
     for part in comparisons[stage - 1].parts:
-        if not isinstance(part, PartFitted | PartExchanged) or part.part.can(
+        if not isinstance(part, PartFitted | PartExchanged | PartRebuilt) or part.part.can(
             Capability.MADE_OF_WIRE
         ):
             continue

@@ -99,6 +99,10 @@ class Component:
         place: Id of the place it sits at.
         ratings: Ratings by name, SI units; see data/kinds.toml.
         note: A remark of the profile's author that the work sheet prints.
+        rebuilt_of: Kinds that it is made of where they are: such a part stays and gets other
+            insides.
+        rebuilt_with: What is bought for that; "" if nothing is.
+        rebuilt_leaves: What comes out of the old part; "" if nothing does.
         as_found: True if it was added or changed by as-found notes.
         condition: In which state it was found; () if nothing is wrong with it.
     """
@@ -110,6 +114,9 @@ class Component:
     terminals: tuple[Terminal, ...]
     ratings: Mapping[str, Any] = field(factory=dict)
     note: str = ""
+    rebuilt_of: tuple[str, ...] = ()
+    rebuilt_with: str = ""
+    rebuilt_leaves: str = ""
     as_found: bool = False
     condition: Conditions = ()
     slot: str = "vehicle"

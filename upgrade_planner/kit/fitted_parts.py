@@ -4,12 +4,18 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
-from upgrade_planner.comparison.part_changes import PartComes, PartRelocated
+from upgrade_planner.comparison.part_changes import PartComes, PartRebuilt, PartRelocated
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Joint
 from upgrade_planner.electrical.protection import fuse_ratings
 from upgrade_planner.kit.articles import Article, Material, article
-from upgrade_planner.planning.operations import AdjustPart, FitPart, InsertFuse, RemovePart
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    FitPart,
+    InsertFuse,
+    RebuildPart,
+    RemovePart,
+)
 from upgrade_planner.planning.plan import Plan
 
 STYLE_OF_OLD_BOX = "as the fuse box takes"
@@ -37,11 +43,28 @@ def fitted(operation: FitPart, plan: Plan) -> Iterator[Material]:
     change = plan.comparison.part_by_role[part.role]
     if operation.from_bag or isinstance(change, PartRelocated):
         return
+    if _is_in_rebuilt(part, plan):
+        return
     yield _one(_main_article(part), part)
     if part.family is Family.RELAY and any(
         t.connection.joint is Joint.BLADE for t in part.terminals
     ):
         yield _one(article("relay socket"), part)
+
+
+def _is_in_rebuilt(part: Component, plan: Plan) -> bool:
+    """True if it sits in a part that stays: nothing is bought for it."""
+    return any(
+        isinstance(change, PartRebuilt) and change.before.kind in part.rebuilt_of
+        for change in plan.comparison.parts
+    )
+
+
+def rebuilt(operation: RebuildPart) -> Iterator[Material]:
+    """What a part that stays gets; nothing where it comes from the bag."""
+    part = operation.part
+    if operation.gets and not operation.from_bag:
+        yield _one(article("part", kind=part.kind, rating="", name=operation.gets), part)
 
 
 def inserted(operation: InsertFuse, plan: Plan) -> Iterator[Material]:

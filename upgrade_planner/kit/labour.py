@@ -31,6 +31,7 @@ from upgrade_planner.planning.operations import (
     LeadAcross,
     Operation,
     Procedure,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -127,7 +128,7 @@ def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
             return times.uncap_wire
         case RemovePart():
             return table.taking_off(operation.part.kind)
-        case FitPart():
+        case FitPart() | RebuildPart():
             return table.fitting(operation.part.kind)
         case AdjustPart():
             return times.other_fuses

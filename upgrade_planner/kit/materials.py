@@ -12,7 +12,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.kit.articles import Material, totals
 from upgrade_planner.kit.cable import cable, cut_length_m, first_piece_m
 from upgrade_planner.kit.ends import adapters, caps, connector_passed, made_fitting
-from upgrade_planner.kit.fitted_parts import adjusted, fitted, given_back, inserted
+from upgrade_planner.kit.fitted_parts import adjusted, fitted, given_back, inserted, rebuilt
 from upgrade_planner.kit.harness import harness
 from upgrade_planner.kit.worn import cleaned, mended
 from upgrade_planner.planning.operations import (
@@ -25,6 +25,7 @@ from upgrade_planner.planning.operations import (
     InsertFuse,
     JoinEnds,
     Operation,
+    RebuildPart,
     RunWire,
     ends_joined,
 )
@@ -79,6 +80,8 @@ def _materials(operation: Operation, plan: Plan) -> Iterable[Material]:
             return fitted(operation, plan)
         case AdjustPart():
             return adjusted(operation)
+        case RebuildPart():
+            return rebuilt(operation)
         case CareForWire():
             return mended(operation)
         case CareForPart():

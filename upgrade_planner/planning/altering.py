@@ -1,9 +1,23 @@
 """Steps at parts that stay on the vehicle and are altered."""
 
+from collections.abc import Iterable
+
 from upgrade_planner.comparison.converting import Treatment
-from upgrade_planner.comparison.part_changes import PartAdjusted
+from upgrade_planner.comparison.part_changes import PartAdjusted, PartRebuilt
 from upgrade_planner.configuration.model import Component
-from upgrade_planner.planning.operations import AdjustPart, FuseFitted, Phase, Procedure, Work
+from upgrade_planner.planning.operations import (
+    AdjustPart,
+    Dependency,
+    DetachEnd,
+    FuseFitted,
+    Operation,
+    Phase,
+    Procedure,
+    RebuildPart,
+    RemoveWire,
+    Wait,
+    Work,
+)
 
 
 def fuses_changed(change: PartAdjusted) -> AdjustPart:
@@ -39,3 +53,34 @@ def converted(part: Component, treatment: Treatment) -> Procedure:
         facts={"name": part.name, "voltage": treatment.voltage},
         source=treatment.source,
     )
+
+
+def rebuilt(change: PartRebuilt, after: tuple[Dependency, ...]) -> RebuildPart:
+    """The step that gives a part other insides, when the wires that change are off it."""
+    return RebuildPart(
+        id=f"rebuild-part:{change.role}",
+        phase=Phase.FIT_PARTS,
+        place=change.after.place,
+        after=after,
+        before=change.before,
+        part=change.after,
+        gets=change.gets,
+        leaves=change.leaves,
+        from_bag=change.from_bag,
+    )
+
+
+def wires_off(role: str, wire_operations: Iterable[Operation]) -> tuple[Dependency, ...]:
+    """A part is worked at when the wires that leave it are off."""
+    return tuple(
+        Dependency(operation.id, Wait.WIRES_OFF)
+        for operation in wire_operations
+        if _frees(operation, role)
+    )
+
+
+def _frees(operation: Operation, role: str) -> bool:
+    """True if the operation takes a wire end off that part."""
+    if isinstance(operation, DetachEnd):
+        return operation.end.role == role
+    return isinstance(operation, RemoveWire) and any(e.role == role for e in operation.wire.ends)

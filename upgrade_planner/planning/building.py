@@ -12,6 +12,7 @@ from upgrade_planner.comparison.part_changes import (
     PartExchanged,
     PartFitted,
     PartLeaves,
+    PartRebuilt,
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
@@ -33,7 +34,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
 from upgrade_planner.planning import caring
-from upgrade_planner.planning.altering import converted, fuses_changed
+from upgrade_planner.planning.altering import converted, fuses_changed, rebuilt, wires_off
 from upgrade_planner.planning.battery_order import Cables, link_ids
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery, target_ends
 from upgrade_planner.planning.joints.meeting import bearer_after, bearer_before
@@ -296,8 +297,8 @@ class _Builder:
         is_feed: bool = False,
     ) -> AttachEnd:
         waits = list(after)
-        if self._comes(end.role):
-            waits.append(Dependency(f"fit-part:{end.role}", Wait.PART_IN_PLACE))
+        if (made := self._made_by(end.role)) is not None:
+            waits.append(Dependency(made, Wait.PART_IN_PLACE))
         return AttachEnd(
             id=f"attach:{key.side}:{wire.id}:{end}",
             phase=Phase.RECONNECT if end in self.after_posts else self._making_phase(wire),
@@ -342,6 +343,8 @@ class _Builder:
                 continue  # a splice is made and unmade by joining its wires
             if isinstance(change, PartAdjusted):
                 yield fuses_changed(change)
+            if isinstance(change, PartRebuilt):
+                yield rebuilt(change, wires_off(change.role, wire_operations))
             if isinstance(change, PartConverted):
                 for treatment in change.treatments:
                     if treatment.is_work:
@@ -353,16 +356,11 @@ class _Builder:
 
     def _removed(self, change: PartLeaves, wire_operations: list[Operation]) -> RemovePart:
         part = change.before
-        waits = [
-            Dependency(operation.id, Wait.WIRES_OFF)
-            for operation in wire_operations
-            if _frees(operation, part.role)
-        ]
         return RemovePart(
             id=f"remove-part:{part.role}",
             phase=Phase.TAKE_OUT,
             place=part.place,
-            after=tuple(waits),
+            after=wires_off(part.role, wire_operations),
             part=part,
         )
 
@@ -382,19 +380,16 @@ class _Builder:
 
     # Places -----------------------------------------------------------------------------------
 
-    def _comes(self, role: str) -> bool:
+    def _made_by(self, role: str) -> str | None:
+        """The step that must be done before a wire finds its terminal at a part."""
         change = self.comparison.part_by_role[role]
-        return isinstance(change, PartComes) and not change.part.can(Capability.MADE_OF_WIRE)
+        if isinstance(change, PartRebuilt):
+            return f"rebuild-part:{role}"
+        comes = isinstance(change, PartComes) and not change.part.can(Capability.MADE_OF_WIRE)
+        return f"fit-part:{role}" if comes else None
 
     def _place_before(self, end: TerminalRef) -> str:
         return self.comparison.before.component(end.role).place
 
     def _place_after(self, end: TerminalRef) -> str:
         return self.comparison.after.component(end.role).place
-
-
-def _frees(operation: Operation, role: str) -> bool:
-    """True if the operation takes a wire end off that part."""
-    if isinstance(operation, DetachEnd):
-        return operation.end.role == role
-    return isinstance(operation, RemoveWire) and any(e.role == role for e in operation.wire.ends)

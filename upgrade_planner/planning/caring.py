@@ -12,6 +12,7 @@ from upgrade_planner.comparison.part_changes import (
     PartExchanged,
     PartFitted,
     PartKept,
+    PartRebuilt,
     PartRelocated,
 )
 from upgrade_planner.comparison.results import Comparison
@@ -128,7 +129,7 @@ def _care_for_parts(comparison: Comparison) -> Iterator[CareForPart]:
 def _worn(change: PartChange) -> Component | None:
     """The old part that serves on, if something is wrong with it."""
     match change:
-        case PartKept() | PartConverted() | PartAdjusted() | PartRelocated():
+        case PartKept() | PartConverted() | PartAdjusted() | PartRebuilt() | PartRelocated():
             part = change.before
         case PartFitted(from_bag=True) | PartExchanged(from_bag=True):
             part = change.after

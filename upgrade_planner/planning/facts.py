@@ -11,6 +11,7 @@ from upgrade_planner.comparison.part_changes import (
     PartFitted,
     PartGoes,
     PartKept,
+    PartRebuilt,
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Added, Refitted, Rejoined, Resized
@@ -72,7 +73,7 @@ def facts_of(comparison: Comparison) -> Facts:
         "new_wires": _marks(_new_wires(comparison), comparison.numbers.new),
         "rejoined_wires": _marks(_old_wires_again(comparison), comparison.numbers.new),
         "second_returns": tuple(sorted(second_returns(after))),
-        "parts_off": _parts_off(comparison),
+        "parts_off": parts_off(comparison),
         "standing_current": _standing_current(after),
         "from_fuel": metre(FROM_FUEL_M),
         "from_fuel_clamped": metre(FROM_FUEL_CLAMPED_M),
@@ -180,7 +181,7 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "has_burnt": bool(burnt(before)),
         "has_new": bool(_new_wires(comparison)),
         "has_rejoined": bool(_old_wires_again(comparison)),
-        "has_parts_off": bool(_parts_off(comparison)),
+        "has_parts_off": bool(parts_off(comparison)),
     }
 
 
@@ -204,9 +205,12 @@ def _marks(wires: Iterable[Wire], numbers: Mapping[str, int]) -> tuple[Numbered,
     return tuple(sorted({Numbered(numbers[wire.id], wire.id) for wire in wires}))
 
 
-def _parts_off(comparison: Comparison) -> tuple[str, ...]:
-    return tuple(
+def parts_off(comparison: Comparison) -> tuple[str, ...]:
+    """Names of parts that are left over, and of what comes out of parts that stay."""
+    whole = tuple(
         change.before.name
         for change in comparison.parts
         if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
     )
+    rebuilt = (change for change in comparison.parts if isinstance(change, PartRebuilt))
+    return (*whole, *(change.leaves for change in rebuilt if change.leaves))

@@ -1,10 +1,15 @@
 """What is true of the ignition of a job, so that data files can say when a step applies."""
 
-from upgrade_planner.comparison.part_changes import PartComes, PartLeaves
+from upgrade_planner.comparison.part_changes import PartComes, PartLeaves, PartRebuilt
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.equipment import YES
 from upgrade_planner.configuration.kinds import Capability, Family
-from upgrade_planner.configuration.model import Conductor, Configuration
+from upgrade_planner.configuration.model import (
+    Component,
+    Conductor,
+    Configuration,
+    TerminalRef,
+)
 from upgrade_planner.configuration.values.measures import ohm
 from upgrade_planner.planning.fact_values import Facts
 
@@ -54,6 +59,7 @@ def ignition_flags(comparison: Comparison) -> dict[str, bool]:
         "discharge_after": bool(discharging),
         "coil_pack_after": bool(after.parts_of(Family.COIL_PACK)),
         **_distributor_flags(comparison),
+        "positive_module_after": bool(_positive_modules(after)),
         "points_do_nothing": not points_after,
     }
 
@@ -62,12 +68,13 @@ def _distributor_flags(comparison: Comparison) -> dict[str, bool]:
     """Whether the distributor comes out, comes in, and whether a crank handle could kick back."""
     changes = [c for c in comparison.parts if c.part.can(Capability.DISTRIBUTES)]
     comes = any(isinstance(change, PartComes) for change in changes)
-    in_hand = any(isinstance(change, PartLeaves) for change in changes)
+    rebuilt = any(isinstance(change, PartRebuilt) for change in changes)
+    in_hand = rebuilt or any(isinstance(change, PartLeaves) for change in changes)
     by_handle = comparison.after.vehicle.equipment.crank_handle == YES
     return {
         "distributor_in_hand": in_hand,
-        "distributor_comes": comes,
-        "distributor_set": comes,
+        "distributor_comes": comes or rebuilt,
+        "distributor_set": comes or rebuilt,
         "kick_back": by_handle and (comes or in_hand),
     }
 
@@ -94,7 +101,34 @@ def ignition_names(configuration: Configuration) -> Facts:
         "ignition_part": part.name if part else None,
         "supply_is_switched": part is not None and part.can(Capability.DISCHARGES),
         **_pick_up(configuration),
+        **_positive_names(configuration),
     }
+
+
+def _positive_modules(configuration: Configuration) -> list[Component]:
+    """Electronic ignitions that work with the positive post on ground."""
+    if configuration.vehicle.ground != "positive":
+        return []
+    return list(configuration.parts_of(Family.IGNITION_MODULE, Family.IGNITION_UNIT))
+
+
+def _positive_names(configuration: Configuration) -> Facts:
+    """Its name, and where its feed lead and its coil lead go, as roles."""
+    module = next(iter(_positive_modules(configuration)), None)
+    role = module.role if module is not None else "distributor"
+    return {
+        "positive_module": module.name if module is not None else None,
+        "positive_module_role": role,
+        "positive_module_feed": _joined_to(TerminalRef(role, "supply"), configuration),
+        "positive_module_coil": _joined_to(TerminalRef(role, "coil"), configuration),
+    }
+
+
+def _joined_to(end: TerminalRef, configuration: Configuration) -> str | None:
+    """Name of the part at the other end of what is joined there."""
+    for wire in configuration.wires_at.get(end, ()):
+        return configuration.component(wire.other_end(end).role).name
+    return None
 
 
 def _pick_up(configuration: Configuration) -> Facts:

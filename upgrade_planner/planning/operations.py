@@ -270,6 +270,17 @@ class AdjustPart(Operation):
 
 
 @frozen(kw_only=True)
+class RebuildPart(Operation):
+    """Give a part that stays other insides; `from_bag` if they were in it before."""
+
+    before: Component
+    part: Component
+    gets: str
+    leaves: str
+    from_bag: bool = False
+
+
+@frozen(kw_only=True)
 class CareForWire(Operation):
     """Clean, mend and measure a worn conductor that serves on, before it is joined."""
 

@@ -27,6 +27,7 @@ from upgrade_planner.planning.operations import (
     LeadAcross,
     Operation,
     Phase,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -98,10 +99,8 @@ class VehicleState:
                 self.conductors[operation.conductor] = ConductorState(operation.wire)
             case LeadAcross():
                 self._conductor(operation.conductor).wire = operation.becomes
-            case RemovePart():
-                self._remove_part(operation)
-            case FitPart():
-                self._fit_part(operation)
+            case RemovePart() | FitPart() | RebuildPart():
+                self._change_part(operation)
             case AdjustPart() | InsertFuse():
                 self._change_fuses(operation)
 
@@ -155,6 +154,15 @@ class VehicleState:
             raise ImpossibleStep(f"{operation.id}: it has none")
         state.capped = False
 
+    def _change_part(self, operation: RemovePart | FitPart | RebuildPart) -> None:
+        match operation:
+            case RemovePart():
+                self._remove_part(operation)
+            case FitPart():
+                self._fit_part(operation)
+            case RebuildPart():
+                self._rebuild(operation)
+
     def _remove_part(self, operation: RemovePart) -> None:
         role = operation.part.role
         for key, state in self.conductors.items():
@@ -168,6 +176,15 @@ class VehicleState:
             raise ImpossibleStep(f"{operation.id}: its place is taken")
         self.parts[operation.part.role] = operation.part.kind
         self._empty(operation.part)
+
+    def _rebuild(self, operation: RebuildPart) -> None:
+        part = operation.part
+        if self.parts.get(part.role) != operation.before.kind:
+            raise ImpossibleStep(f"{operation.id}: the part to be rebuilt is not there")
+        for key, state in self.conductors.items():
+            if any(e.role == part.role and part.terminal(e.terminal) is None for e in state.joined):
+                raise ImpossibleStep(f"{operation.id}: wire {key.wire_id} is still on it")
+        self.parts[part.role] = part.kind
 
     def _empty(self, part: Component, kept: tuple[FuseFitted, ...] = ()) -> None:
         """Fuses stay out of a part; those that it goes on with stay in."""

@@ -22,6 +22,7 @@ from upgrade_planner.planning.operations import (
     CapWire,
     FitPart,
     Operation,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -45,6 +46,7 @@ class Bagged:
         length_m: Length of the wire. [m]
         place: Id of the place it comes from; of a wire, of its nearer end while one works.
         fuses: True if only the fuses of the part are meant.
+        insides: What was in a part that stayed; "" if the part itself, or a wire, is meant.
         reusable: False if it can hardly go in again, as a wire drawn out of a taped loom.
     """
 
@@ -56,6 +58,7 @@ class Bagged:
     length_m: float = 0.0
     place: str
     fuses: bool = False
+    insides: str = ""
     reusable: bool = True
 
 
@@ -151,6 +154,8 @@ def _bagged(step: NumberedOperation, plan: Plan) -> Bagged | None:
             if isinstance(plan.comparison.part_by_role[part.role], PartRelocated):
                 return None
             return Bagged(step=step.number, mark=part.role, part=part, place=place)
+        case RebuildPart(before=part, place=place, leaves=leaves) if leaves:
+            return Bagged(step=step.number, mark=part.role, part=part, place=place, insides=leaves)
         case AdjustPart(before=part, place=place):
             return Bagged(step=step.number, mark=part.role, part=part, place=place, fuses=True)
     return None

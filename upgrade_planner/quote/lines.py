@@ -21,6 +21,7 @@ from upgrade_planner.planning.operations import (
     Operation,
     Phase,
     Procedure,
+    RebuildPart,
     RemovePart,
     SwitchOn,
     Work,
@@ -197,7 +198,7 @@ def work_of(operation: Operation) -> str:
         return TESTING
     if isinstance(operation, FindCause):
         return DIAGNOSIS
-    at_part = RemovePart | FitPart | AdjustPart | CareForPart
+    at_part = RemovePart | FitPart | AdjustPart | RebuildPart | CareForPart
     return FITTING if isinstance(operation, at_part) else WIRING
 
 

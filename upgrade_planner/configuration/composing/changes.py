@@ -22,6 +22,19 @@ from upgrade_planner.configuration.structuring.entries import (
 from upgrade_planner.configuration.values.insulation import InsulationChoice
 from upgrade_planner.configuration.values.sizes import SizeChoice, WireSize
 
+_OF_COMPONENT = (
+    "kind",
+    "name",
+    "place",
+    "terminals",
+    "note",
+    "condition",
+    "rebuilt_of",
+    "rebuilt_with",
+    "rebuilt_leaves",
+)
+"""What a change may give a component anew, besides single ratings."""
+
 AnyEntry = TypeVar("AnyEntry", WireEntry, ComponentEntry)
 Key = tuple[str, str]
 """`("wire", id)` or `("role", role)`."""
@@ -202,7 +215,7 @@ class Draft:
         old = self._known(self.components, key, _at(change.origin, "role"))
         if not isinstance(old, ComponentEntry):
             return old
-        given = _given(change, ("kind", "name", "place", "terminals", "note", "condition"))
+        given = _given(change, _OF_COMPONENT)
         ratings = {**old.ratings, **change.ratings} if change.kind is None else change.ratings
         self.components[change.role] = evolve(old, ratings=ratings, **given)
         if change.kind is not None:  # ratings and terminals are now judged by the new kind

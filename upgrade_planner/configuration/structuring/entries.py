@@ -69,6 +69,9 @@ class ComponentEntry:
     ratings: dict[str, Any] = Factory(dict)
     note: str = ""
     condition: tuple[Condition, ...] = ()
+    rebuilt_of: tuple[KindName, ...] = ()
+    rebuilt_with: str = ""
+    rebuilt_leaves: str = ""
     origin: Origin = NOWHERE
 
 
@@ -84,6 +87,9 @@ class ComponentChange:
     ratings: dict[str, Any] = Factory(dict)
     note: str | None = None
     condition: tuple[Condition, ...] | None = None
+    rebuilt_of: tuple[KindName, ...] | None = None
+    rebuilt_with: str | None = None
+    rebuilt_leaves: str | None = None
     origin: Origin = NOWHERE
 
 

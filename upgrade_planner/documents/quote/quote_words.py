@@ -102,6 +102,7 @@ def _parts(comparison: Comparison) -> Iterator[str]:
         ("Taken out", PartDisposition.REMOVE),
         ("Moved to a better place", PartDisposition.RELOCATE),
         ("Made fit for the new supply", PartDisposition.CONVERT),
+        ("Rebuilt with other insides, stays", PartDisposition.REBUILD),
         ("New fuse ratings in", PartDisposition.ADJUST),
     ):
         names = [c.part.name for c in changes if c.disposition is wanted]

@@ -35,6 +35,7 @@ _PART_WORDS = {
     PartDisposition.REPLACE: "replaced",
     PartDisposition.RELOCATE: "relocated",
     PartDisposition.ADJUST: "with other fuses",
+    PartDisposition.REBUILD: "rebuilt",
 }
 
 

@@ -24,6 +24,7 @@ from upgrade_planner.planning.operations import (
     LeadAcross,
     Operation,
     Procedure,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -80,6 +81,8 @@ def _other_words(operation: Operation) -> tuple[str, str]:
         case AdjustPart(part=part, fuses=fuses):
             old = f"Take the old fuses out of the {part.name}"
             return f"{old}; new ones: {'; '.join(fuse_words(fuses))}.", f"{old} and fit them again."
+        case RebuildPart():
+            return rebuilt_line(operation), f"Rebuild the {operation.part.name} as it was."
         case InsertFuse(part=part, fuse=fuse):
             one = f"fuse {fuse_words([fuse])[0]}"
             return f"Fit the {one} in the {part.name}.", f"Take the {one} out of the {part.name}."
@@ -95,6 +98,16 @@ def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
         filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, IN_DATA, NBSP)
         for fact in facts
     )
+
+
+def rebuilt_line(operation: RebuildPart) -> str:
+    """What is done to a part that stays and gets other insides."""
+    name = operation.before.name
+    if operation.leaves:
+        return f"Remove {operation.leaves} from the {name}: the part itself stays."
+    if operation.gets:
+        return f"Fit {operation.gets} in the {name}: the part itself stays."
+    return f"Disconnect what is inside the {name}: the part itself stays."
 
 
 def _connected(ends: Iterable[AttachEnd | DetachEnd], at: TerminalRef) -> str:

@@ -23,6 +23,7 @@ from upgrade_planner.planning.operations import (
     FitPart,
     LeadAcross,
     Operation,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -111,6 +112,7 @@ def _role_of(operation: Operation) -> str:
             RemovePart(part=part)
             | FitPart(part=part)
             | AdjustPart(part=part)
+            | RebuildPart(part=part)
             | CareForPart(part=part)
         ):
             return part.role

@@ -2,9 +2,7 @@
 
 from collections.abc import Iterable
 
-from upgrade_planner.comparison.part_changes import PartGoes
 from upgrade_planner.configuration.composing.routing import SLACK_PER_END_M
-from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import small_length_words
@@ -20,6 +18,7 @@ from upgrade_planner.kit.allowances import RE_TERMINATING_M
 from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
 from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.materials import consumption, gives_back, totals
+from upgrade_planner.planning.facts import parts_off
 from upgrade_planner.planning.plan import Plan
 
 SHELVES = {
@@ -73,11 +72,7 @@ def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
         "One terminal for each made end, two caps and two tags for each capped wire. "
         "No allowance for spoilt crimps: add your own.",
     ]
-    off = [
-        change.before.name
-        for change in plan.comparison.parts
-        if isinstance(change, PartGoes) and not change.part.can(Capability.MADE_OF_WIRE)
-    ]
+    off = parts_off(plan.comparison)
     if off:
         notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
     cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]

@@ -18,6 +18,7 @@ from upgrade_planner.comparison.part_changes import (
     PartChange,
     PartExchanged,
     PartFitted,
+    PartRebuilt,
     PartRelocated,
     PartTakenOut,
 )
@@ -192,7 +193,9 @@ def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
 
 
 def _differences(change: WireChange | PartChange) -> list[str]:
-    if isinstance(change, Kept | Moved | Resized | PartExchanged | PartRelocated | PartAdjusted):
+    if isinstance(
+        change, Kept | Moved | Resized | PartExchanged | PartRelocated | PartAdjusted | PartRebuilt
+    ):
         return [difference_words(difference, IN_DATA) for difference in change.differences]
     return []
 

@@ -6,7 +6,10 @@ from upgrade_planner.comparison.wire_changes import (
 from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.words.care import care_words
 from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
-from upgrade_planner.documents.words.operations import fuse_words
+from upgrade_planner.documents.words.operations import (
+    fuse_words,
+    rebuilt_line,
+)
 from upgrade_planner.documents.words.ratings import ratings_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import procedure_words
@@ -41,6 +44,7 @@ from upgrade_planner.planning.operations import (
     Operation,
     Phase,
     Procedure,
+    RebuildPart,
     RemovePart,
     RemoveWire,
     RunWire,
@@ -118,6 +122,8 @@ class StepWriter:
                 return self._fit_part(operation)
             case AdjustPart():
                 return self._adjust_part(operation)
+            case RebuildPart():
+                return self._rebuild_part(operation)
             case InsertFuse():
                 return self._insert_fuse(operation)
         raise TypeError(f"no words for {type(operation).__name__}")
@@ -193,6 +199,21 @@ class StepWriter:
                 if is_breaker
                 else f"Those slots stay empty until phase {Phase.TEST_LIVE}."
             ),
+        )
+
+    def _rebuild_part(self, operation: RebuildPart) -> StepWords:
+        part = operation.part
+        change = self._plan.comparison.part_by_role[part.role]
+        gets = f"Then goes in{', from the bag' if operation.from_bag else ''}: {operation.gets}."
+        return StepWords(
+            mark=role_words(part.role),
+            action="REBUILD",
+            style="resize",
+            instruction=rebuilt_line(operation),
+            details=tuple(filter(None, (gets if operation.gets else "", part.note))),
+            why=reason_words(change.reasons, self._units),
+            expected=f"It is now: {part_words(part)}."
+            + (f" What came out is in {self._bag}." if operation.leaves else ""),
         )
 
     def _insert_fuse(self, operation: InsertFuse) -> StepWords:

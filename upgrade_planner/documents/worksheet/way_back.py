@@ -66,7 +66,13 @@ def bag_data(items: Iterable[Bagged]) -> list[dict[str, Any]]:
             "step": item.step,
             "tag": item.mark,
             "number": item.number,
-            "kind": "wire" if item.wire else "fuses" if item.fuses else "part",
+            "kind": "wire"
+            if item.wire
+            else "fuses"
+            if item.fuses
+            else "insides"
+            if item.insides
+            else "part",
             "length_m": round(item.length_m, 4) if item.wire else None,
             "place": item.place,
             "reusable": item.reusable,
@@ -117,7 +123,8 @@ def _row(item: Bagged, original: Configuration, units: str) -> BagRow:
     else:
         assert item.part is not None
         what = part_words(item.part)
-        what = f"fuses of the {what}" if item.fuses else f"{what}, screws and brackets"
+        inside = "fuses" if item.fuses else item.insides
+        what = f"{inside} of the {what}" if inside else f"{what}, screws and brackets"
     if not item.reusable:
         what += " (drawn out of loom or connector: keep it as a pattern)"
     tag = numbered_name(item.number, item.mark) if item.number else item.mark.replace("_", NBSP)

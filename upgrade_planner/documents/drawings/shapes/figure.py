@@ -11,6 +11,7 @@ from upgrade_planner.comparison.part_changes import (
     PartConverted,
     PartExchanged,
     PartFitted,
+    PartRebuilt,
     PartRelocated,
     PartTakenOut,
 )
@@ -38,6 +39,7 @@ TAGS: dict[type[PartChange], str] = {
     PartRelocated: "RELOCATE",
     PartAdjusted: "ADJUST",
     PartConverted: "CHANGE OVER",
+    PartRebuilt: "REBUILD",
 }
 """What happens to a part, in capitals; nothing for one that stays as it is."""
 
@@ -128,7 +130,7 @@ class Figure(ABC):
 
     def _only_in(self, terminal: str, *, after: bool) -> bool:
         labels = self.scene.union.labels(self.node.id).get(terminal)
-        if labels is None or not isinstance(self.change, PartExchanged):
+        if labels is None or not isinstance(self.change, PartExchanged | PartRebuilt):
             return False
         return (labels.before if after else labels.after) is None
 
