@@ -21,6 +21,7 @@ from upgrade_planner.planning.operations import (
     AdjustPart,
     CapWire,
     FitPart,
+    RebuildPart,
     RemovePart,
     RunWire,
     ends_joined,
@@ -144,7 +145,11 @@ def assert_parts(plan):
         isinstance(op, AdjustPart) and op.part.kind == "breaker" and not op.from_bag
         for op in plan.operations
     )
-    assert count(used, *MAIN_PARTS) == len(bought) + breakers
+    rebuilt = [op for op in plan.operations if isinstance(op, RebuildPart) and not op.from_bag]
+    kinds = {op.before.kind for op in rebuilt}
+    inside = sum(bool(kinds & {*op.part.rebuilt_of}) for op in bought)
+    kits = sum(bool(op.gets) for op in rebuilt)
+    assert count(used, *MAIN_PARTS) == len(bought) - inside + breakers + kits
     back = [m for found in gives_back(plan).values() for m in found]
     off = {op.id for op in plan.operations if isinstance(op, RemovePart)}
     assert set(gives_back(plan)) <= off

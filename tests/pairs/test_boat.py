@@ -74,7 +74,7 @@ def test_trigger_leaves_the_dynamo():
     assert_fates(
         part_fates(ORIGINAL, "launch_trigger"),
         {
-            "distributor": "replace",
+            "distributor": "rebuild",
             "coil": "keep",
             "dynamo": "keep",
             "main_fuse": "add",

@@ -49,7 +49,7 @@ class TestWires:
         )
         assert_fates(
             part_fates(BALLAST, after),
-            {"coil": "keep", "ballast": "keep", "distributor": "replace"},
+            {"coil": "keep", "ballast": "keep", "distributor": "rebuild"},
         )
 
     def test_discharge_unit_clears_the_coil_and_keeps_it(self):
@@ -65,7 +65,7 @@ class TestWires:
                 "unit-ground": "add",
             },
         )
-        assert_fates(part_fates(RESISTANCE, after), {"coil": "keep", "distributor": "keep"})
+        assert_fates(part_fates(RESISTANCE, after), {"coil": "keep", "distributor": "rebuild"})
 
     def test_pick_up_unit_starts_from_the_integral_coil(self):
         after = "van_discharge_unit_pick_up"

@@ -78,7 +78,11 @@ def test_trigger_module_leaves_charging_alone(load):
         load,
         "pickup_original",
         "pickup_trigger_module",
-        {PART.REPLACE: "distributor coil ammeter", PART.KEEP: "alternator regulator starter"},
+        {
+            PART.REBUILD: "distributor",
+            PART.REPLACE: "coil ammeter",
+            PART.KEEP: "alternator regulator starter",
+        },
     )
 
 

@@ -65,7 +65,7 @@ def test_trigger_module_with_the_dynamo_kept(load):
         load,
         "rear_original",
         "rear_trigger_module",
-        {PART.REPLACE: "distributor", PART.KEEP: "coil dynamo regulator"},
+        {PART.REBUILD: "distributor", PART.KEEP: "coil dynamo regulator"},
     )
 
 

@@ -124,7 +124,7 @@ def test_trigger_module_wants_another_tachometer():
         {
             "series_tachometer": "remove",
             "tachometer": "add",
-            "distributor": "replace",
+            "distributor": "rebuild",
             "coil": "keep",
             "start_interlock": "add",
         },

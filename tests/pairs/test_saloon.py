@@ -56,7 +56,8 @@ def test_negative_ground_with_alternator(load):
         {
             PART.REMOVE: "dynamo regulator",
             PART.ADD: "alternator voltmeter",
-            PART.REPLACE: "distributor radio",
+            PART.REBUILD: "distributor",
+            PART.REPLACE: "radio",
             PART.CONVERT: "battery",
             PART.KEEP: "coil wiper_motor heater_blower fuel_pump horn_left semaphore_left starter",
         },
@@ -120,7 +121,7 @@ def test_positive_ground_kept_with_a_module_made_for_it(load):
         load,
         "saloon_original",
         "saloon_trigger_positive",
-        {PART.KEEP: "battery dynamo regulator coil radio", PART.REPLACE: "distributor"},
+        {PART.KEEP: "battery dynamo regulator coil radio", PART.REBUILD: "distributor"},
     )
 
 
@@ -141,7 +142,12 @@ def test_control_box_kept_as_a_junction(load):
         load,
         "saloon_original",
         "saloon_control_box_kept",
-        {PART.REPLACE: "regulator radio", PART.REMOVE: "dynamo", PART.KEEP: "distributor coil"},
+        {
+            PART.REBUILD: "regulator",
+            PART.REPLACE: "radio",
+            PART.REMOVE: "dynamo",
+            PART.KEEP: "distributor coil",
+        },
     )
 
 

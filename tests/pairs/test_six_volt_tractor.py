@@ -59,7 +59,7 @@ def test_trigger_for_positive_ground_leaves_coil_and_dynamo():
     after = "six_volt_tractor_trigger"
     assert_fates(
         part_fates(ORIGINAL, after),
-        {"distributor": "replace", "coil": "keep", "dynamo": "keep", "battery": "keep"},
+        {"distributor": "rebuild", "coil": "keep", "dynamo": "keep", "battery": "keep"},
     )
     assert_fates(
         wire_fates(ORIGINAL, after),
@@ -129,7 +129,7 @@ def test_twelve_volts_negative_ground(after):
 def test_points_stay_or_go():
     plain, electronic = TWELVE
     assert part_fates(ORIGINAL, plain)["distributor"] == "keep"
-    assert part_fates(ORIGINAL, electronic)["distributor"] == "replace"
+    assert part_fates(ORIGINAL, electronic)["distributor"] == "rebuild"
 
 
 def test_twelve_volts_with_positive_ground_leaves_the_posts_where_they_are():
