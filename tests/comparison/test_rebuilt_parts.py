@@ -1,4 +1,4 @@
-"""Parts that stay and get other insides: no other one is bought, none is taken off or given back."""
+"""Parts that stay and get other insides: no other is bought, none taken off or given back."""
 
 import pytest
 from pair_facts import compared, planned
