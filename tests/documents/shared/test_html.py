@@ -122,7 +122,8 @@ class TestContent:
             "Parts and wire list",
             "Record of readings",
             "What this sheet does not cover",
-            "Differences found",
+            "Differences found What the vehicle has and this sheet does not. "
+            "Stop, decide, then go on.",
             "Sign-off",
         ]
 
@@ -148,7 +149,7 @@ class TestContent:
         assert "Do not start the work" not in html
 
     def test_free_rows_for_differences(self, html):
-        part = html[html.index("Differences found</h2>") : html.index("Sign-off</h2>")]
+        part = html[html.index(">Differences found <span") : html.index("Sign-off</h2>")]
         assert part.count("<tr><td></td>") == 3
 
     def test_last_line_says_when_the_sheet_is_complete(self, read):
