@@ -108,3 +108,10 @@ def test_a_module_for_positive_ground_is_held_before_the_battery(pair):
     labels = {t.label for t in plan.comparison.after.component("distributor").terminals}
     assert labels == {"feed lead", "coil lead", "housing"}
     assert "hold-positive-module" not in standing(planned(*VAN))
+
+
+@pytest.mark.parametrize("after", ["six_volt_tractor_twelve", "six_volt_tractor_twelve_electronic"])
+def test_a_new_ammeter_is_tried_and_not_turned_round_unseen(after):
+    ammeter = planned("six_volt_tractor_original", after).comparison.after.component("ammeter")
+    assert "needle must go to discharge" in ammeter.note
+    assert "On negative ground" not in ammeter.note
