@@ -8,6 +8,7 @@ from upgrade_planner.checks import drops
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.values.sizes import sizes_in
+from upgrade_planner.electrical.lasting_current import lasting_current
 
 
 def examined_with(text, base, tmp_path):
@@ -24,7 +25,7 @@ def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
     fitting = [
         size.label
         for size in sizes_in("SAE")
-        if drops.allowed_for(wire, examined.configuration, size)[0] >= current_a
+        if lasting_current(wire, examined.configuration, size)[0] >= current_a
     ]
     assert told(finding).remedy.startswith(f"Fit {fitting[0]} (about")
     assert "at least" in told(finding).remedy

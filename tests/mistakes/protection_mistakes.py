@@ -19,7 +19,7 @@ change_wires = [
   { id = "main-feed", size = "14 SAE", insulation = "GPT" },
 ]
 """,
-        codes=("DROP-CURRENT", "PROT-LATE", "PROT-LINK-BIG"),
+        codes=("DROP-HOT", "PROT-LATE", "PROT-LINK-BIG"),
         names=("main-feed", "link"),
     ),
     Mistake(
@@ -32,7 +32,7 @@ change_wires = [
   { id = "charge-output", size = "12 SAE", insulation = "GPT" },
 ]
 """,
-        codes=("DROP-CURRENT", "PROT-OUTPUT", "PROT-LINK-BIG"),
+        codes=("DROP-HOT", "PROT-OUTPUT", "PROT-LINK-BIG"),
         names=("charge-output", "battery-link"),
     ),
     Mistake(
@@ -45,7 +45,7 @@ change_wires = [
   { id = "charge-output", size = "1.5 mm²", insulation = "PVC" },
 ]
 """,
-        codes=("DROP-CURRENT", "PROT-OUTPUT"),
+        codes=("DROP-HOT", "PROT-OUTPUT"),
         names=("charge-output",),
     ),
     Mistake(

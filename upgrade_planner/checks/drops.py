@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator
 from functools import partial
-from math import inf
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
@@ -17,9 +16,9 @@ from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, square_mm, volt
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
-from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.lasting_current import is_marine, lasting_current
 from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
@@ -148,7 +147,7 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
     """The copper gets hotter than its insulation stands for good."""
     for wire in examined.configuration.wires:
         rated_c = wire.insulation.rated_c
-        warm_c = max((p.temperature_c[wire.id] for p in _calm(examined)), default=0.0)
+        warm_c = _warmest_c(wire, examined)
         if not is_above(celsius(warm_c), celsius(rated_c)):
             continue
         current_a = _greatest_a(wire, examined)
@@ -174,17 +173,31 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
         )
 
 
+def _warmest_c(wire: Wire, examined: Examined) -> float:
+    return max((p.temperature_c[wire.id] for p in _calm(examined)), default=0.0)
+
+
 def _stays_cool(size: WireSize, current_a: float, air_c: float, most_c: float) -> bool:
     return conductor_temperature(size, current_a, air_c) <= most_c
 
 
 def current_above_table(examined: Examined) -> Iterator[Finding]:
-    """A wire carries more than its size is allowed; cranking cables and links are exempt."""
+    """
+    A wire carries more than its size is allowed; cranking cables and links are exempt.
+
+    Where the rule is the heat of the copper, one that is too hot is told so and no more.
+    """
     for wire in examined.configuration.wires:
         if wire.circuit in CRANKING_CIRCUITS or wire.conductor is not Conductor.COPPER:
             continue
+        warm_c = celsius(_warmest_c(wire, examined))
+        is_told = not is_marine(examined.configuration) and is_above(
+            warm_c, celsius(wire.insulation.rated_c)
+        )
+        if is_told:
+            continue
         current_a = _greatest_a(wire, examined)
-        allowed_a, source = allowed_for(wire, examined.configuration)
+        allowed_a, source = lasting_current(wire, examined.configuration)
         if not is_above(ampere(current_a), ampere(allowed_a)):
             continue
         yield Finding(
@@ -197,18 +210,6 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
             remedy=remedy_by_size(wire, current_a, examined.configuration),
             source=source,
         )
-
-
-def allowed_for(
-    wire: Wire, configuration: Configuration, size: WireSize | None = None
-) -> tuple[float, str]:
-    """What a wire, or another size in its place, may carry for good [A]; and the source."""
-    air_c = configuration.runs[wire.id].ambient_c
-    try:
-        found = allowable_current(size or wire.size, wire.insulation.rated_c, air_c)
-    except ValueError:
-        return inf, "beyond the table"
-    return found.current_a, found.source
 
 
 def remedy_by_size(wire: Wire, current_a: float, configuration: Configuration) -> Remedy:
@@ -224,7 +225,7 @@ def size_that_would_do(
 ) -> WireSize | None:
     """The smallest standard size of the vehicle's system that may carry a current for good."""
     return _size_for(
-        configuration, lambda item: allowed_for(wire, configuration, item)[0] >= current_a
+        configuration, lambda item: lasting_current(wire, configuration, item)[0] >= current_a
     )
 
 
@@ -267,7 +268,9 @@ def too_thin_to_handle(examined: Examined) -> Iterator[Finding]:
 
 
 def below_regulation_size(examined: Examined) -> Iterator[Finding]:
-    """Sizes that the boat regulation takes only inside a sheath or bundle: one note."""
+    """Sizes that the boat regulation takes only inside a sheath or bundle: one note, on boats."""
+    if not is_marine(examined.configuration):
+        return
     thin = tuple(
         wire.id
         for wire in examined.configuration.wires

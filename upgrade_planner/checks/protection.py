@@ -1,10 +1,10 @@
 """Rules on fuses: is there one, does it fit the wire, does it open in time."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import isinf
 
-from upgrade_planner.checks.drops import allowed_for, remedy_by_size, size_that_would_do
+from upgrade_planner.checks.drops import remedy_by_size, size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Facts,
@@ -17,11 +17,14 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.configuration.kinds import Capability, TerminalUse
-from upgrade_planner.configuration.model import Conductor, Wire
-from upgrade_planner.configuration.values.measures import ampere, metre, ratio, second
+from upgrade_planner.configuration.model import Conductor, Configuration, Wire
+from upgrade_planner.configuration.values.measures import ampere, celsius, metre, ratio, second
+from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
+from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.lasting_current import lasting_current, lasting_output_a
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import greatest_unprotected_length_m, rating_limits
 from upgrade_planner.electrical.short_circuit import (
@@ -62,7 +65,7 @@ def _limited_a(feed: Feed, examined: Examined) -> float:
 
 def is_safe_by_resistance(feed: Feed, examined: Examined) -> bool:
     """Whether resistances keep the fault current at what the wire may carry for good."""
-    return _limited_a(feed, examined) <= allowed_for(feed.wire, examined.configuration)[0]
+    return _limited_a(feed, examined) <= lasting_current(feed.wire, examined.configuration)[0]
 
 
 def no_device(examined: Examined) -> Iterator[Finding]:
@@ -125,7 +128,7 @@ def fuse_too_big(examined: Examined) -> Iterator[Finding]:
 
 def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
-    allowed = {wire.id: allowed_for(wire, configuration)[0] for wire in wires}
+    allowed = {wire.id: lasting_current(wire, configuration)[0] for wire in wires}
     over = [wire for wire in wires if fuse.rating_a > allowed[wire.id]]
     if not over:
         return
@@ -264,24 +267,61 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
 def output_above_wire(examined: Examined) -> Iterator[Finding]:
     """With a flat battery the whole output goes to it: the wires on that way must carry it."""
     configuration = examined.configuration
-    for output_a, names in output_ways(examined):
-        for wire in (configuration.wire_by_id.get(name) for name in names):
-            if wire is None or wire.conductor is not Conductor.COPPER:
-                continue
-            if wire.circuit in CRANKING_CIRCUITS:
-                continue
-            allowed_a, source = allowed_for(wire, configuration)
-            if output_a > allowed_a:
-                yield Finding(
-                    code="PROT-OUTPUT",
-                    severity=Severity.WARNING,
-                    subjects=(at_wire(wire.id),),
-                    value=ampere(output_a),
-                    limit=ampere(allowed_a),
-                    facts={"size": wire.size},
-                    remedy=remedy_by_size(wire, output_a, configuration),
-                    source=source,
-                )
+    for rated_a, names in output_ways(examined):
+        output_a = lasting_output_a(rated_a, configuration)
+        wires = [wire for wire in map(configuration.wire_by_id.get, names) if wire is not None]
+        judged = {
+            wire: lasting_current(wire, configuration)
+            for wire in wires
+            if wire.conductor is Conductor.COPPER and wire.circuit not in CRANKING_CIRCUITS
+        }
+        thin = {wire: may for wire, may in judged.items() if output_a > may[0]}
+        if thin:
+            yield _too_thin(thin, output_a, configuration)
+        for wire in judged:
+            if wire not in thin and rated_a > judged[wire][0]:
+                yield from _gain(wire, rated_a, configuration)
+
+
+def _too_thin(
+    thin: Mapping[Wire, tuple[float, str]], output_a: float, configuration: Configuration
+) -> Finding:
+    """One finding for a machine: its wires, the weakest first."""
+    wires = sorted(thin, key=lambda wire: (thin[wire][0], wire.id))
+    allowed_a, source = thin[wires[0]]
+    return Finding(
+        code="PROT-OUTPUT",
+        severity=Severity.WARNING,
+        subjects=at_wires(wire.id for wire in wires),
+        value=ampere(output_a),
+        limit=ampere(allowed_a),
+        facts={"size": wires[0].size, "weakest": at_wire(wires[0].id)},
+        remedy=remedy_by_size(wires[0], output_a, configuration),
+        source=source,
+    )
+
+
+def _gain(wire: Wire, rated_a: float, configuration: Configuration) -> Iterator[Finding]:
+    """A note where practice is kept: what one size more would gain while the machine is cold."""
+    air_c = configuration.runs[wire.id].ambient_c
+    sizes = sizes_in(configuration.vehicle.size_system)
+    larger = next((size for size in sizes if size.area_mm2 > wire.size.area_mm2 * 1.01), None)
+    if larger is not None:
+        yield Finding(
+            code="SIZE-GAIN",
+            severity=Severity.NOTE,
+            subjects=(at_wire(wire.id),),
+            value=celsius(conductor_temperature(wire.size, rated_a, air_c)),
+            limit=celsius(wire.insulation.rated_c),
+            facts={
+                "size": wire.size,
+                "larger": larger,
+                "cooler": celsius(conductor_temperature(larger, rated_a, air_c)),
+                "output": ampere(rated_a),
+            },
+            remedy=Remedy("fit-one-size-more-at-renewal", {"size": larger}),
+            source="heat balance of a single wire in still air",
+        )
 
 
 def output_above_fuse(examined: Examined) -> Iterator[Finding]:

@@ -33,6 +33,7 @@ def check(
 
         found = checked.configuration
         title = f"{found.vehicle.title}: {found.title}"
+        title += f" ({found.vehicle.equipment.rules} rules)"
         print_findings(checked.findings, units.value, title=title)
     if checked.has_danger:
         raise typer.Exit(DANGER)

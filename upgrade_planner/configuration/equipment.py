@@ -9,6 +9,8 @@ from upgrade_planner.configuration.files.own_data import data_table
 
 YES, NO, NOT_KNOWN = "yes", "no", ""
 KEY, PULL_SWITCH = "key", "pull switch"
+ROAD, FARM, MARINE = "road", "farm", "marine"
+RULES = (ROAD, FARM, MARINE)
 
 
 @frozen(kw_only=True)
@@ -21,6 +23,7 @@ class Equipment:
         crank_handle: A handle to turn the engine by hand.
         governed: A governor that limits the speed of the engine.
         switched_by: `key`, `pull switch`, or not known.
+        rules: By which rules its wires are judged: `road`, `farm`, `marine`.
         highest_speed_rpm: Of the engine in tests: the lower of what the profile names. [r/min]
     """
 
@@ -28,6 +31,7 @@ class Equipment:
     crank_handle: str = NOT_KNOWN
     governed: str = NOT_KNOWN
     switched_by: str = NOT_KNOWN
+    rules: str = ROAD
     highest_speed_rpm: float | None = None
 
 

@@ -16,7 +16,7 @@ from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
 from upgrade_planner.configuration.conditions import ordered
-from upgrade_planner.configuration.equipment import NOT_KNOWN, YES, Equipment, usual_equipment
+from upgrade_planner.configuration.equipment import NOT_KNOWN, ROAD, YES, Equipment, usual_equipment
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
@@ -310,6 +310,7 @@ def _equipment(header: VehicleHeader) -> Equipment:
         crank_handle=header.crank_handle or usual.get("crank_handle", NOT_KNOWN),
         governed=YES if header.governed_speed else usual.get("governed", NOT_KNOWN),
         switched_by=header.switched_by or usual.get("switched_by", NOT_KNOWN),
+        rules=header.rules or usual.get("rules", ROAD),
         highest_speed_rpm=min(speeds, default=None),
     )
 

@@ -10,6 +10,7 @@ from upgrade_planner.configuration.equipment import (
     NO,
     NOT_KNOWN,
     PULL_SWITCH,
+    RULES,
     YES,
     usual_equipment,
 )
@@ -38,6 +39,7 @@ Speed = Annotated[float, Dimension.SPEED, "above zero"]
 BuiltAs = Annotated[str, "choice", *usual_equipment(), ""]
 YesOrNo = Annotated[str, "choice", YES, NO, NOT_KNOWN]
 SwitchedBy = Annotated[str, "choice", KEY, PULL_SWITCH, NOT_KNOWN]
+RulesOf = Annotated[str, "choice", *RULES, NOT_KNOWN]
 Along = Annotated[float, "between", 0, 1]
 Across = Annotated[float, "between", -1, 1]
 Metal = Annotated[str, "choice", "engine", "body", "frame", ""]
@@ -190,6 +192,7 @@ class VehicleHeader:
     doors: YesOrNo = ""
     crank_handle: YesOrNo = ""
     switched_by: SwitchedBy = ""
+    rules: RulesOf = ""
 
 
 @frozen(kw_only=True)
