@@ -1,6 +1,7 @@
 """Limits of drops and sizes: the numbers that findings state."""
 
 import pytest
+from attrs import evolve
 from planting import Mistake, planted
 from told_findings import told
 
@@ -16,10 +17,17 @@ def examined_with(text, base, tmp_path):
     return Examined(configuration=planted(mistake, base, tmp_path))
 
 
+def _on_a_boat(configuration):
+    """Judged by the table, not by the heat of the copper."""
+    equipment = evolve(configuration.vehicle.equipment, rules="marine")
+    vehicle = evolve(configuration.vehicle, equipment=equipment)
+    return Examined(configuration=evolve(configuration, vehicle=vehicle))
+
+
 def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
     text = '[as_found]\nchange_wires = [{ id = "charge-output", size = "16 SAE" }]\n'
-    examined = examined_with(text, "van_upgraded", tmp_path)
-    (finding,) = drops.current_above_table(examined)
+    examined = _on_a_boat(examined_with(text, "van_upgraded", tmp_path).configuration)
+    (finding,) = (f for f in drops.current_above_table(examined) if f.where == ("charge-output",))
     wire = examined.configuration.wire_by_id["charge-output"]
     current_a = float(told(finding).what.split()[0])
     fitting = [
@@ -43,7 +51,7 @@ def test_resistance_wire_may_lose_what_it_is_for(load):
 
 
 def test_note_on_thin_wires_is_one_note(load):
-    found = list(drops.below_regulation_size(Examined(configuration=load("van_upgraded"))))
+    found = list(drops.below_regulation_size(_on_a_boat(load("van_upgraded"))))
     assert [finding.severity for finding in found] == [Severity.NOTE]
 
 

@@ -110,7 +110,7 @@ change_wires = [
   { id = "work-lamp", size = "0.5 mm²" },
 ]
 """,
-        codes=("SIZE-MECHANICAL", "PROT-FUSE-BIG"),
+        codes=("SIZE-MECHANICAL",),
         names=("work-lamp",),
     ),
     Mistake(
