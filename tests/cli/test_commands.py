@@ -85,7 +85,9 @@ class TestWorksheet:
         plan = data_of(sheets)
         text = (sheets[0] / "sheet.csv").read_text(encoding="utf-8-sig")
         rows = csv.DictReader(io.StringIO(text))
-        assert [step["number"] for step in plan["steps"]] == [row["step"] for row in rows]
+        steps = {step["number"] for step in plan["steps"]}
+        assert steps == {row["step"] for row in rows}
+        assert len(steps) == len(rows)
         assert plan["format"] == "upgrade-planner plan"
         assert plan["version"] == 2
 
@@ -201,6 +203,7 @@ class TestCompare:
             "remove",
             "add",
             "resize",
+            "renew",
             "move",
             "cap off",
         }

@@ -13,6 +13,7 @@ PAIR = ("van_original_ballast", "van_upgraded")
 CALLS = {
     "worksheet": (*PAIR, "-o", "out.json"),
     "compare": PAIR,
+    "drawings": (*PAIR, "-o", "out.html"),
     "kit": (*PAIR, "-o", "out.csv"),
     "quote": (*PAIR, "-o", "out.json"),
     "check": ("van_upgraded",),

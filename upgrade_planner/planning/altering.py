@@ -55,7 +55,7 @@ def converted(part: Component, treatment: Treatment) -> Procedure:
     )
 
 
-def rebuilt(change: PartRebuilt, after: tuple[Dependency, ...]) -> RebuildPart:
+def rebuilding(change: PartRebuilt, after: tuple[Dependency, ...]) -> RebuildPart:
     """The step that gives a part other insides, when the wires that change are off it."""
     return RebuildPart(
         id=f"rebuild-part:{change.role}",

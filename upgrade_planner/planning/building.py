@@ -34,7 +34,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.electrical.batteries import Cable, Posts, cables_of, posts_of
 from upgrade_planner.planning import caring
-from upgrade_planner.planning.altering import converted, fuses_changed, rebuilt, wires_off
+from upgrade_planner.planning.altering import converted, fuses_changed, rebuilding, wires_off
 from upgrade_planner.planning.battery_order import Cables, link_ids
 from upgrade_planner.planning.feeds import feed_end, load_end, steps_from_battery, target_ends
 from upgrade_planner.planning.joints.meeting import bearer_after, bearer_before
@@ -344,7 +344,7 @@ class _Builder:
             if isinstance(change, PartAdjusted):
                 yield fuses_changed(change)
             if isinstance(change, PartRebuilt):
-                yield rebuilt(change, wires_off(change.role, wire_operations))
+                yield rebuilding(change, wires_off(change.role, wire_operations))
             if isinstance(change, PartConverted):
                 for treatment in change.treatments:
                     if treatment.is_work:

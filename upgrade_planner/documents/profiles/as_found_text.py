@@ -99,7 +99,7 @@ def joined_names(names: Iterable[str], most: int = 25) -> str:
     Names in a row, shortened.
 
     Example:
-        >>> listed(["a", "b", "c"], 2)
+        >>> joined_names(["a", "b", "c"], 2)
         'a, b and 1 more'
     """
     every = list(names)

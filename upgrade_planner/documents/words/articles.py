@@ -87,7 +87,7 @@ def for_metric(text: str) -> str:
         >>> for_metric("cable 16–14 gauge (blue)")
         'cable 1.5–2.5 mm² (blue)'
         >>> for_metric("cable 6 SAE, plain barrel").replace(NBSP, " ")
-        'cable 6 SAE (about 13 mm²), plain barrel'
+        'cable 6 SAE (about 12 mm²), plain barrel'
     """
     text = _GAUGES.sub(_gauges_for_metric, text)
     return _GAUGE.sub(lambda found: size_words(parse_wire_size(found[0]), "metric"), text)

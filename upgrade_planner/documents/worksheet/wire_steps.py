@@ -124,6 +124,7 @@ class WireSteps:
             details=(
                 f"Near {ends}.",
                 conductor_words(wire, self._units),
+                f"· tag “DEAD {self._name(operation.conductor)}”",
             ),
             why=reason_words(change.reasons, self._units),
         )
