@@ -79,7 +79,7 @@ def test_engine_is_cranked_only_after_a_hold(at):
 
 def test_every_hold_says_what_to_do_if_it_fails(plan):
     holds = [op for op in plan.operations if isinstance(op, Procedure) and op.hold]
-    assert len(holds) == 6
+    assert len(holds) == 7
     assert all(
         told.expected and told.if_not for told in (procedure_words(op, "metric") for op in holds)
     )

@@ -30,8 +30,8 @@ _JOINED = (
 _MEANS = {
     Phase.TAKE_OUT: (
         "Off: the end is free, tagged, covered, laid aside.",
-        "Out: both ends are free, the wire is out, tagged, in the bag.",
-        "A part comes out when its wires are off: small ones into the bag, heavy ones laid by, all "
+        "Out: both ends are free, the wire is out, tagged, in {bag}.",
+        "A part comes out when its wires are off: small ones into {bag}, heavy ones laid by, all "
         "tagged, with their screws and brackets.",
     ),
     Phase.FIT_PARTS: ("Firm on its mounting.",),
@@ -43,7 +43,7 @@ _MEANS = {
 }
 
 
-def tick_means(phase: Phase, units: str) -> tuple[str, ...]:
-    """The quality that each tick of a phase stands for; empty if its rows say it."""
+def tick_means(phase: Phase, units: str, bag: str = "the bag") -> tuple[str, ...]:
+    """What each tick of a phase stands for; empty if its rows say it. `bag` is where things go."""
     beyond = small_length_words(float(SHRUNK_BEYOND_CAP_M), units)
-    return tuple(text.format(beyond=beyond) for text in _MEANS.get(phase, ()))
+    return tuple(text.format(beyond=beyond, bag=bag) for text in _MEANS.get(phase, ()))

@@ -34,6 +34,8 @@ class RowWriter:
         self._readings = ReadingWriter(plan, units)
         self._with_reasons = with_reasons
         self._joined_in = _rows_of_ends(plan)
+        self.bag = self._steps.bag
+        """Where goes what comes off."""
 
     def row(self, row: SheetRow) -> RowView:
         """One row."""

@@ -269,7 +269,7 @@ def _phases(plan: Plan, options: SheetOptions) -> Iterable[PhaseView]:
             letter=str(phase),
             title=title,
             intro=intro,
-            quality=tick_means(phase, options.units),
+            quality=tick_means(phase, options.units, writer.bag),
             safety=tuple(
                 _message(h, options.units) for h in plan.hazards if str(phase) in h.phases
             ),

@@ -66,9 +66,9 @@ class StepWriter:
         self._numbers = {step.operation.id: step.number for step in plan.steps}
         self._holds = 0
         is_back = any(plan.comparison.count(item) for item in ON_THE_WAY_BACK)
-        self._bag = "a second bag" if is_back else "the bag"
+        self.bag = "a second bag" if is_back else "the bag"
         self._joints = JointSteps(plan, units)
-        self._wires = WireSteps(plan, units, self._bag)
+        self._wires = WireSteps(plan, units, self.bag)
 
     def step(self, number: str, operation: Operation) -> StepView:
         """The row for one operation."""
@@ -213,7 +213,7 @@ class StepWriter:
             details=tuple(filter(None, (gets if operation.gets else "", part.note))),
             why=reason_words(change.reasons, self._units),
             expected=f"It is now: {part_words(part)}."
-            + (f" What came out is in {self._bag}." if operation.leaves else ""),
+            + (f" What came out is in {self.bag}." if operation.leaves else ""),
         )
 
     def _insert_fuse(self, operation: InsertFuse) -> StepWords:
