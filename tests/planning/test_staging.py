@@ -235,7 +235,8 @@ class TestVan:
         last = evolve(last, runs={**last.runs, "main-feed": longer})
         staging = staged((original, first, last))
         assert staging.ahead == ()
-        assert staging.not_ahead[0].why == because("longer-way-later", stage=2)
+        whys = [item.why for item in staging.not_ahead]  # the link in its splice is renewed, too
+        assert because("longer-way-later", stage=2) in whys
 
     def test_a_kept_wire_that_is_large_enough_already_is_not_renewed(self, original):
         """Stage 2 starts from the conductor that is in the vehicle, not from what stage 1 asks."""

@@ -128,7 +128,7 @@ class TestSideBySide:
     def test_worse_is_called_worse(self, saloon):
         view, _, _ = saloon
         row = next(row for row in view.compared if row.subject == "Energy stored for each spark")
-        assert (row.now, row.cells) == ("78 mJ", ("69 mJ worse", "about as now"))
+        assert (row.now, row.cells) == ("79 mJ", ("69 mJ worse", "about as now"))
 
     def test_what_one_has_and_the_other_has_not(self, saloon):
         view, _, _ = saloon
