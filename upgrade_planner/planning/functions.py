@@ -36,8 +36,8 @@ _PASSED = (Passing.CONTACT, Passing.DIODE, Passing.RESISTANCE)
 _METAL = "metal"
 """Stands for the role of a lump of metal among terminals."""
 
-_Came = Mapping[TerminalRef, tuple[TerminalRef, str]]
-"""Of each terminal the one before it on the way, and the wire or part between them."""
+_Came = Mapping[TerminalRef, list[tuple[TerminalRef, str]]]
+"""Of each terminal those before it on all shortest ways, and the wires or parts between."""
 
 
 @frozen
@@ -107,10 +107,15 @@ def _ways(configuration: Configuration) -> Mapping[str, frozenset[str]]:
 
 
 def _back(end: TerminalRef, came: _Came) -> Iterator[str]:
-    while end in came:
-        end, name = came[end]
-        if name:
-            yield name
+    """Names on all shortest ways, so that no order in a file decides between equal ones."""
+    waiting, seen = [end], {end}
+    while waiting:
+        for before, name in came.get(waiting.pop(), ()):
+            if name:
+                yield name
+            if before not in seen:
+                seen.add(before)
+                waiting.append(before)
 
 
 def _at_relays(names: Iterable[str], configuration: Configuration) -> Iterator[str]:
@@ -124,16 +129,17 @@ def _at_relays(names: Iterable[str], configuration: Configuration) -> Iterator[s
 def _spread(
     starts: Iterable[TerminalRef], configuration: Configuration, *, by_metal: bool
 ) -> _Came:
-    came: dict[TerminalRef, tuple[TerminalRef, str]] = {}
+    came: dict[TerminalRef, list[tuple[TerminalRef, str]]] = {}
     queue = deque(starts)
-    seen = set(queue)
+    far = dict.fromkeys(queue, 0)
     while queue:
         ref = queue.popleft()
         for other, name in _next(ref, configuration, by_metal=by_metal):
-            if other not in seen:
-                seen.add(other)
-                came[other] = (ref, name)
+            if other not in far:
+                far[other] = far[ref] + 1
                 queue.append(other)
+            if far[other] == far[ref] + 1:
+                came.setdefault(other, []).append((ref, name))
     return came
 
 
