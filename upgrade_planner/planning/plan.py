@@ -69,6 +69,8 @@ class Plan:
 
     comparison: Comparison
     steps: tuple[NumberedOperation, ...]
+    rows: tuple[SheetRow, ...]
+    """The steps as a sheet groups them: one row a wire, stud, splice, part or test."""
     readings: tuple[Reading, ...]
     hazards: tuple[Hazard, ...]
     facts: Facts
@@ -107,11 +109,6 @@ class Plan:
         return side[conductor.wire_id]
 
     @cached_property
-    def rows(self) -> tuple[SheetRow, ...]:
-        """The steps as a sheet groups them: one row a wire, stud, splice, part or test."""
-        return rows(self.operations)
-
-    @cached_property
     def meetings(self) -> Mapping[str, Meeting]:
         """What each joining operation leaves at its terminal, by its id."""
         return meetings(self.comparison, self.operations)
@@ -141,9 +138,11 @@ def plan_for(comparison: Comparison) -> Plan:
     if not comparison.is_empty:
         operations = _ordered(comparison, facts)
         _prove(comparison, operations)
+    grouped_in = rows(operations)
     return Plan(
         comparison=comparison,
-        steps=_numbered(operations),
+        steps=_numbered(operations, grouped_in),
+        rows=grouped_in,
         readings=readings(facts, comparison.after) if operations else (),
         hazards=hazards(facts) if operations else (),
         facts=facts,
@@ -266,10 +265,12 @@ def _tags(place: Place, ends: list[tuple[str, TerminalRef]], photographs: str) -
     )
 
 
-def _numbered(operations: tuple[Operation, ...]) -> tuple[NumberedOperation, ...]:
+def _numbered(
+    operations: tuple[Operation, ...], grouped_in: tuple[SheetRow, ...]
+) -> tuple[NumberedOperation, ...]:
     steps = {
         operation.id: NumberedOperation(number=number, row=row.number, operation=operation)
-        for row in rows(operations)
+        for row in grouped_in
         for number, operation in zip(row.step_numbers, row.operations, strict=True)
     }
     return tuple(steps[operation.id] for operation in operations)

@@ -67,6 +67,7 @@ class JointSteps:
         ends = operation.ends if isinstance(operation, JoinEnds) else (operation,)
         meeting = self._plan.meetings[operation.id]
         joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
+        details = (*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting))
         do = (
             f"Connect {self._listed(ends)} by one crimp: {at}."
             if joint is Joint.SPLICE
@@ -76,8 +77,8 @@ class JointSteps:
             [self._changes[end.conductor] for end in ends],
             ends,
             do,
-            details=(*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting)),
-            tick=f"{at}: {' '.join((*self._fittings(meeting), *self._torque(meeting)))}",
+            details=details,
+            tick=f"{at}: {' '.join(details)}",
         )
 
     def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:

@@ -28,10 +28,12 @@ from upgrade_planner.planning.sheet_rows import SheetRow
 class RowWriter:
     """Writes the rows of one plan, in their order."""
 
-    def __init__(self, plan: Plan, units: str, *, with_reasons: bool) -> None:
+    def __init__(
+        self, plan: Plan, readings: ReadingWriter, units: str, *, with_reasons: bool
+    ) -> None:
         self._plan = plan
         self._steps = StepWriter(plan, units)
-        self._readings = ReadingWriter(plan, units)
+        self._readings = readings
         self._with_reasons = with_reasons
         self._joined_in = _rows_of_ends(plan)
         self.bag = self._steps.bag

@@ -122,7 +122,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan, options.units)) if plan.steps else (),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
-        phases=tuple(_phases(plan, options)),
+        phases=tuple(_phases(plan, readings, options)),
         changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
         kept=tuple(kept_lines(plan, options.units)),
         parts=tuple(part_groups(plan, options.units)),
@@ -261,8 +261,8 @@ def _barrels(plan: Plan, units: str) -> str:
 # Phases -----------------------------------------------------------------------------------------
 
 
-def _phases(plan: Plan, options: SheetOptions) -> Iterable[PhaseView]:
-    writer = RowWriter(plan, options.units, with_reasons=options.with_reasons)
+def _phases(plan: Plan, readings: ReadingWriter, options: SheetOptions) -> Iterable[PhaseView]:
+    writer = RowWriter(plan, readings, options.units, with_reasons=options.with_reasons)
     for phase, rows in groupby(plan.rows, key=lambda row: row.phase):
         title, intro = HEADS[phase]
         yield PhaseView(

@@ -68,7 +68,7 @@ class StepWriter:
         is_back = any(plan.comparison.count(item) for item in ON_THE_WAY_BACK)
         self.bag = "a second bag" if is_back else "the bag"
         self._joints = JointSteps(plan, units)
-        self._wires = WireSteps(plan, units, self.bag)
+        self._wires = WireSteps(plan, units)
 
     def step(self, number: str, operation: Operation) -> StepView:
         """The row for one operation."""

@@ -1,9 +1,8 @@
-"""The bag that a job fills, and the first page of the way back."""
+"""The bag that a way back empties, and its first page."""
 
 from collections.abc import Iterable
 from typing import Any
 
-from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.traces import concerned_words, trace_words
 from upgrade_planner.documents.words.wire_words import brief_words, numbered_name
@@ -13,31 +12,21 @@ from upgrade_planner.documents.words.wording import (
     short_length_words,
 )
 from upgrade_planner.documents.worksheet.views import BagRow, KeptPartsView, SummaryRow, WayBackView
-from upgrade_planner.planning.plan import Plan
-from upgrade_planner.planning.way_back import Bagged, WayBack, bag_of
+from upgrade_planner.planning.way_back import Bagged, WayBack
 
-_FILLED = (
-    "What comes off goes into the bag in this order, each with a tag. It is the kit of the way "
-    "back: print that sheet with the same two configurations and --way-back."
-)
 _EMPTIED = (
     "The kit of this sheet: lay it out before you begin and tick what is there and sound. Step "
     "and place are those of the first sheet."
 )
 
 
-def forward_bag(plan: Plan, units: str) -> KeptPartsView | None:
-    """What a job under the policy `reversible` keeps; None if nothing, or under `clean`."""
-    if plan.comparison.policy is not Policy.REVERSIBLE:
-        return None
-    return _bag_view("Bag and keep", _FILLED, bag_of(plan), plan.comparison.before, units)
-
-
 def way_back_bag(way: WayBack, units: str) -> KeptPartsView | None:
     """What the way back takes out of the bag; None if nothing."""
     original = way.forward.comparison.before
-    usable = [item for item in way.bag if item.reusable]
-    return _bag_view("Out of the bag", _EMPTIED, usable, original, units)
+    rows = tuple(_row(item, original, units) for item in way.bag if item.reusable)
+    if not rows:
+        return None
+    return KeptPartsView(heading="Out of the bag", lead=_EMPTIED, rows=rows)
 
 
 def way_back_view(way: WayBack, units: str) -> WayBackView:
@@ -104,13 +93,6 @@ def _bought(way: WayBack, units: str) -> Iterable[str]:
         wire = original.wire_by_id[wire_id]
         length = short_length_words(original.runs[wire_id].length_m, units)
         yield f"{wire_id}: {brief_words(wire, units)}, {wire.insulation.name}, {length}"
-
-
-def _bag_view(
-    heading: str, lead: str, items: Iterable[Bagged], original: Configuration, units: str
-) -> KeptPartsView | None:
-    rows = tuple(_row(item, original, units) for item in items)
-    return KeptPartsView(heading=heading, lead=lead, rows=rows) if rows else None
 
 
 def _row(item: Bagged, original: Configuration, units: str) -> BagRow:

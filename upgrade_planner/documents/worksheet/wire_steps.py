@@ -76,13 +76,12 @@ def end_action(disposition: Disposition) -> str:
 class WireSteps:
     """Words of the steps at wires."""
 
-    def __init__(self, plan: Plan, units: str, bag: str) -> None:
+    def __init__(self, plan: Plan, units: str) -> None:
         self._units = units
         self._plan = plan
         self._before = plan.comparison.before
         self._after = plan.comparison.after
         self._changes = changes_by_conductor(plan)
-        self._bag = bag
 
     def _name(self, conductor: ConductorKey) -> str:
         return conductor_name(self._plan, conductor)
