@@ -2,37 +2,19 @@
 
 import ast
 from graphlib import TopologicalSorter
-from pathlib import Path
 
 import pytest
+from rooms import ORDER, PACKAGE
 
-import upgrade_planner
-
-ROOT = Path(upgrade_planner.__file__).parent
-ORDER = (
-    "configuration",
-    "library",
-    "electrical",
-    "readings",
-    "checks",
-    "inspection",
-    "comparison",
-    "planning",
-    "kit",
-    "quote",
-    "documents",
-    "jobs",
-    "cli",
-)
 MOST_LINES = 400
 """Of a module; beyond it there is a second subject in it."""
 
 FREE = {"errors", "__init__", "__main__"}
-STAGES = {path.stem for path in ROOT.iterdir() if path.is_dir() or path.suffix == ".py"}
+STAGES = {path.stem for path in PACKAGE.iterdir() if path.is_dir() or path.suffix == ".py"}
 
 
 def stage_of(path):
-    relative = path.relative_to(ROOT)
+    relative = path.relative_to(PACKAGE)
     return relative.parts[0] if len(relative.parts) > 1 else relative.stem
 
 
@@ -54,15 +36,15 @@ def imported_stages(path):
 
 
 def dotted(path):
-    inside = path.relative_to(ROOT.parent).with_suffix("")
+    inside = path.relative_to(PACKAGE.parent).with_suffix("")
     return ".".join(inside.parts).removesuffix(".__init__")
 
 
-PACKAGES = {dotted(path) for path in ROOT.rglob("__init__.py")}
-MODULES = sorted(path for path in ROOT.rglob("*.py") if stage_of(path) not in FREE)
+PACKAGES = {dotted(path) for path in PACKAGE.rglob("__init__.py")}
+MODULES = sorted(path for path in PACKAGE.rglob("*.py") if stage_of(path) not in FREE)
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_module_imports_only_stages_before_its_own(path):
     own = ORDER.index(stage_of(path))
     for stage in imported_stages(path):
@@ -70,7 +52,7 @@ def test_module_imports_only_stages_before_its_own(path):
             assert ORDER.index(stage) <= own, f"{path.name} imports {stage}"
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "cli").glob("*.py")), ids=lambda path: path.name)
+@pytest.mark.parametrize("path", sorted((PACKAGE / "cli").glob("*.py")), ids=lambda path: path.name)
 def test_the_command_line_knows_jobs_and_what_is_printed_alone(path):
     """What else a command needs, its job hands over."""
     known = ("cli", "jobs", "errors", "__version__", "documents.terminal")
@@ -86,15 +68,15 @@ def test_every_stage_is_known():
 
 def test_no_module_uses_one_that_uses_it():
     """A circle of imports is one error that names its members, late imports included."""
-    names = {dotted(path) for path in ROOT.rglob("*.py")}
+    names = {dotted(path) for path in PACKAGE.rglob("*.py")}
     uses = {
         dotted(path): {name for name in imported_names(path) if name in names} - PACKAGES
-        for path in ROOT.rglob("*.py")
+        for path in PACKAGE.rglob("*.py")
         if dotted(path) not in PACKAGES
     }
     TopologicalSorter(uses).prepare()
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_no_module_is_so_long_that_it_holds_two_subjects(path):
     assert len(path.read_text(encoding="utf-8").splitlines()) <= MOST_LINES

@@ -2,13 +2,10 @@
 
 import ast
 from collections import defaultdict
-from pathlib import Path
 
 import pytest
+from rooms import ORDER, PACKAGE
 
-import upgrade_planner
-
-PACKAGE = Path(upgrade_planner.__file__).parent
 MODULES = {
     ".".join(path.relative_to(PACKAGE).with_suffix("").parts): ast.parse(path.read_text("utf-8"))
     for path in sorted(PACKAGE.rglob("*.py"))
@@ -22,18 +19,7 @@ NAMED_AFTER_ANOTHER = ("documents", "checks", "cli")
 """Modules here may be named after the module that they put into words, examine or offer as a
 command."""
 
-WITHOUT_SORT = (
-    "configuration",
-    "library",
-    "electrical",
-    "readings",
-    "checks",
-    "inspection",
-    "comparison",
-    "planning",
-    "jobs",
-    "cli",
-)
+WITHOUT_SORT = tuple(room for room in ORDER if room not in ("kit", "quote", "documents"))
 """Rooms in which *sort* means nothing but putting in order; elsewhere an article has a sort."""
 
 

@@ -1,25 +1,11 @@
 """Numbers become text in `documents` alone: nothing left of it rounds or prints a unit."""
 
 import ast
-from pathlib import Path
 
 import pytest
+from rooms import ORDER, PACKAGE
 
-import upgrade_planner
-
-PACKAGE = Path(upgrade_planner.__file__).parent
-LEFT_OF_DOCUMENTS = (
-    "configuration",
-    "library",
-    "electrical",
-    "readings",
-    "checks",
-    "inspection",
-    "comparison",
-    "planning",
-    "kit",
-    "quote",
-)
+LEFT_OF_DOCUMENTS = ORDER[: ORDER.index("documents")]
 
 ALLOWED = {
     "kit/packing.py": "a fingerprint, which is no text for people",
