@@ -14,11 +14,18 @@ from upgrade_planner.checks.findings import (
 )
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, square_mm, volt
+from upgrade_planner.configuration.values.measures import (
+    ampere,
+    celsius,
+    is_above,
+    ratio,
+    square_mm,
+    volt,
+)
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
-from upgrade_planner.electrical.lasting_current import is_marine, lasting_current
+from upgrade_planner.electrical.lasting_current import MARGIN_RATIO, is_marine, lasting_current
 from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
@@ -206,7 +213,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
             subjects=(at_wire(wire.id),),
             value=ampere(current_a),
             limit=ampere(allowed_a),
-            facts={"size": wire.size},
+            facts={"size": wire.size, "margin": ratio(MARGIN_RATIO)},
             remedy=remedy_by_size(wire, current_a, examined.configuration),
             source=source,
         )

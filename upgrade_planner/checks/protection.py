@@ -24,7 +24,11 @@ from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
-from upgrade_planner.electrical.lasting_current import lasting_current, lasting_output_a
+from upgrade_planner.electrical.lasting_current import (
+    MARGIN_RATIO,
+    lasting_current,
+    lasting_output_a,
+)
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import greatest_unprotected_length_m, rating_limits
 from upgrade_planner.electrical.short_circuit import (
@@ -295,7 +299,11 @@ def _too_thin(
         subjects=at_wires(wire.id for wire in wires),
         value=ampere(output_a),
         limit=ampere(allowed_a),
-        facts={"size": wires[0].size, "weakest": at_wire(wires[0].id)},
+        facts={
+            "size": wires[0].size,
+            "weakest": at_wire(wires[0].id),
+            "margin": ratio(MARGIN_RATIO),
+        },
         remedy=remedy_by_size(wires[0], output_a, configuration),
         source=source,
     )

@@ -32,7 +32,8 @@ def lasting_current(
     wire: Wire, configuration: Configuration, size: WireSize | None = None
 ) -> tuple[float, str]:
     """
-    What a wire, or another size in its place, may carry for good [A]; and the source.
+    What a wire, or another size in its place, may carry for good [A]; and the source, which may
+    name the `margin`.
 
     Infinite beyond the end of the boat table.
     """
@@ -43,7 +44,7 @@ def lasting_current(
         found_a = current_for_temperature(size or wire.size, most_c, air_c)
         return found_a, (
             f"{rules} rules: heat balance of a single wire in still air, the copper below the "
-            f"rating of its insulation by {MARGIN_RATIO:.0%} of the rise"
+            "rating of its insulation by {margin:.0f %} of the rise"
         )
     try:
         found = allowable_current(size or wire.size, rated_c, air_c)
