@@ -84,10 +84,8 @@ class TestWorksheet:
     def test_json_has_every_step_that_the_csv_has(self, sheets):
         plan = data_of(sheets)
         text = (sheets[0] / "sheet.csv").read_text(encoding="utf-8-sig")
-        rows = csv.DictReader(io.StringIO(text))
-        steps = {step["number"] for step in plan["steps"]}
-        assert steps == {row["step"] for row in rows}
-        assert len(steps) == len(rows)
+        in_rows = [row["step"] for row in csv.DictReader(io.StringIO(text))]
+        assert sorted(in_rows) == sorted(step["number"] for step in plan["steps"])
         assert plan["format"] == "upgrade-planner plan"
         assert plan["version"] == 2
 
