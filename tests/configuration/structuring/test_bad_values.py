@@ -9,7 +9,7 @@ CASES = {
         'size_system = "SAE"\n«colour = "red"',
         "vehicle colour",
         "unknown key 'colour'",
-        "ground, optional_slots, size_system, slots,",
+        "ground, highest_test_speed, optional_slots, rules, size_system, slots,",
     ),
     "misspelt key": (
         "ignition",
@@ -473,7 +473,7 @@ CASES = {
         '"charge_lamp"\nkind = "lamp"\n«terminal = 1',
         "charge_lamp terminal",
         "unknown key 'terminal'",
-        "'terminals', the nearest of: kind,",
+        "'terminals', the nearest of: condition, kind,",
     ),
 }
 

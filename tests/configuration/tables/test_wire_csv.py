@@ -86,7 +86,9 @@ class TestFaultyFiles:
         problem = only(garage, f"{HEADER},lenght\n{WIRES}")
         assert (problem.line, problem.column) == (1, 8)
         assert problem.found == "unknown column 'lenght'"
-        assert problem.expected.startswith("'length', the nearest of: circuit, colour, conductor,")
+        assert problem.expected.startswith(
+            "'length', the nearest of: circuit, colour, condition, conductor,"
+        )
 
     def test_column_twice(self, garage):
         assert told(garage, f"{HEADER},size\n{WIRES}") == [
@@ -235,6 +237,7 @@ def read_back(text, folder):
             colour=entry.colour,
             measured_length_m=entry.length,
             loom=entry.route,
+            condition=entry.condition,
             note=entry.note,
         )
         for entry in table.content

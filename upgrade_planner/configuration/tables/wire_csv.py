@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from attrs import evolve
 
@@ -38,9 +39,12 @@ COLUMNS = (
     "length",
     "route",
     "if_present",
+    "condition",
     "note",
 )
 REQUIRED = COLUMNS[:7]
+_BETWEEN = ", "
+"""Between several conditions in one cell."""
 
 
 def wires_to_csv(configuration: Configuration) -> str:
@@ -63,6 +67,7 @@ def _row(wire: Wire) -> dict[str, str]:
         "length": "" if length is None else f"{length!r} m",
         "route": wire.loom,
         "if_present": "",
+        "condition": _BETWEEN.join(map(str, wire.condition)),
         "note": wire.note,
     }
 
@@ -135,8 +140,10 @@ def _row_of(path: Path, index: int, header: list[str], cells: list[str]) -> Wire
 def _wire_of(path: Path, index: int, cells: dict[str, str]) -> Wires:
     # Spaces round a cell mean nothing, except in a note, which is printed as it stands.
     text = {key: plain(cell) for key, cell in cells.items()}
-    data = {key: cell if key == "note" else cell.strip() for key, cell in text.items()}
-    data = {key: cell for key, cell in data.items() if cell}
+    held = {key: cell if key == "note" else cell.strip() for key, cell in text.items()}
+    data: dict[str, Any] = {key: cell for key, cell in held.items() if cell}
+    if "condition" in data:
+        data["condition"] = [one.strip() for one in data["condition"].split(_BETWEEN.strip())]
     row = Origin(str(path), ("wires", index))
     read = structured(WireEntry, TomlFile(row.file, path, "", data))
     if read.content is not None:
