@@ -73,7 +73,8 @@ def test_plan_of_the_demo_takes_few_searches(monkeypatch):
     assert all(findings is not None for findings in (plan.findings, plan.findings_before))
     assert solved["states"] <= 28  # 14 states of both configurations
     assert solved["bases"] <= 14  # networks made for readings: one for each state of both
-    assert solved["searches"] <= 145  # each from a base: much changed, or part of it cut off
+    # each from a base: much changed, or part of it cut off; as many for each state as twelve had
+    assert solved["searches"] * 12 <= 145 * solved["bases"]
 
 
 def test_plan_as_data_lays_out_no_sheet(monkeypatch, tmp_path):

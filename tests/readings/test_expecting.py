@@ -29,10 +29,10 @@ def test_a_pair_is_quick(pair):
 
 def test_every_figure_on_the_sheet_stands_in_the_data(pair):
     """Rounded outwards from low and high; a row without a range says so in words."""
-    view = sheet_view(pair, SheetOptions(date="2026-01-01"))
+    view = sheet_view(pair, SheetOptions(date="2026-01-01", with_record=True))
     data = readings_data(pair)
     names = {state.name for state in MEASURED}
-    for row, datum in zip(view.tests, data, strict=True):
+    for row, datum in zip(view.record, data, strict=True):
         assert datum["operating_state"] in names
         assert set(datum["probes"]) == {"red", "black"}
         for words, expected in ((row.before, datum["before"]), (row.predicted, datum["after"])):

@@ -8,6 +8,7 @@ from attrs import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component
+from upgrade_planner.kit.fitted_parts import FUSE
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.planning.operations import FitPart
 from upgrade_planner.planning.plan import Plan
@@ -49,7 +50,7 @@ def _applies(entry: Mapping[str, Any], plan: Plan) -> bool:
 def _names(plan: Plan) -> Mapping[str, tuple[str, ...]]:
     new = [op.part for op in plan.operations if isinstance(op, FitPart) and not op.from_bag]
     taken = [m for found in consumption(plan).values() for m in found]
-    fuses = {m.article.trait("rating") for m in taken if m.article.sort == "fuse"}
+    fuses = {m.article.trait("rating") for m in taken if m.article.sort == FUSE}
     blades = sum(m.quantity for m in taken if m.article.sort == "blade receptacle")
     return {
         "fuses": tuple(sorted(fuses, key=lambda rating: float(rating.split()[0]))),

@@ -126,9 +126,13 @@ def part_article(part: Component) -> Article:
     return article("part", kind=part.kind, rating=rating, name=part.name)
 
 
+FUSE = "fuse"
+"""The sort of article."""
+
+
 def fuse_article(rated_current_a: float, style: str) -> Article:
     """A fuse by rating and style."""
-    return article("fuse", rating=_amps(rated_current_a), style=style)
+    return article(FUSE, rating=_amps(rated_current_a), style=style)
 
 
 def fuse_style(part: Component, rated_current_a: float) -> str:
