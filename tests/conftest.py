@@ -22,17 +22,16 @@ def at_hand():
     """
     What is dear and always the same is computed once, also where the program asks for it.
 
-    That is: what is shipped, read; sizes of a configuration; what the readings of a job should
+    That is: what is shipped; sizes of a configuration; what the readings of a job should
     show. A test of one of these calls `load_configuration`, `sized` or `expectations` itself.
     """
-    from pair_facts import expected_once, load_once, read_once, sized_once
+    from pair_facts import expected_once, load_once, sized_once
 
     from upgrade_planner.configuration import loading
     from upgrade_planner.electrical import sizing
     from upgrade_planner.planning import plan
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(loading, "_read", read_once)
         patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sizing, "sized", sized_once)
         patch.setattr(plan, "expectations", expected_once)

@@ -11,8 +11,7 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.configuration import loading
-from upgrade_planner.configuration.files.shipped import shipped_folder, shipped_profiles
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical import sizing
@@ -34,23 +33,6 @@ def load_once(name):
     """Stands in for `load_configuration`: reads what is shipped once."""
     is_shipped = name in shipped_profiles("configuration")
     return loaded(name) if is_shipped else load_configuration(name)
-
-
-def read_once(path, cls):
-    """Stands in for the reading of one profile: a shipped file is read once."""
-    is_shipped = path.is_file() and path.is_relative_to(shipped_folder("profiles"))
-    there = path.stat() if is_shipped else None
-    if there is None:
-        return _read_anew(path, cls)
-    return _read(path, cls, (there.st_mtime_ns, there.st_size, there.st_ino))
-
-
-_read_anew = loading._read
-
-
-@lru_cache(AT_HAND)
-def _read(path, cls, state):
-    return _read_anew(path, cls)
 
 
 sized_once = lru_cache(AT_HAND)(sizing.sized)

@@ -6,6 +6,7 @@ All faults of all files that could be read are reported together.
 
 import os
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -16,7 +17,7 @@ from upgrade_planner.configuration.composing.superseded import Superseded, repla
 from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded, sound
 from upgrade_planner.configuration.files.positions import Origin
-from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile
+from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile, shipped_folder
 from upgrade_planner.configuration.files.toml_files import TomlFile, read_what_can_be_read
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.structuring.entries import (
@@ -40,6 +41,9 @@ Choices = dict[str, tuple[str, str]]
 
 Systems = dict[str, tuple[str, str, SystemFile]]
 """Slot to (system name, file, content)."""
+
+KEPT_PROFILES = 200
+"""Shipped profiles that stay in memory once they are read. A number of our own."""
 
 _TABLES = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
 
@@ -254,7 +258,21 @@ def _with_listed_wires(file: TomlFile, content: W) -> Loaded[tuple[str, W]]:
 
 
 def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
-    """A file and its sound part; None if nothing of it can be used."""
+    """A file and its sound part; None if nothing of it can be used. A shipped one is read once."""
+    if not path.is_relative_to(shipped_folder("profiles")) or not path.is_file():
+        return _read_anew(path, cls)
+    there = path.stat()
+    return _read_once(path, cls, (there.st_mtime_ns, there.st_size, there.st_ino))
+
+
+@lru_cache(KEPT_PROFILES)
+def _read_once(
+    path: Path, cls: type[F], state: tuple[int, int, int]
+) -> Loaded[tuple[TomlFile, F] | None]:
+    return _read_anew(path, cls)
+
+
+def _read_anew(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
     file, problems = read_what_can_be_read(path)
     if file is None:
         return Loaded(None, problems=tuple(problems))
