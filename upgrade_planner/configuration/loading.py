@@ -8,7 +8,7 @@ import os
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from attrs import evolve
 
@@ -262,13 +262,14 @@ def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
     if not path.is_relative_to(shipped_folder("profiles")) or not path.is_file():
         return _read_anew(path, cls)
     there = path.stat()
-    return _read_once(path, cls, (there.st_mtime_ns, there.st_size, there.st_ino))
+    once: Loaded[tuple[TomlFile, F] | None] = _read_once(
+        path, cls, (there.st_mtime_ns, there.st_size, there.st_ino)
+    )
+    return once
 
 
 @lru_cache(KEPT_PROFILES)
-def _read_once(
-    path: Path, cls: type[F], state: tuple[int, int, int]
-) -> Loaded[tuple[TomlFile, F] | None]:
+def _read_once(path: Path, cls: Any, state: tuple[int, int, int]) -> Any:
     return _read_anew(path, cls)
 
 
