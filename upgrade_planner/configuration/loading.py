@@ -262,14 +262,14 @@ def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
     if not path.is_relative_to(shipped_folder("profiles")) or not path.is_file():
         return _read_anew(path, cls)
     there = path.stat()
-    once: Loaded[tuple[TomlFile, F] | None] = _read_once(
-        path, cls, (there.st_mtime_ns, there.st_size, there.st_ino)
-    )
+    state = there.st_mtime_ns, there.st_size, there.st_ino
+    once: Loaded[tuple[TomlFile, F] | None] = _read_once(path, _TABLES[cls], state)
     return once
 
 
 @lru_cache(KEPT_PROFILES)
-def _read_once(path: Path, cls: Any, state: tuple[int, int, int]) -> Any:
+def _read_once(path: Path, table: str, state: tuple[int, int, int]) -> Any:
+    (cls,) = (cls for cls, name in _TABLES.items() if name == table)
     return _read_anew(path, cls)
 
 
