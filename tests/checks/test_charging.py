@@ -117,7 +117,7 @@ role = "alternator"
 kind = "dynamo"
 name = "Dynamo"
 terminals = [
-  { name = "armature", label = "D", connection = "stud M5" },
+  { name = "armature", label = "D+", connection = "stud M5" },
   { name = "field", label = "DF", connection = "stud M4" },
   { name = "case", label = "frame", connection = "case" },
 ]
@@ -126,10 +126,10 @@ ratings = { rated_output = "20 A", field_circuit = "A" }
 [[as_found.change_component]]
 role = "regulator"
 terminals = [
-  { name = "supply", label = "B", connection = "blade 6.3 mm" },
-  { name = "field", label = "F", connection = "blade 6.3 mm" },
-  { name = "armature", label = "D", connection = "stud M5" },
-  { name = "lamp", label = "4", connection = "blade 6.3 mm" },
+  { name = "supply", label = "B+", connection = "blade 6.3 mm" },
+  { name = "field", label = "DF", connection = "blade 6.3 mm" },
+  { name = "armature", label = "D+", connection = "stud M5" },
+  { name = "lamp", label = "61", connection = "blade 6.3 mm" },
   { name = "ground", label = "31", connection = "screw M5" },
 ]
 """  # noqa: E501
@@ -137,6 +137,6 @@ terminals = [
     examined = Examined(configuration=configuration)
     (finding,) = charging.dynamo_polarising(examined)
     assert finding.severity is Severity.NOTE
-    assert "from B (BAT) to D (GEN)" in told(finding).remedy
+    assert "from B+ (battery) to D+ (dynamo)" in told(finding).remedy
     assert not list(charging_output.output_not_joined(examined))
     assert not list(charging.machine_without_regulator(examined))

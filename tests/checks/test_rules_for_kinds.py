@@ -290,8 +290,8 @@ def test_a_cut_out_without_ground_never_closes(load, tmp_path):
     terminals = """[[as_found.change_component]]
 role = "cut_out"
 terminals = [
-  { name = "armature", label = "A", connection = "screw M5" },
-  { name = "supply", label = "B", connection = "screw M5" },
+  { name = "armature", label = "D+", connection = "screw M5" },
+  { name = "supply", label = "B+", connection = "screw M5" },
   { name = "ground", label = "31", connection = "screw M5" },
 ]
 """

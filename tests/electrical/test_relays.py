@@ -163,8 +163,8 @@ kind = "diode"
 name = "Diode before the coil"
 place = "behind_dash"
 terminals = [
-  { name = "anode", label = "A", connection = "blade 6.3 mm" },
-  { name = "cathode", label = "K", connection = "blade 6.3 mm" },
+  { name = "anode", label = "anode", connection = "blade 6.3 mm" },
+  { name = "cathode", label = "cathode", connection = "blade 6.3 mm" },
 ]
 ratings = { rated_current = "3 A" }
 """

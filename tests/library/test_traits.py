@@ -31,7 +31,7 @@ class TestCharging:
         assert seen(garage, "charging").ids == ("alternator_lamp",)
 
     def test_din_lamp_terminal_by_its_mark(self, garage):
-        garage.spoil("charging", 'name = "lamp", label = "L"', 'name = "lamp", label = "D+"')
+        garage.spoil("charging", 'name = "lamp", label = "lamp"', 'name = "lamp", label = "D+"')
         assert seen(garage, "charging").ids == ("alternator_din_lamp",)
 
     def test_terminal_without_a_wire_does_not_count(self, garage):
@@ -44,7 +44,7 @@ class TestCharging:
         garage.spoil(
             "charging",
             '{ name = "case"',
-            '{ name = "sense", label = "S", connection = "blade 6.3 mm" },\n  { name = "case"',
+            '{ name = "sense", label = "sense", connection = "blade 6.3 mm" },\n  { name = "case"',
         )
         garage.spoil(
             "charging",
@@ -73,7 +73,7 @@ class TestCharging:
             .replace(
                 "MORE",
                 (
-                    '{ name = "field", label = "F", connection = "screw M5" },'
+                    '{ name = "field", label = "DF", connection = "screw M5" },'
                     if "mechanical" in regulator
                     else ""
                 ),
@@ -95,8 +95,8 @@ role = "alternator"
 kind = "dynamo"
 name = "Dynamo"
 terminals = [
-  { name = "armature", label = "D", connection = "stud M6" },
-  { name = "field", label = "F", connection = "blade 6.3 mm" },
+  { name = "armature", label = "D+", connection = "stud M6" },
+  { name = "field", label = "DF", connection = "blade 6.3 mm" },
 ]
 ratings = { rated_output = "20 A" }
 
@@ -106,8 +106,8 @@ kind = "REGULATOR"
 name = "Box"
 place = "bulkhead"
 terminals = [
-  { name = "armature", label = "D", connection = "screw M5" },
-  { name = "supply", label = "B", connection = "screw M5" },
+  { name = "armature", label = "D+", connection = "screw M5" },
+  { name = "supply", label = "B+", connection = "screw M5" },
   MORE
 ]
 ratings = { RATINGS }

@@ -68,8 +68,8 @@ kind = "regulator_electromechanical"
 name = "Old regulator"
 place = "inner_wing_left"
 terminals = [
-  { name = "supply", label = "3", connection = "blade 6.3 mm" },
-  { name = "field", label = "F", connection = "blade 6.3 mm" },
+  { name = "supply", label = "B+", connection = "blade 6.3 mm" },
+  { name = "field", label = "DF", connection = "blade 6.3 mm" },
   { name = "case", label = "base", connection = "case" },
 ]
 ratings = { set_point = "14.2 V" }
@@ -253,8 +253,8 @@ change_wires = [{ id = "charge-output", to = "distribution.stud" }]
 role = "alternator"
 terminals = [
   { name = "output", label = "B+", connection = "stud M6" },
-  { name = "lamp", label = "L", connection = "blade 6.3 mm" },
-  { name = "sense", label = "S", connection = "blade 6.3 mm" },
+  { name = "lamp", label = "lamp", connection = "blade 6.3 mm" },
+  { name = "sense", label = "sense", connection = "blade 6.3 mm" },
   { name = "ground", label = "B-", connection = "stud M5" },
 ]
 """,

@@ -264,8 +264,8 @@ ratings = { cylinders = 6, condenser = "0.22 µF" }
 [[as_found.change_component]]
 role = "distributor"
 terminals = [
-  { name = "supply", label = "BAT", connection = "blade 6.3 mm" },
-  { name = "tachometer", label = "TACH", connection = "blade 6.3 mm" },
+  { name = "supply", label = "15", connection = "blade 6.3 mm" },
+  { name = "tachometer", label = "tachometer", connection = "blade 6.3 mm" },
   { name = "ground", label = "31", connection = "blade 6.3 mm" },
 ]
 """,

@@ -39,10 +39,10 @@ def told(step):
 
 def test_a_dynamo_is_polarised_in_the_way_of_its_field_circuit(job):
     a = job("tractor_dynamo", "tractor_dynamo", NEW_CABLE)
-    assert "B to D of the control box" in told(a["polarise-a"][1]).instruction
+    assert "B+ to D+ of the control box" in told(a["polarise-a"][1]).instruction
     assert "polarise-b" not in a
     b = job("tractor_dynamo", "tractor_dynamo", NEW_CABLE + B_CIRCUIT)
-    assert "terminal F" in told(b["polarise-b"][1]).instruction
+    assert "terminal DF" in told(b["polarise-b"][1]).instruction
     assert "polarise-a" not in b
 
 

@@ -198,7 +198,7 @@ kind = "alternator_internal_regulator"
 name = "Alternator"
 terminals = [
   { name = "output", label = "B+", connection = "stud M6" },
-  { name = "lamp", label = "L", connection = "blade 6.3 mm" },
+  { name = "lamp", label = "lamp", connection = "blade 6.3 mm" },
   { name = "case", label = "housing", connection = "case" },
 ]
 ratings = { rated_output = "45 A", set_point = "14.2 V" }

@@ -13,7 +13,7 @@ def test_rows_have_leads_ranges_limit_and_suspects():
     view = sheet_view(plan, SheetOptions(date="2026-01-01", with_record=True))
     rows = {reading.id: row for reading, row in zip(plan.readings, view.record, strict=True)}
     supply = rows["unit-supply"]
-    assert supply.red == "distributor terminal BAT, engine, left side"
+    assert supply.red == "distributor terminal 15, engine, left side"
     assert supply.black == "bare metal of the engine"
     assert supply.before.endswith("at coil terminal 15a")
     assert "ignition-feed" in supply.if_not

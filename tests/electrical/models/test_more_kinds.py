@@ -17,7 +17,7 @@ role = "lamp_diode"
 kind = "diode"
 name = "Diode in the lamp wire"
 place = "behind_dash"
-terminals = [ { name = "anode", label = "A", connection = "blade 6.3 mm" }, { name = "cathode", label = "K", connection = "blade 6.3 mm" } ]
+terminals = [ { name = "anode", label = "anode", connection = "blade 6.3 mm" }, { name = "cathode", label = "cathode", connection = "blade 6.3 mm" } ]
 ratings = { rated_current = "3 A" }
 """  # noqa: E501
 
@@ -34,7 +34,7 @@ role = "unit"
 kind = "capacitor_discharge_unit"
 name = "Capacitor-discharge unit"
 place = "bulkhead_engine_side"
-terminals = [ { name = "battery_positive", label = "+", connection = "stud M6" }, { name = "battery_negative", label = "−", connection = "stud M6" }, { name = "switched", label = "15", connection = "blade 6.3 mm" }, { name = "coil_positive", label = "C+", connection = "blade 6.3 mm" }, { name = "coil_negative", label = "C−", connection = "blade 6.3 mm" } ]
+terminals = [ { name = "battery_positive", label = "+", connection = "stud M6" }, { name = "battery_negative", label = "−", connection = "stud M6" }, { name = "switched", label = "15", connection = "blade 6.3 mm" }, { name = "coil_positive", label = "coil +", connection = "blade 6.3 mm" }, { name = "coil_negative", label = "coil −", connection = "blade 6.3 mm" } ]
 ratings = { supply_current = "6 A" }
 """  # noqa: E501
 
