@@ -137,6 +137,6 @@ terminals = [
     examined = Examined(configuration=configuration)
     (finding,) = charging.dynamo_polarising(examined)
     assert finding.severity is Severity.NOTE
-    assert "from B+ (battery) to D+ (dynamo)" in told(finding).remedy
+    assert "from B+ (battery side) to D+ (dynamo side)" in told(finding).remedy
     assert not list(charging_output.output_not_joined(examined))
     assert not list(charging.machine_without_regulator(examined))

@@ -270,7 +270,7 @@ POLARISING = {"a": "polarise-by-armature", "b": "polarise-by-field-lead"}
 
 def _box_labels(configuration: Configuration) -> Facts:
     """What battery side, armature and field are called at control box or cut-out."""
-    words = {"supply": "battery", "armature": "dynamo", "field": "field"}
+    words = {"supply": "battery side", "armature": "dynamo side", "field": "field"}
     boxes = [
         part
         for part in configuration.parts_of(Family.REGULATOR, Family.CUT_OUT)
