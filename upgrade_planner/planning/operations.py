@@ -64,6 +64,7 @@ class Wait(StrEnum):
     MUST_REACH = "must-reach"
     BATTERY_END_OFF = "battery-end-off"
     BOTH_ENDS_OFF = "both-ends-off"
+    SHARED_NUT = "shared-nut"
     OLD_WIRE_OUT = "old-wire-out"
     WIRE_LAID = "wire-laid"
     LOAD_END_FIRST = "load-end-first"

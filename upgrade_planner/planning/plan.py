@@ -26,6 +26,7 @@ from upgrade_planner.planning.facts import facts_of
 from upgrade_planner.planning.functions import functions_to_try
 from upgrade_planner.planning.fuses import insertions
 from upgrade_planner.planning.joints.grouping import grouped
+from upgrade_planner.planning.joints.loosening import LeftBehind, left_behind
 from upgrade_planner.planning.joints.meeting import Meeting, meetings
 from upgrade_planner.planning.operations import (
     ConductorKey,
@@ -112,6 +113,11 @@ class Plan:
     def meetings(self) -> Mapping[str, Meeting]:
         """What each joining operation leaves at its terminal, by its id."""
         return meetings(self.comparison, self.operations)
+
+    @cached_property
+    def left_behind(self) -> Mapping[str, tuple[LeftBehind, ...]]:
+        """What stays at nuts that steps loosen and nothing comes to, by id of the operation."""
+        return left_behind(self.comparison, self.operations)
 
     def readings_in(self, procedure: Procedure) -> tuple[Reading, ...]:
         """The readings that are taken in one step, in the order of the test table."""

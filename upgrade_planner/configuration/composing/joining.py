@@ -31,6 +31,9 @@ from upgrade_planner.configuration.ways import Run
 VEHICLE = "vehicle"
 """`vehicle.NAME` is the terminal that [named_terminals] of vehicle or systems gives that name."""
 
+_UNNAMED = {"instrument_ground": "body_ground.stud"}
+"""What a name means in a vehicle that does not give it."""
+
 OPTIONAL_ROLES = frozenset(
     {
         "tachometer",
@@ -172,7 +175,7 @@ class Joiner:
 
     def _named_end(self, entry: WireEntry, key: str, name: str) -> TerminalRef | Fault | None:
         """The terminal behind `vehicle.NAME`."""
-        reference = self._offered.named_terminals.get(name)
+        reference = self._offered.named_terminals.get(name, _UNNAMED.get(name))
         if reference is None:
             if self._gaps.has("named_terminal", name):
                 return None

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from upgrade_planner.comparison.wire_changes import WireChange
 from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
-from upgrade_planner.configuration.model import Conductor, Joint, Wire
+from upgrade_planner.configuration.model import Conductor, Connection, Joint, Wire
 from upgrade_planner.configuration.values.measures import newton_metre
 from upgrade_planner.documents.words.articles import fitting_words
 from upgrade_planner.documents.words.quantities import (
@@ -24,7 +24,13 @@ from upgrade_planner.documents.worksheet.wire_steps import (
 from upgrade_planner.electrical.batteries import posts_of, second_returns
 from upgrade_planner.planning.joints.meeting import Meeting, connection_at
 from upgrade_planner.planning.joints.torque import torque_for
-from upgrade_planner.planning.operations import AttachEnd, DetachEnd, JoinEnds, TakeOffEnds
+from upgrade_planner.planning.operations import (
+    AttachEnd,
+    DetachEnd,
+    JoinEnds,
+    Operation,
+    TakeOffEnds,
+)
 from upgrade_planner.planning.plan import Plan
 
 _STACKED = (Joint.STUD, Joint.SCREW)
@@ -59,7 +65,11 @@ class JointSteps:
             changes,
             ends,
             do.format(self._listed(ends), terminal_words(self._before, at)),
-            details=(*self._conductors(ends), *self._off_first(ends)),
+            details=(
+                *self._conductors(ends),
+                *self._off_first(ends),
+                *self.left_behind(operation),
+            ),
         )
 
     def joined(self, operation: AttachEnd | JoinEnds) -> StepWords:
@@ -67,7 +77,11 @@ class JointSteps:
         ends = operation.ends if isinstance(operation, JoinEnds) else (operation,)
         meeting = self._plan.meetings[operation.id]
         joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
-        details = (*self._fittings(meeting), *self._on_last(ends), *self._torque(meeting))
+        details = (
+            *self._fittings(meeting),
+            *self._on_last(ends),
+            *self._torque(meeting.connection),
+        )
         do = (
             f"Connect {self._listed(ends)} by one crimp: {at}."
             if joint is Joint.SPLICE
@@ -134,8 +148,19 @@ class JointSteps:
         words = fitting_words(fitting, meeting.connection, system, self._units)
         return words[:1].lower() + words[1:]
 
-    def _torque(self, meeting: Meeting) -> Iterator[str]:
-        torque = torque_for(meeting.connection)
+    def left_behind(self, operation: Operation) -> Iterator[str]:
+        """What stays under a nut that this step loosens and nothing comes to later."""
+        numbers = self._plan.comparison.numbers.old
+        for left in self._plan.left_behind.get(operation.id, ()):
+            at = terminal_words(self._before, left.end)
+            wires = [wire for fitting in left.fittings for wire in fitting.wires]
+            names = " and ".join(numbered_name(numbers[wire.id], wire.id) for wire in wires)
+            stays = "stay" if len(wires) > 1 else "stays"
+            torque = " ".join(self._torque(left.connection))
+            yield f"At {at} {names} {stays}: tight again. {torque}".rstrip()
+
+    def _torque(self, connection: Connection) -> Iterator[str]:
+        torque = torque_for(connection)
         if torque is None:
             return
         low, high = newton_metre(torque.low_nm), newton_metre(torque.high_nm)

@@ -50,6 +50,7 @@ from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.ends import fitting_article
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.fuses import Slot, slots_of
+from upgrade_planner.planning.joints.loosening import LeftBehind
 from upgrade_planner.planning.joints.meeting import Meeting
 from upgrade_planner.planning.joints.torque import torque_for
 from upgrade_planner.planning.operations import (
@@ -257,6 +258,8 @@ def _step(
     )
     if ends:
         step["joint"] = _joint(operation, ends, plan)
+    if left := plan.left_behind.get(operation.id, ()):
+        step["left_behind"] = [_left(one) for one in left]
     if isinstance(operation, FitPart | AdjustPart):
         step["fuses"] = [_slot(slot) for slot in slots_of(operation.part, plan.comparison.after)]
     if isinstance(operation, InsertFuse):
@@ -324,6 +327,16 @@ def _joint(
             for fitting in (meeting.fittings if meeting else ())
         ],
         "adapters": meeting.adapters if meeting else 0,
+        "torque_nm": [torque.low_nm, torque.high_nm] if torque else [],
+    }
+
+
+def _left(left: LeftBehind) -> dict[str, Any]:
+    """What stays under a nut that is tightened again."""
+    torque = torque_for(left.connection)
+    return {
+        "terminal": str(left.end),
+        "wires": [wire.id for fitting in left.fittings for wire in fitting.wires],
         "torque_nm": [torque.low_nm, torque.high_nm] if torque else [],
     }
 

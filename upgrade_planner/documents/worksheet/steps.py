@@ -1,5 +1,7 @@
 """Turns operations into the rows of the work sheet: marks, words, expected results."""
 
+from attrs import evolve
+
 from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
 )
@@ -97,7 +99,9 @@ class StepWriter:
             case AttachEnd() | JoinEnds():
                 return self._joints.joined(operation)
             case RemoveWire():
-                return self._wires.remove(operation)
+                words = self._wires.remove(operation)
+                left = self._joints.left_behind(operation)
+                return evolve(words, details=(*words.details, *left))
             case CapWire():
                 return self._wires.cap(operation)
             case UncapWire():

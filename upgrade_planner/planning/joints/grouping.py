@@ -17,6 +17,7 @@ from upgrade_planner.configuration.end_fittings import thickest_first
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.batteries import Cable, cables_of, second_returns
 from upgrade_planner.planning.battery_order import Cables
+from upgrade_planner.planning.joints.loosening import shared_ends_apart
 from upgrade_planner.planning.operations import (
     AttachEnd,
     Dependency,
@@ -34,7 +35,7 @@ _End = TypeVar("_End", AttachEnd, DetachEnd)
 
 def grouped(work: Iterable[Operation], comparison: Comparison) -> tuple[Operation, ...]:
     """The operations with those at one terminal made one; what waited for an end waits for it."""
-    operations = list(work)
+    operations = list(shared_ends_apart(list(work), comparison))
     off = _by_terminal(operations, DetachEnd, cables_of(comparison.before))
     on = _by_terminal(operations, AttachEnd, cables_of(comparison.after))
     unsafe = second_returns(comparison.before) | second_returns(comparison.after)
