@@ -23,6 +23,7 @@ from upgrade_planner.configuration.values.measures import (
     volt,
 )
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size, sizes_in
+from upgrade_planner.electrical.circuit import role_of
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.lasting_current import MARGIN_RATIO, is_marine, lasting_current
@@ -147,7 +148,7 @@ def _source_v(point: OperatingPoint, configuration: Configuration) -> float:
 def _running(point: OperatingPoint) -> frozenset[str]:
     """Roles of the parts that take a current worth the name."""
     names = (n for n, a in point.solution.current_a.items() if abs(a) > 0.5 and " on " not in n)
-    return frozenset(name.partition(":")[0] for name in names)
+    return frozenset(map(role_of, names))
 
 
 def hot_wire(examined: Examined) -> Iterator[Finding]:

@@ -13,7 +13,6 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.protection import (
-    branch_name,
     is_safe_by_resistance,
     output_ways,
     wires_to_protect,
@@ -44,7 +43,7 @@ def link_too_big(examined: Examined) -> Iterator[Finding]:
         guards = [branch for branch in feed.way if branch.guard is not Guard.NONE]
         is_behind = bool(guards) and guards[-1].guard is Guard.LINK
         if is_behind and not is_safe_by_resistance(feed, examined):
-            behind[branch_name(guards[-1])].append(feed.wire)
+            behind[guards[-1].owner].append(feed.wire)
     for link_id, wires in sorted(behind.items()):
         link = examined.configuration.wire_by_id[link_id]
         least = wire_protected_by(link.size)

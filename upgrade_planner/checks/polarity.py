@@ -17,13 +17,14 @@ from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.branches import Guard
+from upgrade_planner.electrical.models.context import metal_node, ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 
 
 def battery_post_open(examined: Examined) -> Iterator[Finding]:
     """A battery post without any wire."""
     for post in (examined.ways.live, examined.ways.reference):
-        ref = TerminalRef(*post.split("."))
+        ref = ref_of(post)
         if not examined.configuration.wires_at.get(ref):
             yield Finding(
                 code="PWR-BATTERY-OPEN",
@@ -38,18 +39,18 @@ def battery_post_open(examined: Examined) -> Iterator[Finding]:
 def battery_reversed(examined: Examined) -> Iterator[Finding]:
     """The post that should be live is joined to the metal, the other one is not."""
     ways, configuration = examined.ways, examined.configuration
-    lumps = {f"metal.{place.metal}" for place in configuration.places if place.metal}
+    lumps = {metal_node(place.metal) for place in configuration.places if place.metal}
     at_live = ways.joined(ways.live, guards=(Guard.NONE,))
     if lumps & at_live and not lumps & ways.grounded:
         cables = [
             wire.id
             for post in (ways.live, ways.reference)
-            for wire in configuration.wires_at.get(TerminalRef(*post.split(".")), ())
+            for wire in configuration.wires_at.get(ref_of(post), ())
         ]
         yield Finding(
             code="PWR-REVERSED",
             severity=Severity.DANGER,
-            subjects=(at_part(ways.live.partition(".")[0]), *at_wires(cables)),
+            subjects=(at_part(ref_of(ways.live).role), *at_wires(cables)),
             facts={"ground": configuration.vehicle.ground},
             remedy=Remedy("change-battery-cables-over"),
             source="common practice",

@@ -19,8 +19,8 @@ from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.batteries import batteries_of
-from upgrade_planner.electrical.branches import is_out_of_work
-from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.branches import is_out_of_work, wires_on
+from upgrade_planner.electrical.models.context import is_metal, node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.performance import battery_current_a
 
@@ -56,7 +56,7 @@ def short_circuit(examined: Examined) -> Iterator[Finding]:
     if not ways.is_shorted:
         return
     way = ways.way(ways.live, ways.reference, through_metal=True)
-    wires = [b.name.removeprefix("wire ") for b in way or () if b.name.startswith("wire ")]
+    wires = wires_on(way or ())
     contacts = tuple(b.name for b in way or () if b in _contacts(examined))
     yield Finding(
         code="PWR-SHORT",
@@ -130,7 +130,7 @@ def load_without_return(examined: Examined) -> Iterator[Finding]:
         if not is_live and ways.leads_back(start, own):
             continue
         joined = ways.joined(start, without=ways.hard_live | own)
-        if not is_live and any(node.startswith("metal.") for node in joined):
+        if not is_live and any(is_metal(node) for node in joined):
             continue  # all that stands on metal without a way to the battery is one finding
         if is_live or ways.reference not in joined:
             yield Finding(
@@ -170,7 +170,7 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
 def _feeding(role: str, name: str, examined: Examined) -> tuple[Subject, ...]:
     """Wires at a terminal, and on the way to it from the live post."""
     way = examined.ways.way(examined.ways.live, f"{role}.{name}") or ()
-    wires = [b.name.removeprefix("wire ") for b in way if b.name.startswith("wire ")]
+    wires = wires_on(way)
     at = [w.id for w in examined.configuration.wires_at.get(TerminalRef(role, name), ())]
     return at_wires(dict.fromkeys((*at, *wires)))
 

@@ -21,7 +21,7 @@ from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, metre, ratio, second
 from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.configuration.ways import Covering
-from upgrade_planner.electrical.branches import Branch, Guard
+from upgrade_planner.electrical.branches import Branch, Guard, wires_on
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.lasting_current import (
@@ -88,7 +88,7 @@ def no_device(examined: Examined) -> Iterator[Finding]:
 def _first_wire(feed: Feed, examined: Examined) -> str:
     """The first wire on the way that is no cranking cable: there a fuse belongs."""
     wires = examined.configuration.wire_by_id
-    on_way = [wires[branch_name(b)] for b in feed.way if b.name.startswith("wire ")]
+    on_way = [wires[wire_id] for wire_id in wires_on(feed.way)]
     return next((w.id for w in on_way if w.circuit not in CRANKING_CIRCUITS), feed.wire.id)
 
 
@@ -248,13 +248,7 @@ def _not_computed(wires: list[str], cause: str, facts: Facts) -> Finding:
 
 def _at_branch(branch: Branch) -> Subject:
     """The wire or fuse that a branch stands for."""
-    name = branch_name(branch)
-    return at_part(name) if name == branch.name else at_wire(name)
-
-
-def branch_name(branch: Branch) -> str:
-    """Name of the wire or fuse that a branch stands for."""
-    return branch.name.removeprefix("wire ")
+    return at_part(branch.name) if branch.wire_id is None else at_wire(branch.wire_id)
 
 
 def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
@@ -264,7 +258,7 @@ def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
         output = part.ref_as(TerminalUse.OUTPUT)
         if part.can(Capability.CHARGES) and output is not None and not ways.is_shorted:
             way = ways.way(ways.live, str(output), through_cut_out=True)
-            found = tuple(branch_name(branch) for branch in way or ())
+            found = tuple(branch.owner for branch in way or ())
             yield float(part.ratings["rated_output"]), found
 
 

@@ -16,6 +16,7 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.branches import is_out_of_work
+from upgrade_planner.electrical.models.context import is_metal, ref_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operated import Coil, coils_of
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
@@ -40,7 +41,7 @@ def _wires_at(role: str, names: tuple[str, ...], configuration: Configuration) -
 
 def _at_coil(coil: Coil, configuration: Configuration) -> tuple[Subject, ...]:
     """The relay, and the wires at both ends of its coil."""
-    names = tuple(node.partition(".")[2] for node in (coil.one, coil.other))
+    names = tuple(ref_of(node).terminal for node in (coil.one, coil.other))
     return at_part(coil.role), *at_wires(_wires_at(coil.role, names, configuration))
 
 
@@ -96,7 +97,7 @@ def _is_on_lost_metal(coil: Coil, examined: Examined) -> bool:
     ways = examined.ways
     for one, other in ((coil.one, coil.other), (coil.other, coil.one)):
         joined = ways.joined(one, without=ways.hard_live | frozenset({other}))
-        if any(node.startswith("metal.") for node in joined) and ways.reference not in joined:
+        if any(is_metal(node) for node in joined) and ways.reference not in joined:
             return True
     return False
 

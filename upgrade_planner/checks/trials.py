@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 from attrs import evolve
 
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor
 from upgrade_planner.electrical.network.laws import Element
@@ -48,7 +49,7 @@ def live_in(solution: Solution, ref: TerminalRef, point: OperatingPoint) -> floa
 def with_diode_at(ref: TerminalRef, point: OperatingPoint) -> Solution | None:
     """A diode between a terminal and all wires at it, conducting towards the terminal."""
     node, feed = node_of(ref), f"{ref} behind the diode"
-    wires = {f"wire {wire.id}" for wire in point.configuration.wires_at.get(ref, ())}
+    wires = {wire_name(wire.id) for wire in point.configuration.wires_at.get(ref, ())}
     anode, cathode = (feed, node) if point.sign > 0 else (node, feed)
     diode = Diode("trial diode", anode, cathode, DIODE_V, DIODE_OHM)
 

@@ -4,7 +4,7 @@ What a way for current is made of: branches, what guards each, which contacts ca
 `feed_ways` joins them.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
 from attrs import frozen
@@ -35,6 +35,7 @@ class Branch:
         rating_a: Rating of a fuse. [A]
         ohms: For finding the shortest way. [Ω]
         one_way: A diode: it feeds nothing behind it from the battery.
+        wire_id: Of the wire that it is; None if it is another thing.
     """
 
     name: str
@@ -44,10 +45,21 @@ class Branch:
     ohms: float
     rating_a: float = 0.0
     one_way: bool = False
+    wire_id: str | None = None
+
+    @property
+    def owner(self) -> str:
+        """Id of the wire that it is, else the name of the element."""
+        return self.name if self.wire_id is None else self.wire_id
 
     def other(self, node: str) -> str:
         """The end that is not `node`."""
         return self.ends[1] if node == self.ends[0] else self.ends[0]
+
+
+def wires_on(way: Iterable[Branch]) -> list[str]:
+    """Ids of the wires on a way, in its order."""
+    return [branch.wire_id for branch in way if branch.wire_id is not None]
 
 
 def is_out_of_work(part: Component, configuration: Configuration) -> bool:

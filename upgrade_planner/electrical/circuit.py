@@ -90,6 +90,11 @@ def wire_name(wire_id: str) -> str:
     return f"wire {wire_id}"
 
 
+def role_of(element: str) -> str:
+    """Role of the part that an element belongs to, by the element's name; of a wire its name."""
+    return element.partition(":")[0]
+
+
 def reference_node(configuration: Configuration) -> str:
     """
     The grounded battery post, to which all voltages are referred.

@@ -144,6 +144,7 @@ class FeedWays:
             rating_a=rating_a,
             ohms=min(ohms, path_ohm, 1e3),
             one_way=isinstance(element, Diode),
+            wire_id=None if wire is None else wire.id,
         )
 
     @cached_property

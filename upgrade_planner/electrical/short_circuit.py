@@ -13,7 +13,7 @@ from math import inf
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
-from upgrade_planner.electrical.branches import Branch, Guard, key_positions
+from upgrade_planner.electrical.branches import Branch, Guard, key_positions, wires_on
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.fusible_links import melting_time
@@ -117,7 +117,7 @@ def _feed(wire: Wire, reached: list[TerminalRef], ways: FeedWays) -> Feed | None
     for ref in reached:
         reach_a = ways.reach_a[node_of(ref)]
         way = ways.way(ways.live, node_of(ref), reach_a)
-        if way is not None and wire_name(wire.id) not in {branch.name for branch in way}:
+        if way is not None and wire.id not in wires_on(way):
             found.append((-reach_a, sum(branch.ohms for branch in way), ref, way))
     if not found:
         return None
@@ -141,8 +141,8 @@ def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configurati
     for branch in way:
         if branch.guard in (Guard.FUSE, Guard.LINK):
             return total_m
-        passed = configuration.wire_by_id.get(branch.name.removeprefix("wire "))
-        if passed is not None:
+        if branch.wire_id is not None:
+            passed = configuration.wire_by_id[branch.wire_id]
             is_cable = passed.circuit in CRANKING_CIRCUITS
             total_m = 0.0 if is_cable else total_m + configuration.runs[passed.id].length_m
     return total_m + configuration.runs[wire.id].length_m
@@ -213,7 +213,7 @@ def opening_times(
         kind = BLADE if device.rating_a <= LARGEST_BLADE_A else LARGE_BLADE
         window = opening_window(kind, current_a / device.rating_a)
         return window.least_s, window.most_s
-    link = configuration.wire_by_id[device.name.removeprefix("wire ")]
+    link = configuration.wire_by_id[device.owner]
     ambient_c = configuration.runs[link.id].ambient_c
     time_s = melting_time(link.size.area_mm2, current_a, ambient_c)
     return time_s, time_s

@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.circuit import role_of, wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import Solution
@@ -81,7 +81,7 @@ def defects_of(configuration: Configuration, points: Points) -> tuple[Defect, ..
     for name in _mountings(points):
         at_starter = cranking is not None and abs(cranking.element_current_a(name)) > CABLE_A
         ohms = BAD_CABLE_JOINT_OHM if at_starter else BAD_JOINT_OHM
-        part = name.partition(":")[0]
+        part = role_of(name)
         found += [Defect(element=name, part=part, added_ohm=o) for o in (None, ohms)]
     return tuple(found)
 

@@ -18,7 +18,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, TerminalRef
 from upgrade_planner.electrical.batteries import grounded_post, live_post
-from upgrade_planner.electrical.models.context import metal_node, node_of
+from upgrade_planner.electrical.models.context import METAL, metal_node, node_of
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.solving import Solution
 
@@ -142,7 +142,7 @@ def _first(alternatives: Iterable[str], configuration: Configuration) -> Probe |
 def probe_of(words: str, configuration: Configuration) -> Probe | None:
     """The probe of one alternative; None if the terminal does not exist or nothing joins it."""
     role, _, name = _post(words, configuration).partition(".")
-    if role == "metal":
+    if role == METAL:
         metals = {place.metal for place in configuration.places}
         return Probe(metal_node(name)) if name in metals else None
     ref = TerminalRef(role, _terminal_name(role, name, configuration))

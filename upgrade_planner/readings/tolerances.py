@@ -11,7 +11,8 @@ from attrs import evolve, frozen
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Configuration
-from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.circuit import role_of, wire_name
+from upgrade_planner.electrical.models.context import is_metal
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source, WireResistor
 from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
@@ -32,7 +33,7 @@ class ElementOrigins:
 
     def family(self, element: Element) -> Family | None:
         """Family of the part an element belongs to; None for wires."""
-        part = self._part.get(element.name.partition(":")[0])
+        part = self._part.get(role_of(element.name))
         return None if part is None else part.family
 
     def is_resistance_wire(self, element: Element) -> bool:
@@ -107,7 +108,7 @@ def _mountings(element: Element, ratio: float, parts: ElementOrigins) -> Element
 
 def is_mounting(element: Element) -> bool:
     """True for the joint between a part and the metal it sits on."""
-    return str(element.ends[1]).startswith("metal.")
+    return is_metal(element.ends[1])
 
 
 def _resistors(*families: Family) -> Scaling:

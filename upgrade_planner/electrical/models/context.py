@@ -40,6 +40,11 @@ def metal_node(metal: str) -> str:
     return f"{METAL}.{metal}"
 
 
+def is_metal(node: object) -> bool:
+    """True for the node of a lump of metal."""
+    return ref_of(str(node)).role == METAL
+
+
 @frozen(kw_only=True, eq=False)
 class Context:
     """
