@@ -79,6 +79,18 @@ class TestChoice:
             assert choice.words in made.wire_by_id[wire_id].note
 
 
+def test_a_small_load_behind_a_heavy_link_is_told_which_fuse_would_do(tmp_path):
+    base = "six_volt_tractor_twelve"
+    path = file_with(tmp_path, automatic("lamp-feed"), automatic("tail-lamp"), base=base)
+    _, choices = sized(load_configuration(path))
+    lamps = choices["lamp-feed"]
+    assert lamps.governing.protects
+    assert lamps.runner_up.size < lamps.size
+    assert lamps.smaller_fuse_a == 10
+    assert "a fuse of 10\N{NO-BREAK SPACE}A at its feed end" in lamps.words
+    assert choices["tail-lamp"].smaller_fuse_a in (None, 2, 3)
+
+
 def test_metric_vehicle_gets_metric_sizes(tmp_path):
     name = file_with(tmp_path, automatic("charge-output"), base="tractor_upgraded")
     (made,) = load_sized(name)

@@ -403,6 +403,20 @@ change_wires = [
         names=("ignition_module", "distributor"),
     ),
     Mistake(
+        id="pick-up-in-the-loom-of-the-coil",
+        words="The wires of the pick-up were taped into the loom that holds the coil's lead.",
+        bases=(*EXTERNAL, "van_discharge_unit_pick_up"),
+        as_found="""
+[as_found]
+change_wires = [
+  { id = "pick-up-plus", route = "engine loom" },
+  { id = "pick-up-minus", route = "engine loom" },
+]
+""",
+        codes=("IGN-LEADS",),
+        names=("pick-up-plus", "pick-up-minus"),
+    ),
+    Mistake(
         id="pick-up-wire-off",
         words="One wire of the pick-up was not joined.",
         bases=(*EXTERNAL, *PACK, "van_discharge_unit_pick_up"),

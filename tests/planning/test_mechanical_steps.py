@@ -6,8 +6,10 @@ from pair_facts import planned
 from upgrade_planner.comparison.part_changes import PartComes, PartLeaves, PartRebuilt
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.documents.words.standing import procedure_words
+from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import Phase, Procedure
+from upgrade_planner.planning.plan import plan_upgrade
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
 HANDLE = ("six_volt_tractor_original", "six_volt_tractor_twelve_electronic")
@@ -115,3 +117,47 @@ def test_a_new_ammeter_is_tried_and_not_turned_round_unseen(after):
     ammeter = planned("six_volt_tractor_original", after).comparison.after.component("ammeter")
     assert "needle must go to discharge" in ammeter.note
     assert "On negative ground" not in ammeter.note
+
+
+class TestNeedle:
+    """Which way an ammeter's needle goes follows from the currents of the new wiring."""
+
+    def step(self, before, after):
+        return standing(planned(before, after)).get("ammeter-needle", (0, None))[1]
+
+    def test_the_current_comes_from_the_battery_on_negative_ground(self):
+        text = told(self.step("six_volt_tractor_original", "six_volt_tractor_twelve"))
+        after = planned("six_volt_tractor_original", "six_volt_tractor_twelve").comparison.after
+        first, second = (t.label for t in after.component("ammeter").terminals)
+        assert f"in at the stud {first} and out at {second}" in text
+        assert "needle goes to discharge" in text
+        assert "exchanged" not in text.partition("If it goes to charge")[0]
+
+    def test_it_comes_from_the_loads_on_positive_ground(self):
+        text = told(self.step("six_volt_tractor_original", "six_volt_tractor_control_box"))
+        after = planned("six_volt_tractor_original", "six_volt_tractor_control_box")
+        first, second = (t.label for t in after.comparison.after.component("ammeter").terminals)
+        assert f"in at the stud {second} and out at {first}" in text
+
+    def test_without_a_touched_ammeter_there_is_no_such_step(self):
+        assert self.step(*VAN) is None
+        assert self.step("pickup_original", "pickup_upgraded") is None
+
+    def test_an_old_one_gets_its_leads_exchanged_where_the_ground_turns(self, tmp_path):
+        path = tmp_path / "turned.toml"
+        path.write_text(TURNED)
+        plan = plan_upgrade(*load_sized("six_volt_tractor_original", str(path)))
+        assert any("exchange-leads" in getattr(op, "code", "") for op in plan.operations)
+        first, second = (t.label for t in plan.comparison.after.component("ammeter").terminals)
+        text = told(standing(plan)["ammeter-needle"][1])
+        assert f"in at the stud {second} and out at {first}" in text
+        assert "which is why its leads were exchanged" in text
+
+
+TURNED = """
+[configuration]
+title = "The tractor of the forties with its ground turned"
+summary = "The negative post on the metal, everything else as it was."
+based_on = "six_volt_tractor_original"
+ground = "negative"
+"""

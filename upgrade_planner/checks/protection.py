@@ -30,7 +30,11 @@ from upgrade_planner.electrical.lasting_current import (
     lasting_output_a,
 )
 from upgrade_planner.electrical.network.unsolvable import NetworkError
-from upgrade_planner.electrical.protection import greatest_unprotected_length_m, rating_limits
+from upgrade_planner.electrical.protection import (
+    FUSE_LOAD_RATIO,
+    greatest_unprotected_length_m,
+    rating_limits,
+)
 from upgrade_planner.electrical.short_circuit import (
     CRANKING_CIRCUITS,
     DeadShort,
@@ -43,8 +47,6 @@ NOTHING_OPENS = "nothing-opens"
 """Cause of a short circuit that no fuse or link ends."""
 
 SHORT_WIRE_M = greatest_unprotected_length_m(sheathed=False)
-FUSE_LOAD_RATIO = 0.75
-"""A fuse should not carry more of its rating for good. Source: common practice."""
 
 
 def wires_to_protect(examined: Examined) -> Iterator[Feed]:

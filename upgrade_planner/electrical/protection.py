@@ -21,6 +21,9 @@ BLADE = "blade"
 LARGE_BLADE = "large blade"
 GLASS = "glass"
 
+FUSE_LOAD_RATIO = 0.75
+"""A fuse should not carry more of its rating for good. Source: common practice."""
+
 # 33 CFR 183.455 (c): share of the tabulated allowable current that a device may be rated for. [1]
 LOOSE_RATIO = 1.5
 LOOSE_BELOW_V = 50.0  # [V] 33 CFR 183.455 (c)(1), (2)

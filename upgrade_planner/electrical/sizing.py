@@ -19,6 +19,7 @@ from upgrade_planner.electrical.drop_limits import limit_for
 from upgrade_planner.electrical.feed_ways import Branch, Guard
 from upgrade_planner.electrical.fusible_links import wire_protected_by
 from upgrade_planner.electrical.operating_points import operating_points
+from upgrade_planner.electrical.protection import FUSE_LOAD_RATIO, fuse_ratings
 from upgrade_planner.electrical.short_circuit import feeds
 from upgrade_planner.errors import PlannerError
 
@@ -31,6 +32,11 @@ FIRST_GUESS_MM2 = 5.0
 
 ROUNDS = 4
 """Currents hardly depend on the sizes: two rounds settle what can be settled."""
+
+LEAST_FUSE_A = 2.0
+"""Smallest fuse that is proposed: thinner ones are hard to buy. [A] Source: our assumption."""
+
+FOUR_NUMBERS = "four gauge numbers: common practice"
 
 CRANKING_CIRCUITS = ("battery cable", "starter cable")
 """Exempt from the table of allowable currents: minutes of cranking do not heat them.
@@ -50,11 +56,13 @@ class Requirement:
         condition: The condition in words, with its figures.
         size: Smallest standard size that meets it.
         source: Where its limit comes from.
+        protects: True if it follows from the fuse or link before the wire, not from its load.
     """
 
     condition: str
     size: WireSize
     source: str
+    protects: bool = False
 
 
 @frozen(kw_only=True)
@@ -67,12 +75,15 @@ class ChosenSize:
         size: The size.
         governing: The condition that asked for it.
         runner_up: The condition that came next.
+        smaller_fuse_a: Rating of a fuse at its feed end with which the runner-up's size would do,
+            where the protection alone asked for more; None if there is none. [A]
     """
 
     wire_id: str
     size: WireSize
     governing: Requirement
     runner_up: Requirement | None
+    smaller_fuse_a: float | None = None
 
     @property
     def words(self) -> str:
@@ -80,6 +91,11 @@ class ChosenSize:
         text = f"{self.size.label} chosen for {self.governing.condition}"
         if self.runner_up is not None:
             text += f"; next: {self.runner_up.condition} ({self.runner_up.size.label} would do)"
+        if self.smaller_fuse_a is not None:
+            text += (
+                f"; a fuse of {self.smaller_fuse_a:g}\N{NO-BREAK SPACE}A at its feed end"
+                " would be enough for its load"
+            )
         return text + "."
 
 
@@ -182,12 +198,31 @@ def _choice(
         requirements(wire, configuration, current_a, guard),
         key=lambda requirement: -requirement.size.area_mm2,
     )
+    governing, runner_up = needed[0], needed[1] if len(needed) > 1 else None
+    fuse_a = None
+    if governing.protects and runner_up is not None:
+        fuse_a = _fuse_for(wire, runner_up.size, configuration, current_a)
     return ChosenSize(
         wire_id=wire.id,
-        size=needed[0].size,
-        governing=needed[0],
-        runner_up=needed[1] if len(needed) > 1 else None,
+        size=governing.size,
+        governing=governing,
+        runner_up=runner_up,
+        smaller_fuse_a=fuse_a,
     )
+
+
+def _fuse_for(
+    wire: Wire, size: WireSize, configuration: Configuration, current_a: float
+) -> float | None:
+    """Rating of the smallest fuse that the load leaves whole and that size outlasts. [A]"""
+    ambient = configuration.runs[wire.id].ambient_c
+    allowed_a = allowable_current(size, wire.insulation.rated_c, ambient).current_a
+    fitting = (
+        rating.rating_a
+        for rating in fuse_ratings("blade")
+        if current_a / FUSE_LOAD_RATIO <= rating.rating_a <= allowed_a
+    )
+    return min((rating for rating in fitting if rating >= LEAST_FUSE_A), default=None)
 
 
 def requirements(
@@ -261,7 +296,7 @@ def _for_protection(
             f"{wire.id}: found {words}, more than any standard size may carry; expected a smaller "
             "fuse"
         )
-    return Requirement(condition=words, size=found[0], source=found[1])
+    return Requirement(condition=words, size=found[0], source=found[1], protects=True)
 
 
 def _for_link(
@@ -277,7 +312,7 @@ def _for_link(
             "thinner link"
         )
     words = f"the link of {link.size.label} before it"
-    return Requirement(condition=words, size=size, source="four gauge numbers: common practice")
+    return Requirement(condition=words, size=size, source=FOUR_NUMBERS, protects=True)
 
 
 def _carrying(

@@ -29,6 +29,7 @@ from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.performance import battery_current_a
 from upgrade_planner.electrical.states import OFF
+from upgrade_planner.planning.ammeter_facts import ammeter_facts
 from upgrade_planner.planning.caring import burnt
 from upgrade_planner.planning.charging_facts import charging_flags, charging_names
 from upgrade_planner.planning.fact_values import Facts, Numbered, Post
@@ -68,6 +69,7 @@ def facts_of(comparison: Comparison) -> Facts:
         **ignition_names(after),
         **charging_names(comparison),
         **vehicle_facts(comparison),
+        **ammeter_facts(comparison),
         "capped_wires": _marks(comparison.capped_wires, comparison.numbers.old),
         "burnt": tuple(_name(item) for item in burnt(before)),
         "new_wires": _marks(_new_wires(comparison), comparison.numbers.new),

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
+from upgrade_planner.checks.ignition_leads import HAND_M, kept_apart, twisted
 from upgrade_planner.comparison.fitting_ahead import FITTED_AHEAD
 from upgrade_planner.comparison.wire_changes import (
     Disposition,
@@ -15,7 +16,12 @@ from upgrade_planner.comparison.wire_changes import (
 from upgrade_planner.configuration.model import Conductor, Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name, sizes_in_turn
+from upgrade_planner.documents.words.wire_words import (
+    conductor_words,
+    numbered_name,
+    sizes_in_turn,
+    tag_number,
+)
 from upgrade_planner.documents.words.wording import (
     length_words,
     role_words,
@@ -161,6 +167,7 @@ class WireSteps:
             details.append(
                 f"Free length at most {longest}. Never lengthened, taped in or made of plain wire."
             )
+        details += self._company(wire)
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
             change,
@@ -174,6 +181,19 @@ class WireSteps:
                 else ""
             ),
         )
+
+    def _company(self, wire: Wire) -> list[str]:
+        """With which lead it is twisted, and from which it is kept away."""
+        numbers = self._plan.comparison.numbers.new
+        mate = twisted(self._after).get(wire.id)
+        others = [tag_number(numbers[name]) for name in kept_apart(self._after).get(wire.id, ())]
+        company = [f"Twisted together with {numbered_name(numbers[mate], mate)}."] if mate else []
+        if others:
+            away = small_length_words(HAND_M, self._units)
+            company.append(
+                f"{away} or more from {' and '.join(others)}, across them at right angles only."
+            )
+        return company
 
     def _old_and_new(self, old: Wire, new: Wire) -> str:
         if old.size == new.size:
