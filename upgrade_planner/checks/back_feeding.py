@@ -190,12 +190,12 @@ def solenoid_fed(examined: Examined) -> Iterator[Finding]:
 
 def _held_v(ref: TerminalRef, point: OperatingPoint) -> float:
     """Voltage at a solenoid, of a pulled-in one if that is more: it draws far less. [V]"""
-    held: Solution | None = without(frozenset({f"{ref.role}:pull-in"}), point)
     ground = point.live_v(TerminalRef(ref.role, "case")) or 0.0
     resting = (point.live_v(ref) or 0.0) - ground
-    if resting < LEAST_FED_V or held is None:
+    if resting < LEAST_FED_V:
         return resting
-    return max(resting, live_in(held, ref, point) or 0.0)
+    held: Solution | None = without(frozenset({f"{ref.role}:pull-in"}), point)
+    return resting if held is None else max(resting, live_in(held, ref, point) or 0.0)
 
 
 LEAST_FED_V = 0.1

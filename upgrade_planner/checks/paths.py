@@ -6,6 +6,7 @@ Rules ask for a path to say which wires make it; how much current flows is for o
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from enum import StrEnum
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -31,6 +32,10 @@ RESTING_RUN = State("", "key in run, all else released", "run", Engine.STOPPED)
 
 ISOLATOR = "isolator"
 """What the role of a battery isolator contains."""
+
+
+KEPT = 64
+"""Lists of links that are kept: each rule asks for those of the same states. A number of our own."""
 
 
 class LinkMedium(StrEnum):
@@ -67,18 +72,28 @@ def at_link(link: Link) -> Subject:
     return at_wire(link.name) if link.is_wire else at_part(link.name)
 
 
+@lru_cache(maxsize=KEPT)
 def links_of(configuration: Configuration, state: State) -> tuple[Link, ...]:
     """Every link of a configuration in a state; loads and machines join nothing."""
     links = [
         link for part in configuration.components for link in _inside(part, state, configuration)
     ]
-    links += _wires(configuration)
-    return tuple(links)
+    return (*links, *wires_of(configuration))
 
 
+@lru_cache(maxsize=KEPT)
 def wires_of(configuration: Configuration) -> tuple[Link, ...]:
     """The wires alone; over splices and studs they are one joint."""
-    return tuple(_wires(configuration))
+    return tuple(
+        Link(
+            node_of(wire.start),
+            node_of(wire.end),
+            LinkMedium.RESISTANCE if wire.conductor is Conductor.RESISTANCE else LinkMedium.WIRE,
+            wire.id,
+            is_wire=True,
+        )
+        for wire in configuration.wires
+    )
 
 
 def paths_from(
@@ -141,19 +156,6 @@ def is_grounded(part: Component, configuration: Configuration, links: Iterable[L
     """True if wires and metal alone lead from a part's return to the grounded battery post."""
     back = return_of(part)
     return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)
-
-
-def _wires(configuration: Configuration) -> list[Link]:
-    return [
-        Link(
-            node_of(wire.start),
-            node_of(wire.end),
-            LinkMedium.RESISTANCE if wire.conductor is Conductor.RESISTANCE else LinkMedium.WIRE,
-            wire.id,
-            is_wire=True,
-        )
-        for wire in configuration.wires
-    ]
 
 
 _MEDIA = {

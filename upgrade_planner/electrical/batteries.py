@@ -8,6 +8,7 @@ whose grounded post no other battery stands behind, and ends at the live post th
 
 from collections.abc import Iterator, Mapping
 from enum import StrEnum
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -20,6 +21,9 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.electrical.passing import reached_through
+
+KEPT = 64
+"""Wirings whose batteries are kept; every rule and every network asks for their posts. Our choice."""
 
 CABLE = frozenset({Passing.CONTACT})
 """What a cable between two batteries may pass."""
@@ -64,6 +68,7 @@ def batteries_of(configuration: Configuration) -> tuple[Component, ...]:
     return configuration.parts_of(Family.BATTERY)
 
 
+@lru_cache(maxsize=KEPT)
 def strings_of(configuration: Configuration) -> tuple[tuple[Component, ...], ...]:
     """
     The strings of batteries, each from its grounded end to its live end; () without any.
@@ -89,6 +94,7 @@ def _has_ground_cable(part: Component, configuration: Configuration) -> bool:
     )
 
 
+@lru_cache(maxsize=KEPT)
 def posts_of(configuration: Configuration) -> Posts:
     """The posts of all batteries, strings in the order of `strings_of`."""
     strings, ground = strings_of(configuration), configuration.vehicle.ground

@@ -54,6 +54,7 @@ MM_PER_M = 1000.0
 CLOSE_C = 1e-10  # far below what any printed digit shows, far above the rounding of a float
 MOST_TRIALS = 100  # about ten are needed
 STEPS = 200  # of the time integral
+KEPT = 1024  # results; the wires of a job are of few sizes and lie in few airs
 
 
 @frozen(kw_only=True)
@@ -112,12 +113,15 @@ def conductor_temperature(
     if current_a >= _melting_current_a(size, ambient_c, bundle):
         return inf
 
-    def current_at(surface_c: float) -> float:
-        return _balanced_current(size, way, surface_c)
+    ohm_per_m = resistance_20c_per_m(size)
 
-    return way.conductor_c(_root(current_at, current_a, ambient_c, COPPER_MELTS_C))
+    def square_at(surface_c: float) -> float:  # straighter than the current, so found sooner
+        return _balanced_square(ohm_per_m, way, surface_c)
+
+    return way.conductor_c(_root(square_at, current_a**2, ambient_c, COPPER_MELTS_C))
 
 
+@lru_cache(maxsize=KEPT)
 def current_for_temperature(
     size: WireSize, conductor_c: float, ambient_c: float, *, bundle: int = 1
 ) -> float:
@@ -144,21 +148,22 @@ def current_for_temperature(
     way = _way(size, ambient_c, bundle)
     if conductor_c <= ambient_c:
         return 0.0
-    return _balanced_current(size, way, way.surface_c(conductor_c))
+    return sqrt(_balanced_square(resistance_20c_per_m(size), way, way.surface_c(conductor_c)))
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=KEPT)
 def _melting_current_a(size: WireSize, ambient_c: float, bundle: int) -> float:
     return current_for_temperature(size, COPPER_MELTS_C, ambient_c, bundle=bundle)
 
 
-def _balanced_current(size: WireSize, way: _Way, surface_c: float) -> float:
-    """Current whose heat the surface just gives off. [A]"""
+def _balanced_square(ohm_per_m: float, way: _Way, surface_c: float) -> float:
+    """Square of the current whose heat the surface just gives off. [A²]"""
     loss_w_per_m = way.loss_w_per_m(surface_c)
     conductor_c = surface_c + loss_w_per_m * way.resistance_k_m_per_w
-    return sqrt(loss_w_per_m / resistance_at(resistance_20c_per_m(size), conductor_c))
+    return loss_w_per_m / resistance_at(ohm_per_m, conductor_c)
 
 
+@lru_cache(maxsize=KEPT)
 def heating_time(
     size: WireSize, current_a: float, start_c: float, limit_c: float, ambient_c: float
 ) -> float:
@@ -249,6 +254,7 @@ def _walls_mm() -> tuple[tuple[float, float], ...]:
     )
 
 
+@lru_cache(maxsize=KEPT)
 def _way(size: WireSize, ambient_c: float, bundle: int) -> _Way:
     _require_temperature(ambient_c, "ambient_c")
     if bundle < 1:

@@ -8,6 +8,7 @@ which gives the greatest current; the wire begins as warm as it gets in use.
 """
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from math import inf
 
 from attrs import frozen
@@ -20,6 +21,7 @@ from upgrade_planner.electrical.fusible_links import melting_time
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import solve
 from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window
@@ -27,6 +29,9 @@ from upgrade_planner.electrical.withstand import Withstand, short_circuit_limit,
 
 FAULT_OHM = 1e-3
 """Resistance of a dead short. [Ω] Source: our assumption."""
+
+KEPT_FAULTS = 2048
+"""Solved faults that are kept: configurations of one job share most of their wires. Our choice."""
 
 LARGEST_BLADE_A = 30.0
 """Fuses up to here are reckoned as regular blades, greater ones as large blades, for profiles do
@@ -185,7 +190,13 @@ def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:
     if passed is None:
         blocks = Blocks((*ways.elements, *closed), ways.reference)
         passed = blocks.between(*fault.ends) or ()
-    return solve(Network(back, (*passed, fault))).current_a
+    return currents(back, (*passed, fault))
+
+
+@lru_cache(maxsize=KEPT_FAULTS)
+def currents(reference: str, elements: tuple[Element, ...]) -> Mapping[str, float]:
+    """Current of each element; equal parts of two wirings are solved once. [A]"""
+    return solve(Network(reference, elements)).current_a
 
 
 def _first_to_open(
