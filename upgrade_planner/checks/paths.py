@@ -35,7 +35,7 @@ ISOLATOR = "isolator"
 
 
 KEPT = 64
-"""Lists of links that are kept: each rule asks for those of the same states. A number of our own."""
+"""Lists of links that are kept: rules ask for those of the same states. Our choice."""
 
 
 class LinkMedium(StrEnum):

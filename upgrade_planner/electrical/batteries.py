@@ -23,7 +23,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.electrical.passing import reached_through
 
 KEPT = 64
-"""Wirings whose batteries are kept; every rule and every network asks for their posts. Our choice."""
+"""Wirings whose batteries are kept: every rule and every network asks for their posts."""
 
 CABLE = frozenset({Passing.CONTACT})
 """What a cable between two batteries may pass."""
