@@ -12,6 +12,7 @@ ORDER = (
     "readings",
     "checks",
     "inspection",
+    "targets",
     "comparison",
     "planning",
     "kit",

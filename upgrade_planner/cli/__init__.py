@@ -18,12 +18,23 @@ from upgrade_planner.cli import (
     kitting,
     planning,
     quoting,
+    targeting,
 )
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import DONE
 from upgrade_planner.cli.running import run
 
-COMMANDS = (planning, drawing, kitting, quoting, inspecting, as_found, catalogue, describing)
+COMMANDS = (
+    planning,
+    drawing,
+    kitting,
+    quoting,
+    inspecting,
+    as_found,
+    catalogue,
+    describing,
+    targeting,
+)
 """Modules whose commands the application offers, in the order of the help."""
 
 

@@ -284,6 +284,8 @@ class Configuration:
     wires: tuple[Wire, ...]
     runs: Mapping[str, Run]
     switch_positions: Mapping[str, Mapping[str, str]]
+    named_terminals: Mapping[str, TerminalRef] = field(factory=dict)
+    """Terminals that vehicle or systems offer to wires, by the name of their job."""
     as_found_note: str = ""
     as_found_remarks: tuple[str, ...] = ()
     """What else was found at the vehicle, one sentence each."""

@@ -8,7 +8,7 @@ from typing import Any
 from attrs import evolve
 
 from upgrade_planner.comparison.structure import structural_changes
-from upgrade_planner.configuration.files.shipped import find_profile, shipped_profiles
+from upgrade_planner.configuration.files.shipped import find_profile, name_from
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Table
@@ -53,7 +53,7 @@ def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Out
     require_target(target, (".toml",), inputs=inputs, is_edited=True, replace=replace)
     base = load_configuration(name)
     filled = read_form(form)
-    based_on = _based_on(name, base_path, target)
+    based_on = name_from(name, target)
     if isinstance(filled, Table):
         result = _from_wires(filled, base)
         content = _content(base, result, based_on, form.name)
@@ -90,19 +90,6 @@ def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> R
 def _from_wires(table: Table, base: Configuration) -> Recorded:
     found = spreadsheet_differences(table, base)
     return Recorded(remove_wires=found.remove, change_wires=found.change, add_wires=found.add)
-
-
-def _based_on(name: str, base_path: Path, target: Path) -> str:
-    """The base as the new file must name it: shipped, or a path from the new file's folder."""
-    shipped = shipped_profiles("configuration")
-    if name in shipped:
-        return name
-    try:
-        way = os.path.relpath(base_path.resolve(), target.parent.resolve())
-    except ValueError:  # another drive
-        way = str(base_path.resolve())
-    written = Path(way).as_posix()
-    return f"./{written}" if written in shipped else written
 
 
 def _content(base: Configuration, result: Recorded, based_on: str, form: str) -> AsFoundFile:

@@ -128,7 +128,7 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> Loaded[Configuration | N
     )
     if faults or gaps.names:
         return Loaded(None, tuple(_naming_misfits(faults, parts)))
-    return Loaded(_configuration(parts, components, routes, wires.content, runs.content))
+    return Loaded(_configuration(parts, components, routes, wires.content, runs.content, joiner))
 
 
 def _naming_misfits(faults: Iterable[Fault], parts: Parts) -> Iterator[Fault]:
@@ -265,6 +265,7 @@ def _configuration(
     routes: tuple[Route, ...],
     wires: tuple[Wire, ...],
     runs: dict[str, Run],
+    joiner: Joiner,
 ) -> Configuration:
     header = parts.chain[-1][1].configuration
     as_found = [file.as_found.note for _, file in parts.chain if file.as_found.note]
@@ -294,6 +295,7 @@ def _configuration(
         wires=wires,
         runs=runs,
         switch_positions=switch_positions(parts.states, components),
+        named_terminals=joiner.named_terminals(),
         as_found_note=" ".join(as_found),
         as_found_remarks=tuple(text for _, file in parts.chain for text in file.as_found.remarks),
         file=parts.chain[-1][0],

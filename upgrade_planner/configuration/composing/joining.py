@@ -86,6 +86,16 @@ class Joiner:
         wires = tuple(wire.content for wire in made if wire.content is not None)
         return Loaded(wires).after(*made)
 
+    def named_terminals(self) -> dict[str, TerminalRef]:
+        """The terminals behind the names that vehicle or systems give, where they exist."""
+        found = {}
+        for name, reference in sorted(self._offered.named_terminals.items()):
+            role, _, written = reference.partition(".")
+            part = self._components.get(role)
+            if part is not None and part.terminal(self._post(part, written)) is not None:
+                found[name] = TerminalRef(role, self._post(part, written))
+        return found
+
     def _wire(self, entry: WireEntry) -> Loaded[Wire | None]:
         if entry.if_present is not None and entry.if_present not in self._components:
             return Loaded(None, tuple(self._condition_faults(entry, entry.if_present)))

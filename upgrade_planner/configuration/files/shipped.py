@@ -1,5 +1,6 @@
 """Finds the profiles and templates that ship with the program, in a wheel or a checkout."""
 
+import os
 from pathlib import Path
 
 from upgrade_planner.configuration.values.notation import nearest_words
@@ -101,3 +102,17 @@ def _unknown(kind: str, name: str, path: Path, shipped: dict[str, Path]) -> Unkn
     hint = f" (did you mean '{guess}'?)" if guess else ""
     found = f"{_quoted(name)}, which is neither a file nor a shipped {kind}{hint}"
     return UnknownProfile(found, expected)
+
+
+def name_from(name: str, file: Path) -> str:
+    """A configuration as another file must name it: shipped, or a path from that file's folder."""
+    shipped = shipped_profiles("configuration")
+    if name in shipped:
+        return name
+    path = find_profile("configuration", name).resolve()
+    try:
+        way = os.path.relpath(path, file.parent.resolve())
+    except ValueError:  # another drive
+        way = str(path)
+    written = Path(way).as_posix()
+    return f"./{written}" if written in shipped else written

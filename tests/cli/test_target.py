@@ -1,0 +1,67 @@
+"""`target`: options, a dialogue, refusals; what it writes loads and says why for every line."""
+
+import pytest
+
+from upgrade_planner.electrical.sizing import load_sized
+
+
+@pytest.fixture
+def wish(run, tmp_path):
+    def call(*args, text=""):
+        return run("target", *args, cwd=tmp_path, text=text)
+
+    return call
+
+
+def test_options_write_a_commented_file_that_loads(wish, tmp_path):
+    done = wish("tractor_original", "--ignition", "integral", "-o", "my.toml")
+    assert done.returncode == 0, done.stderr
+    assert "Next: upgrade-planner worksheet tractor_original my.toml" in done.stdout
+    assert "no danger found in the target" in done.stdout
+    text = (tmp_path / "my.toml").read_text(encoding="utf-8")
+    (loaded,) = load_sized(str(tmp_path / "my.toml"))
+    assert loaded.systems["ignition"] == "integral_coil_distributor"
+    changes = [line for line in text.splitlines() if line.startswith("  {")]
+    assert all("},  # " in line for line in changes)
+
+
+def test_answers_do_the_same_as_options(wish, tmp_path):
+    wish("tractor_original", "--ignition", "trigger_module_full_voltage", "-o", "a.toml")
+    typed = ["", "", "ignition", "trigger full", ""]
+    done = wish("tractor_original", "-o", "b.toml", text="\n".join(typed) + "\n")
+    assert done.returncode == 0, done.stderr
+    assert "ignition now: " in done.stdout
+    one, other = (tmp_path / name for name in ("a.toml", "b.toml"))
+    same = one.read_text(encoding="utf-8").replace("a.toml", "b.toml")
+    assert other.read_text(encoding="utf-8") == same
+
+
+def test_a_wish_that_would_bring_a_warning_is_refused_with_its_name(wish, tmp_path):
+    wished = ("--ignition", "trigger_module_full_voltage")
+    done = wish("six_volt_tractor_original", *wished, "-o", "my.toml")
+    assert done.returncode == 2
+    assert "Weak spark while cranking (distributor.supply" in done.stderr
+    assert not (tmp_path / "my.toml").exists()
+
+
+@pytest.mark.parametrize(
+    ("option", "text", "told"),
+    [
+        ("--ignition", "points", "which may be several"),
+        ("--ignition", "steam", "found 'steam'; expected"),
+        ("--ground", "left", "--ground: found 'left'"),
+        ("--output-current", "much", "expected 42 A"),
+        ("--ignition", "points_ballast", "nothing that tractor_original has not already"),
+    ],
+)
+def test_what_cannot_be_read_is_told(wish, option, text, told):
+    done = wish("tractor_original", option, text, "-o", "my.toml")
+    assert done.returncode == 2
+    assert told in done.stderr
+
+
+def test_an_edited_target_is_not_written_over(wish, tmp_path):
+    (tmp_path / "my.toml").write_text("mine", encoding="utf-8")
+    done = wish("tractor_original", "--ignition", "integral", "-o", "my.toml")
+    assert done.returncode == 2
+    assert "--replace" in done.stderr

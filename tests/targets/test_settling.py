@@ -1,0 +1,126 @@
+"""A wish brings no danger and no warning that the car has not, and keeps what is the owner's."""
+
+import pytest
+from wished import car_file, wished
+
+from upgrade_planner.checks.findings import Severity
+from upgrade_planner.targets.settling import grave, new_findings
+
+ACCEPTED = (
+    ("saloon_original", {"ignition": "trigger_module_full_voltage"}),
+    ("saloon_fuses", {"starting": "solenoid_on_starter"}),
+    ("truck_straps_renewed", {"starting": "solenoid_on_starter"}),
+    ("van_original_resistance", {"charging": "alternator_internal_regulator"}),
+    ("tractor_original", {"charging": "alternator_one_wire"}),
+    ("pickup_upgraded", {"cooling": "fan_relay"}),
+)
+"""Wishes of the kind that people have, each with another cure; the table of all that ships is gone
+through by `tests/benchmarks/targets.py`."""
+
+
+@pytest.mark.parametrize(("car", "systems"), ACCEPTED, ids=lambda one: str(one))
+def test_a_wish_brings_no_danger_or_warning_that_the_car_has_not(car, systems):
+    made, there = wished(car, systems)
+    assert new_findings(made.configuration, there) == () == made.left
+    assert {slot: made.configuration.systems[slot] for slot in systems} == systems
+
+
+def test_what_cannot_be_cured_is_left_and_named():
+    made, _ = wished("saloon_fuses", {"cooling": "fan_relay"})
+    assert {finding.code for finding in made.left} == {"CHG-BALANCE"}  # the dynamo is too small
+
+
+class TestConversion:
+    @pytest.fixture(scope="class")
+    @staticmethod
+    def tractor():
+        systems = {"charging": "alternator_one_wire", "ignition": "trigger_module_full_voltage"}
+        with car_file("six_volt_tractor_original", WORK_LAMP) as car:
+            yield wished(car, systems, voltage_v=12.0, ground="negative", output_a=42.0)
+
+    def test_six_volts_become_twelve_without_a_new_danger_or_warning(self, tractor):
+        made, _ = tractor
+        assert made.left == ()
+        assert not [f for f in grave(made.configuration) if f.severity is Severity.DANGER]
+        vehicle = made.configuration.vehicle
+        assert (vehicle.voltage_v, vehicle.ground) == (12.0, "negative")
+
+    def test_battery_bulbs_gauge_and_ammeter_are_exchanged(self, tractor):
+        part = tractor[0].configuration.component
+        assert part("battery").ratings["emf"] == pytest.approx(12.6)
+        assert part("battery").ratings["capacity"] == pytest.approx(45)
+        lamps = ("headlamp_left", "headlamp_right", "tail_lamp", "fuel_gauge", "work_lamp")
+        assert {part(role).ratings["rated_voltage"] for role in lamps} == {12.0}
+        assert part("work_lamp").ratings["power"] == 35.0
+        assert part("ammeter").ratings["range"] >= 42.0
+        assert part("alternator").ratings["rated_output"] == 42.0
+
+    def test_the_owners_lamp_and_measured_cable_stay(self, tractor):
+        made, _ = tractor
+        assert {"work-lamp", "work-lamp-feed"} <= set(made.configuration.wire_by_id)
+        assert made.configuration.runs["starter-cable"].length_m == pytest.approx(2.1)
+
+    def test_the_starter_is_a_question_with_both_answers(self, tractor):
+        assert "starter-kept" in {question.code for question in tractor[0].target.questions}
+
+
+WORK_LAMP = """
+[as_found]
+change_wires = [
+  { id = "starter-cable", length = "2.1 m" },
+]
+add_wires = [
+  { id = "work-lamp-feed", circuit = "lamps", from = "lamp_switch.head", to = "work_switch.in", size = "14 SAE", colour = "BU", insulation = "PVC", length = "0.5 m" },
+  { id = "work-lamp", circuit = "lamps", from = "work_switch.out", to = "work_lamp.supply", size = "14 SAE", colour = "BU", insulation = "PVC", length = "1.5 m" },
+]
+
+[[as_found.add_component]]
+role = "work_switch"
+kind = "switch"
+name = "Switch of the work lamp"
+place = "dash_rear"
+terminals = [
+  { name = "in", label = "", connection = "screw M4" },
+  { name = "out", label = "", connection = "screw M4" },
+]
+ratings = { positions = { off = [], on = [["in", "out"]] } }
+
+[[as_found.add_component]]
+role = "work_lamp"
+kind = "lamp"
+name = "Work lamp, 6 V"
+place = "dash_rear"
+terminals = [
+  { name = "supply", label = "", connection = "bullet 5 mm" },
+  { name = "case", label = "bracket", connection = "case" },
+]
+ratings = { power = "35 W", rated_voltage = "6 V" }
+"""
+
+
+class TestGround:
+    def test_the_module_comes_in_the_version_for_the_ground_of_the_car(self):
+        made, _ = wished("saloon_original", {"ignition": "trigger_module_full_voltage"})
+        part = made.configuration.component("distributor")
+        assert part.ratings["polarity"] == "positive ground only"
+        assert {t.label for t in part.terminals} >= {"feed lead", "coil lead"}
+        assert "positive ground" in part.rebuilt_with
+
+    def test_the_module_of_the_first_year_is_exchanged_when_the_ground_changes_over(self):
+        """Module now, alternator and negative ground next year: the second stage asks for both."""
+        lines = """
+[systems]
+ignition = "trigger_module_full_voltage"
+[overrides.distributor]
+polarity = "positive ground only"
+"""
+        with car_file("saloon_original", lines) as now:
+            systems = {"charging": "alternator_internal_din"}
+            made, there = wished(now, systems, ground="negative")
+        assert made.left == ()
+        part = made.configuration.component
+        assert part("distributor").ratings["polarity"] == "negative ground only"
+        assert part("radio").ratings["polarity"] == "negative ground only"
+        feed = made.configuration.wire_by_id["ignition-feed"]
+        assert str(feed.end) == "coil.positive"
+        assert feed.size == there.wire_by_id["ignition-feed"].size

@@ -1,0 +1,152 @@
+"""The command that turns the car as it is into the car as its owner wishes it."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.parameters import Progress, Replace
+from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from upgrade_planner.jobs.target import Made, Wish
+
+LIST = "?"
+"""In place of a system: show what there is for the slot."""
+
+System = Annotated[str, typer.Option(help="System: its name, words of it, or ? for what fits.")]
+
+
+@app.command()
+def target(
+    car: Annotated[str, typer.Argument(help="The car as it is: shipped name or file.")],
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+    ] = Path("my_target.toml"),
+    ignition: System = "",
+    charging: System = "",
+    starting: System = "",
+    indicator: System = "",
+    lighting: System = "",
+    cooling: System = "",
+    fuel: System = "",
+    isolator: System = "",
+    ground: Annotated[str, typer.Option(help="Grounded post: negative or positive.")] = "",
+    voltage: Annotated[str, typer.Option(help="System voltage: 6, 12 or 24.")] = "",
+    amperes: Annotated[
+        str, typer.Option("--output-current", help="Rated output of a new charging machine: 42 A.")
+    ] = "",
+    replace: Replace = False,
+) -> None:
+    """
+    Write what your car shall be: the car as it is, with what you wish and all that this asks.
+
+    Everything of yours stays: lengths, lamps, colours. Without options it asks. A wish that would
+    bring a danger or a warning that the car has not is refused, with its reason.
+
+    Example: upgrade-planner target van_as_found --ignition integral -o my_target.toml
+
+    Example: upgrade-planner target van_as_found --charging "?"
+    """
+    from upgrade_planner.jobs import target as job
+
+    systems = {
+        "ignition": ignition,
+        "charging": charging,
+        "starting": starting,
+        "indicator": indicator,
+        "lighting": lighting,
+        "cooling": cooling,
+        "fuel": fuel,
+        "isolator": isolator,
+    }
+    given = {slot: text.strip() for slot, text in systems.items() if text.strip()}
+    listed = [slot for slot, text in given.items() if text == LIST]
+    wish = job.wish_of(
+        {slot: text for slot, text in given.items() if text != LIST},
+        ground=ground,
+        voltage=voltage,
+        amperes=amperes,
+    )
+    for slot in listed:
+        show_choices(car, slot, wish, output.parent)
+    if listed:
+        return
+    if wish == job.Wish():
+        wish = asked(car, output.parent)
+    with Progress() as progress:
+        made = job.target(car, wish, output, replace=replace, say=progress.say)
+    say_what_was_written(car, made)
+
+
+def show_choices(car: str, slot: str, wish: "Wish", folder: Path) -> list[str]:
+    """Prints what fits a slot, numbered, and what does not; gives the names in that order."""
+    from upgrade_planner.documents.terminal.wishes import choice_lines
+    from upgrade_planner.jobs import target as job
+
+    with Progress() as progress:
+        found = tuple(job.choices(car, slot, wish, folder, progress.say))
+    for line in choice_lines(slot, found):
+        typer.echo(line)
+    return [one.system for one in found if not one.missing and not one.is_there]
+
+
+def asked(car: str, folder: Path) -> "Wish":
+    """
+    The wish, asked slot by slot.
+
+    Raises:
+        PlannerError: nobody is there to answer.
+    """
+    from upgrade_planner.jobs import target as job
+
+    if sys.stdin is None or sys.stdin.closed:
+        raise PlannerError("target: found nothing wished; expected --ignition, --ground, …")
+    typer.echo("What shall change? Empty = it stays. Slots of your car, and what is in them now:")
+    slots = job.slots_of(car)
+    for slot, system in slots.items():
+        typer.echo(f"  {slot}: {job.title_of(system) if system else 'empty'}")
+    voltage = _typed("Another voltage (6, 12, 24)? Empty = it stays")
+    ground = _typed("Another ground (negative, positive)? Empty = it stays")
+    wish = job.wish_of({}, ground=ground, voltage=voltage, amperes="")
+    while True:
+        slot = _typed(f"Which slot shall change ({', '.join(slots)})? Empty = no more").lower()
+        if not slot:
+            return wish
+        if slot not in slots:
+            typer.echo(f"  found '{slot[:40]}'; expected one of the slots")
+            continue
+        names = show_choices(car, slot, wish, folder)
+        wish = _with_choice(wish, slot, names)
+
+
+def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
+    from upgrade_planner.jobs import target as job
+
+    while names:
+        text = _typed(f"Which one for {slot}? 1 to {len(names)}; empty = it stays")
+        if not text:
+            return wish
+        if text.isascii() and text.isdigit() and 1 <= int(text) <= len(names):
+            return job.with_system(wish, slot, names[int(text) - 1])
+        try:
+            return job.with_system(wish, slot, job.system_meant(slot, text))
+        except PlannerError as error:
+            typer.echo(f"  {error}")
+    return wish
+
+
+def _typed(question: str) -> str:
+    typer.echo(question)
+    text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
+    return " ".join(text.split())
+
+
+def say_what_was_written(car: str, made: "Made") -> None:
+    """The file, what it changes, what is still to be decided, and the next command."""
+    typer.echo(f"{made.target}: {'; '.join(made.changes)}.")
+    for ask, first, other in made.decisions:
+        typer.echo(f"DECIDE: {ask}\n  1 {first}\n  2 {other}")
+    typer.echo(f"Next: upgrade-planner worksheet {car} {made.target} -o sheet.pdf")

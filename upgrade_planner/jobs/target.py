@@ -1,0 +1,295 @@
+"""The configuration that an owner wishes, from the car as it is: the call behind `target`."""
+
+import os
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+
+from attrs import evolve, field, frozen
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.configuration.files.faults import one_of
+from upgrade_planner.configuration.files.shipped import find_profile, name_from, shipped_profiles
+from upgrade_planner.configuration.loading import load_system, load_vehicle
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.values.notation import NotationError
+from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
+from upgrade_planner.documents.profiles.target_text import (
+    TargetHead,
+    question_words,
+    target_text,
+)
+from upgrade_planner.documents.shared.writing import require_target, write_whole
+from upgrade_planner.documents.terminal.upgrades import change_words, danger_words, effort_words
+from upgrade_planner.documents.terminal.wishes import Choice
+from upgrade_planner.documents.words.findings import title_words
+from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.library.collected import Say
+from upgrade_planner.library.questions import SYSTEM_VOLTAGES
+from upgrade_planner.library.trait_matching import checked_filter, has_words
+from upgrade_planner.planning.plan import plan_for
+from upgrade_planner.targets.edits import Target
+from upgrade_planner.targets.settling import Load, Settled, grave, settled
+
+SUFFIX = ".toml"
+
+NO_EXCITER = "CHG-NO-EXCITE"
+WITH_LAMP = ("lamp_and_ammeter", "lamp_and_voltmeter", "lamp_only")
+"""Indicators that excite an alternator, tried where it has nothing that does."""
+
+
+class NotATarget(PlannerError):
+    """A wish that the car cannot be given."""
+
+
+@frozen(kw_only=True)
+class Wish:
+    """
+    What an owner wishes.
+
+    Attributes:
+        systems: Words for the system by slot: its name, or words of its title.
+        voltage_v: Another system voltage, or None. [V]
+        ground: The other grounded post, or "".
+        output_a: Rated output of a new charging machine, or None: as the system has it. [A]
+    """
+
+    systems: Mapping[str, str] = field(factory=dict)
+    voltage_v: float | None = None
+    ground: str = ""
+    output_a: float | None = None
+
+
+@frozen(kw_only=True, eq=False)
+class Made:
+    """
+    A target as written.
+
+    Attributes:
+        changes: What it changes, hours and dangers, a phrase each.
+        decisions: What the owner must still decide: question, what was written, what else.
+    """
+
+    target: Path
+    configuration: Configuration
+    changes: tuple[str, ...]
+    decisions: tuple[tuple[str, str, str], ...]
+
+
+def target(
+    name: str, wish: Wish, path: Path, *, replace: bool = False, say: Say = lambda _: None
+) -> Made:
+    """
+    Writes the configuration that a wish makes of a car.
+
+    Args:
+        name: The car as it is: shipped name or file.
+        wish: What it shall be.
+        path: File to write.
+        replace: A file that is there already may be lost.
+        say: Told what is being computed.
+
+    Raises:
+        NotATarget: nothing is wished, or the car would get dangers or warnings that it has not.
+        PlannerError: faulty input, or the target cannot be written.
+    """
+    base = find_profile("configuration", name)
+    require_target(path, (SUFFIX,), inputs=[base], is_edited=True, replace=replace)
+    (car,) = load_sized(name)
+    found = _found(car, wish)
+    say("looking for what the wish asks of the rest")
+    with _loader(car, name, path.parent) as load:
+        made = _settled(found, car, load)
+    if made.left:
+        raise NotATarget(_why_not(made))
+    say("counting the work")
+    changes = _changes(car, made.configuration)
+    text = target_text(made.target, _head(car, name, path, made.target))
+    write_whole(path, text.encode())
+    decisions = tuple(map(question_words, made.target.questions))
+    return Made(target=path, configuration=made.configuration, changes=changes, decisions=decisions)
+
+
+def slots_of(name: str) -> Mapping[str, str]:
+    """The slots of a car, each with the system in it; "" where it is empty."""
+    (car,) = load_sized(name)
+    header = load_vehicle(car.vehicle.name)[1].vehicle
+    return {slot: car.systems.get(slot, "") for slot in (*header.slots, *header.optional_slots)}
+
+
+def choices(
+    name: str, slot: str, wish: Wish, folder: Path, say: Say = lambda _: None
+) -> Iterator[Choice]:
+    """
+    The systems for one slot, each tried in the car with the rest of the wish.
+
+    Raises:
+        PlannerError: faulty input.
+    """
+    (car,) = load_sized(name)
+    others = evolve(wish, systems={s: t for s, t in wish.systems.items() if s != slot})
+    with _loader(car, name, folder) as load:
+        for system in systems_for(slot):
+            title = load_system(system)[1].system.name
+            if car.systems.get(slot) == system:
+                yield Choice(system=system, title=title, is_there=True)
+                continue
+            say(f"trying {system}")
+            with_it = _found(car, evolve(others, systems={**others.systems, slot: system}))
+            yield _choice(system, title, with_it, car, load)
+
+
+def _choice(system: str, title: str, wish: Target, car: Configuration, load: Load) -> Choice:
+    try:
+        made = _settled(wish, car, load)
+    except PlannerError as error:
+        reason = str(error).splitlines()[0].partition(": ")[2] or str(error)
+        return Choice(system=system, title=title, is_there=False, missing=reason)
+    if made.left:
+        return Choice(system=system, title=title, is_there=False, missing=_titles(made))
+    changes = "; ".join(_changes(car, made.configuration))
+    return Choice(system=system, title=title, is_there=False, changes=changes)
+
+
+def systems_for(slot: str) -> tuple[str, ...]:
+    """Shipped systems for a slot, by name."""
+    return tuple(
+        name for name in shipped_profiles("system") if load_system(name)[1].system.slot == slot
+    )
+
+
+def system_meant(slot: str, text: str) -> str:
+    """
+    The system that a name, a file or a few words mean.
+
+    Raises:
+        NotATarget: none, or several.
+    """
+    names = systems_for(slot)
+    if text in names or Path(text).suffix == SUFFIX:
+        return text
+    searched = {name: f"{name.replace('_', ' ')} {title_of(name)}".lower() for name in names}
+    found = [name for name in names if has_words(searched[name], text.replace("_", " "))]
+    if len(found) == 1:
+        return found[0]
+    expected = f"one of: {', '.join(found)}" if found else one_of(text, names, limit=len(names))
+    several = ", which may be several" if found else ""
+    raise NotATarget(f"--{slot}: found '{text}'{several}; expected {expected}")
+
+
+def title_of(system: str) -> str:
+    """What a system is called."""
+    return load_system(system)[1].system.name
+
+
+def with_system(wish: Wish, slot: str, system: str) -> Wish:
+    """A wish with one more system."""
+    return evolve(wish, systems={**wish.systems, slot: system})
+
+
+def wish_of(systems: Mapping[str, str], *, ground: str, voltage: str, amperes: str) -> Wish:
+    """
+    A wish from texts as people type them.
+
+    Raises:
+        BadFilter: no ground or voltage.
+        NotATarget: no current.
+    """
+    volts = checked_filter("voltage", voltage, SYSTEM_VOLTAGES) if voltage else ""
+    try:
+        output_a = parse_quantity(amperes, Dimension.CURRENT) if amperes else None
+    except NotationError as error:
+        raise NotATarget(f"--output-current: found {error.found}; expected 42 A") from error
+    return Wish(
+        systems=dict(systems),
+        voltage_v=float(volts) if volts else None,
+        ground=checked_filter("ground", ground, ()) if ground else "",
+        output_a=output_a,
+    )
+
+
+def _found(car: Configuration, wish: Wish) -> Target:
+    """The wish as a target without edits."""
+    systems = {slot: system_meant(slot, text) for slot, text in wish.systems.items()}
+    systems = {slot: name for slot, name in systems.items() if car.systems.get(slot) != name}
+    voltage_v = None if wish.voltage_v == car.vehicle.voltage_v else wish.voltage_v
+    ground = "" if wish.ground == car.vehicle.ground else wish.ground
+    if not systems and voltage_v is None and not ground:
+        raise NotATarget(
+            f"target: found nothing that {car.name} has not already; expected another system, "
+            "ground or voltage, such as --ignition trigger_module_full_voltage"
+        )
+    return Target(systems=systems, voltage_v=voltage_v, ground=ground, output_a=wish.output_a)
+
+
+def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
+    """The wish with all it asks; with a charge lamp where the machine wants one to wake up."""
+    made = settled(wish, car, load)
+    wants_lamp = any(finding.code == NO_EXCITER for finding in made.left)
+    if not wants_lamp or "indicator" not in car.systems or "indicator" in wish.systems:
+        return made
+    for indicator in WITH_LAMP:
+        systems = {**wish.systems, "indicator": indicator}
+        with_lamp = settled(evolve(wish, systems=systems), car, load)
+        if not with_lamp.left:
+            return with_lamp
+    return made
+
+
+@contextmanager
+def _loader(car: Configuration, name: str, folder: Path) -> Iterator[Load]:
+    """Loads targets through a file beside the one to be written."""
+    handle, trial = tempfile.mkstemp(prefix=".trial-", suffix=SUFFIX, dir=folder)
+    os.close(handle)
+    head = TargetHead(title=car.title, summary="", based_on=name_from(name, Path(trial)))
+
+    def load(wish: Target) -> Configuration:
+        Path(trial).write_text(target_text(wish, head), encoding="utf-8")
+        return load_sized(trial)[0]
+
+    try:
+        yield load
+    finally:
+        Path(trial).unlink(missing_ok=True)
+
+
+def _why_not(made: Settled) -> str:
+    return (
+        f"target: found no way to this wish without what the car has not now: {_titles(made)}; "
+        "expected another system, or one more change that takes it away (another charging machine, "
+        "--ground, --voltage)"
+    )
+
+
+def _titles(made: Settled) -> str:
+    titles = (f"{title_words(one)} ({', '.join(one.where[:2])})" for one in made.left)
+    return "; ".join(dict.fromkeys(titles))
+
+
+def _changes(car: Configuration, made: Configuration) -> tuple[str, ...]:
+    comparison = compare(car, made)
+    dangers = [finding for finding in grave(made) if finding.severity == "danger"]
+    return (
+        change_words(comparison),
+        effort_words(plan_for(comparison)),
+        danger_words(dangers),
+    )
+
+
+def _head(car: Configuration, name: str, path: Path, made: Target) -> TargetHead:
+    chosen = {slot: title_of(system) for slot, system in made.systems.items()}
+    wishes = [*chosen.values()]
+    wishes += [f"{made.voltage_v:g} V"] if made.voltage_v else []
+    wishes += [f"{made.ground} ground"] if made.ground else []
+    return TargetHead(
+        title=f"{car.title}, to be",
+        summary=f"{car.title} with: {'; '.join(wishes)}. Everything else stays as it is.",
+        based_on=name_from(name, path),
+        opening=(
+            f"What shall become of {name}. All that is not named here stays as it is there.",
+            f"Next: upgrade-planner worksheet {name} {path} -o sheet.pdf",
+        ),
+        chosen=chosen,
+    )

@@ -1,0 +1,1 @@
+"""What an owner wishes of a car, and what that asks of the rest of its wiring."""

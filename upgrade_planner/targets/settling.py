@@ -1,0 +1,175 @@
+"""Makes a wish whole: carries the car over, converts what minds, and cures what is found."""
+
+from collections.abc import Callable, Iterable
+
+from attrs import evolve, frozen
+
+from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Finding, Severity, SubjectForm
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.errors import PlannerError
+from upgrade_planner.targets.carrying import carried
+from upgrade_planner.targets.converting import converted, rated_output
+from upgrade_planner.targets.cures import cures
+from upgrade_planner.targets.edits import Edit, Target
+from upgrade_planner.targets.guards import Bench
+
+Load = Callable[[Target], Configuration]
+"""The configuration that a target makes of the car; raises PlannerError if it makes none."""
+
+GRAVE = (Severity.DANGER, Severity.WARNING)
+
+MOST_ROUNDS = 12
+"""Rounds of cures; our assumption, most targets need three."""
+
+TOO_THIN = ("DROP-", "PROT-OUTPUT", "CHG-OUTPUT")
+"""Beginnings of the codes of findings about copper that is too thin."""
+
+MOST_SEQUELS = 3
+"""Cures that are followed further though they leave no less by themselves; our assumption."""
+
+STEPS_AHEAD = 3
+"""Rounds that such a cure is followed; our assumption."""
+
+WEIGHTS = {Severity.DANGER: 10, Severity.WARNING: 3}
+"""How much worse a finding makes a target; our assumption."""
+
+
+@frozen(kw_only=True, eq=False)
+class Settled:
+    """
+    A target as far as it could be brought.
+
+    Attributes:
+        left: Dangers and warnings that the car has not, and no cure took away.
+    """
+
+    target: Target
+    configuration: Configuration
+    left: tuple[Finding, ...]
+
+
+def grave(configuration: Configuration) -> tuple[Finding, ...]:
+    """Dangers and warnings of a configuration."""
+    return tuple(finding for finding in check(configuration) if finding.severity in GRAVE)
+
+
+def new_findings(target: Configuration, car: Configuration) -> tuple[Finding, ...]:
+    """
+    Dangers and warnings of a target that the car has not.
+
+    The car has one if a finding of the same code, no less grave, names one of the same things.
+    """
+    there = grave(car)
+    return tuple(one for one in grave(target) if not any(_is_same(one, old) for old in there))
+
+
+def _faulty(car: Configuration) -> frozenset[str]:
+    """Wires of a car that are too thin for what they carry."""
+    thin = (finding for finding in grave(car) if finding.code.startswith(TOO_THIN))
+    subjects = (subject for finding in thin for subject in finding.subjects)
+    return frozenset(one.name for one in subjects if one.form is SubjectForm.WIRE)
+
+
+def _is_same(one: Finding, old: Finding) -> bool:
+    no_graver = GRAVE.index(old.severity) <= GRAVE.index(one.severity)
+    return one.code == old.code and no_graver and bool(set(one.subjects) & set(old.subjects))
+
+
+def settled(wish: Target, car: Configuration, load: Load) -> Settled:
+    """
+    A wish with all that it asks of the car.
+
+    Args:
+        wish: Systems, voltage and ground, without edits.
+        car: The car as it is, sizes chosen.
+        load: Makes the configuration of a target.
+
+    Raises:
+        PlannerError: the systems do not fit the car.
+    """
+    plain = load(wish)
+    target = wish.with_edits((*rated_output(plain, wish), *carried(car, plain, _faulty(car))))
+    edits, questions = converted(load(target), car, wish.systems)
+    target = evolve(target.with_edits(edits), questions=questions)
+    return _cured(target, car, load)
+
+
+def _cured(target: Target, car: Configuration, load: Load) -> Settled:
+    best = _judged(target, car, load)
+    assert best is not None
+    for _ in range(MOST_ROUNDS):
+        if not best.left:
+            break
+        better = _all_at_once(best, car, load) or _one_by_one(best, car, load)
+        if better is None:
+            break
+        best = better
+    return best
+
+
+def _judged(target: Target, car: Configuration, load: Load) -> Settled:
+    made = load(target)
+    return Settled(target=target, configuration=made, left=new_findings(made, car))
+
+
+def _badness(settled_: Settled) -> int:
+    return sum(WEIGHTS[finding.severity] for finding in settled_.left)
+
+
+def _bench(best: Settled, car: Configuration) -> Bench:
+    chosen = frozenset(best.target.systems)
+    return Bench(configuration=best.configuration, car=car, chosen=chosen)
+
+
+def _all_at_once(best: Settled, car: Configuration, load: Load) -> Settled | None:
+    """The first cure of every finding together, if that leaves less."""
+    bench = _bench(best, car)
+    first = [next(cures(finding, bench), ()) for finding in best.left]
+    return _tried(best, (edit for cure in first for edit in cure), car, load)
+
+
+def _one_by_one(best: Settled, car: Configuration, load: Load) -> Settled | None:
+    """The first cure that leaves less, by itself or with what it asks for in its turn."""
+    bench = _bench(best, car)
+    tried = [
+        changed
+        for finding in best.left
+        for cure in cures(finding, bench)
+        for changed in (_changed(best, cure, car, load),)
+        if changed is not None
+    ]
+    better = next((one for one in tried if _badness(one) < _badness(best)), None)
+    if better is not None:
+        return better
+    sequels = (_followed(one, best, car, load) for one in tried[:MOST_SEQUELS])
+    return next((one for one in sequels if one is not None), None)
+
+
+def _followed(one: Settled, best: Settled, car: Configuration, load: Load) -> Settled | None:
+    """A target that leaves no less, cured some rounds further until it does."""
+    for _ in range(STEPS_AHEAD):
+        first = [next(cures(finding, _bench(one, car)), ()) for finding in one.left]
+        then = _changed(one, [edit for cure in first for edit in cure], car, load)
+        if then is None or _badness(then) < _badness(best):
+            return then
+        one = then
+    return None
+
+
+def _tried(best: Settled, edits: Iterable[Edit], car: Configuration, load: Load) -> Settled | None:
+    made = _changed(best, edits, car, load)
+    return made if made is not None and _badness(made) < _badness(best) else None
+
+
+def _changed(
+    best: Settled, edits: Iterable[Edit], car: Configuration, load: Load
+) -> Settled | None:
+    """A target with more edits; None if they change nothing or do not load."""
+    changed = best.target.with_edits(edits)
+    if changed == best.target:
+        return None
+    try:
+        return _judged(changed, car, load)
+    except PlannerError:
+        return None
