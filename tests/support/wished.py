@@ -23,7 +23,7 @@ def car_file(base, lines=""):
 def wished(car, systems=(), **wish):
     """The settled target of a car, by shipped name or path; and the car."""
     (there,) = load_sized(car)
-    head = TargetHead(title="wished", summary="", based_on=car)
+    head = TargetHead(title="wished", summary="", based_on=str(car))
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "target.toml"
 

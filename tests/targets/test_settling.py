@@ -1,10 +1,14 @@
 """A wish brings no danger and no warning that the car has not, and keeps what is the owner's."""
 
+from pathlib import Path
+
 import pytest
 from wished import car_file, wished
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.targets.settling import grave, new_findings
+
+PROFILES = Path(__file__).parents[1] / "profiles"
 
 ACCEPTED = (
     ("saloon_original", {"ignition": "trigger_module_full_voltage"}),
@@ -18,7 +22,7 @@ ACCEPTED = (
 through by `tests/benchmarks/targets.py`."""
 
 
-@pytest.mark.parametrize(("car", "systems"), ACCEPTED, ids=lambda one: str(one))
+@pytest.mark.parametrize(("car", "systems"), ACCEPTED, ids=str)
 def test_a_wish_brings_no_danger_or_warning_that_the_car_has_not(car, systems):
     made, there = wished(car, systems)
     assert new_findings(made.configuration, there) == () == made.left
@@ -35,8 +39,8 @@ class TestConversion:
     @staticmethod
     def tractor():
         systems = {"charging": "alternator_one_wire", "ignition": "trigger_module_full_voltage"}
-        with car_file("six_volt_tractor_original", WORK_LAMP) as car:
-            yield wished(car, systems, voltage_v=12.0, ground="negative", output_a=42.0)
+        wish = {"voltage_v": 12.0, "ground": "negative", "output_a": 42.0}
+        return wished(str(PROFILES / "tractor_with_work_lamp.toml"), systems, **wish)
 
     def test_six_volts_become_twelve_without_a_new_danger_or_warning(self, tractor):
         made, _ = tractor
@@ -62,40 +66,6 @@ class TestConversion:
 
     def test_the_starter_is_a_question_with_both_answers(self, tractor):
         assert "starter-kept" in {question.code for question in tractor[0].target.questions}
-
-
-WORK_LAMP = """
-[as_found]
-change_wires = [
-  { id = "starter-cable", length = "2.1 m" },
-]
-add_wires = [
-  { id = "work-lamp-feed", circuit = "lamps", from = "lamp_switch.head", to = "work_switch.in", size = "14 SAE", colour = "BU", insulation = "PVC", length = "0.5 m" },
-  { id = "work-lamp", circuit = "lamps", from = "work_switch.out", to = "work_lamp.supply", size = "14 SAE", colour = "BU", insulation = "PVC", length = "1.5 m" },
-]
-
-[[as_found.add_component]]
-role = "work_switch"
-kind = "switch"
-name = "Switch of the work lamp"
-place = "dash_rear"
-terminals = [
-  { name = "in", label = "", connection = "screw M4" },
-  { name = "out", label = "", connection = "screw M4" },
-]
-ratings = { positions = { off = [], on = [["in", "out"]] } }
-
-[[as_found.add_component]]
-role = "work_lamp"
-kind = "lamp"
-name = "Work lamp, 6 V"
-place = "dash_rear"
-terminals = [
-  { name = "supply", label = "", connection = "bullet 5 mm" },
-  { name = "case", label = "bracket", connection = "case" },
-]
-ratings = { power = "35 W", rated_voltage = "6 V" }
-"""
 
 
 class TestGround:
