@@ -7,9 +7,19 @@ from pair_facts import planned
 
 from upgrade_planner.configuration.equipment import KEY, NO
 from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.documents.words.standing import hazard_words, procedure_words, reading_words
+from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.library.pairs import ready_pairs
-from upgrade_planner.planning.operations import Procedure
+from upgrade_planner.planning.operations import (
+    FitPart,
+    InsertFuse,
+    Procedure,
+    RemovePart,
+    SwitchOn,
+    ends_joined,
+    ends_taken_off,
+)
 from upgrade_planner.planning.vehicle_facts import turns_in_bursts
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
@@ -35,6 +45,22 @@ def has_circuit(circuit):
 def has_family(*families):
     return lambda plan: bool(
         plan.comparison.before.parts_of(*families) or plan.comparison.after.parts_of(*families)
+    )
+
+
+def has_medium(medium):
+    return lambda plan: any(
+        wire.conductor is medium
+        for side in (plan.comparison.before, plan.comparison.after)
+        for wire in side.wires
+    )
+
+
+def has_place(*words):
+    return lambda plan: any(
+        word in f"{place.id} {place.name}".lower()
+        for place in plan.comparison.after.places
+        for word in words
     )
 
 
@@ -65,11 +91,42 @@ NEEDED = {
     r"tachometer drive": has_family(Family.DYNAMO),
     r"interlock": has_role("interlock"),
     r"electric fan": has_role("fan"),
+    r"\bhorns?\b": has_role("horn"),
+    r"\bwipers?\b": has_role("wiper"),
+    r"\boverdrive\b": has_role("overdrive"),
+    r"\btrailer\b": has_role("trailer"),
+    r"\bblower\b": has_role("blower", "heater"),
+    r"\bballast\b": has_role("ballast"),
+    r"\bvoltmeter\b": has_role("voltmeter", "ammeter"),
+    r"\bammeter\b": has_role("voltmeter", "ammeter"),
+    r"\bpick-up\b": has_family(Family.PICK_UP),
+    r"\bresistance wire\b": has_medium(Conductor.RESISTANCE),
+    r"\b(fusible )?link\b": has_medium(Conductor.LINK),
+    r"\bbulkhead\b": has_place("bulkhead", "firewall"),
+    r"\bdash\b": has_place("dash", "panel", "instrument"),
+    r"\bwing\b": has_place("wing"),
+    r"\bboot\b(?! )": has_place("boot"),
 }
 """Words of texts, and what must be true of the job before they may stand there."""
 
 
+def without_names(text, plan):
+    """What is said besides the names of wires and parts, which are there by construction."""
+    names = {role.replace("_", " ") for role in roles(plan)}
+    sides = (plan.comparison.before, plan.comparison.after)
+    names |= {wire.id for side in sides for wire in side.wires}
+    for name in sorted(names, key=len, reverse=True):
+        text = text.replace(name, "")
+    return text
+
+
 def texts(plan):
+    writer = StepWriter(plan, "metric")
+    for step in plan.steps:
+        if not isinstance(step.operation, Procedure):
+            words = writer.step(step.number, step.operation)
+            text = " ".join((words.instruction, *words.details, words.expected))
+            yield step.operation.id, without_names(text, plan)
     for step in plan.operations:
         if isinstance(step, Procedure):
             words = procedure_words(step, "metric")
@@ -94,6 +151,22 @@ def test_texts_name_only_what_the_vehicle_has(pair):
         if re.search(pattern, text) and not is_there(plan)
     ]
     assert wrong == []
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_places_parts_and_consumers_of_steps_exist(pair):
+    plan = planned(*pair)
+    before, after = plan.comparison.before, plan.comparison.after
+    for step in plan.operations:
+        assert not step.place or step.place in after.place_by_id
+        if isinstance(step, SwitchOn | FitPart | InsertFuse):
+            assert step.part.role in after.component_by_role
+        if isinstance(step, RemovePart):
+            assert step.part.role in before.component_by_role
+        for one in ends_taken_off(step):
+            assert before.component(one.end.role).terminal(one.end.terminal)
+        for one in ends_joined(step):
+            assert after.component(one.end.role).terminal(one.end.terminal)
 
 
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
