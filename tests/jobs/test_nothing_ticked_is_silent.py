@@ -3,19 +3,24 @@
 import csv
 import io
 import json
+from decimal import Decimal
 
 import pytest
 
+from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Conductor
+from upgrade_planner.documents.kit.bag_pages import bag_view
 from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.documents.survey.form_csv import survey_csv
 from upgrade_planner.documents.worksheet.found import found_rows
+from upgrade_planner.documents.worksheet.parts_list import part_groups
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection.form_lines import TICKED_CONDITIONS
 from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.record import record
-from upgrade_planner.kit.materials import consumption
+from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
+from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
 from upgrade_planner.planning.operations import FindCause
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.quote.remarks import remarks
@@ -195,21 +200,52 @@ SIX = {
 }
 
 
-def test_six_bad_ends_of_a_badly_rewired_pickup_reach_sheet_kit_and_quotation(tmp_path):
+@pytest.fixture(scope="module")
+def badly_rewired(tmp_path_factory):
+    """The pickup as an earlier owner left it, with six bad ends on its form."""
+    folder = tmp_path_factory.mktemp("badly_rewired")
     fields = {f"wire:{name}:present": "x" for name in SIX}
     fields |= {f"wire:{name}:condition:{word}": True for name, word in SIX.items()}
-    form, mine = tmp_path / "form.json", tmp_path / "mine.toml"
+    form, mine = folder / "form.json", folder / "mine.toml"
     form.write_text(json.dumps(fields))
     record("pickup_as_found", form, mine)
-    before, after = load_sized(str(mine), TARGET)
-    plan = plan_upgrade(before, after)
-    rows = {row.subject: row for row in found_rows(plan, "metric")}
-    taken = {name for found in consumption(plan).values() for m in found for name in m.wires}
-    words = " ".join(remark_words(one) for one in remarks([plan]) if one.finding is None)
-    for name, condition in SIX.items():
-        assert rows[f"wire {name}"].before.lower().startswith(condition)
-        assert ":" in rows[f"wire {name}"].after
-        assert name in taken
-        assert f"Found {condition}: {name.replace('-', ' ')}" in words
-    causes = {op.item.id for op in plan.operations if isinstance(op, FindCause)}
-    assert causes == {name for name, word in SIX.items() if word == "burnt"}
+    return str(mine)
+
+
+class TestBadlyRewiredPickup:
+    """Each of six bad ends is found again on every paper that follows the form."""
+
+    @pytest.fixture(scope="class")
+    def plan(self, badly_rewired):
+        return plan_upgrade(*load_sized(badly_rewired, TARGET))
+
+    def test_on_the_sheet(self, plan):
+        rows = {row.subject: row for row in found_rows(plan, "metric")}
+        for name, condition in SIX.items():
+            assert rows[f"wire {name}"].before.lower().startswith(condition)
+            assert ":" in rows[f"wire {name}"].after
+        causes = {op.item.id for op in plan.operations if isinstance(op, FindCause)}
+        assert causes == {name for name, word in SIX.items() if word == "burnt"}
+
+    def test_in_the_parts_list_by_number(self, plan):
+        used_for = ", ".join(
+            row.used_for for group in part_groups(plan, "metric") for row in group.rows
+        )
+        for name in SIX:
+            number = plan.comparison.numbers.new[name]
+            assert f"W{number} {name}" in used_for
+
+    def test_in_the_bags_of_the_kit_by_number(self, badly_rewired, plan):
+        pair = OrderedUpgrade(configurations=(badly_rewired, TARGET))
+        job = planned_job(pair, Policy.REVERSIBLE)
+        kit = packed((job,), load_prices(shipped_shop()), spare_percent=Decimal(0))
+        bags = [bag_view(kit, bag, at, "metric") for at, bag in enumerate(kit.order.bags, 1)]
+        for name in SIX:
+            number = plan.comparison.numbers.new[name]
+            assert any(f"W{number} {name}" in f"{bag}" for bag in bags), name
+
+    def test_in_the_quotation_by_number(self, plan):
+        words = " ".join(remark_words(one) for one in remarks([plan]) if one.finding is None)
+        for name, condition in SIX.items():
+            number = plan.comparison.numbers.old[name]
+            assert f"Found {condition}: W{number} {name.replace('-', ' ')}" in words

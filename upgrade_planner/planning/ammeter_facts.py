@@ -15,6 +15,17 @@ LEAST_A = 0.1
 """Less through the instrument tells nothing of its direction. [A] Source: our assumption."""
 
 
+_NOT_IN_HAND: Facts = {
+    "ammeter_in_hand": False,
+    "ammeter_role": "",
+    "ammeter": None,
+    "ammeter_drawn": None,
+    "ammeter_enters": "",
+    "ammeter_leaves": "",
+    "ammeter_turns": False,
+}
+
+
 def ammeter_facts(comparison: Comparison) -> Facts:
     """
     Where the current enters the ammeter with the engine stopped, and how much it is.
@@ -24,10 +35,9 @@ def ammeter_facts(comparison: Comparison) -> Facts:
     exchanged, and `ammeter_enters` is the stud at which it enters all the same.
     """
     after = comparison.after
-    meters = after.parts_of(Family.AMMETER)
-    if not meters or not _is_in_hand(meters[0], comparison):
-        return {"ammeter_in_hand": False, "ammeter_role": "", "ammeter": None}
-    meter = meters[0]
+    meter = next(iter(after.parts_of(Family.AMMETER)), None)
+    if meter is None or not _is_in_hand(meter, comparison):
+        return _NOT_IN_HAND
     drawn_a = _into_a(meter, after)
     turns = _turns(meter, drawn_a, comparison)
     ends = [terminal.label or terminal.name for terminal in meter.terminals][:2]

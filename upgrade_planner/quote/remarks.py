@@ -1,6 +1,6 @@
 """What an offer assumes, what it leaves out, and what nobody could vouch for, from the plan."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 
 from attrs import frozen
@@ -9,7 +9,9 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.chain import new_findings
 from upgrade_planner.comparison.wire_changes import Rejoined
+from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.kit.common_needs import CommonNeed, common_needs
+from upgrade_planner.planning.fact_values import Numbered
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import is_as_found
@@ -60,7 +62,7 @@ class Remark:
     Attributes:
         title: Title of the configuration that it is about, or "".
         note: What was found on the vehicle, or why nothing could be computed.
-        where: Wires and parts.
+        where: Wires with their numbers, and parts.
         need: What such a job commonly needs and nobody computed.
         finding: The finding that stands; `is_new` if the job brings it.
     """
@@ -68,7 +70,7 @@ class Remark:
     said: Said
     title: str = ""
     note: str = ""
-    where: tuple[str, ...] = ()
+    where: tuple[str | Numbered, ...] = ()
     need: CommonNeed | None = None
     finding: Finding | None = None
     is_new: bool = False
@@ -114,8 +116,8 @@ def _assumed(plan: Plan) -> Iterator[Remark]:
     yield from _worn(plan)
     if is_as_found(before):
         doubtful = [part.role for part in before.components if part.as_found]
-        doubtful += [wire.id for wire in before.wires if wire.as_found]
-        yield Remark(said=Said.ALTERED, where=tuple(doubtful))
+        wires = (wire.id for wire in before.wires if wire.as_found)
+        yield Remark(said=Said.ALTERED, where=(*doubtful, *_numbered(wires, plan)))
 
 
 def _worn(plan: Plan) -> Iterator[Remark]:
@@ -123,12 +125,19 @@ def _worn(plan: Plan) -> Iterator[Remark]:
     before = plan.comparison.before
     cared = {op.wire.id for op in plan.operations if isinstance(op, CareForWire)}
     cared |= {op.part.role for op in plan.operations if isinstance(op, CareForPart)}
-    items = [(wire.id, wire.condition) for wire in before.wires]
-    items += [(part.role, part.condition) for part in before.components]
-    for name, conditions in items:
-        if conditions:
+    items: tuple[Wire | Component, ...] = (*before.wires, *before.components)
+    for item in items:
+        if item.condition:
+            name = item.id if isinstance(item, Wire) else item.role
             said = Said.LOOKED_AFTER if name in cared else Said.WORN_GOES
-            yield Remark(said=said, note=", ".join(conditions), where=(name,))
+            where = _numbered([name], plan) if isinstance(item, Wire) else (name,)
+            yield Remark(said=said, note=", ".join(item.condition), where=where)
+
+
+def _numbered(wire_ids: Iterable[str], plan: Plan) -> tuple[str | Numbered, ...]:
+    """Wires of the vehicle as it is, with the numbers that the job gives them."""
+    numbers = plan.comparison.numbers.old
+    return tuple(Numbered(numbers[one], one) if one in numbers else one for one in wire_ids)
 
 
 def _capped(plan: Plan) -> Iterator[Remark]:
@@ -138,7 +147,7 @@ def _capped(plan: Plan) -> Iterator[Remark]:
     capped = {wire.id for wire in comparison.spares} - joined
     capped |= {wire.id for wire in comparison.capped_wires}
     if capped:
-        yield Remark(said=Said.CAPPED, where=tuple(sorted(capped)))
+        yield Remark(said=Said.CAPPED, where=_numbered(sorted(capped), plan))
 
 
 def _left(plans: Sequence[Plan]) -> Iterator[Remark]:

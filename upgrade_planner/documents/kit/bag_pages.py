@@ -9,8 +9,8 @@ from upgrade_planner.documents.kit.kit_views import BagItem, BagView, WireRow
 from upgrade_planner.documents.kit.kit_words import stand_in_words, used_for_words
 from upgrade_planner.documents.words.amounts import amount_words, cut_words, piece_words
 from upgrade_planner.documents.words.articles import words_of
-from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name
-from upgrade_planner.documents.words.wording import NBSP, terminal_words
+from upgrade_planner.documents.words.wire_words import conductor_words, names_in_job, numbered_name
+from upgrade_planner.documents.words.wording import NBSP, role_words, terminal_words
 from upgrade_planner.kit.articles import EACH, METRE
 from upgrade_planner.kit.cable import first_piece_m
 from upgrade_planner.kit.filling_bags import Bag, BagLine
@@ -41,7 +41,7 @@ def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:
         sheet=sheet_words(kit, bag),
         wires=wires,
         items=tuple(
-            _item(kit, line, units) for line in bag.lines if line.article.shelf not in shown
+            _item(kit, bag, line, units) for line in bag.lines if line.article.shelf not in shown
         ),
     )
 
@@ -127,17 +127,25 @@ def _notes(kit: Kit, line: BagLine, first: str, units: str) -> Iterator[str]:
         yield "This cable is missing."
 
 
-def _item(kit: Kit, line: BagLine, units: str) -> BagItem:
+def _item(kit: Kit, bag: Bag, line: BagLine, units: str) -> BagItem:
     unit = line.article.unit
     words = piece_words if unit == METRE else partial(amount_words, unit=unit)
     return BagItem(
         quantity=_item_quantity(line, units),
         article=words_of(line.article, units),
         number=line.line.number if line.line else "",
-        used_for=used_for_words(line.wires),
+        used_for=used_for_words(_names(kit, bag, line)),
         missing=words(line.missing, units=units) if line.missing else "",
         note=stand_in_words(kit, line, units),
     )
+
+
+def _names(kit: Kit, bag: Bag, line: BagLine) -> list[str]:
+    """Wires by number and name; spares are for no wire in particular."""
+    if is_spare(bag):
+        return [role_words(name) for name in line.wires]
+    job, _, stage, _ = bag_key(bag)
+    return names_in_job(line.wires, line.article.sort, kit.jobs[job].plans[stage].comparison)
 
 
 def _item_quantity(line: BagLine, units: str) -> str:

@@ -242,5 +242,5 @@ def _back(kit: Kit, units: str) -> Iterator[BackRow]:
         yield BackRow(
             quantity=amount_words(-material.quantity, material.article.unit, units),
             article=words_of(material.article, units),
-            used_for=used_for_words(material.wires),
+            used_for=used_for_words([role_words(name) for name in material.wires]),
         )

@@ -10,7 +10,7 @@ from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.documents.words.articles import trait_words
 from upgrade_planner.documents.words.needs import need_words
 from upgrade_planner.documents.words.quantities import counted, quantity_words
-from upgrade_planner.documents.words.wording import NBSP, role_words
+from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.filling_bags import BagLine
 from upgrade_planner.kit.matching import Alternative, Otherwise
@@ -41,8 +41,8 @@ def excluding_words(order: Order) -> str:
 
 
 def used_for_words(names: Sequence[str]) -> str:
-    """The wires and parts that an article is for, the first few by name."""
-    words = [role_words(name) for name in names]
+    """The wires and parts that an article is for, the first few of their names."""
+    words = list(names)
     if len(words) > MOST_NAMED:
         words[MOST_NAMED - 1 :] = [f"{len(words) - MOST_NAMED + 1} more"]
     return ", ".join(words)

@@ -6,8 +6,10 @@ from upgrade_planner.documents.words.amounts import amount_words
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.articles import Article
+from upgrade_planner.planning.fact_values import Numbered
 from upgrade_planner.quote.lines import Charge
 from upgrade_planner.quote.made import Choice, OtherWay
 from upgrade_planner.quote.offer import CustomerLine
@@ -93,8 +95,15 @@ def remark_words(remark: Remark) -> str:
     """A remark in a sentence."""
     if remark.need is not None:
         return f"{needs_heading()}: {need_words(remark.need)}."
-    where = ", ".join(name.replace("-", " ") for name in remark.where)
+    where = ", ".join(map(_place_words, remark.where))
     return _REMARKS[remark.said].format(title=remark.title, note=remark.note, where=where)
+
+
+def _place_words(where: str | Numbered) -> str:
+    """A wire with its number, or a part, as people say it."""
+    if isinstance(where, Numbered):
+        return numbered_name(where.number, where.name.replace("-", " "))
+    return where.replace("-", " ")
 
 
 def open_words(count: int) -> str:

@@ -1,5 +1,8 @@
 """Conductors in words: size, kind, insulation, colour, in the units asked for."""
 
+from collections.abc import Iterable
+
+from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import ohm
 from upgrade_planner.configuration.values.sizes import METRIC, WireSize, other_system_label
@@ -9,6 +12,7 @@ from upgrade_planner.documents.words.quantities import (
     size_for_us,
     sizes_for_us,
 )
+from upgrade_planner.documents.words.wording import role_words
 
 
 def size_words(size: WireSize, units: str, *, bound: str = "") -> str:
@@ -74,3 +78,28 @@ def numbered_name(number: int, wire_id: str) -> str:
 def tag_number(number: int) -> str:
     """The number alone: `W12`."""
     return f"W{number}"
+
+
+ON_DEAD_WIRES = ("end cap", "tag")
+"""Articles that only wires out of use take."""
+
+
+def names_in_job(names: Iterable[str], article: str, comparison: Comparison) -> list[str]:
+    """
+    What an article is for: wires by number and name, parts by name.
+
+    Where a dead wire and a new one share a name both numbers stand, but for articles that only
+    one of them takes.
+    """
+    return [_name_in_job(name, article, comparison) for name in names]
+
+
+def _name_in_job(name: str, article: str, comparison: Comparison) -> str:
+    numbers = comparison.numbers
+    dead = {wire.id for wire in comparison.capped_wires}
+    old = [numbers.old[name]] if name in dead else []
+    new = [numbers.new[name]] if name in numbers.new else []
+    found = old if article in ON_DEAD_WIRES and old else [*old, *new]
+    if not found:
+        return numbered_name(numbers.old[name], name) if name in numbers.old else role_words(name)
+    return f"{', '.join(map(tag_number, found))} {name}"

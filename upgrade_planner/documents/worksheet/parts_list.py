@@ -6,10 +6,8 @@ from upgrade_planner.configuration.composing.routing import SLACK_PER_END_M
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import small_length_words
-from upgrade_planner.documents.words.wording import (
-    length_words,
-    role_words,
-)
+from upgrade_planner.documents.words.wire_words import names_in_job
+from upgrade_planner.documents.words.wording import length_words
 from upgrade_planner.documents.worksheet.views import (
     PartGroup,
     PartRow,
@@ -37,7 +35,7 @@ def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
     """What the job takes, by shelf; then what such jobs commonly need besides."""
     summed = totals(material for found in consumption(plan).values() for material in found)
     for shelf in shelves():
-        rows = tuple(_part_row(m, units) for m in summed if m.article.shelf == shelf)
+        rows = tuple(_part_row(m, plan, units) for m in summed if m.article.shelf == shelf)
         if rows:
             yield PartGroup(heading=SHELVES[shelf], rows=rows)
     needed = tuple(
@@ -47,7 +45,7 @@ def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
         yield PartGroup(heading=needs_heading(), rows=needed)
 
 
-def _part_row(material: Material, units: str) -> PartRow:
+def _part_row(material: Material, plan: Plan, units: str) -> PartRow:
     unit = material.article.unit
     if unit == METRE:
         quantity = length_words(float(material.quantity), units)
@@ -55,7 +53,7 @@ def _part_row(material: Material, units: str) -> PartRow:
         quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}×"
     else:
         quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
-    words = [role_words(name) for name in material.wires]
+    words = names_in_job(material.wires, material.article.sort, plan.comparison)
     return PartRow(
         quantity=quantity, item=words_of(material.article, units), used_for=", ".join(words)
     )
