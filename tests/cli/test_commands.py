@@ -105,7 +105,7 @@ class TestWorksheet:
         run("show", "van_as_found", "-o", "mine.toml", cwd=tmp_path)
         mine = tmp_path / "mine.toml"
         text = mine.read_text().replace(
-            'size = "14 SAE", colour = "BK"', 'size = "16 SAE", colour = "PK"'
+            'size = "14 SAE", colour = "BK"', 'size = "16 SAE", colour = "BU"'
         )
         assert text != mine.read_text()
         mine.write_text(text)
@@ -113,7 +113,7 @@ class TestWorksheet:
         assert done.returncode == 0, done.stderr
         wires = json.loads((tmp_path / "a.json").read_text())["wires"]
         output = next(w for w in wires if w["circuit"] == "charge output")
-        assert (output["before"]["size"], output["before"]["colour"]) == ("16 SAE", "PK")
+        assert (output["before"]["size"], output["before"]["colour"]) == ("16 SAE", "BU")
 
     def test_danger_in_the_target_is_exit_code_1_and_still_prints(self, tmp_path):
         run("show", "van_upgraded", "-o", "bad.toml", cwd=tmp_path)

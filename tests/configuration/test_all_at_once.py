@@ -23,7 +23,7 @@ class TestEverythingAtOnce:
 
     def test_file_that_cannot_be_read_does_not_hide_the_others(self, garage):
         garage.write("charging", "«[system")
-        garage.spoil("ignition", 'colour = "PK"', '«colour = "PINK"')
+        garage.spoil("ignition", 'colour = "BU"', '«colour = "PINK"')
         garage.spoil("vehicle", 'place = "tray"', '«place = "trey"')
         problems = garage.problems()
         assert [problem.subject for problem in problems] == ["", "ignition-feed colour", "battery"]
@@ -47,7 +47,7 @@ class TestEverythingAtOnce:
         ]
 
     def test_same_file_for_two_slots_is_told_once(self, garage):
-        garage.spoil("ignition", 'colour = "PK"', 'colour = "PINK"')
+        garage.spoil("ignition", 'colour = "BU"', 'colour = "PINK"')
         garage.spoil("configuration", '"charging.toml"', '"ignition.toml"')
         founds = [problem.found for problem in garage.problems()]
         assert founds.count('"PINK"') == 1

@@ -229,8 +229,8 @@ class TestProposals:
             "systems",
             "resistance",
             IGNITION.replace(
-                'size = "14 SAE", colour = "PK", insulation = "GPT"',
-                'size = "20 AWG", colour = "PK", insulation = "SXL", '
+                'size = "14 SAE", colour = "BU", insulation = "GPT"',
+                'size = "20 AWG", colour = "BU", insulation = "SXL", '
                 'conductor = "resistance wire", '
                 'resistance = "1.4 ohm"',
             ),
@@ -258,8 +258,8 @@ class TestProposals:
             "systems",
             "resistance",
             IGNITION.replace(
-                'size = "14 SAE", colour = "PK", insulation = "GPT"',
-                'size = "20 AWG", colour = "PK", insulation = "SXL", '
+                'size = "14 SAE", colour = "BU", insulation = "GPT"',
+                'size = "20 AWG", colour = "BU", insulation = "SXL", '
                 'conductor = "resistance wire", '
                 'resistance = "1.4 ohm"',
             ),

@@ -6,9 +6,16 @@ import tomllib
 import pytest
 from places import ROOT
 
+from upgrade_planner.configuration.model import TerminalRef
+
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("### Marks and colours")[2]
 FILES = sorted((ROOT / "profiles").glob("*/*.toml")) + sorted((ROOT / "tests/profiles").glob("*"))
 WAY = re.compile(r"\d+|.+ \(\d+\)")
+CODE = re.compile(r"[A-Z]{2}(?:/[A-Z]{2})?")
+SCHEME = {
+    circuit: set(CODE.findall(colours))
+    for circuit, colours in re.findall(r"^\| ([a-z ]+) \| (.*[A-Z]{2}.*) \|$", GUIDE, re.MULTILINE)
+}
 
 
 def words_of_the_guide(title):
@@ -56,3 +63,65 @@ def test_marks_are_of_the_standard_or_plain_words(path):
         )
     }
     assert not strange
+
+
+def wires_of(path):
+    """Wires that a file brings, without those that an earlier owner added."""
+    for table in tables(tomllib.loads(path.read_text(encoding="utf-8"))):
+        if "circuit" in table and "colour" in table and not table["id"].startswith("found-"):
+            yield table
+
+
+def is_in_scheme(wire):
+    """Whether a wire has a colour of its circuit; a circuit that is not in the table may have any."""
+    colours = SCHEME.get(wire["circuit"])
+    if colours is None:
+        return True
+    if wire.get("conductor") == "fusible link":
+        return wire["colour"] in {f"{colour[:2]}/OG" for colour in colours}
+    return wire["colour"] in colours
+
+
+@pytest.mark.parametrize(
+    "path", [one for one in FILES if one.parent.name != "vehicles"], ids=lambda path: path.stem
+)
+def test_what_systems_and_targets_bring_has_the_colour_of_its_circuit(path):
+    strange = {
+        f"{wire['id']} {wire['circuit']} {wire['colour']}"
+        for wire in wires_of(path)
+        if not is_in_scheme(wire)
+    }
+    assert not strange
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_black_is_ground_and_ground_is_black(path):
+    """A return, a cable on a grounded post and a field that ends on ground among it."""
+    strange = set()
+    for wire in wires_of(path):
+        is_black = wire["colour"] == "BK"
+        goes_to_ground = wire["circuit"] in {"ground", "battery cable", "field"}
+        looks_black = wire["colour"].startswith("BK")
+        if looks_black and not goes_to_ground or (wire["circuit"] == "ground" and not is_black):
+            strange.add(f"{wire['id']} {wire['colour']}")
+    assert not strange
+
+
+POSITIVE_GROUND = [
+    path.stem
+    for path in FILES
+    if path.parent.name == "configurations"
+    and path.stem.split("_")[0] in {"saloon", "roadster", "six"}
+]
+
+
+@pytest.mark.parametrize("name", POSITIVE_GROUND)
+def test_no_red_cable_is_on_the_minus_post(load, name):
+    """Somebody would join the battery by its colour."""
+    configuration = load(name)
+    on_minus = {
+        wire.id
+        for wire in configuration.wires_at.get(TerminalRef("battery", "negative"), ())
+        if wire.circuit == "starter cable" and wire.colour.main == "RD"
+    }
+    assert not on_minus

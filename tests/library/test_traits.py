@@ -127,8 +127,8 @@ class TestIgnition:
     def test_resistance_wire(self, garage):
         garage.spoil(
             "ignition",
-            'to = "coil.positive", size = "14 SAE", colour = "PK", insulation = "GPT"',
-            'to = "coil.positive", size = "20 AWG", colour = "PK", insulation = "SXL", '
+            'to = "coil.positive", size = "14 SAE", colour = "BU", insulation = "GPT"',
+            'to = "coil.positive", size = "20 AWG", colour = "BU", insulation = "SXL", '
             'conductor = "resistance wire", resistance = "1.4 ohm"',
         )
         assert seen(garage, "ignition").ids == ("points_resistance_wire",)

@@ -161,7 +161,7 @@ change_wires = [
         as_found="""
 [as_found]
 add_wires = [
-  { id = "old-feed", circuit = "ignition feed", from = "ignition_switch.ignition", to = "coil.positive", size = "10 SAE", colour = "PK", insulation = "GPT" },
+  { id = "old-feed", circuit = "ignition feed", from = "ignition_switch.ignition", to = "coil.positive", size = "10 SAE", colour = "BU", insulation = "GPT" },
 ]
 """,  # noqa: E501
         codes=("IGN-CD-COIL",),

@@ -30,7 +30,7 @@ change_wires = [
 [as_found]
 change_wires = [{ id = "ignition-feed", to = "ballast.in" }]
 add_wires = [
-  { id = "unit-feed", circuit = "ignition feed", from = "ballast.out", to = "distributor.supply", size = "14 SAE", colour = "PK", insulation = "GPT" },
+  { id = "unit-feed", circuit = "ignition feed", from = "ballast.out", to = "distributor.supply", size = "14 SAE", colour = "BU", insulation = "GPT" },
 ]
 
 [[as_found.add_component]]

@@ -148,7 +148,7 @@ ratings = { power = "2 W", rated_voltage = "12 V" }
 wires = [
   { id = "ground-cable", circuit = "battery cable", from = "battery.grounded", to = "ground.stud", size = "4 SAE", colour = "BK", insulation = "SGT" },
   { id = "key-feed", circuit = "distribution", from = "battery.live", to = "key.battery", size = "10 SAE", colour = "RD", insulation = "GPT" },
-  { id = "lamp-feed", circuit = "charge lamp", from = "key.ignition", to = "charge_lamp.supply", size = "18 SAE", colour = "BN", insulation = "GPT" },
+  { id = "lamp-feed", circuit = "charge lamp", from = "key.ignition", to = "charge_lamp.supply", size = "18 SAE", colour = "GN", insulation = "GPT" },
 ]
 """
 
@@ -180,9 +180,9 @@ ratings = { cylinders = 4, dwell_angle = "52 deg" }
 
 [wiring]
 wires = [
-  { id = "ignition-feed", circuit = "ignition feed", from = "key.ignition", to = "coil.positive", size = "14 SAE", colour = "PK", insulation = "GPT" },
+  { id = "ignition-feed", circuit = "ignition feed", from = "key.ignition", to = "coil.positive", size = "14 SAE", colour = "BU", insulation = "GPT" },
   { id = "points-lead", circuit = "ignition primary", from = "coil.negative", to = "distributor.points", size = "16 SAE", colour = "BK", insulation = "GPT" },
-  { id = "tachometer", circuit = "tachometer", from = "coil.negative", to = "tachometer.signal", size = "16 SAE", colour = "BN", insulation = "GPT", if_present = "tachometer" },
+  { id = "tachometer", circuit = "tachometer", from = "coil.negative", to = "tachometer.signal", size = "16 SAE", colour = "WH", insulation = "GPT", if_present = "tachometer" },
 ]
 """
 
@@ -206,7 +206,7 @@ ratings = { rated_output = "45 A", set_point = "14.2 V" }
 [wiring]
 wires = [
   { id = "charge-output", circuit = "charge output", from = "alternator.output", to = "battery.live", size = "8 SAE", colour = "RD", insulation = "GXL" },
-  { id = "charge-lamp", circuit = "charge lamp", from = "charge_lamp.return", to = "alternator.lamp", size = "18 SAE", colour = "BU", insulation = "GPT" },
+  { id = "charge-lamp", circuit = "charge lamp", from = "charge_lamp.return", to = "alternator.lamp", size = "18 SAE", colour = "GN", insulation = "GPT" },
 ]
 """
 

@@ -178,8 +178,8 @@ CASES = {
     ),
     "loom that no route has": (
         "ignition",
-        '"PK", insulation = "GPT"',
-        '"PK", insulation = "GPT", «route = "engin loom"',
+        '"BU", insulation = "GPT"',
+        '"BU", insulation = "GPT", «route = "engin loom"',
         "ignition-feed",
         "no loom 'engin loom'",
         "'engine loom', the nearest of: dash loom, eng",
@@ -312,8 +312,8 @@ class TestUnjoinedPlaces:
     def test_measured_length_does_not_make_a_way(self, island):
         island.spoil(
             "ignition",
-            'colour = "PK", insulation = "GPT"',
-            'colour = "PK", insulation = "GPT", length = "2 m"',
+            'colour = "BU", insulation = "GPT"',
+            'colour = "BU", insulation = "GPT", length = "2 m"',
         )
         assert "ignition-feed" in [problem.subject for problem in island.problems()]
 

@@ -50,7 +50,7 @@ class TestLengths:
         assert not run.measured
 
     def test_measured_length_wins(self, garage):
-        old, new = 'colour = "PK"', 'colour = "PK", length = "2.2 m"'
+        old, new = 'colour = "BU"', 'colour = "BU", length = "2.2 m"'
         run = garage.spoil("ignition", old, new).load().runs["ignition-feed"]
         assert run.length_m == 2.2
         assert run.measured
@@ -123,7 +123,7 @@ class TestChanges:
         assert found.wire_by_id["stray"].as_found
 
     def test_empty_loom_takes_a_wire_out_of_its_loom(self, garage):
-        garage.spoil("ignition", 'colour = "PK"', 'colour = "PK", route = "engine loom"')
+        garage.spoil("ignition", 'colour = "BU"', 'colour = "BU", route = "engine loom"')
         found = based_on_configuration(
             garage, '[as_found]\nchange_wires = [ { id = "ignition-feed", route = "" } ]'
         )
@@ -131,8 +131,8 @@ class TestChanges:
         assert found.wire_by_id["ignition-feed"].loom == ""
 
     def test_resistance_wire_made_plain_loses_its_ohms(self, garage):
-        resistance = 'colour = "PK", conductor = "resistance wire", resistance = "1.35 ohm"'
-        garage.spoil("ignition", 'colour = "PK"', resistance)
+        resistance = 'colour = "BU", conductor = "resistance wire", resistance = "1.35 ohm"'
+        garage.spoil("ignition", 'colour = "BU"', resistance)
         found = based_on_configuration(
             garage, '[as_found]\nchange_wires = [ { id = "ignition-feed", conductor = "copper" } ]'
         )
@@ -210,7 +210,7 @@ def shuffled(text, rng):
 class TestDigest:
     @pytest.mark.parametrize("length", ["1.4 m", "1400 mm", "140 cm", "1.40 m", "1.4e3 mm"])
     def test_unit_of_a_length_is_no_matter(self, garage, length):
-        garage.spoil("ignition", 'colour = "PK"', 'colour = "PK", length = "1400 mm"')
+        garage.spoil("ignition", 'colour = "BU"', 'colour = "BU", length = "1400 mm"')
         plain = garage.load().digest
         garage.spoil("ignition", 'length = "1400 mm"', f'length = "{length}"')
         assert garage.load().digest == plain
@@ -239,7 +239,7 @@ class TestDigest:
             ("vehicle", 'ambient = "50 °C"', 'ambient = "55 °C"'),
             ("vehicle", 'rating = "10 A"', 'rating = "15 A"'),
             ("ignition", 'size = "14 SAE"', 'size = "14 AWG"'),
-            ("ignition", 'colour = "PK"', 'colour = "PK/BK"'),
+            ("ignition", 'colour = "BU"', 'colour = "BU/BK"'),
             ("ignition", 'primary_resistance = "3 ohm"', 'primary_resistance = "3.1 ohm"'),
         ],
     )

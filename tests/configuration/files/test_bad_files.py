@@ -450,7 +450,7 @@ class TestNames:
 class TestCommand:
     def test_problems_are_printed_and_the_exit_code_is_2(self, garage, monkeypatch, capsys):
         garage.spoil("vehicle", 'space = "cabin"', 'space = "cabn"')
-        garage.spoil("ignition", 'colour = "PK"', 'colour = "PINK"')
+        garage.spoil("ignition", 'colour = "BU"', 'colour = "PINK"')
         target = garage.folder / "sheet.json"
         name = str(garage.path("configuration"))
         arguments = ["upgrade-planner", "worksheet", name, name, "-o", str(target)]

@@ -13,8 +13,8 @@ CASES = {
     ),
     "misspelt key": (
         "ignition",
-        'colour = "PK"',
-        '«color = "PK"',
+        'colour = "BU"',
+        '«color = "BU"',
         "ignition-feed color",
         "unknown key 'color'",
         "'colour', the nearest of: circuit, colour",
@@ -149,7 +149,7 @@ CASES = {
     ),
     "unknown colour": (
         "ignition",
-        'colour = "PK"',
+        'colour = "BU"',
         '«colour = "PINK"',
         "ignition-feed colour",
         '"PINK"',
@@ -173,8 +173,8 @@ CASES = {
     ),
     "unknown insulation": (
         "ignition",
-        '"PK", insulation = "GPT"',
-        '"PK", «insulation = "GPTX"',
+        '"BU", insulation = "GPT"',
+        '"BU", «insulation = "GPTX"',
         "ignition-feed insulation",
         '"GPTX"',
         "(nearest: GPT",
@@ -189,8 +189,8 @@ CASES = {
     ),
     "unknown conductor": (
         "ignition",
-        '"PK", insulation = "GPT"',
-        '"PK", insulation = "GPT", «conductor = "coper"',
+        '"BU", insulation = "GPT"',
+        '"BU", insulation = "GPT", «conductor = "coper"',
         "ignition-feed conductor",
         '"coper"',
         "'copper', the nearest of: copper, fusible link,",
@@ -735,22 +735,22 @@ def test_wrong_rating_or_terminal_is_told_with_its_place(garage, case):
 
 WIRES = {
     "resistance wire without ohms": (
-        '"PK", insulation = "GPT"',
-        '"PK", insulation = "GPT", «conductor = "resistance wire"',
+        '"BU", insulation = "GPT"',
+        '"BU", insulation = "GPT", «conductor = "resistance wire"',
         "ignition-feed conductor",
         "a resistance wire without its ohms",
         'resistance = "1.35 ohm"',
     ),
     "plain wire with ohms": (
-        '"PK", insulation = "GPT"',
-        '"PK", insulation = "GPT", «resistance = "1.35 ohm"',
+        '"BU", insulation = "GPT"',
+        '"BU", insulation = "GPT", «resistance = "1.35 ohm"',
         "ignition-feed resistance",
         "a resistance on plain wire",
         'conductor = "resistance wire"',
     ),
     "link with ohms": (
-        '"PK", insulation = "GPT"',
-        '"PK", insulation = "GPT", conductor = "fusible link", «resistance = "1 ohm"',
+        '"BU", insulation = "GPT"',
+        '"BU", insulation = "GPT", conductor = "fusible link", «resistance = "1 ohm"',
         "ignition-feed resistance",
         "a resistance on plain wire",
         'conductor = "resistance wire"',

@@ -17,7 +17,7 @@ from upgrade_planner.configuration.values.sizes import SYSTEMS, sizes_in
 
 HEADER = "id,circuit,from,to,size,colour,insulation"
 WIRES = """\
-ignition-feed,ignition feed,key.ignition,coil.positive,14 SAE,PK,GPT
+ignition-feed,ignition feed,key.ignition,coil.positive,14 SAE,BU,GPT
 points-lead,ignition primary,coil.negative,distributor.points,16 SAE,BK,GPT
 """
 
@@ -70,7 +70,7 @@ class TestSoundFiles:
 
     def test_wires_may_stand_in_both_files(self, garage):
         garage.spoil("vehicle", "[wiring]", '[wiring]\ncsv = "more.csv"')
-        more = "extra,lamps,key.ignition,charge_lamp.supply,14 SAE,PK,GPT\n"
+        more = "extra,lamps,key.ignition,charge_lamp.supply,14 SAE,BU,GPT\n"
         garage.path("more.csv").write_text(f"{HEADER}\n{more}", encoding="utf-8")
         assert {"extra", "key-feed"} <= set(garage.load().wire_by_id)
 

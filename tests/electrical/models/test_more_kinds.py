@@ -27,7 +27,7 @@ remove_components = []
 add_wires = [
  { id = "unit-plus", circuit = "ignition feed", from = "main_junction.stud", to = "unit.battery_positive", size = "10 SAE", colour = "RD", insulation = "GXL" },
  { id = "unit-minus", circuit = "ground", from = "unit.battery_negative", to = "engine_ground.stud", size = "10 SAE", colour = "BK", insulation = "GXL" },
- { id = "unit-switched", circuit = "ignition feed", from = "ignition_switch.ignition", to = "unit.switched", size = "16 SAE", colour = "PK", insulation = "GXL" },
+ { id = "unit-switched", circuit = "ignition feed", from = "ignition_switch.ignition", to = "unit.switched", size = "16 SAE", colour = "BU", insulation = "GXL" },
 ]
 [[changes.add_component]]
 role = "unit"
