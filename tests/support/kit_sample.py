@@ -15,7 +15,7 @@ PAIRS = (
 )
 POOR = """number,article,size,insulation,colour,bore,sold_by,contains,price,stock,reels
 C1,cable,6 SAE,GXL,RD,,reel,30 m,45,1,5
-L1,cable,10 SAE,GXL,RD/BK,,metre,,2.5,,1.9
+L1,cable,10 SAE,GXL,BU,,metre,,2.5,,1.9
 T1,tie,,,,,pack,100,4,2,
 G1,tag,,,,,each,,,5,
 """
