@@ -73,7 +73,7 @@ def wires_of(path):
 
 
 def is_in_scheme(wire):
-    """Whether a wire has a colour of its circuit; a circuit that is not in the table may have any."""
+    """Whether a wire has a colour of its circuit; one that is not in the table may have any."""
     colours = SCHEME.get(wire["circuit"])
     if colours is None:
         return True
@@ -99,10 +99,10 @@ def test_black_is_ground_and_ground_is_black(path):
     """A return, a cable on a grounded post and a field that ends on ground among it."""
     strange = set()
     for wire in wires_of(path):
-        is_black = wire["colour"] == "BK"
-        goes_to_ground = wire["circuit"] in {"ground", "battery cable", "field"}
+        is_ground = wire["circuit"] == "ground"
+        goes_to_ground = is_ground or wire["circuit"] in {"battery cable", "field"}
         looks_black = wire["colour"].startswith("BK")
-        if looks_black and not goes_to_ground or (wire["circuit"] == "ground" and not is_black):
+        if (looks_black and not goes_to_ground) or (is_ground and wire["colour"] != "BK"):
             strange.add(f"{wire['id']} {wire['colour']}")
     assert not strange
 
