@@ -147,6 +147,17 @@ def adapters_for(connection: Connection, fittings: Sequence[EndFitting]) -> int:
     return max(0, len(fittings) - capacity.fittings) if capacity.adapters else 0
 
 
+def on_block(connection: Connection, fittings: Sequence[EndFitting]) -> tuple[EndFitting, ...]:
+    """
+    Rings that a stud or screw does not take, the thinnest.
+
+    They go on a distribution block beside it; one place on the stud is for the cable that joins it.
+    """
+    most = capacity_of(connection).fittings
+    is_stud = connection.joint in (Joint.STUD, Joint.SCREW)
+    return tuple(fittings[most - 1 :]) if is_stud and len(fittings) > most else ()
+
+
 def is_too_full(connection: Connection, fittings: Sequence[EndFitting]) -> bool:
     """True if the terminal does not take them all, with adapters neither."""
     capacity = capacity_of(connection)

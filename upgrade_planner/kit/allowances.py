@@ -19,6 +19,9 @@ LINK_CRIMP_M = Decimal("0.01")
 CUT_STEP_M = Decimal("0.01")
 """Cut lengths are rounded up to whole centimetres. [m] Source: our assumption."""
 
+BLOCK_CABLE_M = Decimal("0.20")
+"""Cable from a stud to a distribution block beside it. [m] Source: our assumption."""
+
 # Heat-shrink ------------------------------------------------------------------------------------
 
 SHRUNK_SMALL_M = Decimal("0.030")

@@ -3,7 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
-from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
+from upgrade_planner.configuration.end_fittings import (
+    EndFitting,
+    Fastening,
+    on_block,
+    thickest_first,
+)
 from upgrade_planner.configuration.model import Component, Connection, Joint, Wire
 from upgrade_planner.configuration.values.barrels import (
     barrel_for,
@@ -14,6 +19,7 @@ from upgrade_planner.configuration.values.barrels import (
 from upgrade_planner.configuration.values.sizes import METRIC, SAE, WireSize
 from upgrade_planner.electrical.heat_balance import outside_diameter_mm
 from upgrade_planner.kit.allowances import (
+    BLOCK_CABLE_M,
     COMPOUND_ML,
     COMPOUND_POST_ML,
     LENGTH_LOSS,
@@ -26,6 +32,7 @@ from upgrade_planner.kit.allowances import (
     SMALL_CABLE_MM2,
 )
 from upgrade_planner.kit.articles import Article, Material, article
+from upgrade_planner.kit.cable import cable_article
 from upgrade_planner.kit.diameters import (
     Shrink,
     barrel_outside_mm,
@@ -116,6 +123,29 @@ def adapters(connection: Connection, count: int, wires: tuple[str, ...]) -> Iter
         name = "double-blade adapter" if connection.joint is Joint.BLADE else "bullet sleeve"
         trait = "blade" if connection.joint is Joint.BLADE else "bullet"
         yield _each(article(name, **{trait: connection.size}), count, *wires)
+
+
+def distribution_block(
+    connection: Connection, fittings: Sequence[EndFitting], space: str
+) -> Iterator[Material]:
+    """Block for the rings that a stud has no room for, and the short cable that joins it."""
+    others = on_block(connection, fittings)
+    if not others:
+        return
+    names = tuple(sorted(wire.id for fitting in others for wire in fitting.wires))
+    thickest = thickest_first(wire for fitting in fittings for wire in fitting.wires)[0]
+    ring = article("ring terminal", stud=connection.size, barrel=barrel_for(thickest.size))
+    yield _each(article("distribution block", stud=connection.size), 1, *names)
+    yield Material(
+        article=cable_article(thickest),
+        quantity=BLOCK_CABLE_M,
+        wires=names,
+        pieces=(BLOCK_CABLE_M,),
+    )
+    yield _each(ring, 2, *names)
+    yield shrink_pieces(end_shrink(thickest.size), SHRUNK_LARGE_M, 2, *names)
+    if space not in DRY_SPACES:
+        yield _compound(Fastening.RING, *names)
 
 
 def connector_passed(wire: Wire, connector: Component, space: str) -> Iterator[Material]:

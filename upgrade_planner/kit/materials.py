@@ -11,7 +11,13 @@ from attrs import evolve
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.kit.articles import Material, totals
 from upgrade_planner.kit.cable import cable, cut_length_m, first_piece_m
-from upgrade_planner.kit.ends import adapters, caps, connector_passed, made_fitting
+from upgrade_planner.kit.ends import (
+    adapters,
+    caps,
+    connector_passed,
+    distribution_block,
+    made_fitting,
+)
 from upgrade_planner.kit.fitted_parts import adjusted, fitted, given_back, inserted, rebuilt
 from upgrade_planner.kit.harness import harness
 from upgrade_planner.kit.worn import cleaned, mended
@@ -108,3 +114,4 @@ def _joined(operation: Operation, plan: Plan) -> Iterator[Material]:
         yield from made_fitting(fitting, meeting.connection, space, system)
     wires = tuple(end.wire.id for end in ends_joined(operation))
     yield from adapters(meeting.connection, meeting.adapters, wires)
+    yield from distribution_block(meeting.connection, meeting.fittings, space)

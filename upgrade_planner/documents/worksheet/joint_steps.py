@@ -129,6 +129,13 @@ class JointSteps:
             place = _PLACES.get(fitting.fastening, "")
             names = " and ".join(self._of_target(fitting.wires))
             yield f"{where}: {names}{' ' + place if place else ''}, {self._end(fitting, meeting)}."
+        if meeting.on_block:
+            first = len(fittings) - len(meeting.on_block) + 1
+            yield (
+                f"The stud has no room for all: {first} and above lie on a distribution block"
+                " beside it,"
+                " joined to the stud by a short cable as thick as the thickest here."
+            )
 
     def _only(self, fitting: EndFitting, meeting: Meeting) -> Iterator[str]:
         others = self._of_target(fitting.wires)

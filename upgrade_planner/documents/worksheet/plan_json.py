@@ -322,6 +322,7 @@ def _joint(
                 "fastening": str(fitting.fastening),
                 "wires": [wire.id for wire in fitting.wires],
                 "new": fitting.is_new,
+                "on_block": meeting is not None and fitting in meeting.on_block,
                 "item": _made_item(fitting, meeting, plan) if meeting and fitting.is_new else None,
             }
             for fitting in (meeting.fittings if meeting else ())

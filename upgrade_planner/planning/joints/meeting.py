@@ -11,6 +11,7 @@ from upgrade_planner.configuration.end_fittings import (
     adapters_for,
     clamp_bearer,
     fittings_at,
+    on_block,
 )
 from upgrade_planner.configuration.model import Configuration, Connection, TerminalRef
 from upgrade_planner.planning.operations import AttachEnd, Operation, ends_joined
@@ -35,6 +36,11 @@ class Meeting:
     def made(self) -> tuple[EndFitting, ...]:
         """The fittings that are made for it."""
         return tuple(fitting for fitting in self.fittings if fitting.is_new)
+
+    @property
+    def on_block(self) -> tuple[EndFitting, ...]:
+        """Rings for which the stud has no room; a distribution block beside it takes them."""
+        return on_block(self.connection, self.fittings)
 
 
 def meetings(comparison: Comparison, operations: Sequence[Operation]) -> Mapping[str, Meeting]:
