@@ -91,7 +91,8 @@ def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
 def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str]:
     at = placed(reading.point, configuration)
     assert at is not None, "only readings that can be taken are surveyed"
-    return lead_words(at.red, configuration), lead_words(at.black, configuration)
+    told: set[str] = set()
+    return lead_words(at.red, configuration, told), lead_words(at.black, configuration, told)
 
 
 def survey_json(survey: Survey) -> str:

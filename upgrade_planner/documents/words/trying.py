@@ -1,6 +1,8 @@
 """Trying out a consumer in words: the sentences of `functions.toml`."""
 
-from upgrade_planner.documents.words.wording import part_words
+from collections.abc import Sequence
+
+from upgrade_planner.documents.words.wording import part_words, role_words
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.planning.operations import SwitchOn
 
@@ -26,7 +28,19 @@ def trial_expected(operation: SwitchOn) -> str:
 
 def trial_suspects(operation: SwitchOn) -> tuple[str, ...]:
     """Where to look first if it does not; nothing where only the ground changed."""
-    named = [name.replace("_", " ") for name in operation.touched[:MOST_NAMED]]
-    if not named:
+    return _suspects("if_not", operation.touched)
+
+
+def suspects_of_all(operations: Sequence[SwitchOn]) -> tuple[tuple[str, ...], list[str]]:
+    """Where to look if one of several fails: what all share, and the rest of each in turn."""
+    named = [operation.touched[:MOST_NAMED] for operation in operations]
+    shared = [name for name in named[0] if all(name in others for others in named)]
+    rest = [", ".join(role_words(name) for name in one if name not in shared) for one in named]
+    return _suspects("if_one_fails", shared), rest
+
+
+def _suspects(sentence: str, touched: Sequence[str]) -> tuple[str, ...]:
+    if not touched:
         return ()
-    return (str(written_table("functions")["if_not"]["text"]).format(touched=", ".join(named)),)
+    named = ", ".join(map(role_words, touched[:MOST_NAMED]))
+    return (str(written_table("functions")[sentence]["text"]).format(touched=named),)

@@ -1,9 +1,10 @@
 """Conductors in words: size, kind, insulation, colour, in the units asked for."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.model import Conductor, Wire
+from upgrade_planner.configuration.values.colours import COLOUR_WORDS
 from upgrade_planner.configuration.values.measures import ohm
 from upgrade_planner.configuration.values.sizes import METRIC, WireSize, other_system_label
 from upgrade_planner.documents.words.quantities import (
@@ -49,7 +50,7 @@ def conductor_words(wire: Wire, units: str) -> str:
     if wire.conductor is Conductor.RESISTANCE:
         return f"{size} · resistance wire {_ohms(wire)} · {tail}"
     if wire.conductor is Conductor.LINK:
-        return f"{size} · fusible link · {tail}"
+        return f"{size} · fusible link · {wire.colour.label}"
     return f"{size} · {tail}"
 
 
@@ -59,6 +60,14 @@ def brief_words(wire: Wire, units: str) -> str:
     if kind is None:
         kind = f" resistance wire {_ohms(wire)}"
     return f"{_size_of(wire, units)}{kind} {wire.colour.code}"
+
+
+def colour_key(wires: Collection[Wire]) -> str:
+    """What the letters of these wires stand for, each once, in the order of the standard's list."""
+    used = {code for wire in wires for code in (wire.colour.main, wire.colour.tracer) if code}
+    listed = ", ".join(f"{code} {word}" for code, word in COLOUR_WORDS.items() if code in used)
+    tracer = "; behind a stroke the tracer" if any(wire.colour.tracer for wire in wires) else ""
+    return f"Colours: {listed}{tracer}." if listed else ""
 
 
 def _size_of(wire: Wire, units: str) -> str:

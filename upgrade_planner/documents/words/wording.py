@@ -16,6 +16,10 @@ IN_DATA = "both"
 """Units of sentences in data: numbers are metric, sizes are named as the vehicle's trade does."""
 
 
+_ITSELF = ("stud",)
+"""Names of terminals that say no more than what the part is: a junction is its stud."""
+
+
 def sentence(text: str) -> str:
     """The text with a capital first letter."""
     return text[:1].upper() + text[1:]
@@ -27,7 +31,7 @@ def role_words(role: str) -> str:
 
 
 def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
-    """Part and terminal as cast on it, the function behind it: `alternator B+ (output)`."""
+    """Part, what the terminal is for, the mark on it: `alternator output (B+)`."""
     terminal = configuration.component(ref.role).terminal(ref.terminal)
     name = role_words(ref.terminal)
     if terminal and terminal.connection.joint is Joint.SPLICE:
@@ -35,7 +39,8 @@ def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
     label = terminal.label if terminal and terminal.label else ""
     if not label or label.lower() == name:
         return f"{role_words(ref.role)} {name}"
-    return f"{role_words(ref.role)} {label.replace(' ', NBSP)} ({name})"
+    function = "" if name in _ITSELF else f" {name}"
+    return f"{role_words(ref.role)}{function} ({label.replace(' ', NBSP)})"
 
 
 def part_words(part: Component) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from upgrade_planner.comparison.wire_changes import WireChange
 from upgrade_planner.configuration.end_fittings import EndFitting, Fastening
-from upgrade_planner.configuration.model import Conductor, Connection, Joint, Wire
+from upgrade_planner.configuration.model import Connection, Joint, Wire
 from upgrade_planner.configuration.values.measures import newton_metre
 from upgrade_planner.documents.words.articles import fitting_words
 from upgrade_planner.documents.words.quantities import (
@@ -12,7 +12,7 @@ from upgrade_planner.documents.words.quantities import (
     counted,
     quantity_words,
 )
-from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name, tag_number
+from upgrade_planner.documents.words.wire_words import brief_words, numbered_name, tag_number
 from upgrade_planner.documents.words.wording import sentence, terminal_words
 from upgrade_planner.documents.worksheet.wire_steps import (
     STYLES,
@@ -78,7 +78,7 @@ class JointSteps:
         meeting = self._plan.meetings[operation.id]
         joint, at = meeting.connection.joint, terminal_words(self._after, meeting.end)
         details = (
-            *self._fittings(meeting),
+            *self._fittings(meeting, len(ends)),
             *self._on_last(ends),
             *self._torque(meeting.connection),
         )
@@ -97,8 +97,8 @@ class JointSteps:
 
     def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
         for end in ends:
-            words = conductor_words(end.wire, self._units)
-            yield words if len(ends) == 1 else f"{self._name(end)}: {words}"
+            words = brief_words(end.wire, self._units)
+            yield f"{words}." if len(ends) == 1 else f"{self._name(end)}: {words}."
 
     def _name(self, end: AttachEnd | DetachEnd) -> str:
         return conductor_name(self._plan, end.conductor)
@@ -114,14 +114,14 @@ class JointSteps:
         numbers = self._plan.comparison.numbers.new
         return [numbered_name(numbers[wire.id], wire.id) for wire in wires]
 
-    def _fittings(self, meeting: Meeting) -> Iterator[str]:
+    def _fittings(self, meeting: Meeting, joined: int) -> Iterator[str]:
         """From the bottom: who lies where, with what on its end."""
         fittings = meeting.fittings
         if meeting.adapters:
             what = "double-blade adapter" if meeting.connection.joint is Joint.BLADE else "sleeve"
             yield f"First {counted(meeting.adapters, what)}: one receptacle takes no second wire."
         if len(fittings) == 1:
-            yield from self._only(fittings[0], meeting)
+            yield from self._only(fittings[0], meeting, joined)
             return
         is_stack = meeting.connection.joint in _STACKED
         for number, fitting in enumerate(fittings, 1):
@@ -137,16 +137,14 @@ class JointSteps:
                 " joined to the stud by a short cable as thick as the thickest here."
             )
 
-    def _only(self, fitting: EndFitting, meeting: Meeting) -> Iterator[str]:
+    def _only(self, fitting: EndFitting, meeting: Meeting, joined: int) -> Iterator[str]:
         others = self._of_target(fitting.wires)
         if fitting.is_new:
             yield sentence(self._end(fitting, meeting)) + "."
-            if len(others) > 1:
+            if len(others) > joined:
                 yield f"One for {' and '.join(others)}."
         elif len(others) > 1:
             yield f"One fitting, as it was: {', '.join(others)}."
-        if any(w.conductor is Conductor.LINK for w in fitting.wires):
-            yield "The link is crimped at its end only; it is never lengthened and never taped in."
 
     def _end(self, fitting: EndFitting, meeting: Meeting) -> str:
         if not fitting.is_new:

@@ -1,22 +1,23 @@
 """The parts list of a work sheet."""
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 
 from upgrade_planner.configuration.composing.routing import SLACK_PER_END_M
+from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.wire_words import names_in_job
-from upgrade_planner.documents.words.wording import length_words
+from upgrade_planner.documents.words.wording import length_words, sentence
 from upgrade_planner.documents.worksheet.views import (
     PartGroup,
     PartRow,
 )
 from upgrade_planner.kit.allowances import RE_TERMINATING_M
-from upgrade_planner.kit.articles import EACH, METRE, Material, shelves
+from upgrade_planner.kit.articles import EACH, METRE, Material, shelves, sorts
 from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.materials import consumption, gives_back, totals
-from upgrade_planner.planning.facts import parts_off
 from upgrade_planner.planning.plan import Plan
 
 SHELVES = {
@@ -30,14 +31,19 @@ SHELVES = {
 }
 """Headings of the parts list, by shelf."""
 
+MANY = 4
+"""So many articles of one sort have a heading of their own."""
+
 
 def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
     """What the job takes, by shelf; then what such jobs commonly need besides."""
     summed = totals(material for found in consumption(plan).values() for material in found)
     for shelf in shelves():
-        rows = tuple(_part_row(m, plan, units) for m in summed if m.article.shelf == shelf)
-        if rows:
-            yield PartGroup(heading=SHELVES[shelf], rows=rows)
+        lying = [material for material in summed if material.article.shelf == shelf]
+        for heading, materials in _headed(SHELVES[shelf], lying):
+            yield PartGroup(
+                heading=heading, rows=tuple(_part_row(m, heading, plan, units) for m in materials)
+            )
     needed = tuple(
         PartRow(quantity="", item=need_words(need), used_for="") for need in common_needs(plan)
     )
@@ -45,7 +51,25 @@ def part_groups(plan: Plan, units: str) -> Iterable[PartGroup]:
         yield PartGroup(heading=needs_heading(), rows=needed)
 
 
-def _part_row(material: Material, plan: Plan, units: str) -> PartRow:
+def _headed(shelf: str, materials: list[Material]) -> Iterator[tuple[str, list[Material]]]:
+    """Sorts of which there are many have a heading of their own, and need not be named again."""
+    many = Counter(material.article.sort for material in materials)
+    if len(many) == 1:
+        yield shelf, materials
+        return
+    rest = [m for m in materials if many[m.article.sort] < MANY]
+    if rest:
+        yield shelf, rest
+    for sort in (sort for sort, count in many.items() if count >= MANY):
+        yield _heading(sort), [m for m in materials if m.article.sort == sort]
+
+
+def _heading(sort: str) -> str:
+    words = sentence(sorts()[sort].words)
+    return f"{words}s" if sorts()[sort].unit == EACH else words
+
+
+def _part_row(material: Material, heading: str, plan: Plan, units: str) -> PartRow:
     unit = material.article.unit
     if unit == METRE:
         quantity = length_words(float(material.quantity), units)
@@ -54,9 +78,13 @@ def _part_row(material: Material, plan: Plan, units: str) -> PartRow:
     else:
         quantity = f"{material.quantity:f}\N{NO-BREAK SPACE}{unit}"
     words = names_in_job(material.wires, material.article.sort, plan.comparison)
-    return PartRow(
-        quantity=quantity, item=words_of(material.article, units), used_for=", ".join(words)
-    )
+    item = words_of(material.article, units)
+    if "colour" in dict(material.article.traits):
+        colour = parse_colour(material.article.trait("colour"))
+        item = item.replace(colour.label, colour.code)
+    if heading == _heading(material.article.sort):
+        item = item[len(sorts()[material.article.sort].words) :].lstrip(", ")
+    return PartRow(quantity=quantity, item=item, used_for=", ".join(words))
 
 
 def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
@@ -64,19 +92,14 @@ def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
     slack = small_length_words(SLACK_PER_END_M, units)
     once_more = small_length_words(float(RE_TERMINATING_M), units)
     notes = [
-        f"Lengths follow the routes of the vehicle profile with {slack} of slack at each end, "
-        f"unless measured, and {once_more} to make each end once more. Measure on the vehicle "
-        "before you cut.",
-        "One terminal for each made end, two caps and two tags for each capped wire. "
-        "No allowance for spoilt crimps: add your own.",
+        f"Lengths follow the routes of the vehicle profile, unless measured, with {slack} of slack "
+        f"at each end and {once_more} to make each end once more. Measure on the vehicle before "
+        "you cut. No allowance for spoilt crimps: add your own.",
     ]
-    off = parts_off(plan.comparison)
-    if off:
-        notes.append("Parts that come off and stay with the owner: " + "; ".join(off) + ".")
     cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
     if cores:
         notes.append(
-            "Of these the trade takes back as cores for new ones: "
+            "Of the old parts the trade takes back as cores for new ones: "
             + "; ".join(cores)
             + ". Without them there is no way back to the old wiring."
         )

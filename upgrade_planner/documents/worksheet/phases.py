@@ -1,8 +1,18 @@
 """Headings of the phases, and what a tick means in them: said once, not in each row."""
 
+from collections.abc import Sequence
+
+from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.documents.words.quantities import small_length_words
+from upgrade_planner.electrical.fusible_links import LINK_GREATEST_LENGTH_M
 from upgrade_planner.kit.allowances import SHRUNK_BEYOND_CAP_M
-from upgrade_planner.planning.operations import Phase
+from upgrade_planner.planning.operations import (
+    InsertFuse,
+    Operation,
+    Phase,
+    RunWire,
+    SwitchOn,
+)
 
 HEADS = {
     Phase.MAKE_SAFE: ("Make safe", "Nothing else is touched before the battery is off."),
@@ -27,6 +37,28 @@ _JOINED = (
     "Torque: the maker's figure; the one printed here only if there is none.",
 )
 
+_LINKED = (
+    "Fusible link: free length at most {link}, hanging free and straight, clear of other wires and "
+    "of rubber; no clip, no tape; crimped at its ends only, never lengthened, never of plain wire."
+)
+
+_TRIED = (
+    "Lamp, motor, horn: works when switched on, stops when switched off. Gauge: shows what it "
+    "must, steadily, with the ignition on."
+)
+
+_FUSED = (
+    "Fuse: it stays whole, and what it feeds is live or works as it is switched on. If it blows, "
+    "the fault is in that circuit: no larger fuse."
+)
+
+READ = (
+    "A reading is right inside its limit and its expected range. Outside the limit: put it right "
+    "first. Outside the range alone: look at what its row names, measure again; beyond the range "
+    "by more than its width it fails. Write each down."
+)
+"""How readings are judged; stands in the first row that has any."""
+
 _MEANS = {
     Phase.TAKE_OUT: (
         "Off: the end is free, tagged, covered, laid aside.",
@@ -43,7 +75,33 @@ _MEANS = {
 }
 
 
-def tick_means(phase: Phase, units: str, bag: str = "the bag") -> tuple[str, ...]:
-    """What each tick of a phase stands for; empty if its rows say it. `bag` is where things go."""
-    beyond = small_length_words(float(SHRUNK_BEYOND_CAP_M), units)
-    return tuple(text.format(beyond=beyond, bag=bag) for text in _MEANS.get(phase, ()))
+def tick_means(
+    phase: Phase, units: str, bag: str = "the bag", *, operations: Sequence[Operation] = ()
+) -> tuple[str, ...]:
+    """
+    What each tick of a phase stands for; empty if its rows say it.
+
+    Args:
+        phase: The phase.
+        units: Units of lengths.
+        bag: Where goes what comes off.
+        operations: Its operations: links and readings are spoken of only where there are some.
+    """
+    lengths = {
+        "beyond": small_length_words(float(SHRUNK_BEYOND_CAP_M), units),
+        "link": small_length_words(LINK_GREATEST_LENGTH_M, units),
+    }
+    means = (*_MEANS.get(phase, ()), *dict.fromkeys(filter(None, map(_means_of, operations))))
+    return tuple(text.format(bag=bag, **lengths) for text in means)
+
+
+def _means_of(operation: Operation) -> str:
+    """What the tick of some sorts of steps means, where such steps occur."""
+    match operation:
+        case RunWire(wire=wire) if wire.conductor is Conductor.LINK:
+            return _LINKED
+        case InsertFuse():
+            return _FUSED
+        case SwitchOn():
+            return _TRIED
+    return ""

@@ -1,13 +1,14 @@
 """Turns rows of a plan into rows of paper: one thing in the hand, a tick for each step at it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from attrs import evolve
 
 from upgrade_planner.configuration.model import TerminalRef
-from upgrade_planner.documents.words.trying import trials_instruction
+from upgrade_planner.documents.words.trying import suspects_of_all, trials_instruction
 from upgrade_planner.documents.words.wording import terminal_words
+from upgrade_planner.documents.worksheet.phases import READ
 from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.documents.worksheet.views import RowView, StateReadings, StepView
@@ -36,6 +37,7 @@ class RowWriter:
         self._readings = readings
         self._with_reasons = with_reasons
         self._joined_in = _rows_of_ends(plan)
+        self._judged_in = ""
         self.bag = self._steps.bag
         """Where goes what comes off."""
 
@@ -47,8 +49,11 @@ class RowWriter:
         is_alone = len(steps) == 1
         if not is_alone and isinstance(first, Procedure):
             lead, steps = evolve(lead, details=()), _with_places(steps, row, self._plan)
+        readings = tuple(self._taken_in(first))
+        if readings:
+            lead = evolve(lead, details=(*lead.details, self._judged(row)))
         if not is_alone and isinstance(first, SwitchOn):
-            lead, steps = _tried(steps)
+            lead, steps = _tried(steps, [op for op in row.operations if isinstance(op, SwitchOn)])
         return RowView(
             number=row.number,
             steps=steps,
@@ -62,9 +67,17 @@ class RowWriter:
             expected=lead.expected if is_alone else "",
             measure_unit=lead.measure_unit,
             hold=lead.hold,
-            elsewhere=tuple(self._elsewhere(first, row)),
-            readings=tuple(self._taken_in(first)),
+            says_action=not lead.instruction.upper().startswith(lead.action),
+            elsewhere=_listed_elsewhere(self._elsewhere(first, row)),
+            readings=readings,
         )
+
+    def _judged(self, row: SheetRow) -> str:
+        """How its readings are judged: in full once, then by the number of that row."""
+        if not self._judged_in:
+            self._judged_in = row.number
+            return READ
+        return f"Judged as in row {self._judged_in}."
 
     def _elsewhere(self, operation: Operation, row: SheetRow) -> Iterator[str]:
         """Ends of a laid wire that are joined in another row."""
@@ -79,13 +92,18 @@ class RowWriter:
         for end in ends:
             number = self._joined_in.get((operation.conductor, end), "")
             if number not in ("", row.number):
-                yield f"{terminal_words(after, end)}: in row {number}"
+                yield f"{terminal_words(after, end)} in row {number}"
 
     def _taken_in(self, operation: Operation) -> Iterator[StateReadings]:
         if isinstance(operation, Procedure) and operation.reading_group:
             views = self._readings.views_in(operation)
             for state, group in groupby(views, key=lambda view: view.state):
                 yield StateReadings(state=state, readings=tuple(group))
+
+
+def _listed_elsewhere(ends: Iterator[str]) -> tuple[str, ...]:
+    listed = "; ".join(ends)
+    return (f"Joined at {listed}.",) if listed else ()
 
 
 def _reasons(steps: tuple[StepView, ...]) -> str:
@@ -113,11 +131,14 @@ def _with_places(steps: tuple[StepView, ...], row: SheetRow, plan: Plan) -> tupl
     return tuple(told)
 
 
-def _tried(steps: tuple[StepView, ...]) -> tuple[StepView, tuple[StepView, ...]]:
-    """The head of a list of consumers, and its boxes; suspects once where all share them."""
-    suspects = {step.details for step in steps}
-    shared = steps[0].details if len(suspects) == 1 else ()
-    if not shared:
-        steps = tuple(evolve(s, tick=" ".join((f"{s.tick}.", *s.details))) for s in steps)
+def _tried(
+    steps: tuple[StepView, ...], operations: Sequence[SwitchOn]
+) -> tuple[StepView, tuple[StepView, ...]]:
+    """The head of a list of consumers, and its boxes; suspects that all share are named once."""
+    shared, rest = suspects_of_all(operations)
+    steps = tuple(
+        evolve(step, tick=f"{step.tick} ({also})" if also else step.tick)
+        for step, also in zip(steps, rest, strict=True)
+    )
     head = evolve(steps[0], mark="", instruction=trials_instruction(), details=shared)
     return head, steps

@@ -38,12 +38,15 @@ class ReadingWriter:
 
     def views_in(self, procedure: Procedure) -> Iterator[ReadingView]:
         """Those that are taken in one step."""
-        yield from map(self._view, self._plan.readings_in(procedure))
+        placed: set[str] = set()
+        for reading in self._plan.readings_in(procedure):
+            yield self._view(reading, placed)
 
-    def _view(self, reading: Reading) -> ReadingView:
+    def _view(self, reading: Reading, placed: set[str] | None = None) -> ReadingView:
+        """One; the place of a part is told once, `placed` has those that have been told."""
         before, after = self._plan.comparison.before, self._plan.comparison.after
         expectation = self._plan.expected[reading.id]
-        red, black = leads(expectation.after, after)
+        red, black = leads(expectation.after, after, placed)
         words = self._words[reading.id]
         return ReadingView(
             number=self._numbers[reading.id],
@@ -62,29 +65,33 @@ class ReadingWriter:
         return str(self.sources.index(source) + 1) if source else ""
 
 
-def leads(side: SideReading, configuration: Configuration) -> tuple[str, str]:
+def leads(
+    side: SideReading, configuration: Configuration, placed: set[str] | None = None
+) -> tuple[str, str]:
     """Where the red and the black lead go; empty if the reading cannot be taken."""
     if side.placed is None:
         return "", ""
+    told = set() if placed is None else placed
     red, black = side.placed.red, side.placed.black
-    return lead_words(red, configuration), lead_words(black, configuration)
+    return lead_words(red, configuration, told), lead_words(black, configuration, told)
 
 
-def lead_words(probe: Probe, configuration: Configuration) -> str:
-    """One lead: part, terminal as cast on it, place; the battery needs no place."""
+def lead_words(probe: Probe, configuration: Configuration, told: set[str]) -> str:
+    """One lead: part, terminal, place unless it was told; the battery needs no place."""
     if probe.ref is None:
         return f"bare metal of the {ref_of(probe.node).terminal}"
     part = configuration.component(probe.ref.role)
     terminal = terminal_at(probe, configuration)
-    if part.family is Family.BATTERY:
+    if part.family is Family.BATTERY or part.role in told:
         return terminal
+    told.add(part.role)
     return f"{terminal}, {place_beside(configuration.place_of(probe.ref), part)}"
 
 
 def terminal_at(probe: Probe, configuration: Configuration) -> str:
     """Part and terminal without the place; battery posts by what they are for."""
     if probe.ref is None:
-        return lead_words(probe, configuration)
+        return f"bare metal of the {ref_of(probe.node).terminal}"
     part = configuration.component(probe.ref.role)
     terminal = part.terminal(probe.ref.terminal)
     label = (terminal.label if terminal else "") or role_words(probe.ref.terminal)
@@ -99,7 +106,14 @@ def terminal_at(probe: Probe, configuration: Configuration) -> str:
 
 
 def _before_words(expectation: Expectation, before: Configuration) -> str:
-    """The range before, with its terminal if that is another than after."""
+    """
+    The range before, with its terminal if that is another than after.
+
+    Empty where it tells nothing: it could not be measured, or the meter shows the same as after.
+    """
+    was, becomes = expectation.before.expected, expectation.after.expected
+    if was is None or (becomes and was.low_v <= becomes.high_v and becomes.low_v <= was.high_v):
+        return ""
     words = side_words(expectation.before)
     old, new = expectation.before.placed, expectation.after.placed
     if old is not None and new is not None and old.live != new.live:
@@ -141,7 +155,7 @@ def _outside_words(
     words: ReadingWords, suspects: Iterable[Suspect], configuration: Configuration
 ) -> str:
     named = _to_look_at(words, suspects, configuration)
-    return " · ".join(f"{way}: {'; '.join(found)}" for way, found in named.items() if found)
+    return " ".join(f"Too {way}: {'; '.join(found)}." for way, found in named.items() if found)
 
 
 def _to_look_at(

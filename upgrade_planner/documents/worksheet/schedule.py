@@ -51,8 +51,13 @@ def changed_rows(plan: Plan, units: str, *, with_reasons: bool) -> Iterable[Sche
 def kept_lines(plan: Plan, units: str) -> Iterable[str]:
     """Wires that stay as they are: number, name, size, colour."""
     for change in plan.comparison.wires:
-        if change.disposition is Disposition.KEEP:
+        if is_kept(change):
             yield f"{marks_of(change, plan.comparison)} {brief_words(change.wire, units)}"
+
+
+def is_kept(change: WireChange) -> bool:
+    """True for a wire that stays as it is."""
+    return change.disposition is Disposition.KEEP
 
 
 def _schedule_row(change: WireChange, plan: Plan, units: str, *, with_reasons: bool) -> ScheduleRow:
@@ -62,14 +67,14 @@ def _schedule_row(change: WireChange, plan: Plan, units: str, *, with_reasons: b
     length = short_length_words(configuration.runs[wire.id].length_m, units)
     conductor = f"{brief_words(wire, units)} {length}"
     if isinstance(change, Renewed):
-        insulation = change.before.insulation.name
-        conductor = f"{conductor}, {insulation} → {wire.insulation.name}"
+        old, new = change.before.insulation.name, wire.insulation.name
+        conductor = f"{conductor}, {old} → {new}" if old != new else conductor
     elif isinstance(change, Resized):
         old, _ = sizes_in_turn(change.before.size, wire.size, units)
         conductor = f"{old} → {conductor}"
     if isinstance(change, Resized):
         instead = tag_number(plan.comparison.numbers.old[change.before.id])
-        conductor = f"instead of {instead}: {conductor}"
+        conductor = f"for {instead}: {conductor}"
     return ScheduleRow(
         mark=marks_of(change, plan.comparison),
         action=_action(change, plan),

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
@@ -13,11 +13,12 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
     Disposition,
 )
-from upgrade_planner.configuration.model import Joint
+from upgrade_planner.configuration.model import Joint, Wire
 from upgrade_planner.documents.words.articles import barrel_words
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
+from upgrade_planner.documents.words.wire_words import colour_key
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.documents.worksheet.found import found_rows
@@ -26,7 +27,7 @@ from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_no
 from upgrade_planner.documents.worksheet.phases import HEADS, tick_means
 from upgrade_planner.documents.worksheet.printed_rows import RowWriter
 from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
-from upgrade_planner.documents.worksheet.schedule import changed_rows, kept_lines
+from upgrade_planner.documents.worksheet.schedule import changed_rows, is_kept, kept_lines
 from upgrade_planner.documents.worksheet.summary import (
     conversion_rows,
     summary_rows,
@@ -124,7 +125,9 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         phases=tuple(_phases(plan, readings, options)),
         changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
+        changed_colours=colour_key([c.wire for c in comparison.wires if not is_kept(c)]),
         kept=tuple(kept_lines(plan, options.units)),
+        kept_colours=colour_key([c.wire for c in comparison.wires if is_kept(c)]),
         parts=tuple(part_groups(plan, options.units)),
         parts_notes=parts_notes(plan, options.units),
         record=tuple(readings.views()) if options.with_record else (),
@@ -263,18 +266,37 @@ def _barrels(plan: Plan, units: str) -> str:
 
 def _phases(plan: Plan, readings: ReadingWriter, options: SheetOptions) -> Iterable[PhaseView]:
     writer = RowWriter(plan, readings, options.units, with_reasons=options.with_reasons)
-    for phase, rows in groupby(plan.rows, key=lambda row: row.phase):
+    told = {hazard.id for hazard in plan.hazards if JOB in hazard.phases}
+    for phase, group in groupby(plan.rows, key=lambda row: row.phase):
+        rows = tuple(group)
+        operations = [operation for row in rows for operation in row.operations]
         title, intro = HEADS[phase]
+        messages = [_message(h, options.units) for h in plan.hazards if str(phase) in h.phases]
         yield PhaseView(
             letter=str(phase),
             title=title,
             intro=intro,
-            quality=tick_means(phase, options.units, writer.bag),
-            safety=tuple(
-                _message(h, options.units) for h in plan.hazards if str(phase) in h.phases
-            ),
-            blocks=tuple(_blocks(tuple(rows), plan, writer)),
+            quality=tick_means(phase, options.units, writer.bag, operations=operations),
+            safety=tuple(_once_more(m) if m.id in told else m for m in messages),
+            blocks=tuple(_blocks(rows, plan, writer)),
+            colours=colour_key(_by_letters(operations)),
         )
+        told.update(message.id for message in messages)
+
+
+def _once_more(message: SafetyMessage) -> SafetyMessage:
+    """A message that an earlier phase had: the danger and how to avoid it, in fewer lines."""
+    return evolve(message, if_it_happens="", again=True)
+
+
+def _by_letters(operations: Iterable[acts.Operation]) -> list[Wire]:
+    """Wires whose rows give their colour in letters alone: off, out, led elsewhere, dead."""
+    wires = []
+    for operation in operations:
+        wires += [end.wire for end in acts.ends_taken_off(operation)]
+        if isinstance(operation, acts.RemoveWire | acts.CapWire | acts.LeadAcross):
+            wires.append(operation.wire)
+    return wires
 
 
 def _blocks(rows: Sequence[SheetRow], plan: Plan, writer: RowWriter) -> Iterable[Block]:
@@ -287,12 +309,10 @@ def _blocks(rows: Sequence[SheetRow], plan: Plan, writer: RowWriter) -> Iterable
 _LIMITS = (
     "This sheet follows two descriptions of the wiring. It is no certificate: nobody has looked at "
     "the vehicle. Local codes, the maker's service manual and licensed practice come first.",
-    "Voltages, currents, heat and protection are computed from what the profiles say, with values "
-    "for joints and contacts in good order. What the model cannot decide is said as such.",
-    "Limits are published ones, for 12 V systems. Expected ranges are computed from the profiles "
-    "and from tolerances, most of our own choosing: a reading outside them is a reason to look, "
-    "not a fault.",
-    "Lengths are computed from routes unless a measured length was given.",
-    "It does not cover mechanical fit (brackets, pulleys, belt line, drive gear), timing, "
-    "carburation, radio suppression or anything that is not in the profiles.",
+    "Voltages, currents, heat and protection are computed from the profiles, for joints and "
+    "contacts in good order; lengths from the routes, unless measured.",
+    "Limits are published ones, for 12 V systems. Expected ranges come from tolerances, most of "
+    "our own choosing: a reading outside them is a reason to look, not a fault.",
+    "Not covered: mechanical fit (brackets, pulleys, belt line, drive gear), timing, carburation, "
+    "radio suppression, anything that is not in the profiles.",
 )

@@ -226,19 +226,12 @@ class StepWriter:
         slot = next(one for one in slots if one.fuse == fuse)
         box = f"the {part_words(part)}"
         at = f"slot {slot_name(slot)} of {box}" if len(slots) > 1 else box
-        fed = fed_words(slot)
         return StepWords(
             mark=role_words(part.role),
             action="REFIT" if operation.is_old else "ADD",
             style="add",
             instruction=f"Fit the fuse of {rating_words(slot)} in {at}.",
-            details=(
-                f"It feeds: {fed}.",
-                "If it blows, the fault is in this circuit: no larger fuse.",
-            ),
-            expected=(
-                f"{sentence(fed)}: live, or works as it is switched on. The fuse stays whole."
-            ),
+            details=(f"It feeds: {fed_words(slot)}.",),
         )
 
     def _care(self, operation: CareForWire | CareForPart | FindCause) -> StepWords:
@@ -277,7 +270,8 @@ class StepWriter:
             f"{numbered_name(numbers[wire_id], wire_id)} at {terminal_words(self._before, end)}"
             for wire_id, end in operation.ends
         ]
-        details = [*words.details, *ends]
+        views = ["; ".join(operation.views) + "."] if operation.views else words.details
+        details = [*views, *ends]
         if words.if_not:
             details.append(f"If not: {words.if_not}")
         return StepWords(

@@ -30,15 +30,21 @@ def summary_rows(plan: Plan) -> Iterable[SummaryRow]:
 
 
 def conversion_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
-    """Every part that stays, with what the new ground or voltage asks of it; work first."""
+    """
+    Every part that stays, with what the new ground or voltage asks of it; work first.
+
+    Parts of which the same is said share a row.
+    """
     for fate, words in (
         (PartConverted, "changed over"),
         (PartKept, "stays"),
     ):
+        names: dict[str, list[str]] = {}
         for change in plan.comparison.parts:
             if isinstance(change, fate) and change.treatments:
-                why = reason_words(change.reasons, units)
-                yield SummaryRow(subject=change.part.name, before=words, after=why)
+                names.setdefault(reason_words(change.reasons, units), []).append(change.part.name)
+        for why, parts in names.items():
+            yield SummaryRow(subject="; ".join(parts), before=words, after=why)
 
 
 def voltage_words(before: Configuration, after: Configuration) -> str:

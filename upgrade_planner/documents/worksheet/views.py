@@ -38,6 +38,8 @@ class SafetyMessage:
     hazard: str
     avoid: str
     if_it_happens: str = ""
+    again: bool = False
+    """True where an earlier phase has it in full."""
 
 
 @frozen(kw_only=True)
@@ -126,8 +128,10 @@ class RowView:
     expected: str
     measure_unit: str
     hold: str
+    says_action: bool = True
+    """False where the instruction begins with the same word."""
     elsewhere: tuple[str, ...] = ()
-    """Ends that are joined in rows of their own."""
+    """Where the ends are joined that have rows of their own."""
     readings: tuple[StateReadings, ...] = ()
 
 
@@ -150,6 +154,8 @@ class PhaseView:
     """What a tick of this phase means, said once."""
     safety: tuple[SafetyMessage, ...]
     blocks: tuple[Block, ...]
+    colours: str = ""
+    """Key to the colour letters of its rows; empty where the rows have the words."""
 
 
 @frozen(kw_only=True)
@@ -359,8 +365,11 @@ class SheetView:
     phases: tuple[PhaseView, ...]
     changed: tuple[ScheduleRow, ...]
     """Every wire that does not simply stay."""
+    changed_colours: str
+    """Key to their colour letters; like that of the wires that stay."""
     kept: tuple[str, ...]
     """Wires that stay as they are, one line each."""
+    kept_colours: str
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
     record: tuple[ReadingView, ...]

@@ -13,10 +13,11 @@ from upgrade_planner.comparison.wire_changes import (
     Rejoined,
     WireChange,
 )
-from upgrade_planner.configuration.model import Conductor, Configuration, Joint, TerminalRef, Wire
+from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.documents.words.quantities import small_length_words
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wire_words import (
+    brief_words,
     conductor_words,
     numbered_name,
     sizes_in_turn,
@@ -27,7 +28,6 @@ from upgrade_planner.documents.words.wording import (
     role_words,
     terminal_words,
 )
-from upgrade_planner.electrical.fusible_links import LINK_GREATEST_LENGTH_M
 from upgrade_planner.kit.materials import cut_length_m, first_piece_m
 from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.operations import (
@@ -100,12 +100,9 @@ class WireSteps:
         return self._wire_words(
             change,
             operation.conductor,
-            f"Remove {old}{self._name(operation.conductor)}.",
-            details=(
-                self._from_to(self._before, wire),
-                self._spec(self._before, wire),
-                *self._cut_out(wire),
-            ),
+            f"Remove {old}{self._name(operation.conductor)}:"
+            f" {' to '.join(terminal_words(self._before, end) for end in wire.ends)}.",
+            details=(brief_words(wire, self._units) + ".", *self._cut_out(wire)),
             why="" if operation.for_resize else reason_words(change.reasons, self._units),
         )
 
@@ -127,9 +124,8 @@ class WireSteps:
             operation.conductor,
             f"Cap off {self._name(operation.conductor)} at both ends.",
             details=(
-                f"Near {ends}.",
-                conductor_words(wire, self._units),
-                f"· tag “DEAD {self._name(operation.conductor)}”",
+                f"Near {ends}. {brief_words(wire, self._units)},",
+                f"tag “DEAD {self._name(operation.conductor)}”.",
             ),
             why=reason_words(change.reasons, self._units),
         )
@@ -144,7 +140,7 @@ class WireSteps:
             f"Remove the caps of {self._name(operation.conductor)} at both ends.",
             details=(
                 f"Near {ends}; tags “DEAD {self._name(operation.conductor)}”.",
-                conductor_words(wire, self._units),
+                f"{conductor_words(wire, self._units)}.",
                 "Cut the caps off close, so that the wire still reaches.",
             ),
             why=reason_words(self._changes[operation.conductor].reasons, self._units),
@@ -157,16 +153,8 @@ class WireSteps:
             return self._refit(operation)
         change = self._changes[operation.conductor]
         wire = operation.wire
-        is_link = wire.conductor is Conductor.LINK
-        details = []
-        if operation.replaces is not None:
-            details.append(self._old_and_new(operation.replaces, wire))
-        details.append(f"{conductor_words(wire, self._units)} · {self._cut(wire)}")
-        if is_link:
-            longest = small_length_words(LINK_GREATEST_LENGTH_M, self._units)
-            details.append(
-                f"Free length at most {longest}. Never lengthened, taped in or made of plain wire."
-            )
+        old = self._old_in_place_of(operation.replaces, wire)
+        details = [f"{old}{conductor_words(wire, self._units)}, {self._cut(wire)}."]
         details += self._company(wire)
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
@@ -175,11 +163,6 @@ class WireSteps:
             f"Route {self._name(operation.conductor)}.",
             details=tuple(details),
             why=reason_words(change.reasons, self._units),
-            expected=(
-                "It hangs free and straight: no clip, no tape; clear of other wires and of rubber."
-                if is_link
-                else ""
-            ),
         )
 
     def _company(self, wire: Wire) -> list[str]:
@@ -195,10 +178,13 @@ class WireSteps:
             )
         return company
 
-    def _old_and_new(self, old: Wire, new: Wire) -> str:
+    def _old_in_place_of(self, old: Wire | None, new: Wire) -> str:
+        """What the old conductor was, where the new one differs from it in size or insulation."""
+        if old is None or (old.size == new.size and old.insulation.name == new.insulation.name):
+            return ""
         if old.size == new.size:
-            return f"Old {old.insulation.name} → new {new.insulation.name}"
-        return "Old {} → new {}".format(*sizes_in_turn(old.size, new.size, self._units))
+            return f"Was {old.insulation.name}, now "
+        return f"Was {sizes_in_turn(old.size, new.size, self._units)[0]}, now "
 
     def _refit(self, operation: RunWire) -> StepWords:
         change, wire = self._changes[operation.conductor], operation.wire
@@ -206,7 +192,7 @@ class WireSteps:
             change,
             operation.conductor,
             f"Route {self._name(operation.conductor)}, the old one from the bag.",
-            details=(self._spec(self._after, wire), *self._way(wire)),
+            details=(f"{self._spec(self._after, wire)}.", *self._way(wire)),
             why=reason_words(change.reasons, self._units),
             expected="Insulation and both terminals sound.",
         )
@@ -218,7 +204,7 @@ class WireSteps:
             change,
             operation.conductor,
             f"Route the free end of {self._name(operation.conductor)} to its new terminal.",
-            details=(conductor_words(operation.wire, self._units),),
+            details=(f"{brief_words(operation.wire, self._units)}.",),
             why=reason_words(change.reasons, self._units),
         )
 
@@ -244,13 +230,9 @@ class WireSteps:
             tick=tick,
         )
 
-    def _from_to(self, configuration: Configuration, wire: Wire) -> str:
-        start = terminal_words(configuration, wire.start)
-        return f"From {start} to {terminal_words(configuration, wire.end)}."
-
     def _spec(self, configuration: Configuration, wire: Wire) -> str:
         length = length_words(configuration.runs[wire.id].length_m, self._units)
-        return f"{conductor_words(wire, self._units)} · about {length}"
+        return f"{conductor_words(wire, self._units)}, about {length}"
 
     def _cut(self, wire: Wire) -> str:
         return f"cut {length_words(float(cut_length_m(wire, self._after)), self._units)}"
