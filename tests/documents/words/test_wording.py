@@ -22,7 +22,15 @@ VERBS = {
     "Connect",
     "Measure",
     "Switch",
-    "Compare",
+    "Compare",  # one thing with another, or with the maker's figure
+    "Look",  # with the eye, once
+    "Watch",  # with the eye, for a while
+    "Listen",
+    "Feel",
+    "Read",  # a meter, a gauge, a type plate
+    "Work",  # a switch
+    "Crank",  # the engine, with the starter
+    "Try",  # the vehicle, on the road
     "Tie",
     "Pull",
 }

@@ -58,7 +58,7 @@ def test_wire_says_its_cut_length_its_way_and_its_ends(data):
     assert wire["cut_length_m"] == float(cut_length_m(after.wire_by_id["charge-output"], after))
     assert wire["cut_length_m"] > wire["length_m"]
     (end, _) = wire["ends"]
-    assert end["printed"] == "alternator B+ (output)"
+    assert end["printed"] == "alternator output (B+)"
     assert end["hardware"].startswith("stud")
     assert end["place"] in data["places"]
 

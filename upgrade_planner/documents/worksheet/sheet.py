@@ -220,7 +220,7 @@ _TAGGED = (acts.Phase.RECORD, acts.Phase.TAKE_OUT, acts.Phase.CAP_OFF, acts.Phas
 
 _START = (
     "Engine and exhaust cold, vehicle level, brake on, wheels chocked, out of gear.",
-    "Work space airy, no charger on the battery, no flame or heater near it.",
+    "Work area well ventilated, no charger on the battery, no flame or heater near it.",
     "Access opened: engine cover up, dash panel reachable, good light.",
     "A second person within call for the hold points.",
     "The maker's service manual at hand; it goes before this sheet.",
