@@ -196,7 +196,7 @@ class TestStandingData:
             )
         }
         assert "about 800 Ω" in told["pick-up-winding"].expected
-        lead = "light switched lead at the capacitor-discharge unit"
+        lead = "signal lead at the capacitor-discharge unit"
         assert told["ignition-off"].instruction == f"Disconnect the {lead}."
 
     def test_coil_pack_steps(self):

@@ -61,7 +61,7 @@ def test_shortfalls_make_one_sentence():
     reason = because("falls-short", shortfalls=(because("thinner", **sizes), heat))
     words = reason_words([reason], "both").replace("\N{NO-BREAK SPACE}", " ")
     assert words == (
-        "14 SAE is thinner than 10 SAE; insulation PVC stands 70 °C, 105 °C is wanted."
+        "14 SAE is thinner than 10 SAE; PVC insulation is good to 70 °C, 105 °C is needed."
     )
 
 
