@@ -34,14 +34,6 @@ def as_found(text, base, tmp_path):
     return planted(mistake, base, tmp_path)
 
 
-@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
-def test_mistake_is_named(mistake, tmp_path):
-    findings = found_in(planted(mistake, mistake.bases[-1], tmp_path))
-    assert set(mistake.codes) <= {finding.code for finding in findings}
-    where = {name for f in findings if f.code in mistake.codes for name in f.where}
-    assert set(mistake.names) <= where | {name.partition(".")[0] for name in where}
-
-
 @pytest.mark.parametrize("name", GOOD)
 def test_good_configuration_raises_nothing_above_a_note(load, name):
     assert {f.severity for f in found_in(load(name))} <= {Severity.NOTE}

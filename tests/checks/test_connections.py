@@ -1,8 +1,7 @@
 """Rules on studs, blades and connectors."""
 
 import pytest
-from connection_mistakes import MISTAKES
-from planting import planted, rules_of
+from planting import rules_of
 
 from upgrade_planner.checks import connections
 from upgrade_planner.checks.examined import Examined
@@ -13,14 +12,6 @@ RULES = rules_of(connections)
 def found_in(configuration):
     examined = Examined(configuration=configuration)
     return [finding for rule in RULES for finding in rule(examined)]
-
-
-@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
-def test_mistake_is_named(mistake, tmp_path):
-    findings = found_in(planted(mistake, mistake.bases[-1], tmp_path))
-    assert set(mistake.codes) <= {finding.code for finding in findings}
-    where = {name for f in findings if f.code in mistake.codes for name in f.where}
-    assert set(mistake.names) <= where
 
 
 @pytest.mark.parametrize(

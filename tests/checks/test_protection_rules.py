@@ -7,7 +7,6 @@ from protection_mistakes import MISTAKES
 from told_findings import told
 
 from upgrade_planner.checks import drops, links, protection
-from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.electrical.branches import Guard
@@ -44,12 +43,6 @@ def test_upgraded_configuration_raises_nothing_above_a_note(name):
 )
 def test_as_built_configuration_raises_no_danger(name):
     assert Severity.DANGER not in {finding.severity for finding in found(name)}
-
-
-@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
-def test_mistake_fires_the_rule(mistake, tmp_path):
-    found = check(planted(mistake, mistake.bases[0], tmp_path))
-    assert set(mistake.codes) <= {finding.code for finding in found}
 
 
 def test_far_too_hot_wire_is_a_danger(load):

@@ -4,6 +4,7 @@ import pytest
 from attrs import evolve
 from pair_facts import found, sized
 
+from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.configuration.values.insulation import parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
@@ -63,7 +64,8 @@ def test_a_boat_is_judged_by_its_table():
 
 def of_output(findings):
     """What is said of current and heat; that its link must suit its size is another rule."""
-    return [f for f in findings if "charge-output" in f.where and f.code in OF_CURRENT]
+    ours = (f for f in every(findings) if "charge-output" in f.where)
+    return [f for f in ours if f.code in OF_CURRENT]
 
 
 def test_the_practice_of_the_trade_is_silent_and_one_size_more_is_a_note():

@@ -31,14 +31,6 @@ def found_in(configuration):
     return [finding for rule in RULES for finding in rule(examined)]
 
 
-@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.id)
-def test_mistake_is_named(mistake, tmp_path):
-    findings = found_in(planted(mistake, mistake.bases[-1], tmp_path))
-    assert set(mistake.codes) <= {finding.code for finding in findings}
-    where = {name for f in findings if f.code in mistake.codes for name in f.where}
-    assert set(mistake.names) <= where | {name.partition(".")[0] for name in where}
-
-
 @pytest.mark.parametrize("name", SOUND)
 def test_sound_starting_raises_nothing(load, name):
     assert found_in(load(name)) == []

@@ -60,6 +60,7 @@ ratings = { power = "100 W" }
 """,
         codes=("CONN-CAVITY-CURRENT",),
         names=("main-feed", "bulkhead_connector"),
+        is_double=True,
     ),
     Mistake(
         id="too-many-cavities",

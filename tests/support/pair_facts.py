@@ -7,6 +7,7 @@ Configurations, findings, operating points, comparisons, plans; fates of wires a
 from collections import defaultdict
 from functools import cache, lru_cache
 
+from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
@@ -70,8 +71,8 @@ def compared(before, after):
 
 @cache
 def found(name):
-    """What is found in a shipped configuration."""
-    return check(sized(name))
+    """What is found in a shipped configuration, with what follows from it."""
+    return tuple(every(check(sized(name))))
 
 
 def codes(name, *severities):

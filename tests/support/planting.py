@@ -28,6 +28,7 @@ class Mistake:
         as_found: Text of the `[as_found]` table, heading included.
         codes: Findings that must name it.
         names: Parts or wires that those findings must point at.
+        is_double: True if two things were done at once, each of which may be told first.
     """
 
     id: str
@@ -36,6 +37,7 @@ class Mistake:
     as_found: str
     codes: tuple[str, ...]
     names: tuple[str, ...] = ()
+    is_double: bool = False
 
 
 def planted(mistake: Mistake, base: str, folder: Path) -> Configuration:

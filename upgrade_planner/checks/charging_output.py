@@ -2,8 +2,11 @@
 
 from collections.abc import Iterator
 
+from attrs import evolve
+
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
+    Fact,
     Finding,
     Remedy,
     Severity,
@@ -19,9 +22,11 @@ from upgrade_planner.checks.paths import (
     names_on,
     paths_from,
 )
+from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, volt
+from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.models.context import node_of, ref_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
@@ -87,10 +92,24 @@ def output_drop(examined: Examined) -> Iterator[Finding]:
                 value=volt(total),
                 limit=volt(limit),
                 facts={"output": ampere(amps), "worst": at_wire(worst[0])},
-                remedy=Remedy("fit-larger-output-wire", {"worst": at_wire(worst[0])}),
+                remedy=_larger_output_wire(worst[0], total - limit, machine, configuration),
                 source="NAVEDTRA 14273, p. 2-24: 0.7 V on the insulated side at 20 A; at rated "
                 "output: our assumption",
             )
+
+
+def _larger_output_wire(
+    wire_id: str, over_v: float, machine: Component, configuration: Configuration
+) -> Remedy:
+    """The wire that loses most, in the size that brings the whole way below its limit."""
+    wire, facts = configuration.wire_by_id[wire_id], dict[str, Fact](worst=at_wire(wire_id))
+    now_v = rated_drop_v(wire, machine, configuration)
+    for size in sizes_in(configuration.vehicle.size_system):
+        left_v = rated_drop_v(evolve(wire, size=size), machine, configuration)
+        if wire.conductor is Conductor.COPPER and now_v - left_v >= over_v:
+            more = {**facts, "size": size}
+            return Remedy("fit-output-wire-of", more, edits=(Resize(wire_id, size),))
+    return Remedy("fit-larger-output-wire", facts)
 
 
 def output_above_ratings(examined: Examined) -> Iterator[Finding]:

@@ -28,8 +28,9 @@ from upgrade_planner.checks import (
     starting,
     starting_kinds,
 )
+from upgrade_planner.checks.causes import arranged
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.findings import Finding
 from upgrade_planner.configuration.model import Configuration
 
 RULES = (
@@ -154,54 +155,6 @@ RULES = (
 )
 
 
-SHORT = "PWR-SHORT"
-
-FOLLOW_FROM_A_SHORT = (
-    "DROP-",
-    "GND-CRANKING",
-    "GND-LOADED",
-    "STA-DROP",
-    "STA-SIGNAL-DROP",
-    "CHG-BALANCE",
-    "CHG-OUTPUT-DROP",
-    "IGN-CRANK-LOW",
-    "PWR-DRAIN",
-    "PWR-DEAD",
-)
-"""Codes, or their beginnings, of findings that a short circuit makes and that go with it."""
-
-
-LOST_METAL = "GND-NO-PATH"
-
-FOLLOW_FROM_LOST_METAL = (
-    "GND-CRANKING",
-    "GND-LOADED",
-    "STA-GROUND",
-    "CHG-GROUND",
-    "IGN-GROUND",
-    "CHG-BALANCE",
-    "PWR-SOLENOID-LIVE",
-    "PWR-NO-RETURN",
-    "PWR-DEAD",
-    "RLY-WEAK",
-    "STA-DEAD",
-    "CHG-NO-FIELD",
-    "CHG-CUT-OUT-GROUND",
-)
-"""The same for a lump of metal that no cable joins to the battery: all that is bolted to it fails,
-and its current looks for a way through coils and lamps."""
-
-
-def _is_cause(finding: Finding, codes: set[str]) -> bool:
-    """False for what only follows from a short circuit or a lost ground that is told as well."""
-    if SHORT in codes and finding.code.startswith(FOLLOW_FROM_A_SHORT):
-        return False
-    if LOST_METAL not in codes:
-        return True
-    through_nothing = finding.cause == protection.NOTHING_OPENS
-    return not through_nothing and not finding.code.startswith(FOLLOW_FROM_LOST_METAL)
-
-
 @lru_cache(maxsize=64)
 def check(configuration: Configuration) -> tuple[Finding, ...]:
     """
@@ -209,12 +162,8 @@ def check(configuration: Configuration) -> tuple[Finding, ...]:
 
     Computed once for each configuration: plans, choices and stages of one job share their ends.
 
-    Beside a short circuit or a lost ground, what only follows from it is left out: it would hide
-    the cause.
+    What follows from another finding stands inside it, so that the first line is the first thing
+    to do (`causes`).
     """
-    gravity = list(Severity)
     examined = Examined(configuration=configuration)
-    found = [finding for rule in RULES for finding in rule(examined)]
-    codes = {finding.code for finding in found}
-    found = [finding for finding in found if _is_cause(finding, codes)]
-    return tuple(sorted(found, key=lambda f: (gravity.index(f.severity), f.code, f.where)))
+    return arranged((found for rule in RULES for found in rule(examined)), configuration)

@@ -12,6 +12,7 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import (
@@ -70,6 +71,7 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
             ratio, drop_v, limit, point = worst
             yield Finding(
                 code="DROP-WIRE",
+                cause=wire.circuit if wire.circuit == "ground" else "",
                 severity=Severity.WARNING,
                 subjects=(at_wire(wire.id),),
                 value=volt(drop_v),
@@ -87,7 +89,7 @@ def _thicker(wire: Wire, ratio: float, configuration: Configuration) -> Remedy:
     size = _size_for(configuration, lambda item: item.area_mm2 >= wire.size.area_mm2 * ratio)
     if size is None:
         return Remedy("lay-second-wire")
-    return Remedy("fit-with-tight-joints", {"size": size})
+    return _of_size("fit-with-tight-joints", wire, size)
 
 
 def path_drop(examined: Examined) -> Iterator[Finding]:
@@ -175,7 +177,7 @@ def hot_wire(examined: Examined) -> Iterator[Finding]:
                 "air": celsius(air_c),
                 "insulation": wire.insulation.name,
             },
-            remedy=Remedy("fit-at-least", {"size": size}) if size else Remedy("share-current"),
+            remedy=_of_size("fit-at-least", wire, size) if size else Remedy("share-current"),
             source="heat balance of a single wire in still air; rating of the insulation class: "
             f"{wire.insulation.source}",
         )
@@ -225,7 +227,11 @@ def remedy_by_size(wire: Wire, current_a: float, configuration: Configuration) -
     size = size_that_would_do(wire, current_a, configuration)
     if size is None:
         return Remedy("change-insulation-or-share-current")
-    return Remedy("fit-at-least-with-this-insulation", {"size": size})
+    return _of_size("fit-at-least-with-this-insulation", wire, size)
+
+
+def _of_size(code: str, wire: Wire, size: WireSize) -> Remedy:
+    return Remedy(code, {"size": size}, edits=(Resize(wire.id, size),))
 
 
 def size_that_would_do(
@@ -270,9 +276,18 @@ def too_thin_to_handle(examined: Examined) -> Iterator[Finding]:
                 value=square_mm(wire.size.area_mm2),
                 limit=square_mm(MECHANICAL_MM2),
                 facts={"size": wire.size},
-                remedy=Remedy("fit-one-of-at-least", {"sizes": MECHANICAL_SIZES}),
+                remedy=Remedy(
+                    "fit-one-of-at-least",
+                    {"sizes": MECHANICAL_SIZES},
+                    edits=(Resize(wire.id, _strong_size(examined.configuration)),),
+                ),
                 source="common practice",
             )
+
+
+def _strong_size(configuration: Configuration) -> WireSize:
+    sizes = sizes_in(configuration.vehicle.size_system)
+    return next(size for size in sizes if size.area_mm2 >= MECHANICAL_MM2)
 
 
 def below_regulation_size(examined: Examined) -> Iterator[Finding]:

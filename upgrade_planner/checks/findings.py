@@ -33,6 +33,7 @@ from enum import StrEnum
 
 from attrs import field, frozen
 
+from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.sizes import WireSize
@@ -128,10 +129,12 @@ class Remedy:
     Attributes:
         code: Our own word for it; the sentence is found by it.
         facts: What the sentence names.
+        edits: The same as changes of the configuration; () where somebody has to look first.
     """
 
     code: str
     facts: Facts = field(factory=dict, hash=False)
+    edits: tuple[Edit, ...] = ()
 
 
 @frozen(kw_only=True)
@@ -149,6 +152,7 @@ class Finding:
         value: What was found, if it is one number; a plain number is a count.
         limit: What it is judged by, in the same unit.
         facts: What else the sentence names.
+        follows: Findings that follow from this one, and go with it.
     """
 
     code: str
@@ -160,6 +164,7 @@ class Finding:
     value: Quantity | int | None = None
     limit: Quantity | int | None = None
     facts: Facts = field(factory=dict, hash=False)
+    follows: tuple["Finding", ...] = ()
 
     @property
     def where(self) -> tuple[str, ...]:

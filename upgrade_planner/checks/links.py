@@ -12,28 +12,32 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
-from upgrade_planner.checks.protection import (
-    is_safe_by_resistance,
+from upgrade_planner.checks.guard_remedies import (
+    LINK_LOAD_RATIO,
+    Guarded,
+    guarded_by_link,
+    load_of,
+    new_sizes,
     output_ways,
-    wires_to_protect,
+    thicker,
 )
+from upgrade_planner.checks.protection import is_safe_by_resistance, wires_to_protect
+from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import Quantity, ampere, is_above, metre
+from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.electrical.branches import Guard
+from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.fusible_links import (
     LINK_GREATEST_LENGTH_M,
-    link_for,
     sustained_melting_current_of,
     wire_protected_by,
 )
+from upgrade_planner.electrical.short_circuit import Feed
 from upgrade_planner.electrical.states import Engine
 
 LINK_HANDY_LENGTH_M = 0.15
 """Length of a link that is easy to fit and well below the greatest. [m] Source: common practice."""
-
-LINK_LOAD_RATIO = 0.5
-"""A link that carries more of its melting current than this ages and opens. Source: our
-assumption."""
 
 
 def link_too_big(examined: Examined) -> Iterator[Finding]:
@@ -61,16 +65,15 @@ def link_too_big(examined: Examined) -> Iterator[Finding]:
                 subjects=(at_wire(link_id), *at_wires(wire.id for wire in thin)),
                 cause="for-thicker-wires" if least else "for-no-wire",
                 facts={**facts, "least": least} if least else facts,
-                remedy=_own_guard(thinnest),
+                remedy=guarded_by_link(link, thin, _guarded(link, thin, examined), examined),
                 source="common practice: four gauge numbers smaller than the wire",
             )
 
 
-def _own_guard(wire: Wire) -> Remedy:
-    link = link_for(wire.size)
-    if link is None:
-        return Remedy("give-own-fuse-or-link", {"wire": at_wire(wire.id)})
-    return Remedy("give-own-fuse-or-link-of-size", {"wire": at_wire(wire.id), "link": link})
+def _guarded(link: Wire, thin: list[Wire], examined: Examined) -> Guarded:
+    name = wire_name(link.id)
+    branch = next(branch for branch in examined.ways.branches if branch.name == name)
+    return Guarded(guard=branch, wires=tuple(thin), load_a=load_of(branch, examined))
 
 
 def link_badly_made(examined: Examined) -> Iterator[Finding]:
@@ -126,6 +129,28 @@ def link_too_small(examined: Examined) -> Iterator[Finding]:
                 value=ampere(most_a),
                 limit=ampere(LINK_LOAD_RATIO * melting_a),
                 facts={"melting": ampere(melting_a)},
-                remedy=Remedy("fit-heavier-link"),
+                remedy=_heavier_link(wire, most_a, examined),
                 source="Preece's law; half of it as limit is our assumption",
             )
+
+
+def _heavier_link(link: Wire, load_a: float, examined: Examined) -> Remedy:
+    """A link that its load does not wear, and wires behind it four gauge numbers thicker."""
+    standard = sizes_in(examined.configuration.vehicle.size_system)
+    for size in sizes_in(link.size.system):
+        least = wire_protected_by(size)
+        if least is None or load_a > LINK_LOAD_RATIO * sustained_melting_current_of(size):
+            continue
+        fitting = next((s for s in standard if s.area_mm2 >= least.area_mm2 * 0.99), None)
+        behind = [f.wire for f in wires_to_protect(examined) if _is_behind(f, link)]
+        thin = [wire for wire in behind if wire.size.area_mm2 < least.area_mm2 * 0.99]
+        grown = thicker(dict.fromkeys(thin, fitting))
+        if grown is not None:
+            edits = (Resize(link.id, size), *grown.edits)
+            return Remedy("fit-larger-each", {"sizes": new_sizes(edits)}, edits=edits)
+    return Remedy("fit-heavier-link")
+
+
+def _is_behind(feed: Feed, link: Wire) -> bool:
+    guards = [branch for branch in feed.way if branch.guard is not Guard.NONE]
+    return bool(guards) and guards[-1].owner == link.id

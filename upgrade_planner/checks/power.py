@@ -19,7 +19,7 @@ from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.batteries import batteries_of
-from upgrade_planner.electrical.branches import is_out_of_work, wires_on
+from upgrade_planner.electrical.branches import Guard, is_out_of_work, wires_on
 from upgrade_planner.electrical.models.context import is_metal, node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.performance import battery_current_a
@@ -75,33 +75,56 @@ def _contacts(examined: Examined) -> set[object]:
 
 
 def load_without_feed(examined: Examined) -> Iterator[Finding]:
-    """A load that the battery cannot reach whatever is switched on."""
+    """Loads that the battery cannot reach whatever is switched on; one finding a missing feed."""
     if examined.ways.is_shorted:
         return
-    for part in examined.configuration.components:
-        if is_out_of_work(part, examined.configuration):
-            continue
-        names = part.feed_terminals
-        dead = [name for name in names if f"{part.role}.{name}" not in examined.ways.fed]
-        grounded = [name for name in dead if f"{part.role}.{name}" in examined.ways.grounded]
-        if part.one_feed_is_enough and len(dead) < len(names):
-            continue
-        if (
-            part.family is Family.COIL
-            and grounded
-            and examined.configuration.vehicle.ground == "positive"
-        ):
-            continue
-        if part.family is Family.COIL and is_driven(part, examined.configuration):
-            continue  # a capacitor-discharge unit feeds it, in pulses
-        if dead:
-            yield Finding(
-                code="PWR-NO-FEED",
-                severity=Severity.WARNING,
-                subjects=(at_part(part.role), *(_at(part, name) for name in dead)),
-                remedy=Remedy("find-wire-missing-or-misplaced"),
-                source="common practice",
-            )
+    parts = examined.configuration.components
+    dead = {part.role: names for part in parts if (names := _dead(part, examined))}
+    islands: dict[frozenset[str], list[str]] = {}
+    for role, names in dead.items():
+        joined = examined.ways.joined(
+            f"{role}.{names[0]}", guards=NOT_LOADS, without=examined.ways.grounded
+        )
+        islands.setdefault(frozenset(joined), []).append(role)
+    for island, roles in islands.items():
+        several = len(roles) > 1
+        refs = (TerminalRef(role, name) for role in roles for name in dead[role])
+        head = _feed_end(island, examined) if several else ()
+        yield Finding(
+            code="PWR-NO-FEED",
+            severity=Severity.WARNING,
+            cause="several" if several else "one",
+            subjects=(*head, *at_parts(roles), *map(at_terminal, refs)),
+            facts={"parts": at_parts(roles)},
+            remedy=Remedy("find-wire-missing-or-misplaced"),
+            source="common practice",
+        )
+
+
+NOT_LOADS = (Guard.NONE, Guard.FUSE, Guard.LINK)
+
+
+def _dead(part: Component, examined: Examined) -> list[str]:
+    """Terminals of a part that ought to be fed and cannot be."""
+    if is_out_of_work(part, examined.configuration):
+        return []
+    names = part.feed_terminals
+    dead = [name for name in names if f"{part.role}.{name}" not in examined.ways.fed]
+    grounded = [name for name in dead if f"{part.role}.{name}" in examined.ways.grounded]
+    if part.one_feed_is_enough and len(dead) < len(names):
+        return []
+    if part.family is Family.COIL:
+        is_positive = examined.configuration.vehicle.ground == "positive"
+        if (grounded and is_positive) or is_driven(part, examined.configuration):
+            return []  # a capacitor-discharge unit feeds it, in pulses
+    return dead
+
+
+def _feed_end(island: frozenset[str], examined: Examined) -> tuple[Subject, ...]:
+    """Where the thickest wire of a dead stretch begins: there its feed is missing."""
+    wires = [w for w in examined.configuration.wires if node_of(w.start) in island]
+    thickest = max(wires, key=lambda wire: (wire.size, wire.id), default=None)
+    return (at_terminal(thickest.start),) if thickest else ()
 
 
 def _at(part: Component, name: str) -> Subject:

@@ -2,9 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from math import isinf
+from math import inf, isinf
 
-from upgrade_planner.checks.drops import remedy_by_size, size_that_would_do
+from upgrade_planner.checks.drops import size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Facts,
@@ -16,7 +16,17 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
-from upgrade_planner.configuration.kinds import Capability, TerminalUse
+from upgrade_planner.checks.guard_remedies import (
+    Guarded,
+    load_of,
+    new_sizes,
+    next_rating,
+    output_ways,
+    rated,
+    smaller_fuse,
+    standing_short,
+    thicker,
+)
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, metre, ratio, second
 from upgrade_planner.configuration.values.sizes import sizes_in
@@ -141,7 +151,9 @@ def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterato
     weakest = min(over, key=lambda wire: allowed[wire.id])
     limits = rating_limits(allowed[weakest.id], configuration.vehicle.voltage_v)
     is_far = fuse.rating_a > limits.loose_a
-    size = size_that_would_do(weakest, fuse.rating_a, configuration)
+    found = Guarded(guard=fuse, wires=tuple(over), load_a=load_of(fuse, examined))
+    sizes = {wire: size_that_would_do(wire, fuse.rating_a, configuration) for wire in over}
+    remedy = smaller_fuse(found, limits.strict_a, examined) or thicker(sizes)
     yield Finding(
         code="PROT-FUSE-BIG",
         severity=Severity.WARNING if is_far else Severity.CAUTION,
@@ -153,9 +165,7 @@ def _judged_fuse(fuse: Branch, wires: list[Wire], examined: Examined) -> Iterato
             "wire": at_wire(weakest.id),
             "loose": ampere(limits.loose_a),
         },
-        remedy=Remedy("fit-smaller-fuse-or-thicker-wire", {"size": size})
-        if size
-        else Remedy("fit-smaller-fuse-or-other-insulation"),
+        remedy=remedy or Remedy("fit-smaller-fuse-or-other-insulation"),
         source=limits.source,
     )
 
@@ -170,19 +180,40 @@ def fuse_too_small(examined: Examined) -> Iterator[Finding]:
         if most_a > FUSE_LOAD_RATIO * branch.rating_a:
             yield Finding(
                 code="PROT-FUSE-SMALL",
+                cause="overloaded" if most_a > branch.rating_a else "near-its-rating",
                 severity=Severity.WARNING if most_a > branch.rating_a else Severity.CAUTION,
                 subjects=(at_part(branch.name),),
                 value=ampere(most_a),
                 limit=ampere(FUSE_LOAD_RATIO * branch.rating_a),
                 facts={"rating": ampere(branch.rating_a), "share": ratio(FUSE_LOAD_RATIO)},
-                remedy=Remedy("fit-next-rating"),
+                remedy=_larger_fuse(branch, most_a, examined),
                 source="common practice",
             )
 
 
+def _larger_fuse(fuse: Branch, load_a: float, examined: Examined) -> Remedy:
+    """The next rating that the wires behind it allow, or thicker wires with it."""
+    configuration = examined.configuration
+    behind = [f.wire for f in wires_to_protect(examined) if f.guard == fuse]
+    rating_a = next_rating(load_a / FUSE_LOAD_RATIO, inf)
+    if rating_a is None:
+        return Remedy("fit-next-rating")
+    weak = [w for w in behind if lasting_current(w, configuration)[0] < rating_a]
+    grown = thicker({w: size_that_would_do(w, rating_a, configuration) for w in weak})
+    facts: Facts = {"fuse": at_part(fuse.name), "rating": ampere(rating_a)}
+    rate = rated(fuse, rating_a, configuration)
+    if not weak:
+        return Remedy("fit-fuse-of", facts, edits=(rate,))
+    if grown is None:
+        return Remedy("fit-next-rating")
+    more: Facts = {**facts, "sizes": new_sizes(grown.edits)}
+    return Remedy("fit-fuse-and-larger-wires", more, edits=(rate, *grown.edits))
+
+
 def opens_too_late(examined: Examined) -> Iterator[Finding]:
-    """A dead short spoils the wire before the fuse or link has opened."""
+    """A dead short spoils wires before their fuse or link has opened; one finding a guard."""
     open_questions: dict[tuple[str, str], list[str]] = {}
+    late: dict[str, list[DeadShort]] = defaultdict(list)
     for feed in wires_to_protect(examined):
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
@@ -192,9 +223,12 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
             cause, why = "no-solution", str(error)
         else:
             cause, why = _why_open(fault), ""
-            yield from _judged_fault(fault)
+            if fault.stands.time_s is not None and fault.least_s > fault.stands.time_s:
+                late[fault.device.name if fault.device else ""].append(fault)
         if cause:
             open_questions.setdefault((cause, why), []).append(feed.wire.id)
+    for faults in late.values():
+        yield _judged_faults(faults, examined)
     for (cause, why), wires in open_questions.items():
         yield _not_computed(wires, cause, {"why": why} if why else {})
 
@@ -209,21 +243,26 @@ def _why_open(fault: DeadShort) -> str:
     return ""
 
 
-def _judged_fault(fault: DeadShort) -> Iterator[Finding]:
-    stands_s, wire = fault.stands.time_s, fault.feed.wire
-    if stands_s is not None and fault.least_s > stands_s:
-        cause, opening = _opening(fault)
-        device = (_at_branch(fault.device),) if fault.device else ()
-        yield Finding(
-            code="PROT-LATE",
-            severity=Severity.DANGER,
-            subjects=(at_wire(wire.id), *device),
-            cause=cause,
-            value=ampere(fault.current_a),
-            facts={**opening, "stands": second(stands_s)},
-            remedy=Remedy("fit-smaller-fuse-or-thicker-wire-behind"),
-            source="IEC 60364-5-54 adiabatic rule; melting of copper; fuse curves as quoted",
-        )
+def _judged_faults(faults: list[DeadShort], examined: Examined) -> Finding:
+    """The wires of one guard, that which stands it the shortest first."""
+    faults = sorted(faults, key=lambda f: (f.stands.time_s or 0.0, f.feed.wire.id))
+    worst = faults[0]
+    cause, opening = _opening(worst)
+    device = (_at_branch(worst.device),) if worst.device else ()
+    return Finding(
+        code="PROT-LATE",
+        severity=Severity.DANGER,
+        subjects=(*at_wires(fault.feed.wire.id for fault in faults), *device),
+        cause=cause,
+        value=ampere(worst.current_a),
+        facts={
+            **opening,
+            "wire": at_wire(worst.feed.wire.id),
+            "stands": second(worst.stands.time_s or 0.0),
+        },
+        remedy=standing_short(faults, examined),
+        source="IEC 60364-5-54 adiabatic rule; melting of copper; fuse curves as quoted",
+    )
 
 
 def _opening(fault: DeadShort) -> tuple[str, Facts]:
@@ -251,17 +290,6 @@ def _not_computed(wires: list[str], cause: str, facts: Facts) -> Finding:
 def _at_branch(branch: Branch) -> Subject:
     """The wire or fuse that a branch stands for."""
     return at_part(branch.name) if branch.wire_id is None else at_wire(branch.wire_id)
-
-
-def output_ways(examined: Examined) -> Iterator[tuple[float, tuple[str, ...]]]:
-    """Rated output of each machine [A], and the wires and fuses on its way to the battery."""
-    ways = examined.ways
-    for part in examined.configuration.components:
-        output = part.ref_as(TerminalUse.OUTPUT)
-        if part.can(Capability.CHARGES) and output is not None and not ways.is_shorted:
-            way = ways.way(ways.live, str(output), through_cut_out=True)
-            found = tuple(branch.owner for branch in way or ())
-            yield float(part.ratings["rated_output"]), found
 
 
 def output_above_wire(examined: Examined) -> Iterator[Finding]:
@@ -300,7 +328,8 @@ def _too_thin(
             "weakest": at_wire(wires[0].id),
             "margin": ratio(MARGIN_RATIO),
         },
-        remedy=remedy_by_size(wires[0], output_a, configuration),
+        remedy=thicker({w: size_that_would_do(w, output_a, configuration) for w in wires})
+        or Remedy("change-insulation-or-share-current"),
         source=source,
     )
 

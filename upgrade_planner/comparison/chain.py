@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import evolve
 
+from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.as_built import as_built
 from upgrade_planner.comparison.comparing import compare
@@ -42,18 +43,17 @@ def _numbered_on(comparisons: Iterable[Comparison]) -> Iterator[Comparison]:
 def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Finding, ...]:
     """Dangers and warnings of `after` that `before` did not have, of the same rule, as bad."""
     gravity = list(Severity)
-    known = tuple(before)
-    return tuple(
-        finding
-        for finding in after
-        if finding.severity in _GRAVE
-        and not any(
+    known = tuple(every(before))
+
+    def is_new(finding: Finding) -> bool:
+        return finding.severity in _GRAVE and not any(
             old.code == finding.code
             and gravity.index(old.severity) <= gravity.index(finding.severity)
             and set(finding.subjects) <= set(old.subjects)
             for old in known
         )
-    )
+
+    return tuple(finding for finding in after if any(map(is_new, every([finding]))))
 
 
 def next_change(comparison: Comparison, wire_id: str) -> FromVehicle:

@@ -11,11 +11,12 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from math import inf
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.branches import Branch, Guard, key_positions, wires_on
-from upgrade_planner.electrical.circuit import wire_name
+from upgrade_planner.electrical.circuit import wire_name, wire_ohms
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.fusible_links import melting_time
 from upgrade_planner.electrical.models.context import metal_node, node_of
@@ -228,6 +229,31 @@ def opening_times(
     ambient_c = configuration.runs[link.id].ambient_c
     time_s = melting_time(link.size.area_mm2, current_a, ambient_c)
     return time_s, time_s
+
+
+def stands_with(
+    fault: DeadShort,
+    size: WireSize,
+    configuration: Configuration,
+    warmest_c: Mapping[str, float],
+) -> bool:
+    """
+    Whether a wire of another size would outlast the device before it.
+
+    The greater current is reckoned by the resistances alone, without solving again: battery, way
+    and metal keep theirs.
+    """
+    wire, device = fault.feed.wire, fault.device
+    if device is None or fault.current_a <= 0:
+        return False
+    air_c = configuration.runs[wire.id].ambient_c
+    larger = evolve(wire, size=size)
+    whole_ohm = fault.feed.ways.emf_v / fault.current_a
+    saved_ohm = wire_ohms(wire, configuration, air_c) - wire_ohms(larger, configuration, air_c)
+    current_a = fault.feed.ways.emf_v / max(whole_ohm - saved_ohm, FAULT_OHM)
+    stands_s = _stands(larger, current_a, configuration, warmest_c).time_s
+    opens_s = opening_times(device, current_a, configuration)[1]
+    return stands_s is not None and opens_s < stands_s
 
 
 def _stands(

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.chain import new_findings
@@ -103,7 +104,7 @@ def findings_left(plans: Sequence[Plan]) -> tuple[Finding, ...]:
 
 def findings_settled(plan: Plan) -> tuple[Finding, ...]:
     """What stood against the vehicle and does not any more, notes left out."""
-    after = {f.code for f in findings_left([plan])}
+    after = {f.code for f in every(findings_left([plan]))}
     old = (f for f in plan.findings_before if f.severity is not Severity.NOTE)
     return tuple(finding for finding in old if finding.code not in after)
 

@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, SubjectForm
-from upgrade_planner.checks.protection import output_ways
+from upgrade_planner.checks.guard_remedies import output_ways
+from upgrade_planner.configuration.edits import Rate, Resize
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
@@ -40,9 +41,27 @@ Our assumption."""
 
 def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """What may cure a finding, the mildest first; nothing if no cure is known."""
+    yield from _as_told(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
             yield from (made for made in cure(finding, bench) if made)
+
+
+def _as_told(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """What the remedy of the finding itself would change: sizes and ratings."""
+    wires, made = bench.configuration.wire_by_id, []
+    for edit in finding.remedy.edits:
+        match edit:
+            case Resize():
+                size: dict[str, Value] = {"size": size_text(edit.size)}
+                made.append(changed(wires[edit.wire_id], size, "thicker"))
+            case Rate(ratings={"rated_current": rating}):
+                values: dict[str, Value] = {"ratings": {"rated_current": ampere(rating)}}
+                made.append(_part(bench.configuration.component(edit.role), values, "fuse", None))
+            case _:
+                return
+    if made:
+        yield tuple(made)
 
 
 def _wires(finding: Finding, bench: Bench) -> list[Wire]:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 
 from attrs import evolve, frozen
 
+from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity, SubjectForm
 from upgrade_planner.configuration.model import Configuration
@@ -60,19 +61,20 @@ def new_findings(target: Configuration, car: Configuration) -> tuple[Finding, ..
 
     The car has one if a finding of the same code, no less grave, names one of the same things.
     """
-    there = grave(car)
+    there = tuple(every(grave(car)))
     return tuple(one for one in grave(target) if not any(_is_same(one, old) for old in there))
 
 
 def _faulty(car: Configuration) -> frozenset[str]:
     """Wires of a car that are too thin for what they carry."""
-    thin = (finding for finding in grave(car) if finding.code.startswith(TOO_THIN))
+    thin = (finding for finding in every(grave(car)) if finding.code.startswith(TOO_THIN))
     subjects = (subject for finding in thin for subject in finding.subjects)
     return frozenset(one.name for one in subjects if one.form is SubjectForm.WIRE)
 
 
 def _is_same(one: Finding, old: Finding) -> bool:
-    no_graver = GRAVE.index(old.severity) <= GRAVE.index(one.severity)
+    gravity = list(Severity)
+    no_graver = gravity.index(old.severity) <= gravity.index(one.severity)
     return one.code == old.code and no_graver and bool(set(one.subjects) & set(old.subjects))
 
 

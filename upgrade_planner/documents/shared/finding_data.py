@@ -61,6 +61,7 @@ def finding_data(finding: Finding) -> dict[str, Any]:
             "words": words.remedy,
         },
         "source": words.source,
+        "follows": [finding_data(follower) for follower in finding.follows],
     }
 
 

@@ -31,5 +31,8 @@ def _print_finding(out: Console, finding: Finding, units: str) -> None:
     words = finding_words(finding, units)
     head = f"{words.title} [{finding.code}]: {', '.join(finding.where)}"
     out.print(Padding(Text(head, style="bold"), (0, 0, 0, 2)))
-    for text in (words.what, f"Remedy: {words.remedy}", f"Limit from: {words.source}"):
+    lines = [words.what, f"Remedy: {words.remedy}", f"Limit from: {words.source}"]
+    if words.follows:
+        lines.insert(1, f"With it: {words.follows}.")
+    for text in lines:
         out.print(Padding(Text(text), (0, 0, 0, 4)))

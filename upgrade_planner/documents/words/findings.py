@@ -1,7 +1,7 @@
 """Findings in words: the sentences of data files, filled with what a finding gives."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 
@@ -9,6 +9,12 @@ from attrs import field, frozen
 
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.documents.words.filling import filled
+
+GOVERNING = "governing"
+"""Fact of a remedy: the code of the rule that asks for the most."""
+
+MOST_NAMES = 4
+"""Names of what follows that are told."""
 
 REMEDIES = "remedies"
 """Table of a file of sentences that is about remedies, not about a code."""
@@ -30,12 +36,13 @@ class Sentences:
 
 @frozen(kw_only=True)
 class FindingWords:
-    """A finding as people read it."""
+    """A finding as people read it; `follows` is what goes with it, "" if nothing does."""
 
     title: str
     what: str
     remedy: str
     source: str
+    follows: str
 
 
 @cache
@@ -80,12 +87,42 @@ def finding_words(finding: Finding, units: str) -> FindingWords:
         KeyError: no sentence for its code and cause, or one that names no fact of it.
     """
     remedy = sentences().remedies[finding.remedy.code]
+    facts = dict(finding.remedy.facts)
+    if GOVERNING in facts:
+        facts[GOVERNING] = _in_sentence(_title_of(str(facts[GOVERNING])))
     return FindingWords(
         title=title_words(finding, units),
         what=_told(finding, "what", units),
-        remedy=filled(remedy, finding.remedy.facts, units),
+        remedy=filled(remedy, facts, units),
         source=filled(finding.source, finding.named, units),
+        follows=_follow_words(finding, units),
     )
+
+
+def _follow_words(finding: Finding, units: str) -> str:
+    """What follows from a finding, each title once, with what the cause does not name itself."""
+    by_title: dict[str, list[str]] = {}
+    for follower in finding.follows:
+        names = by_title.setdefault(_in_sentence(title_words(follower, units)), [])
+        names += [n for n in follower.where if n not in (*names, *finding.where)]
+    told = [f"{title}{_shortened(names)}" for title, names in by_title.items()]
+    return "; ".join(told)
+
+
+def _shortened(names: Sequence[str]) -> str:
+    """Names in brackets, the first few of them."""
+    rest = len(names) - MOST_NAMES
+    shown = ", ".join(names[:MOST_NAMES]) + (f" and {rest} more" if rest > 0 else "")
+    return f" ({shown})" if names else ""
+
+
+def _title_of(code: str) -> str:
+    """The title of a rule; of one with several the first."""
+    return next(iter(sentences().findings[code]["title"].values()))
+
+
+def _in_sentence(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def _told(finding: Finding, part: str, units: str) -> str:

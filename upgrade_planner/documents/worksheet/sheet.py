@@ -186,7 +186,8 @@ def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
                 severity=str(finding.severity),
                 code=finding.code,
                 where=", ".join(finding.where),
-                what=f"{words.title}: {words.what}",
+                what=f"{words.title}: {words.what}"
+                + (f" With it: {words.follows}." if words.follows else ""),
                 remedy="",
             )
 
@@ -197,7 +198,8 @@ def _finding(finding: Finding, units: str) -> FindingView:
         severity=str(finding.severity),
         code=finding.code,
         where=", ".join(finding.where),
-        what=f"{words.title}: {words.what} ({words.source})",
+        what=f"{words.title}: {words.what} ({words.source})"
+        + (f" With it: {words.follows}." if words.follows else ""),
         remedy=words.remedy,
     )
 
