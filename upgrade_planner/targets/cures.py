@@ -54,10 +54,14 @@ def _as_told(finding: Finding, bench: Bench) -> Iterator[Cure]:
         match edit:
             case Resize():
                 size: dict[str, Value] = {"size": size_text(edit.size)}
-                made.append(changed(wires[edit.wire_id], size, "thicker"))
+                grows = edit.size.area_mm2 > wires[edit.wire_id].size.area_mm2
+                why = "thicker" if grows else "thinner-link"
+                made.append(changed(wires[edit.wire_id], size, why))
             case Rate(ratings={"rated_current": rating}):
                 values: dict[str, Value] = {"ratings": {"rated_current": ampere(rating)}}
-                made.append(_part(bench.configuration.component(edit.role), values, "fuse", None))
+                made.append(
+                    _part(bench.configuration.component(edit.role), values, "other-fuse", None)
+                )
             case _:
                 return
     if made:
