@@ -186,7 +186,10 @@ add_wires = [
         bases=POINTS_FIRE_IT,
         as_found="""
 [as_found]
-change_wires = [{ id = "points-lead", to = "coil.negative" }]
+remove_wires = ["points-lead"]
+add_wires = [
+  { id = "old-points-lead", circuit = "ignition primary", from = "coil.negative", to = "distributor.points", size = "16 SAE", colour = "WH", insulation = "GPT" },
+]
 """,
         codes=("IGN-CD-COIL", "IGN-CONDENSER"),
         names=("discharge_unit", "distributor"),
