@@ -190,7 +190,7 @@ remove_wires = ["points-lead"]
 add_wires = [
   { id = "old-points-lead", circuit = "ignition primary", from = "coil.negative", to = "distributor.points", size = "16 SAE", colour = "WH", insulation = "GPT" },
 ]
-""",
+""",  # noqa: E501
         codes=("IGN-CD-COIL", "IGN-CONDENSER"),
         names=("discharge_unit", "distributor"),
     ),
