@@ -3,6 +3,7 @@
 import pytest
 from pair_facts import assert_fates, compared, part_fates, serious, sized, wire_fates
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.planning.facts import facts_of
@@ -205,3 +206,17 @@ class TestStandingData:
         facts = facts_of(compared(RESISTANCE, "van_coil_pack"))
         assert (facts["ignition_role"], facts["pick_up_role"]) == ("coil_pack", "pick_up")
         assert "module-ground-loaded" in taken
+
+
+@pytest.mark.parametrize(
+    "name", ["van_trigger_module", "tractor_trigger_module", "pickup_trigger_module"]
+)
+def test_what_only_feeds_a_module_is_thin_behind_a_fuse_of_its_own(vehicle):
+    """A thick lead into a plate that moves breaks; a tenth of an ampere does not ask for it."""
+    configuration = sized(f"{vehicle}_trigger_module")
+    supply = configuration.wire_by_id["module-supply"]
+    assert supply.size.area_mm2 <= 1.5
+    (fuse,) = {end.role for end in supply.ends} & {
+        part.role for part in configuration.parts_of(Family.PROTECTION)
+    }
+    assert configuration.component(fuse).ratings["rated_current"] <= 5
