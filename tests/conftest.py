@@ -22,19 +22,32 @@ def at_hand():
     """
     What is dear and always the same is computed once, also where the program asks for it.
 
-    That is: what is shipped; sizes of a configuration; what the readings of a job should
-    show. A test of one of these calls `load_configuration`, `sized` or `expectations` itself.
+    That is: what is shipped; sizes of a configuration; the plan of two configurations, what its
+    readings should show, its pictures. A test of one of these calls `load_configuration`, `sized`,
+    `plan_for`, `expectations` or `drawing_pages` itself.
     """
-    from pair_facts import expected_once, load_once, sized_once
+    from pair_facts import (
+        compared_once,
+        drawn_once,
+        expected_once,
+        load_once,
+        planned_once,
+        sized_once,
+    )
 
     from upgrade_planner.configuration import loading
+    from upgrade_planner.documents.worksheet import drawing_book, sheet
     from upgrade_planner.electrical import sizing
     from upgrade_planner.planning import plan
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sizing, "sized", sized_once)
+        patch.setattr(plan, "compare", compared_once)
+        patch.setattr(plan, "plan_for", planned_once)
         patch.setattr(plan, "expectations", expected_once)
+        patch.setattr(sheet, "drawing_pages", drawn_once)
+        patch.setattr(drawing_book, "drawing_pages", drawn_once)
         yield
 
 

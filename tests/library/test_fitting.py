@@ -62,8 +62,8 @@ def library(tmp_path, monkeypatch):
         for cached in (
             fitting.shipped_uses,
             fitting._vehicle,
-            fitting._system,
-            fitting._systems_for,
+            fitting.read_system,
+            fitting.systems_for,
         ):
             cached.cache_clear()
 

@@ -15,6 +15,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.planning import plan as planning
@@ -51,6 +52,16 @@ def expected_once(readings, before, after):
 
 
 _expected = lru_cache(AT_HAND)(planning.expectations)
+
+
+compared_once = lru_cache(AT_HAND)(planning.compare)
+"""Stands in for `compare` of plans."""
+
+planned_once = lru_cache(AT_HAND)(planning.plan_for)
+"""Stands in for `plan_for`: the same comparison is planned once, with all it is then asked for."""
+
+drawn_once = lru_cache(AT_HAND)(drawing_pages)
+"""Stands in for `drawing_pages`: the pictures of one plan."""
 
 
 def planned(before, after, policy=Policy.REVERSIBLE):

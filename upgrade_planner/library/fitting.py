@@ -116,7 +116,7 @@ def fit_of(system: str, vehicle: str) -> Fit:
     Raises:
         PlannerError: no such vehicle or system, or one of them is faulty.
     """
-    slot = _system(system)[1].system.slot
+    slot = read_system(system)[1].system.slot
     header = _vehicle(vehicle)[1].vehicle
     if slot not in (*header.slots, *header.optional_slots):
         return Fit(system=system, slot=slot, missing=(f"no slot '{slot}'",))
@@ -144,7 +144,7 @@ def _improved(
 ) -> tuple[Systems, tuple[Fault, ...]]:
     """Partners exchanged one by one while that leaves fewer faults."""
     for other in partners:
-        for name in _systems_for(other):
+        for name in systems_for(other):
             if not faults or any(map(_is_final, _own(faults, partners))):
                 return partners, faults
             changed = {**partners, other: name}
@@ -161,7 +161,7 @@ def _is_final(fault: Fault) -> bool:
 
 def _own(faults: Iterable[Fault], partners: Systems) -> tuple[Fault, ...]:
     """Faults that do not stand in a system beside the one that is tried."""
-    others = {_system(name)[0] for name in partners.values()}
+    others = {read_system(name)[0] for name in partners.values()}
     return tuple(fault for fault in faults if fault.origin.file not in others)
 
 
@@ -172,7 +172,7 @@ def vehicles_that_fit(system: str) -> tuple[str, ...]:
     Raises:
         PlannerError: no such system, or it is faulty.
     """
-    _system(system)
+    read_system(system)
     found = []
     for vehicle in shipped_profiles("vehicle"):
         try:
@@ -195,7 +195,7 @@ def fits_of_vehicle(vehicle: str) -> tuple[tuple[Fit, ...], tuple[str, ...]]:
     fits, left_out = [], []
     for system in shipped_profiles("system"):
         try:
-            if _system(system)[1].system.slot in slots:
+            if read_system(system)[1].system.slot in slots:
                 fits.append(fit_of(system, vehicle))
         except PlannerError as error:
             left_out.append(f"{system}: {str(error).splitlines()[0]}")
@@ -217,7 +217,7 @@ def trial(
         PlannerError: a name that is not known, or a faulty file.
     """
     file, content = _vehicle(vehicle)
-    read = {slot: (name, *_system(name)) for slot, name in systems.items()}
+    read = {slot: (name, *read_system(name)) for slot, name in systems.items()}
     header = ConfigurationHeader(title="trial", summary="", vehicle=vehicle)
     changed = {role: dict(ratings) for role, ratings in (overrides or {}).items()}
     return composed(
@@ -238,7 +238,13 @@ def _vehicle(name: str) -> tuple[str, VehicleFile]:
 
 
 @cache
-def _system(name: str) -> tuple[str, SystemFile]:
+def read_system(name: str) -> tuple[str, SystemFile]:
+    """
+    The file of a system and what stands in it, read once.
+
+    Raises:
+        PlannerError: no such system, or it is faulty.
+    """
     return load_system(name)
 
 
@@ -251,20 +257,21 @@ def _partners(vehicle: str, slot: str) -> Iterator[Systems]:
         if use.vehicle == vehicle and wanted <= set(others) and others not in tried:
             tried.append(others)
             yield others
-    rows = {name: _systems_for(name) for name in sorted(wanted)}
+    rows = {name: systems_for(name) for name in sorted(wanted)}
     if all(rows.values()):
         for turn in range(max(map(len, rows.values()), default=1)):
             yield {name: row[turn % len(row)] for name, row in rows.items()}
 
 
 @cache
-def _systems_for(slot: str) -> tuple[str, ...]:
+def systems_for(slot: str) -> tuple[str, ...]:
+    """Shipped systems for a slot, by name; faulty ones are left out."""
     return tuple(name for name in shipped_profiles("system") if _slot_of(name) == slot)
 
 
 def _slot_of(system: str) -> str:
     try:
-        return _system(system)[1].system.slot
+        return read_system(system)[1].system.slot
     except PlannerError:
         return ""
 

@@ -1,15 +1,13 @@
 """Which shipped configuration, or which combination of shipped systems, is most like a vehicle."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from attrs import frozen
 
-from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.configuration.loading import load_system
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
-from upgrade_planner.library.fitting import trial
+from upgrade_planner.library.fitting import read_system, systems_for, trial
 from upgrade_planner.library.trait_matching import TraitMatch, Wanted, match_of
 from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
 
@@ -112,20 +110,11 @@ def _recombined(base: Proposal, wanted: Wanted) -> Proposal | None:
 
 def _with_best_system(base: Proposal, slot: str, wanted: Wanted) -> Proposal:
     best = base
-    for system in _systems_for(slot):
+    for system in systems_for(slot):
         made = _combined(base, {**base.systems, slot: system}, wanted)
         if made is not None and made.match.points > best.match.points:
             best = made
     return best
-
-
-def _systems_for(slot: str) -> Iterator[str]:
-    for system in shipped_profiles("system"):
-        try:
-            if load_system(system)[1].system.slot == slot:
-                yield system
-        except PlannerError:
-            continue
 
 
 def _combined(base: Proposal, systems: Mapping[str, str], wanted: Wanted) -> Proposal | None:
@@ -153,7 +142,7 @@ def _overrides(systems: Mapping[str, str], wanted: Wanted, engine: str) -> Overr
     cylinders = int(wanted["cylinders"][0]) if "cylinders" in wanted else cylinders_in(engine)
     if cylinders is None:
         return {}
-    parts = (part for name in systems.values() for part in load_system(name)[1].component)
+    parts = (part for name in systems.values() for part in read_system(name)[1].component)
     return {
         part.role: {"cylinders": cylinders}
         for part in parts

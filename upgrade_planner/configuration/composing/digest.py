@@ -3,10 +3,14 @@
 import hashlib
 import json
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 _LEFT_OUT = ("origin", "along", "across")
 """Where a value is written, and where a picture puts a place: neither changes the work."""
+
+
+_PLAIN = (str, int, float, type(None))
 
 
 def digest_of(value: Any) -> str:
@@ -16,13 +20,22 @@ def digest_of(value: Any) -> str:
 
 def plain_value(value: Any) -> Any:
     """A value as tables, lists, texts and numbers, without where it is written or drawn."""
-    fields = getattr(value, "__attrs_attrs__", None)
+    if isinstance(value, _PLAIN):
+        return value
+    fields = _fields_of(value.__class__)
     if fields is not None:
-        return {
-            f.alias: plain_value(getattr(value, f.name)) for f in fields if f.name not in _LEFT_OUT
-        }
+        return {alias: plain_value(getattr(value, name)) for alias, name in fields}
     if isinstance(value, Mapping):
         return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, tuple | list):
         return [plain_value(item) for item in value]
-    return value if isinstance(value, int | float | str | bool | None) else str(value)
+    return str(value)
+
+
+@cache
+def _fields_of(cls: type) -> tuple[tuple[str, str], ...] | None:
+    """Alias and name of each field that counts; None if it is no class of fields."""
+    fields = getattr(cls, "__attrs_attrs__", None)
+    if fields is None:
+        return None
+    return tuple((field.alias, field.name) for field in fields if field.name not in _LEFT_OUT)
