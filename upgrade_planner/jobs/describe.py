@@ -21,8 +21,9 @@ from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.proposals import points_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.library import collected
 from upgrade_planner.library.answer_files import AnswerFile, answers_template, load_answers
-from upgrade_planner.library.collected import Say, load_library
+from upgrade_planner.library.collected import Say
 from upgrade_planner.library.proposing import Proposal, proposals
 from upgrade_planner.library.questions import (
     Answer,
@@ -94,7 +95,7 @@ def proposals_for(answers: Answers, say: Say = lambda _: None) -> tuple[Proposal
     Raises:
         PlannerError: no shipped configuration is sound.
     """
-    library = load_library(say)
+    library = collected.load_library(say)
     if not library.shipped:
         raise PlannerError("describe: found no sound shipped configuration to start from")
     return proposals(wanted_of(answers), library, say)
