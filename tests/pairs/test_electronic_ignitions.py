@@ -208,9 +208,7 @@ class TestStandingData:
         assert "module-ground-loaded" in taken
 
 
-@pytest.mark.parametrize(
-    "name", ["van_trigger_module", "tractor_trigger_module", "pickup_trigger_module"]
-)
+@pytest.mark.parametrize("vehicle", ["van", "tractor", "pickup"])
 def test_what_only_feeds_a_module_is_thin_behind_a_fuse_of_its_own(vehicle):
     """A thick lead into a plate that moves breaks; a tenth of an ampere does not ask for it."""
     configuration = sized(f"{vehicle}_trigger_module")
