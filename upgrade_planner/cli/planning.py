@@ -93,6 +93,8 @@ def worksheet(
     with Progress() as progress:
         sheets = job.worksheet(request, progress.say)
     for sheet in sheets:
+        for remark in sheet.remarks:
+            typer.echo(remark, err=True)
         typer.echo(_written(sheet))
     dangerous = _dangerous(sheets)
     if dangerous:
@@ -135,6 +137,8 @@ def compare(
     with Progress() as progress:
         progress.say("comparing")
         compared = job.compare(before, after, policy.value)
+    for remark in compared.remarks:
+        typer.echo(remark, err=True)
     if as_json:
         typer.echo(compared.as_json(), nl=False)
     else:

@@ -6,15 +6,22 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison import comparing
 from upgrade_planner.comparison.results import Comparison, Policy
-from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.documents.words.own_car import beyond_words
+from upgrade_planner.planning.own_car import load_job
 
 
 @frozen(kw_only=True, eq=False)
 class Compared:
-    """What happens to each part and wire, and what stands in the target."""
+    """
+    What happens to each part and wire, and what stands in the target.
+
+    Attributes:
+        remarks: What comes from the car and not from the upgrade, a sentence each.
+    """
 
     comparison: Comparison
     findings: tuple[Finding, ...]
+    remarks: tuple[str, ...] = ()
 
     @property
     def has_danger(self) -> bool:
@@ -35,6 +42,9 @@ def compare(before: str, after: str, policy: str = Policy.REVERSIBLE) -> Compare
     Raises:
         PlannerError: faulty input, or two configurations that cannot be compared.
     """
-    loaded = load_sized(before, after)
-    comparison = comparing.compare(loaded[0], loaded[1], Policy(policy))
-    return Compared(comparison=comparison, findings=tuple(check(comparison.after)))
+    job = load_job(before, after)
+    there, wanted = job.configurations
+    comparison = comparing.compare(there, wanted, Policy(policy))
+    remarks = tuple(map(beyond_words, job.beyond))
+    findings = tuple(check(comparison.after))
+    return Compared(comparison=comparison, findings=findings, remarks=remarks)

@@ -17,10 +17,10 @@ from upgrade_planner.documents.quote.quote_data import (
 )
 from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
+from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.quote.made import Made, Terms, made_offers
 from upgrade_planner.quote.offer import Shop
 from upgrade_planner.quote.rates import read_rates, shipped_rates
@@ -82,7 +82,8 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     _require_targets(request)
     say("reading")
     terms = _terms(request)
-    before, *others = load_sized(request.before, *request.after, *request.stages)
+    loaded = load_job(request.before, *request.after, *request.stages)
+    before, *others = loaded.configurations
     after = others[: len(request.after)]
     terms = evolve(terms, stages=tuple(others[len(request.after) :]))
     say("computing")

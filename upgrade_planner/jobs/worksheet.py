@@ -16,6 +16,7 @@ from upgrade_planner.documents.shared.writing import (
     write_all,
     write_whole,
 )
+from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
 from upgrade_planner.documents.worksheet.stage_pages import stage_data, stage_view
@@ -26,9 +27,9 @@ from upgrade_planner.documents.worksheet.way_back import (
     way_back_data,
     way_back_view,
 )
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
+from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import StagedJob, staged_job
 from upgrade_planner.planning.way_back import bag_of, way_back
@@ -78,10 +79,16 @@ class SheetRequest:
 
 @frozen(kw_only=True, eq=False)
 class Sheet:
-    """A written sheet: its file and its plan."""
+    """
+    A written sheet: its file and its plan.
+
+    Attributes:
+        remarks: What comes from the car and not from the upgrade, a sentence each.
+    """
 
     target: Path
     plan: Plan
+    remarks: tuple[str, ...] = ()
 
 
 def worksheet(request: SheetRequest, say: Say = lambda _: None) -> tuple[Sheet, ...]:
@@ -99,10 +106,10 @@ def worksheet(request: SheetRequest, say: Say = lambda _: None) -> tuple[Sheet, 
         return (_make_way_back(request, say),)
     if request.stages:
         return _make_stages(request, say)
-    return (Sheet(target=request.target, plan=_one_sheet(request, say)),)
+    return (_one_sheet(request, say),)
 
 
-def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
+def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Sheet:
     """
     Plans the upgrade in one job and writes its work sheet.
 
@@ -115,14 +122,16 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Plan:
     """
     require_target(request.target, SUFFIXES, inputs=_inputs(request))
     say("reading")
-    before, after = load_sized(request.before, request.after)
+    loaded = load_job(request.before, request.after)
+    before, after = with_remarks(loaded)
     plan = plan_upgrade(before, after, request.policy)
     say("laying out")
     options = _options(request)
     extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
     content = _rendered(plan, lambda: sheet_view(plan, options), request, options, extra)
     write_whole(request.target, content)
-    return plan
+    remarks = tuple(map(beyond_words, loaded.beyond))
+    return Sheet(target=request.target, plan=plan, remarks=remarks)
 
 
 def stage_targets(target: Path, count: int) -> tuple[Path, ...]:
@@ -145,7 +154,9 @@ def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
     for target in targets:
         require_target(target, SUFFIXES, inputs=_inputs(request))
     say("reading")
-    job = staged_job(load_sized(request.before, *request.stages, request.after), request.policy)
+    job = staged_job(
+        with_remarks(load_job(request.before, *request.stages, request.after)), request.policy
+    )
     contents = {}
     for number, target in enumerate(targets, start=1):
         say(f"laying out stage {number}")
@@ -183,7 +194,7 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
         )
     require_target(request.target, SUFFIXES, inputs=_inputs(request))
     say("reading")
-    before, after = load_sized(request.before, request.after)
+    before, after = load_job(request.before, request.after).configurations
     way = way_back(plan_upgrade(before, after, request.policy))
     say("laying out")
     number = request.sheet_number or f"WB-{way.forward.check_code[:4].upper()}"

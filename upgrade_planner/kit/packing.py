@@ -9,13 +9,13 @@ from attrs import evolve, frozen
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.kit.articles import EACH, Article, Material
 from upgrade_planner.kit.filling_bags import Bag, BagLine
 from upgrade_planner.kit.materials import consumption, gives_back
 from upgrade_planner.kit.orders import SPARES, Job, Order, OrderLine, Stage, order
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 
@@ -84,7 +84,7 @@ def planned_job(pair: OrderedUpgrade, policy: Policy) -> PlannedJob:
     Raises:
         PlannerError: a configuration is unknown or faulty, or they are of different vehicles.
     """
-    loaded = load_sized(*pair.configurations)
+    loaded = load_job(*pair.configurations).configurations
     if len(loaded) > 2:
         plans = staged_job(loaded, policy).plans
     else:

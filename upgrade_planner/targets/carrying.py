@@ -54,7 +54,7 @@ def _lost_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
     for wire in car.wires:
         if wire.id in target.wire_by_id or wire.slot not in OWNERS_SLOTS:
             continue
-        start, end = (_moved(ref, car, target) for ref in wire.ends)
+        start, end = (moved(ref, car, target) for ref in wire.ends)
         if start is not None and end is not None and start != end:
             values = {"circuit": wire.circuit, "from": start, "to": end, **made_like(wire)}
             yield Edit(
@@ -76,7 +76,7 @@ def made_like(wire: Wire) -> dict[str, Value]:
     return values
 
 
-def _moved(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
+def moved(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
     """The terminal that has the job of another one; None if the target has none."""
     if _exists(ref, target):
         return ref

@@ -1,0 +1,53 @@
+"""A shipped target for a car that is not the shipped one."""
+
+from pathlib import Path
+
+import pytest
+from pair_facts import sized
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
+from upgrade_planner.planning.own_car import load_job
+
+CAR = str(Path(__file__).parents[1] / "profiles" / "tractor_with_work_lamp.toml")
+TWELVE = "six_volt_tractor_twelve_electronic"
+
+
+@pytest.fixture(scope="module")
+def job():
+    return load_job(CAR, TWELVE)
+
+
+def test_the_measured_cable_and_the_lamp_go_over(job):
+    _, target = job.configurations
+    assert target.runs["starter-cable"].length_m == pytest.approx(2.1)
+    assert {"work-lamp", "work-lamp-feed"} <= set(target.wire_by_id)
+    assert target.component("work_lamp").ratings["rated_voltage"] == 12.0
+    assert target.digest != sized(TWELVE).digest
+
+
+def test_no_wire_of_the_owners_lamp_comes_out(job):
+    fates = {
+        wire.id: change.disposition
+        for change in compare(*job.configurations).wires
+        for wire in change.wires
+    }
+    assert fates["work-lamp"] is Disposition.KEEP
+
+
+def test_what_comes_from_the_car_alone_is_told_and_stands_on_the_sheet(job):
+    (beyond,) = job.beyond
+    assert beyond.reference == "six_volt_tractor_original"
+    assert "work_lamp" in beyond.fates
+    car, _ = with_remarks(job)
+    assert beyond_words(beyond) in car.as_found_remarks
+
+
+def test_shipped_pairs_stay_as_they_are():
+    job = load_job("tractor_original", "tractor_upgraded")
+    assert job.beyond == ()
+    assert [one.digest for one in job.configurations] == [
+        sized("tractor_original").digest,
+        sized("tractor_upgraded").digest,
+    ]

@@ -1,0 +1,105 @@
+"""
+A car of one's own and what it shall become, loaded for all papers alike.
+
+Where the target is a shipped one, lengths and extras of the car go over into it, and changes that
+come from differences between the car and the shipped vehicle are told.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from attrs import field, frozen
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.comparison.part_changes import PartDisposition
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.configuration.files.shipped import shipped_profiles
+from upgrade_planner.configuration.loading import load_configuration
+from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.sizing import load_sized, sized
+from upgrade_planner.library.fitting import configurations_of, shipped_uses
+from upgrade_planner.targets.adapting import adapted
+
+
+@frozen(kw_only=True)
+class Beyond:
+    """
+    What a shipped target changes only because the car is not the shipped one.
+
+    Attributes:
+        reference: The shipped configuration that the car is like.
+        fates: What becomes of wires and parts, by id and role.
+    """
+
+    car: str
+    reference: str
+    target: str
+    fates: Mapping[str, str] = field(hash=False)
+
+
+@frozen(kw_only=True)
+class Loaded:
+    """
+    The car and what it shall become.
+
+    Attributes:
+        beyond: For each target whose changes do not all come from the upgrade itself.
+    """
+
+    configurations: tuple[Configuration, ...]
+    beyond: tuple[Beyond, ...] = ()
+
+
+def load_job(before: str, *after: str) -> Loaded:
+    """
+    The car and its targets by name or path, sizes chosen.
+
+    Raises:
+        PlannerError: faulty input.
+    """
+    car, *targets = load_sized(before, *after)
+    shipped = shipped_profiles("configuration")
+    reference = None if before in shipped else _reference(car)
+    if reference is None:
+        return Loaded(configurations=(car, *targets))
+    made: list[Configuration] = []
+    beyond: list[Beyond] = []
+    for name, target in zip(after, targets, strict=True):
+        is_like = name in shipped and target.vehicle.name == car.vehicle.name
+        made.append(adapted(target, car, reference) if is_like else target)
+        if is_like:
+            beyond += _beyond(car, made[-1], reference, target)
+    return Loaded(configurations=(car, *made), beyond=tuple(beyond))
+
+
+def _reference(car: Configuration) -> Configuration | None:
+    """The shipped configuration of the same vehicle whose systems are most those of the car."""
+    names = configurations_of(car.vehicle.name)
+    uses = [use for use in shipped_uses() if use.configuration in names]
+    alike = {one.configuration: _shared(one.systems, car.systems) for one in uses}
+    best = sorted(alike, key=lambda name: (-alike[name], "as_found" in name, name))
+    return sized(load_configuration(best[0]))[0] if best else None
+
+
+def _shared(one: Mapping[str, str], other: Mapping[str, str]) -> int:
+    return len(set(one.items()) & set(other.items()))
+
+
+def _beyond(
+    car: Configuration, made: Configuration, reference: Configuration, target: Configuration
+) -> Iterator[Beyond]:
+    """What the shipped upgrade does not ask, and this car does."""
+    here, there = dict(_fates(compare(car, made))), dict(_fates(compare(reference, target)))
+    beyond = {name: fate for name, fate in here.items() if there.get(name) != fate}
+    if beyond:
+        yield Beyond(car=car.name, reference=reference.name, target=target.name, fates=beyond)
+
+
+def _fates(comparison: Comparison) -> Iterator[tuple[str, str]]:
+    """What becomes of each wire and part that does not stay as it is."""
+    for change in comparison.wires:
+        if change.disposition is not Disposition.KEEP:
+            yield from ((wire.id, str(change.disposition)) for wire in change.wires)
+    for part in comparison.parts:
+        if part.disposition is not PartDisposition.KEEP:
+            yield part.role, str(part.disposition)
