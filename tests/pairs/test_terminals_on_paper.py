@@ -7,14 +7,11 @@ are made anew; from which terminals that stay in use a wire leaves and what lies
 fuse goes where.
 """
 
-from collections import Counter
-
 import pytest
 from on_paper import agrees, expected, in_words, joined, told
 from pair_facts import planned
 
-from upgrade_planner.configuration.model import Joint
-from upgrade_planner.planning.operations import InsertFuse, RemoveWire, ends_taken_off
+from upgrade_planner.planning.operations import InsertFuse
 
 CHARGING = """
     alternator.output: charge-output*
@@ -233,25 +230,6 @@ def test_what_stays_where_something_goes(pair):
     found = {str(left.end): left for each in plan.left_behind.values() for left in each}
     wanted = expected(LEFT_BEHIND[pair])
     assert {end: in_words(left.fittings) for end, left in found.items()} == wanted
-
-
-@pairs
-def test_each_nut_is_loosened_once(pair):
-    plan = planned(*pair)
-    before = plan.comparison.before
-    off = {(one.wire.id, one.end) for op in plan.operations for one in ends_taken_off(op)}
-    times = Counter()
-    for op in plan.operations:
-        ends = {one.end for one in ends_taken_off(op)}
-        if isinstance(op, RemoveWire):
-            ends = {end for end in op.wire.ends if (op.wire.id, end) not in off}
-        times.update((op.phase, end) for end in ends if is_under_a_nut(before, end))
-    assert {end: count for end, count in times.items() if count > 1} == {}
-
-
-def is_under_a_nut(configuration, end):
-    joint = configuration.component(end.role).terminal(end.terminal).connection.joint
-    return joint in (Joint.STUD, Joint.SCREW)
 
 
 @pairs

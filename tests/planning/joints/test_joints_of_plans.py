@@ -13,14 +13,17 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.end_fittings import Fastening, capacity_of
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Joint
+from upgrade_planner.documents.worksheet.phases import tick_means
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.library.pairs import ready_pairs
+from upgrade_planner.planning.joints.loosening import UNDER_A_NUT
 from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.operations import (
     AttachEnd,
     JoinEnds,
     Phase,
+    RemoveWire,
     TakeOffEnds,
     ends_joined,
     ends_taken_off,
@@ -34,6 +37,7 @@ def assert_joints_hold(plan):
     assert_each_end_once(plan)
     assert_one_operation_a_terminal(plan)
     assert_nothing_is_too_full(plan)
+    assert_a_nut_is_loosened_once(plan)
 
 
 def assert_each_end_once(plan):
@@ -67,6 +71,20 @@ def assert_nothing_is_too_full(plan):
         if meeting.connection.joint is Joint.SPLICE:
             assert len(meeting.fittings) == 1
             assert meeting.fittings[0].is_new
+
+
+def assert_a_nut_is_loosened_once(plan):
+    """In a phase; wires that are taken out come off a shared stud together with the others."""
+    before = plan.comparison.before
+    off = {(one.wire.id, one.end) for op in plan.operations for one in ends_taken_off(op)}
+    times = Counter()
+    for op in plan.operations:
+        ends = {one.end for one in ends_taken_off(op)}
+        if isinstance(op, RemoveWire):
+            ends = {end for end in op.wire.ends if (op.wire.id, end) not in off}
+        nuts = (end for end in ends if connection_at(end, before).joint in UNDER_A_NUT)
+        times.update((op.phase, end) for end in nuts)
+    assert max(times.values(), default=0) <= 1, times.most_common(1)
 
 
 @pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
@@ -230,11 +248,12 @@ class TestLinks:
         plan = planned("van_upgraded", "van_headlamp_relays")
         assert not joining(plan, "sensing_joint")
 
-    def test_its_step_tells_the_rules(self, plan):
-        step = next(s for s in plan.steps if s.operation.id == "run-wire:link")
-        words = StepWriter(plan, "metric").step(step.number, step.operation)
-        assert words.expected.startswith("It hangs free")
-        assert any("at most 225" in line for line in words.details)
+    def test_the_rules_stand_at_the_head_of_its_phase(self, plan):
+        step = next(s for s in plan.steps if s.operation.id == "run-wire:link").operation
+        means = " ".join(tick_means(step.phase, "metric", operations=[step]))
+        assert "hanging free and straight" in means
+        assert "at most 225" in means
+        assert "never lengthened, never of plain wire" in means
 
     def test_the_old_one_is_cut_out(self, plan):
         step = next(s for s in plan.steps if s.operation.id == "remove-wire:link")
