@@ -159,7 +159,8 @@ class JointSteps:
         for left in self._plan.left_behind.get(operation.id, ()):
             at = terminal_words(self._before, left.end)
             wires = [wire for fitting in left.fittings for wire in fitting.wires]
-            names = " and ".join(numbered_name(numbers[wire.id], wire.id) for wire in wires)
+            *first, last = [numbered_name(numbers[wire.id], wire.id) for wire in wires]
+            names = f"{', '.join(first)} and {last}" if first else last
             stays = "stay" if len(wires) > 1 else "stays"
             torque = " ".join(self._torque(left.connection))
             yield f"At {at} {names} {stays}: tight again. {torque}".rstrip()
