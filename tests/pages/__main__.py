@@ -1,64 +1,79 @@
 """
-How much of each page is blank: `python -m tests.pages FILE.pdf …`.
+Pages, steps, ticks, blank share and seconds of work sheets.
 
-A page is laid out in cells of 5 mm between its margins; a cell without ink is blank. Needs
-`pdftoppm` (package poppler-utils). Prints each page, the mean, and the lowest ink of the last page.
+`python -m tests.pages` makes the sheets of the six jobs that have a target, without pictures and
+with them (`--drawings`); `python -m tests.pages FILE.pdf …` measures files. A cell of 5 mm without
+ink is blank. Needs `pdftoppm` (package poppler-utils).
 """
 
-import subprocess
 import sys
 import tempfile
+import time
+from datetime import date
 from pathlib import Path
 
-DOTS_PER_INCH = 50
-CELL_MM = 5
-MARGINS_MM = (17, 10, 19, 20)
-"""Top, right, bottom, left: what the running heads and feet take, and the holes."""
-INK = 200
-"""Darker than this is ink, of 255."""
+sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
+
+from blank_share import blank_shares
+
+from upgrade_planner.jobs.worksheet import SheetRequest, worksheet
+
+JOBS = (
+    ("van_original_resistance", "van_upgraded", 12),
+    ("six_volt_tractor_original", "six_volt_tractor_twelve", 14),
+    ("saloon_original", "saloon_negative_alternator", 16),
+    ("pickup_original", "pickup_upgraded", 13),
+    ("van_original_ballast", "van_discharge_unit", 14),
+    ("saloon_original", "own_saloon.toml", 7),
+)
+"""From what to what, and pages at most, without pictures."""
+
+OWN_SALOON = """
+[configuration]
+title = "My saloon with a trigger module"
+summary = "Trigger module in the old distributor; all else as it was."
+based_on = "saloon_original"
+
+[systems]
+ignition = "trigger_module_full_voltage"
+"""
 
 
-def main() -> int:
-    """Prints the table; 2 without files."""
-    if len(sys.argv) < 2:
-        print(__doc__)
-        return 2
-    for name in sys.argv[1:]:
-        shares = [_blank(page) for page in _pages(Path(name))]
-        listed = " ".join(f"{share:.0%}" for share in shares)
-        print(f"{name}: {len(shares)} pages, {sum(shares) / len(shares):.0%} blank: {listed}")
-    return 0
+def main() -> None:
+    """Prints a line for each file, or for each job that has a target."""
+    names = [name for name in sys.argv[1:] if not name.startswith("-")]
+    for name in names:
+        _print_blank(name, blank_shares(name))
+    if not names:
+        with tempfile.TemporaryDirectory() as place:
+            for before, after, most in JOBS:
+                _make(before, after, most, Path(place))
 
 
-def _pages(path):
-    with tempfile.TemporaryDirectory() as place:
-        command = ["pdftoppm", "-r", str(DOTS_PER_INCH), "-gray", str(path), f"{place}/page"]
-        subprocess.run(command, check=True)
-        for file in sorted(Path(place).iterdir()):
-            yield _picture(file.read_bytes())
+def _make(before, after, most, place):
+    target = place / "sheet.pdf"
+    if after.endswith(".toml"):
+        (place / after).write_text(OWN_SALOON, encoding="utf-8")
+        after = str(place / after)
+    started = time.process_time()
+    drawings = "--drawings" in sys.argv
+    (sheet,) = worksheet(
+        SheetRequest(
+            before=before, after=after, target=target, issued=date(2026, 1, 2), drawings=drawings
+        )
+    )
+    seconds = time.process_time() - started
+    ticks = sum(len(row.operations) for row in sheet.plan.rows)
+    print(f"{len(sheet.plan.steps)} steps, {ticks} ticks, at most {most} pages, {seconds:.1f} s")
+    _print_blank(f"{before} {Path(after).stem}", blank_shares(target))
 
 
-def _picture(content):
-    """Rows of grey values of a PGM file."""
-    _, width, height, _, *_ = content.split(maxsplit=4)
-    width, height = int(width), int(height)
-    grey = content[-width * height :]
-    return [grey[row * width : (row + 1) * width] for row in range(height)]
-
-
-def _blank(picture):
-    per_mm = DOTS_PER_INCH / 25.4
-    top, right, bottom, left = (round(margin * per_mm) for margin in MARGINS_MM)
-    cell = round(CELL_MM * per_mm)
-    rows = range(top, len(picture) - bottom - cell + 1, cell)
-    columns = range(left, len(picture[0]) - right - cell + 1, cell)
-    cells = [
-        min(min(line[at : at + cell]) for line in picture[row : row + cell]) >= INK
-        for row in rows
-        for at in columns
-    ]
-    return sum(cells) / len(cells)
+def _print_blank(name, shares):
+    listed = " ".join(f"{share:.0%}" for share in shares)
+    print(
+        f"{name}: {len(shares)} pages, {sum(shares) / len(shares):.0%} blank: {listed}", flush=True
+    )
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()
