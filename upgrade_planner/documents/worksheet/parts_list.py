@@ -82,8 +82,9 @@ def _part_row(material: Material, heading: str, plan: Plan, units: str) -> PartR
     if "colour" in dict(material.article.traits):
         colour = parse_colour(material.article.trait("colour"))
         item = item.replace(colour.label, colour.code)
-    if heading == _heading(material.article.sort):
-        item = item[len(sorts()[material.article.sort].words) :].lstrip(", ")
+    sort = sentence(sorts()[material.article.sort].words)
+    if heading == _heading(material.article.sort) and item.startswith(sort):
+        item = item.removeprefix(sort).lstrip(", ")
     return PartRow(quantity=quantity, item=item, used_for=", ".join(words))
 
 

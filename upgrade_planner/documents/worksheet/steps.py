@@ -272,15 +272,14 @@ class StepWriter:
         ]
         views = ["; ".join(operation.views) + "."] if operation.views else words.details
         details = [*views, *ends]
-        if words.if_not:
-            details.append(f"If not: {words.if_not}")
+        if_not = f" If not: {words.if_not}" if words.if_not else ""
         return StepWords(
             mark="",
             action="",
             style="none",
             instruction=sentence(words.instruction),
             details=tuple(details),
-            expected=words.expected,
+            expected=f"{words.expected}{if_not}",
             unit=operation.unit,
             hold=operation.hold,
             tick="; ".join(ends),
