@@ -161,7 +161,7 @@ FIELDS = {
 @pytest.fixture(scope="module")
 def pdf(tmp_path_factory):
     path = tmp_path_factory.mktemp("pdf") / "form.pdf"
-    survey(SurveyRequest(configuration=VAN, target=path, issued=date(2026, 3, 1)))
+    survey(SurveyRequest(configuration=VAN, target=path, issued=date(2026, 3, 1), in_full=True))
     writer = pypdf.PdfWriter(clone_from=path)
     for page in writer.pages:
         if page.get("/Annots"):
@@ -177,10 +177,12 @@ class TestFields:
         _, by_pdf, text = written(tmp_path, VAN, "form.pdf", pdf)
         assert by_pdf.digest == by_csv.digest
         assert "# Looked at: by A. Person, date 2026-03-04." in text
-        assert "Nobody looked for these signs" in text
-        missed = text.partition("Nobody looked for these signs")[2].partition("[as_found]")[0]
+        assert "Signs of alterations that were not found" in text
+        missed = text.partition("Signs of alterations that were not found")[2].partition(
+            "[as_found]"
+        )[0]
         assert "Plain wire, a heavier link" not in missed
-        assert "Ticked among the signs of alterations: Plain wire, a heavier link" in text
+        assert "Found of the signs of alterations: Plain wire, a heavier link" in text
 
     def test_fields_as_json_give_the_same_vehicle(self, pdf, tmp_path):
         (tmp_path / "a").mkdir()

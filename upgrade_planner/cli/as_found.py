@@ -30,6 +30,9 @@ def survey(
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
     ] = "",
+    in_full: Annotated[
+        bool, typer.Option("--all", help="Ask for the state of every part and wire, too.")
+    ] = False,
     replace: Replace = False,
 ) -> None:
     """
@@ -46,6 +49,7 @@ def survey(
         paper=paper.value,
         units=units.value,
         replace=replace,
+        in_full=in_full,
     )
     with Progress() as progress:
         made = job.survey(request, progress.say)

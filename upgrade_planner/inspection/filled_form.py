@@ -26,7 +26,10 @@ NEEDED = ("line", "id")
 HEAD = "head"
 """Fields about the survey itself: who looked, when."""
 SIGN = "sign:"
-HEAD_COLUMNS = ("by", "date", "odometer")
+ADDED = tuple(f"added {number}" for number in range(1, 5))
+"""Free lines for parts and joints that are not in the profile."""
+
+HEAD_COLUMNS = ("by", "date", "odometer", *ADDED)
 TICKED = ("present", "condition", "conductor_found", "use_measured")
 CODE_WORDS = "survey form code "
 """Stands before the check code in the keywords of the PDF."""
@@ -49,7 +52,7 @@ class FilledForm:
         is_european: True if commas are decimal for certain.
         has_units: True if the boxes for measured values have their unit printed in them.
         head: Who looked, when, odometer; as written.
-        signs: Signs of alterations that were ticked as looked for; None if the form cannot say.
+        signs: Signs of alterations that were ticked as found; None if the form cannot say.
     """
 
     rows: tuple[Row, ...]

@@ -114,7 +114,7 @@ def _surveyed(content: AsFoundFile, base: Configuration, result: Recorded) -> As
 
 
 def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> AsFoundFile:
-    """With who looked, and which signs of alterations nobody looked for."""
+    """With who looked, and which signs of alterations were found."""
     opening = content.opening
     remarks = content.remarks
     if filled.head:
@@ -126,8 +126,11 @@ def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> 
     missed = tuple(sign.look for sign in walked.signs if sign.id not in filled.signs)
     looked = tuple(sign.look for sign in walked.signs if sign.id in filled.signs)
     if looked:
-        remarks = (*remarks, f"Ticked among the signs of alterations: {' '.join(looked)}")
-    sections = {**content.sections, "Nobody looked for these signs of alterations": missed}
+        remarks = (*remarks, f"Found of the signs of alterations: {' '.join(looked)}")
+    sections = {
+        **content.sections,
+        "Signs of alterations that were not found, or not looked for": missed,
+    }
     return evolve(content, opening=opening, sections=sections, remarks=remarks)
 
 

@@ -30,6 +30,7 @@ class SurveyRequest:
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
         replace: A form that is there already may be lost.
+        in_full: True for the state of every part and wire, too; the CSV form always asks for it.
     """
 
     configuration: str
@@ -38,6 +39,7 @@ class SurveyRequest:
     paper: str = "A4"
     units: str = "both"
     replace: bool = False
+    in_full: bool = False
 
 
 def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) -> Inspection:
@@ -66,7 +68,7 @@ def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) 
 def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
     if suffix == ".csv":
         return csv_bytes(survey_csv(walked, request.units))
-    view = survey_view(walked, request.issued.isoformat(), request.units)
+    view = survey_view(walked, request.issued.isoformat(), request.units, in_full=request.in_full)
     if suffix == ".html":
         return survey_html(view, paper=request.paper, embed_fonts=True).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf

@@ -26,14 +26,18 @@ def walked(name):
 
 @cache
 def html(name, paper="A4", embed_fonts=False):
-    view = survey_view(walked(name), "2026-03-01", "both")
+    view = survey_view(walked(name), "2026-03-01", "both", in_full=True)
     return survey_html(view, paper=paper, embed_fonts=embed_fonts)
 
 
 @pytest.fixture(scope="module", params=NAMES)
 def form(request, tmp_path_factory):
     path = tmp_path_factory.mktemp("form") / "form.pdf"
-    survey(SurveyRequest(configuration=request.param, target=path, issued=date(2026, 3, 1)))
+    survey(
+        SurveyRequest(
+            configuration=request.param, target=path, issued=date(2026, 3, 1), in_full=True
+        )
+    )
     return walked(request.param), pypdf.PdfReader(path)
 
 
@@ -239,3 +243,23 @@ def _pdf(name, paper):
         created=datetime(2026, 3, 1, tzinfo=UTC),
         fillable=True,
     )
+
+
+class TestShortForm:
+    """What is printed unless every question is asked for."""
+
+    PAGES = 8
+
+    def test_it_asks_for_every_wire_and_part_on_few_pages(self, tmp_path):
+        path = tmp_path / "short.pdf"
+        survey(SurveyRequest(configuration=NAMES[0], target=path, issued=date(2026, 3, 1)))
+        reader = pypdf.PdfReader(path)
+        fields = set(reader.get_fields())
+        walk = walked(NAMES[0])
+        assert len(reader.pages) <= self.PAGES
+        assert {f"wire:{w.id}:present:elsewhere" for w in walk.configuration.wires} <= fields
+        assert {f"part:{p.role}:present:no" for p in walk.configuration.components} <= fields
+        boxes = {f"{found.kind}:{found.id}:measured" for found in walk.measurements}
+        assert boxes == {name for name in fields if name.endswith(":measured")}
+        assert {"head:added 1", "stranger:stranger-4:note"} <= fields
+        assert not any(":condition:" in name for name in fields)

@@ -33,6 +33,7 @@ from upgrade_planner.documents.words.wording import (
     terminal_words,
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
+from upgrade_planner.inspection.filled_form import ADDED
 from upgrade_planner.inspection.form_cautions import cautions
 from upgrade_planner.inspection.form_lines import CONDITIONS
 from upgrade_planner.inspection.measuring import Measurement
@@ -41,6 +42,9 @@ from upgrade_planner.inspection.walk import Inspection, Stop, first_place
 
 UNKNOWN_CLASS = ("PVC", "COTTON", "RUBBER")
 """Insulations that a person can tell by the look; the form explains them."""
+
+FEW_STRANGERS = 4
+"""Lines for wires that are not in the profile, on the short form."""
 
 LONGEST_WHERE = 4
 """Places of a sign that are named; more would hide the sign."""
@@ -55,15 +59,22 @@ def survey_html(view: SurveyView, *, paper: str = "A4", embed_fonts: bool = Fals
     )
 
 
-def survey_view(walked: Inspection, issued: str, units: str) -> SurveyView:
-    """The view of a survey form."""
+def survey_view(
+    walked: Inspection, issued: str, units: str, *, in_full: bool = False
+) -> SurveyView:
+    """The view of a survey form, short or with every question."""
     return SurveyView(
+        in_full=in_full,
         identity=_identity(walked.configuration, issued),
         safety=tuple(_message(caution) for caution in cautions(walked)),
         states=tuple(_states(walked)),
         readings=tuple(_readings(walked)),
-        places=tuple(_place(stop, walked, units) for stop in walked.stops),
-        strangers=tuple(f"stranger-{number}" for number in range(1, STRANGERS + 1)),
+        places=tuple(_place(stop, walked, units, in_full=in_full) for stop in walked.stops),
+        strangers=tuple(
+            f"stranger-{number}"
+            for number in range(1, (STRANGERS if in_full else FEW_STRANGERS) + 1)
+        ),
+        added=ADDED,
         signs=tuple(_sign(sign, walked.configuration) for sign in walked.signs),
         conditions=CONDITIONS,
         conductors=tuple(map(str, Conductor)),
@@ -136,12 +147,12 @@ def _measured(found: Measurement) -> Measured:
 # Places -----------------------------------------------------------------------------------------
 
 
-def _place(stop: Stop, walked: Inspection, units: str) -> PlaceView:
+def _place(stop: Stop, walked: Inspection, units: str, *, in_full: bool) -> PlaceView:
     configuration = walked.configuration
     return PlaceView(
         name=stop.place.name,
         parts=tuple(_part(part, walked) for part in stop.parts),
-        wires=tuple(_wire(wire, stop, walked, units) for wire in stop.wires),
+        wires=tuple(_wire(wire, stop, walked, units, in_full=in_full) for wire in stop.wires),
         ends_here=tuple(
             f"{wire.id} (from {first_place(wire, configuration).name})" for wire in stop.ends_here
         ),
@@ -160,7 +171,7 @@ def _part(part: Component, walked: Inspection) -> PartLine:
     )
 
 
-def _wire(wire: Wire, stop: Stop, walked: Inspection, units: str) -> WireLine:
+def _wire(wire: Wire, stop: Stop, walked: Inspection, units: str, *, in_full: bool) -> WireLine:
     configuration = walked.configuration
     ends = sorted(wire.ends, key=lambda ref: configuration.place_of(ref).id != stop.place.id)
     here, there = (terminal_words(configuration, ref) for ref in ends)
@@ -174,16 +185,18 @@ def _wire(wire: Wire, stop: Stop, walked: Inspection, units: str) -> WireLine:
         there=there if is_here else f"{there}, {other.name}",
         here_key="from" if ends[0] == wire.start else "to",
         there_key="to" if ends[0] == wire.start else "from",
-        profile=_profile(wire, configuration, units),
+        profile=_profile(wire, configuration, units, with_words=in_full),
         note=wire.note,
         measured=_measured(found) if found else None,
         asks_conductor=wire.conductor is not Conductor.COPPER,
     )
 
 
-def _profile(wire: Wire, configuration: Configuration, units: str) -> str:
+def _profile(wire: Wire, configuration: Configuration, units: str, *, with_words: bool) -> str:
+    """Size, colour and length; the short form explains the letters of colours at its end."""
     length = short_length_words(configuration.runs[wire.id].length_m, units)
-    return f"{brief_words(wire, units)} · {wire.colour.words} · {length}"
+    words = f" · {wire.colour.words}" if with_words else ""
+    return f"{brief_words(wire, units)}{words} · {length}"
 
 
 def _sign(sign: Sign, configuration: Configuration) -> SignLine:

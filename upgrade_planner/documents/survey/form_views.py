@@ -104,14 +104,17 @@ class StateLine:
 
 @frozen(kw_only=True)
 class SurveyView:
-    """The whole form."""
+    """The whole form; a short one leaves out the state of parts and wires."""
 
+    in_full: bool
     identity: SurveyIdentity
     safety: tuple[SafetyMessage, ...]
     states: tuple[StateLine, ...]
     readings: tuple[ReadingLine, ...]
     places: tuple[PlaceView, ...]
     strangers: tuple[str, ...]
+    added: tuple[str, ...]
+    """Names of the free lines for parts and joints that are not in the profile."""
     signs: tuple[SignLine, ...]
     conditions: tuple[str, ...]
     conductors: tuple[str, ...]
