@@ -10,6 +10,7 @@ from us_words import metric_figures
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
+from upgrade_planner.configuration.edits import edited
 from upgrade_planner.documents.words.findings import finding_words
 
 MODULES = sorted(path.stem for path in Path(__file__).parent.glob("*_mistakes.py"))
@@ -25,6 +26,8 @@ MOST = 3
 """Findings above a note that one mistake may raise: who reads more loses the cause."""
 
 NOTE = Severity.NOTE
+
+GRAVITY = tuple(Severity)
 
 
 @pytest.fixture(scope="module")
@@ -84,6 +87,36 @@ def test_planted_mistake_is_found_first_and_in_few_findings(
     assert mistake.is_double or not grave or is_about(mistake, grave[0]), grave[0]
     for words in (finding_words(f, "us") for f in new):
         assert not metric_figures(f"{words.title} {words.what} {words.remedy}")
+
+
+FIRST_BASES = [(mistake, base) for mistake, base in PLANTED if base == mistake.bases[0]]
+
+
+@pytest.mark.parametrize(
+    ("mistake", "base"), FIRST_BASES, ids=[f"{mistake.id}-{base}" for mistake, base in FIRST_BASES]
+)
+def test_each_remedy_of_a_planted_mistake_settles_it_and_brings_nothing_as_bad(
+    mistake, base, tmp_path, findings_before
+):
+    configuration, before = planted(mistake, base, tmp_path), findings_before(base)
+    found = check(configuration)
+    there = {(f.code, name) for f in every(found) for name in f.where}
+    there |= {(code, name) for code, where in before for name in where}
+    for finding in found:
+        if not finding.remedy.edits or (finding.code, finding.where) in before:
+            continue
+        after = list(every(check(edited(configuration, finding.remedy.edits))))
+        left = [
+            f for f in after if f.code == finding.code and set(f.where) & set(finding.where[:1])
+        ]
+        assert not left, (finding.code, finding.remedy, left[0])
+        as_bad = GRAVITY[: GRAVITY.index(finding.severity) + 1]
+        worse = [
+            f
+            for f in after
+            if f.severity in as_bad and not any((f.code, name) in there for name in f.where)
+        ]
+        assert not worse, (finding.code, finding.remedy, worse[0])
 
 
 def test_ids_are_unique():

@@ -13,6 +13,7 @@ from upgrade_planner.checks.findings import (
     at_terminal,
     at_wires,
 )
+from upgrade_planner.checks.moves import moved, taken_out
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
     Path,
@@ -23,11 +24,12 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, with_sensing_at
+from upgrade_planner.configuration.edits import Edit, Rate
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical import batteries
-from upgrade_planner.electrical.models.context import node_of
+from upgrade_planner.electrical.models.context import node_of, ref_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.output_drop import output_of
 from upgrade_planner.electrical.states import IDLING, KEY_ON
@@ -77,7 +79,7 @@ def sensing_at_own_output(examined: Examined) -> Iterator[Finding]:
             severity=Severity.WARNING,
             subjects=at_wires(link.name for link in path),
             facts=facts,
-            remedy=Remedy("sense-at-main-junction"),
+            remedy=_to_junction(sense, junction, configuration),
             source="common practice; volts computed, loads on",
         )
 
@@ -135,9 +137,19 @@ def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
                 value=volt(below),
                 limit=volt(limit_v),
                 facts={"battery": volt(point.battery_v)},
-                remedy=Remedy("sense-at-main-junction"),
+                remedy=_to_junction(sense, junction, configuration),
                 source="our assumption: 0.1 V, as NAVEDTRA 14273 allows one connection",
             )
+
+
+def _to_junction(sense: TerminalRef, junction: str | None, configuration: Configuration) -> Remedy:
+    """The one wire of a sensing terminal goes to the main junction with its other end."""
+    wires = configuration.wires_at.get(sense, ())
+    edits: tuple[Edit, ...] = ()
+    if junction is not None and len(wires) == 1:
+        (wire,) = wires
+        edits = (moved(wire, wire.other_end(sense), ref_of(junction)),)
+    return Remedy("sense-at-main-junction", edits=edits)
 
 
 def sensing_open(examined: Examined) -> Iterator[Finding]:
@@ -182,7 +194,7 @@ def field_wires_left(examined: Examined) -> Iterator[Finding]:
             code="CHG-FIELD-LEFT",
             severity=Severity.WARNING,
             subjects=at_wires(left),
-            remedy=Remedy("remove-or-cap"),
+            remedy=Remedy("remove-or-cap", edits=taken_out(left)),
             source="common practice",
         )
 
@@ -225,9 +237,14 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
             value=volt(found),
             limit=volt(high if found > high else low),
             facts={"least": volt(low), "most": volt(high), "system": volt(volts)},
-            remedy=Remedy("change-regulator"),
+            remedy=Remedy("change-regulator", edits=(_set_right(part, volts),)),
             source=f"US Army TM 10-3930-621-12 and TM 5-3820-233-35/1{scaled}",
         )
+
+
+def _set_right(part: Component, volts: float) -> Rate:
+    """The middle of what a battery stands."""
+    return Rate(part.role, {"set_point": sum(SET_POINT_V) / 2 * volts / 12.0})
 
 
 def machine_not_grounded(examined: Examined) -> Iterator[Finding]:

@@ -102,6 +102,7 @@ CAUSES = (
             "PROT-LATE",
         ),
     ),
+    Cause(("STA-HOLDS",), ("STA-SWAPPED",)),
     Cause(("PWR-PART-REVERSED",), (), ("IGN-", "PWR-", "CHG-")),
     Cause(
         ("STA-SWAPPED/turns-at-once",),
@@ -186,7 +187,6 @@ CAUSES = (
     Cause(("CHG-CAVITY",), (), ("CONN-CAVITY-CURRENT", "CHG-", "DROP-")),
     Cause(("CHG-JUNCTION", "CHG-LINK", "CHG-AMMETER"), (), ("CHG-", "PROT-LINK-SMALL")),
     Cause(("CHG-TWO-REGULATORS",), ("CHG-FIELD-LEFT",)),
-    Cause(("STA-HOLDS",), ("STA-SWAPPED",)),
     Cause(("STA-DEAD",), (), ("PWR-", "STA-", "IGN-CRANK-LOW")),
     Cause(("DROP-WIRE",), ("DROP-PATH",), ("STA-DROP", "STA-SIGNAL-DROP", "CHG-OUTPUT-DROP")),
     Cause(("STA-SIGNAL-DROP",), ("DROP-PATH",)),

@@ -24,9 +24,11 @@ from upgrade_planner.checks.paths import (
     paths_from,
     return_of,
 )
+from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, is_above, square_mm, volt
+from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
@@ -51,7 +53,9 @@ def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
             value=square_mm(ground.size.area_mm2),
             limit=square_mm(live.size.area_mm2),
             facts={"ground": ground.size, "live": live.size},
-            remedy=Remedy("fit-battery-ground", {"size": live.size}),
+            remedy=Remedy(
+                "fit-battery-ground", {"size": live.size}, edits=(Resize(ground.id, live.size),)
+            ),
             source="common practice",
         )
 
@@ -108,9 +112,15 @@ def thin_strap(examined: Examined) -> Iterator[Finding]:
                 value=square_mm(area_mm2),
                 limit=square_mm(STRAP_MM2),
                 facts={"one": at_node(lumps[0]), "other": at_node(lump)},
-                remedy=Remedy("fit-engine-strap"),
+                remedy=_thicker_strap(weakest, examined.configuration),
                 source="our assumption",
             )
+
+
+def _thicker_strap(wire_id: str, configuration: Configuration) -> Remedy:
+    sizes = sizes_in(configuration.vehicle.size_system)
+    size = next(size for size in sizes if size.area_mm2 >= STRAP_MM2)
+    return Remedy("fit-engine-strap", edits=(Resize(wire_id, size),))
 
 
 def _widest(start: str, end: str, examined: Examined) -> tuple[float, str | None]:

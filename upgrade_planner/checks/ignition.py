@@ -22,6 +22,7 @@ from upgrade_planner.checks.ignition_parts import (
     supply_v,
     working_v,
 )
+from upgrade_planner.checks.moves import taken_out, to_switched
 from upgrade_planner.checks.paths import (
     GROUND,
     WITH_RESISTANCE,
@@ -36,9 +37,11 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
+from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.configuration.values.measures import volt
+from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, State
 
 COIL_CRANKING_V = 9.0
@@ -73,9 +76,20 @@ def feed_live_with_key_off(examined: Examined) -> Iterator[Finding]:
             subjects=(at_terminal(fed.ref), *at_wires(names_on(path) if path else ())),
             value=None if volts is None else volt(volts),
             facts={"fed": at_terminal(fed.ref)},
-            remedy=Remedy("move-feed-dead-with-key-off"),
+            remedy=Remedy("move-feed-dead-with-key-off", edits=_to_switched(path, configuration)),
             source="position map of the key switch in the profile; operating point 'off'",
         )
+
+
+def _to_switched(path: Path | None, configuration: Configuration) -> tuple[Edit, ...]:
+    """The wire that takes the feed from what is always live goes to the key's ignition terminal."""
+    wires = [configuration.wire_by_id[name] for name in names_on(path or ())]
+    wire = next((w for w in wires if w.circuit == "ignition feed"), None)
+    if path is None or wire is None:
+        return ()
+    nodes = [node for link in path for node in (link.one, link.other)]
+    far = max(wire.ends, key=lambda ref: max(i for i, n in enumerate(nodes) if n == node_of(ref)))
+    return to_switched(wire, far, configuration)
 
 
 def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
@@ -195,7 +209,7 @@ def bypass_without_ballast(examined: Examined) -> Iterator[Finding]:
                 code="IGN-BYPASS",
                 severity=Severity.WARNING,
                 subjects=(at_wire(wire.id), at_part(fed.part.role)),
-                remedy=Remedy("take-bypass-off"),
+                remedy=Remedy("take-bypass-off", edits=taken_out([wire.id])),
                 source="our own reasoning from the wiring",
             )
 

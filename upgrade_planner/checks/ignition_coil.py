@@ -23,8 +23,10 @@ from upgrade_planner.checks.ignition_parts import (
     other_pole,
     switch_of,
 )
+from upgrade_planner.checks.moves import changed_over
 from upgrade_planner.checks.paths import (
     WITH_RESISTANCE,
+    Link,
     LinkMedium,
     at_link,
     links_of,
@@ -33,9 +35,11 @@ from upgrade_planner.checks.paths import (
     wires_before_switch,
     wires_of,
 )
+from upgrade_planner.configuration.edits import Edit, TakeOut
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, ohm, watt
+from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.states import KEY_ON
 
 POINTS_LIMIT_A = 5.0
@@ -84,11 +88,11 @@ def _overloaded(
     has_points = switch is None or switch.family is Family.POINTS
     if bridged:
         code = "IGN-BALLAST-BRIDGED"
-        remedy = (
-            Remedy("take-bridging-wires-out", {"wires": at_wires(plain)})
-            if plain
-            else Remedy("take-bridging-wire-out")
-        )
+        out = _bridging(bridged, configuration)
+        remedy = Remedy("take-bridging-wire-out", edits=out)
+        if out:
+            names = at_wires(edit.wire_id for edit in out)
+            remedy = Remedy("take-bridging-wires-out", {"wires": names}, edits=out)
     else:
         code = "IGN-POINTS-CURRENT" if has_points else "IGN-MODULE-CURRENT"
         remedy = Remedy("fit-ballast-or-other-coil")
@@ -107,6 +111,13 @@ def _overloaded(
         remedy=remedy,
         source=POINTS_SOURCE if has_points else "greatest current in the profile of the module",
     )
+
+
+def _bridging(bridged: list[Link], configuration: Configuration) -> tuple[TakeOut, ...]:
+    """Wires that join both ends of a ballast directly."""
+    ends = [{link.one, link.other} for link in bridged]
+    wires = (w for w in configuration.wires if {node_of(ref) for ref in w.ends} in ends)
+    return tuple(TakeOut(w.id) for w in wires if w.conductor is not Conductor.RESISTANCE)
 
 
 def _module(switch: Component | None) -> tuple[Subject, ...]:
@@ -153,7 +164,7 @@ def coil_reversed(examined: Examined) -> Iterator[Finding]:
                     "ground": configuration.vehicle.ground,
                     "side": at_terminal(TerminalRef(coil.role, other_pole(marked))),
                 },
-                remedy=Remedy("swap-coil-wires"),
+                remedy=Remedy("swap-coil-wires", edits=_swapped(coil, configuration)),
                 source=POLARITY_SOURCE,
             )
         elif _crossed(coil, configuration):
@@ -162,9 +173,14 @@ def coil_reversed(examined: Examined) -> Iterator[Finding]:
                 cause="leads-crossed",
                 severity=Severity.CAUTION,
                 subjects=(at_part(coil.role), at_terminal(TerminalRef(coil.role, "negative"))),
-                remedy=Remedy("swap-coil-wires"),
+                remedy=Remedy("swap-coil-wires", edits=_swapped(coil, configuration)),
                 source=POLARITY_SOURCE,
             )
+
+
+def _swapped(coil: Component, configuration: Configuration) -> tuple[Edit, ...]:
+    one, other = (TerminalRef(coil.role, pole) for pole in ("positive", "negative"))
+    return changed_over(one, other, configuration)
 
 
 def _crossed(coil: Component, configuration: Configuration) -> bool:

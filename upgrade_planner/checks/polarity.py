@@ -12,7 +12,9 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import other_pole
+from upgrade_planner.checks.moves import changed_over
 from upgrade_planner.checks.power import LIVE_V
+from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.values.measures import volt
@@ -52,9 +54,14 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
             severity=Severity.DANGER,
             subjects=(at_part(ref_of(ways.live).role), *at_wires(cables)),
             facts={"ground": configuration.vehicle.ground},
-            remedy=Remedy("change-battery-cables-over"),
+            remedy=Remedy("change-battery-cables-over", edits=_cables_over(examined)),
             source="common practice",
         )
+
+
+def _cables_over(examined: Examined) -> tuple[Edit, ...]:
+    ways = examined.ways
+    return changed_over(ref_of(ways.live), ref_of(ways.reference), examined.configuration)
 
 
 def part_reversed(examined: Examined) -> Iterator[Finding]:

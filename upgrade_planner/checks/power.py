@@ -15,6 +15,7 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import is_driven
+from upgrade_planner.configuration.edits import TakeOut
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, volt
@@ -288,6 +289,6 @@ def orphan_wire(examined: Examined) -> Iterator[Finding]:
                 code="PWR-ORPHAN",
                 severity=Severity.CAUTION,
                 subjects=(at_wire(wire.id),),
-                remedy=Remedy("take-out-or-cap"),
+                remedy=Remedy("take-out-or-cap", edits=(TakeOut(wire.id),)),
                 source="common practice",
             )

@@ -1,6 +1,6 @@
 """Rules on the starter: its cables, the circuit of its solenoid, its interlock."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
@@ -14,6 +14,7 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.checks.moves import taken_out, to_own_terminal
 from upgrade_planner.checks.paths import (
     RESTING_RUN,
     RESTING_START,
@@ -25,6 +26,7 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
+from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, is_above, volt
@@ -142,9 +144,21 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
             subjects=(*at_wires(names_on(path)), *at_parts(switches)),
             cause="bridged" if switches else "missing",
             facts={"switches": at_parts(switches)},
-            remedy=Remedy("lead-start-wire-through-interlock"),
+            remedy=Remedy(
+                "lead-start-wire-through-interlock", edits=_bridges(switches, configuration)
+            ),
             source="common practice",
         )
+
+
+def _bridges(switches: Iterable[str], configuration: Configuration) -> tuple[Edit, ...]:
+    """Wires that join two terminals of an interlock come out."""
+    return taken_out(
+        wire.id
+        for wire in configuration.wires
+        for role in switches
+        if {ref.role for ref in wire.ends} == {role}
+    )
 
 
 def _judged_signals(configuration: Configuration) -> Iterator[TerminalRef]:
@@ -237,7 +251,9 @@ def terminals_swapped(examined: Examined) -> Iterator[Finding]:
                     cause="turns-at-once" if is_live else "misplaced",
                     facts={"circuit": wire.circuit, "terminal": terminal},
                     remedy=Remedy(
-                        "move-to-terminal-for", {"wire": at_wire(wire.id), "circuit": wire.circuit}
+                        "move-to-terminal-for",
+                        {"wire": at_wire(wire.id), "circuit": wire.circuit},
+                        edits=to_own_terminal(wire, ref, OWN_CIRCUITS, configuration),
                     ),
                     source="terminal functions of the profile",
                 )

@@ -1,11 +1,12 @@
 """Commands that compute one configuration: findings and readings."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import DANGER, Progress, Units, UnitsChoice
+from upgrade_planner.cli.parameters import DANGER, Progress, Replace, Units, UnitsChoice
 
 
 @app.command()
@@ -13,6 +14,14 @@ def check(
     configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
     units: Units = UnitsChoice.BOTH,
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of text.")] = False,
+    remedy: Annotated[
+        bool,
+        typer.Option("--remedy", help="Write the configuration with its remedies carried out."),
+    ] = False,
+    output: Annotated[
+        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+    ] = Path("mended.toml"),
+    replace: Replace = False,
 ) -> None:
     """
     Compute one configuration in every state and say what would hurt.
@@ -20,6 +29,11 @@ def check(
     Exit code 1 if a danger stands.
 
     Example: upgrade-planner check van_as_found
+
+    With --remedy, the remedies of dangers and warnings are carried out on paper as far as they
+    are changes of wires and parts, each with its reason beside it.
+
+    Example: upgrade-planner check van_as_found --remedy -o mended.toml
     """
     from upgrade_planner.jobs import check as job
 
@@ -35,6 +49,11 @@ def check(
         title = f"{found.vehicle.title}: {found.title}"
         title += f" ({found.vehicle.equipment.rules} rules)"
         print_findings(checked.findings, units.value, title=title)
+    if remedy:
+        with Progress() as progress:
+            progress.say("trying remedies")
+            left = job.mend(configuration, output, replace=replace)
+        typer.echo(f"{output}: {len(left)} dangers and warnings left", err=as_json)
     if checked.has_danger:
         raise typer.Exit(DANGER)
 

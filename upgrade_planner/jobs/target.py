@@ -100,7 +100,7 @@ def target(
     (car,) = load_sized(name)
     found = _found(car, wish)
     say("looking for what the wish asks of the rest")
-    with _loader(car, name, path.parent) as load:
+    with loader(car, name, path.parent) as load:
         made = _settled(found, car, load)
     if made.left:
         raise NotATarget(_why_not(made))
@@ -130,7 +130,7 @@ def choices(
     """
     (car,) = load_sized(name)
     others = evolve(wish, systems={s: t for s, t in wish.systems.items() if s != slot})
-    with _loader(car, name, folder) as load:
+    with loader(car, name, folder) as load:
         for system in systems_for(slot):
             title = load_system(system)[1].system.name
             if car.systems.get(slot) == system:
@@ -239,7 +239,7 @@ def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
 
 
 @contextmanager
-def _loader(car: Configuration, name: str, folder: Path) -> Iterator[Load]:
+def loader(car: Configuration, name: str, folder: Path) -> Iterator[Load]:
     """Loads targets through a file beside the one to be written."""
     handle, trial = tempfile.mkstemp(prefix=".trial-", suffix=SUFFIX, dir=folder)
     os.close(handle)

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterable, Iterator
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, SubjectForm
 from upgrade_planner.checks.guard_remedies import output_ways
-from upgrade_planner.configuration.edits import Rate, Resize
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
@@ -22,6 +21,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
 from upgrade_planner.electrical.fusible_links import wire_protected_by
+from upgrade_planner.targets.as_told import as_told
 from upgrade_planner.targets.converting import for_ground, for_voltage
 from upgrade_planner.targets.edits import Edit, NewName, Table, Value
 from upgrade_planner.targets.guards import (
@@ -41,31 +41,10 @@ Our assumption."""
 
 def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """What may cure a finding, the mildest first; nothing if no cure is known."""
-    yield from _as_told(finding, bench)
+    yield from as_told(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
             yield from (made for made in cure(finding, bench) if made)
-
-
-def _as_told(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """What the remedy of the finding itself would change: sizes and ratings."""
-    wires, made = bench.configuration.wire_by_id, []
-    for edit in finding.remedy.edits:
-        match edit:
-            case Resize():
-                size: dict[str, Value] = {"size": size_text(edit.size)}
-                grows = edit.size.area_mm2 > wires[edit.wire_id].size.area_mm2
-                why = "thicker" if grows else "thinner-link"
-                made.append(changed(wires[edit.wire_id], size, why))
-            case Rate(ratings={"rated_current": rating}):
-                values: dict[str, Value] = {"ratings": {"rated_current": ampere(rating)}}
-                made.append(
-                    _part(bench.configuration.component(edit.role), values, "other-fuse", None)
-                )
-            case _:
-                return
-    if made:
-        yield tuple(made)
 
 
 def _wires(finding: Finding, bench: Bench) -> list[Wire]:

@@ -107,6 +107,7 @@ class Target:
         voltage_v: New system voltage; None if it stays. [V]
         ground: New grounded post; "" if it stays.
         output_a: Rated output of the new charging machine; None if it is as its system has it. [A]
+        cures_car: True if what is found at the car itself is cured, too.
     """
 
     systems: Mapping[str, str]
@@ -115,6 +116,7 @@ class Target:
     output_a: float | None = None
     edits: tuple[Edit, ...] = ()
     questions: tuple[Question, ...] = ()
+    cures_car: bool = False
 
     def with_edits(self, edits: Iterable[Edit]) -> "Target":
         """The same with more edits."""

@@ -42,7 +42,7 @@ class Settled:
     A target as far as it could be brought.
 
     Attributes:
-        left: Dangers and warnings that the car has not, and no cure took away.
+        left: Dangers and warnings that no cure took away; of a wish those that the car has not.
     """
 
     target: Target
@@ -97,6 +97,11 @@ def settled(wish: Target, car: Configuration, load: Load) -> Settled:
     return _cured(target, car, load)
 
 
+def mended(car: Configuration, load: Load) -> Settled:
+    """The same car with the remedies of its dangers and warnings, as far as they are known."""
+    return _cured(Target(systems={}, cures_car=True), car, load)
+
+
 def _cured(target: Target, car: Configuration, load: Load) -> Settled:
     best = _judged(target, car, load)
     assert best is not None
@@ -112,7 +117,8 @@ def _cured(target: Target, car: Configuration, load: Load) -> Settled:
 
 def _judged(target: Target, car: Configuration, load: Load) -> Settled:
     made = load(target)
-    return Settled(target=target, configuration=made, left=new_findings(made, car))
+    left = grave(made) if target.cures_car else new_findings(made, car)
+    return Settled(target=target, configuration=made, left=left)
 
 
 def _badness(settled_: Settled) -> int:

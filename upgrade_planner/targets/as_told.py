@@ -1,0 +1,46 @@
+"""What the remedy of a finding itself would change, as lines of a target."""
+
+from collections.abc import Iterator
+
+from upgrade_planner.checks.findings import Finding
+from upgrade_planner.configuration.edits import Edit as Change
+from upgrade_planner.configuration.edits import Rate, Rejoin, Resize, TakeOut
+from upgrade_planner.configuration.values.measures import ampere, volt
+from upgrade_planner.configuration.values.sizes import size_text
+from upgrade_planner.targets.edits import Edit, Table, Value
+from upgrade_planner.targets.guards import Bench, Cure, changed
+
+QUANTITIES = {"rated_current": ampere, "set_point": volt}
+"""Ratings that a target can be given, with their quantity."""
+
+
+def as_told(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """The edits of a finding's remedy; nothing if a target cannot say one of them."""
+    made = [_line(change, bench) for change in finding.remedy.edits]
+    lines = tuple(line for line in made if line is not None)
+    if lines and len(lines) == len(made):
+        yield lines
+
+
+def _line(change: Change, bench: Bench) -> Edit | None:
+    wires = bench.configuration.wire_by_id
+    match change:
+        case Resize():
+            wire = wires[change.wire_id]
+            grows = change.size.area_mm2 > wire.size.area_mm2
+            size = size_text(change.size)
+            return changed(wire, {"size": size}, "thicker" if grows else "thinner-link")
+        case Rejoin():
+            end = "from" if change.at_start else "to"
+            return changed(wires[change.wire_id], {end: change.to}, "own-place")
+        case TakeOut():
+            return Edit(table=Table.REMOVE_WIRE, name=change.wire_id, why="not-wanted")
+        case Rate() if set(change.ratings) <= set(QUANTITIES):
+            ratings: Value = {n: QUANTITIES[n](float(v)) for n, v in change.ratings.items()}
+            return Edit(
+                table=Table.CHANGE_PART,
+                name=change.role,
+                values={"ratings": ratings},
+                why="other-rating",
+            )
+    return None
