@@ -70,6 +70,10 @@ class StepWords:
     tick: str = ""
 
 
+SAME_LENGTH_M = 0.1
+"""What a length measured on the vehicle may differ from the target's unsaid. [m] Source: our
+assumption."""
+
 OFF_AND_BACK = "OFF AND BACK"
 """What is done at the ends of a wire that is kept: they come off for another's sake."""
 
@@ -155,6 +159,7 @@ class WireSteps:
         wire = operation.wire
         old = self._old_in_place_of(operation.replaces, wire)
         details = [f"{old}{conductor_words(wire, self._units)}, {self._cut(wire)}."]
+        details += self._measured_otherwise(operation.replaces, wire)
         details += self._company(wire)
         details += [*self._way(wire), *([wire.note] if wire.note else []), *_ahead_words(change)]
         return self._wire_words(
@@ -164,6 +169,16 @@ class WireSteps:
             details=tuple(details),
             why=reason_words(change.reasons, self._units),
         )
+
+    def _measured_otherwise(self, old: Wire | None, new: Wire) -> list[str]:
+        """That the old conductor was measured, and the target gives the new one another length."""
+        if old is None or not self._before.runs[old.id].measured:
+            return []
+        was_m, cut_m = self._before.runs[old.id].length_m, self._after.runs[new.id].length_m
+        if abs(was_m - cut_m) <= SAME_LENGTH_M:
+            return []
+        was, planned = length_words(was_m, self._units), length_words(cut_m, self._units)
+        return [f"The old one measured {was}, the target says {planned}: measure before you cut."]
 
     def _company(self, wire: Wire) -> list[str]:
         """With which lead it is twisted, and from which it is kept away."""
