@@ -473,3 +473,32 @@ class TestAnswers:
         assert completed({"engine": engine})["cylinders"].ids == ("8",)
         told = read_answer(question("cylinders"), "6")
         assert completed({"engine": engine, "cylinders": told})["cylinders"] is told
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "meant"),
+    [
+        ("starting", "switch on the floor, foot", ("mechanical",)),
+        ("indicator", "red lamp", ("charge_lamp",)),
+        ("battery_to_starter", "18 inches", "18 in"),
+        ("battery_to_starter", "4'7\"", "4 ft 7 in"),
+        ("battery_to_starter", "about 1 m", "1 m"),
+        ("battery_to_starter", "1,4 m", "1.4 m"),
+    ],
+)
+def test_natural_answers_are_understood(key, text, meant):
+    answer = read_answer(question(key), text)
+    assert meant in (answer.ids, answer.words)
+
+
+def test_no_to_how_is_asked_back():
+    with pytest.raises(AnswerError, match=r"one of|nearest"):
+        read_answer(question("starting"), "no")
+
+
+def test_dont_know_is_an_empty_answer(tmp_path):
+    from upgrade_planner.library.answer_files import load_answers
+
+    name = answer_file(tmp_path, {**VAN, "charging": "don't know", "coil_place": "not sure"})
+    answers = load_answers(tmp_path / name).answers
+    assert not {"charging", "coil_place"} & set(answers)

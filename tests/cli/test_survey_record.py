@@ -118,7 +118,7 @@ class TestRecord:
                 ("wire", "link"): {"present": "no", "length_measured": "1 m"},
             },
         )
-        done = run("record", VAN, "form.csv", "-o", "my_van.toml", cwd=tmp_path)
+        done = run("record", VAN, "form.csv", "-o", "my_van.toml", "--strict", cwd=tmp_path)
         assert done.returncode == 2
         assert done.stderr.count("form.csv:") == 3
         assert 'wire horn, size_found: found "16" without a size system' in done.stderr

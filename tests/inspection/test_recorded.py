@@ -101,7 +101,7 @@ class TestWires:
             present="x",
             size_found="16 sae",
             colour_found="gy/bk",
-            from_found="horn button H",
+            from_found="horn button horn",
             condition="good",
         )
         assert result.changes == 0
@@ -405,3 +405,51 @@ class TestStrangers:
         cells = {key: value for key, value in STRANGER.items() if key != "length_measured"}
         (doubt,) = says(van, "stranger", "stranger-1", **cells).doubts
         assert "follows from the routes" in doubt
+
+
+class TestWhatIsClearIsTaken:
+    """Not strict: one unclear answer does not cost the others."""
+
+    def clear(self, van, *lines, **options):
+        return recorded(rows(*lines), van, strict=False, **options)
+
+    def test_a_cell_that_cannot_be_read_costs_no_other_answer(self, van):
+        cells = {"present": "yes", "colour_found": "blurple", "length_measured": "4'7\""}
+        result = self.clear(van, ("wire", "horn", cells), ("wire", "coil-feed", {"present": "huh"}))
+        assert [entry["id"] for entry in result.change_wires] == ["horn"]
+        assert result.change_wires[0]["length"] == "4 ft 7 in"
+        assert (result.left[0].line, result.left[0].subject) == (2, "wire horn, colour_found")
+
+    def test_a_line_that_contradicts_itself_is_left_out_whole(self, van):
+        result = self.clear(van, ("wire", "horn", {"present": "no", "size_found": "14 SAE"}))
+        assert result.changes == 0
+        assert "horn" in result.not_looked_at
+        assert len(result.left) == 1
+
+    def test_what_was_written_is_told_with_its_place(self, van):
+        result = self.clear(van, ("stranger", "", {**STRANGER, "to_found": "left thingamy"}))
+        assert result.add_wires == ()
+        assert result.left[0].found == "no terminal 'left thingamy'"
+
+
+@pytest.mark.parametrize("end", ["coil +", "coil plus", "Coil.+"])
+def test_coil_plus_is_the_positive_terminal(van, end):
+    result = says(van, "stranger", "", **{**STRANGER, "to_found": end})
+    assert result.add_wires[0]["to"] == "coil.positive"
+
+
+@pytest.mark.parametrize(
+    ("text", "length"),
+    [("6 feet", "6 ft"), ("4'", "4 ft"), ("about 1 m", "1 m"), ("1,4 m", "1.4 m")],
+)
+def test_a_length_is_read_as_people_write_it(van, text, length):
+    result = says(van, "stranger", "", **{**STRANGER, "length_measured": text})
+    assert result.add_wires[0]["length"] == length
+
+
+def test_insulation_and_circuit_of_a_stranger_may_be_said_loosely(van):
+    cells = {name: text for name, text in STRANGER.items() if name != "insulation_found"}
+    result = says(van, "stranger", "", **{**cells, "circuit_found": "ignition"})
+    assert result.add_wires[0]["insulation"] == "PVC"
+    assert result.add_wires[0]["circuit"] == "ignition feed"
+    assert "insulation not said" in result.doubts[0]

@@ -183,7 +183,7 @@ class TestFields:
         form = tmp_path / "form.json"
         form.write_text(json.dumps(fields))
         with pytest.raises(ConfigurationError) as caught:
-            record(PICKUP, form, tmp_path / "mine.toml")
+            record(PICKUP, form, tmp_path / "mine.toml", strict=True)
         (problem,) = caught.value.problems
         assert problem.subject == "wire horns, condition"
         assert problem.found == "'good' together with 'burnt'"

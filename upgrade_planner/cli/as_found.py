@@ -71,9 +71,14 @@ def record(
         Path, typer.Option("-o", "--output", help="Configuration to write: .toml.")
     ] = Path("as_found.toml"),
     replace: Replace = False,
+    strict: Annotated[
+        bool, typer.Option("--strict", help="All or nothing: refuse a form that is not clear.")
+    ] = False,
 ) -> None:
     """
     Turn a filled form into a configuration of your own.
+
+    What is clear is taken; what is not is listed, and stands in the file as questions.
 
     Example: upgrade-planner record van_original_resistance form.csv -o my_van.toml
     """
@@ -83,7 +88,7 @@ def record(
 
     with Progress() as progress:
         progress.say(f"reading {form.name}")
-        outcome = job.record(configuration, form, output, replace=replace)
+        outcome = job.record(configuration, form, output, replace=replace, strict=strict)
     out = console()
     for line in outcome_lines(outcome):
         out.print(line, soft_wrap=True, markup=False, highlight=False)

@@ -13,6 +13,7 @@ from upgrade_planner.jobs.describe import (
     Proposal,
     Question,
     completed,
+    is_unknown,
     questions,
     read_answer,
 )
@@ -73,7 +74,7 @@ class Dialogue:
 
     def _is_taken(self, question: Question, text: str) -> bool:
         """Keeps an answer; False, with a message, if it is none."""
-        if not text:
+        if is_unknown(text):
             self._answers.pop(question.key, None)
             typer.echo("  not known")
             return True

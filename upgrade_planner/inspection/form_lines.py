@@ -27,6 +27,7 @@ from upgrade_planner.configuration.values.insulation import Insulation, parse_in
 from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.configuration.values.quantities import Dimension, QuantityError, parse_quantity
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size
+from upgrade_planner.configuration.values.spoken import spoken_length
 from upgrade_planner.errors import Problem
 
 T = TypeVar("T")
@@ -79,6 +80,21 @@ _OTHER_CONDITIONS = {
     "burned": Condition.BURNT,
     "ok": GOOD,
 }
+_CIRCUIT_WORDS = {
+    "ignition": "ignition feed",
+    "coil": "ignition feed",
+    "charging": "charge output",
+    "charge": "charge output",
+    "lights": "lamps",
+    "light": "lamps",
+    "lamp": "lamps",
+    "earth": "ground",
+    "starting": "start signal",
+    "radio": "accessory",
+    "fan": "accessory",
+}
+"""What people call a circuit; source: common practice."""
+
 _OPEN = {"ol", "o.l.", "open", "open circuit", "∞"}
 _ANY_OF = re.compile(r"\s*(?:[,;+/|&]|\band\b)\s*")
 
@@ -207,7 +223,7 @@ class _Cells:
 
     def answer(self) -> FormLine:
         """The line as values."""
-        length = self._number("length_measured")
+        length = spoken_length(self._number("length_measured"))
         return FormLine(
             kind=self._kind,
             id=self._id,
@@ -225,7 +241,7 @@ class _Cells:
             measured=self._measured(),
             use_measured=self._is_yes("use_measured"),
             marked=self._words("marked"),
-            circuit=self._one("circuit_found", {name: name for name in circuits()}) or "",
+            circuit=self._one("circuit_found", _CIRCUIT_WORDS | {c: c for c in circuits()}) or "",
             note=self._words("note"),
         )
 

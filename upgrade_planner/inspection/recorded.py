@@ -8,7 +8,7 @@ from attrs import define, evolve, field, frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
-from upgrade_planner.errors import ConfigurationError
+from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.inspection import found_parts, found_wires
 from upgrade_planner.inspection.collecting import Collector, Entry
 from upgrade_planner.inspection.form_lines import ELSEWHERE, FORM, NO, FormLine, read_form_lines
@@ -20,7 +20,7 @@ from upgrade_planner.inspection.walk import Inspection
 FEW_STRANGE = 5
 """Lines of a form that may not fit the profile before the whole form is refused; our assumption."""
 
-_BARE_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?", re.ASCII)
+_BARE_NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)", re.ASCII)
 
 
 @frozen(kw_only=True)
@@ -40,6 +40,8 @@ class Recorded:
         settings: What was taken over from a measured value, in words.
         not_looked_at: Ids of the wires nobody looked at.
         parts_not_looked_at: Roles of the parts nobody looked at.
+        left: Answers that are not clear; nothing of their cell, or of a line that contradicts
+            itself, was taken.
     """
 
     remove_wires: tuple[str, ...] = ()
@@ -53,6 +55,7 @@ class Recorded:
     agreeing: tuple[str, ...] = ()
     not_looked_at: tuple[str, ...] = ()
     parts_not_looked_at: tuple[str, ...] = ()
+    left: tuple[Problem, ...] = ()
 
     @property
     def changes(self) -> int:
@@ -75,6 +78,7 @@ def recorded(
     automatic: frozenset[str] = frozenset(),
     is_european: bool = False,
     has_units: bool = False,
+    strict: bool = True,
 ) -> Recorded:
     """
     What a filled form says.
@@ -87,26 +91,63 @@ def recorded(
         is_european: True if commas are decimal commas for certain.
         has_units: True if the unit of a measured value is printed in its box, so that a bare
             number has it.
+        strict: False to take what is clear and to list what is not; a line that contradicts
+            itself is left out whole.
 
     Raises:
-        ConfigurationError: anything that cannot be read or contradicts itself; all of it.
+        ConfigurationError: anything that cannot be read or contradicts itself; all of it. Not
+            strict: a form about another vehicle.
     """
     rows = tuple(_with_unit(row, inspection) if has_units else row for row in rows)
-    answers, problems = read_form_lines(rows, is_european=is_european)
-    collector = Collector(inspection, automatic, problems)
     other = {row.cells.get(FORM, "").strip() for row in rows} - {form, ""} if form else set()
     if other:
-        codes = ", ".join(sorted(other))
-        collector.doubts.append(
-            f"the form was printed for another state of the profile (code {codes}, now {form}): "
-            "compare sizes and ends"
-        )
-    if other:
         _refuse_other_form(rows, inspection, form, other)
+    left: list[Problem] = []
+    for _ in range(len(rows) + 1):
+        result, unread, refused = _taken(rows, inspection, automatic, is_european)
+        if not unread and not refused:
+            break
+        if strict:
+            raise ConfigurationError([*unread, *refused])
+        left += [*unread, *refused]
+        rows = tuple(_without(rows, unread, refused))
+    result = evolve(result, left=tuple(left))
+    return evolve(result, doubts=(*_other_state(form, other), *result.doubts))
+
+
+def _taken(
+    rows: tuple[Row, ...], inspection: Inspection, automatic: frozenset[str], is_european: bool
+) -> tuple[Recorded, list[Problem], list[Problem]]:
+    """What the rows say, cells that cannot be read, and what does not go together."""
+    answers, unread = read_form_lines(rows, is_european=is_european)
+    refused: list[Problem] = []
+    collector = Collector(inspection, automatic, refused)
     result = _Recorder(collector, TerminalNames(inspection.configuration)).result(answers)
-    if problems:
-        raise ConfigurationError(problems)
-    return result
+    return result, unread, refused
+
+
+def _without(
+    rows: Iterable[Row], unread: Iterable[Problem], refused: Iterable[Problem]
+) -> Iterator[Row]:
+    """The rows without cells that cannot be read, and without lines that contradict themselves."""
+    cells = {(one.line, one.subject) for one in unread}
+    lines = {(one.line, one.subject.rpartition(", ")[0]) for one in refused}
+    for row in rows:
+        subject = f"{row.cells.get('line', '').strip().lower()} {row.cells.get('id', '').strip()}"
+        subject = subject.strip()
+        bad = {c for c in row.cells if (row.line, f"{subject}, {c}") in cells}
+        if (row.line, subject) not in lines and not bad & {"line", "id"}:
+            kept = {name: text for name, text in row.cells.items() if name not in bad}
+            yield evolve(row, cells=kept)
+
+
+def _other_state(form: str, other: set[str]) -> tuple[str, ...]:
+    if not other:
+        return ()
+    return (
+        f"the form was printed for another state of the profile (code {', '.join(sorted(other))}, "
+        f"now {form}): compare sizes and ends",
+    )
 
 
 def _refuse_other_form(
@@ -146,7 +187,8 @@ def _with_unit(row: Row, inspection: Inspection) -> Row:
     expected = inspection.measurement_of.get(key)
     if expected is None or not _BARE_NUMBER.fullmatch(measured):
         return row
-    return evolve(row, cells={**row.cells, "measured": f"{measured} {UNIT[expected.dimension]}"})
+    whole = re.sub(r"^([+-]?)([.,])", r"\g<1>0\2", measured)
+    return evolve(row, cells={**row.cells, "measured": f"{whole} {UNIT[expected.dimension]}"})
 
 
 @define

@@ -8,7 +8,6 @@ from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.registry import circuits
-from upgrade_planner.configuration.values.insulation import insulations
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import Problem
@@ -20,9 +19,11 @@ NEEDED = (
     "to_found",
     "size_found",
     "colour_found",
-    "insulation_found",
     "circuit_found",
 )
+UNSAID_INSULATION = "PVC"
+"""Insulation of a strange wire that nobody wrote down, as most that are added. Our assumption."""
+
 _WANTED = {
     "from_found": "the terminal it leaves from, role.terminal",
     "to_found": "the terminal it leads to, role.terminal",
@@ -50,7 +51,7 @@ def stranger_entry(
         **ends,
         "size": size_text(answer.size) if answer.size else "",
         "colour": answer.colour.code if answer.colour else "",
-        "insulation": answer.insulation.name if answer.insulation else "",
+        "insulation": answer.insulation.name if answer.insulation else UNSAID_INSULATION,
         **_conductor(answer, problems),
     }
     if answer.length:
@@ -64,9 +65,6 @@ def stranger_entry(
 
 
 def _wanted(column: str) -> str:
-    if column == "insulation_found":
-        names = ", ".join(item.name for item in insulations())
-        return f"PVC for plastic of unknown class, COTTON, RUBBER, or one of: {names}"
     if column == "circuit_found":
         return f"what it is for, one of: {', '.join(circuits())}"
     return _WANTED[column]
@@ -129,6 +127,9 @@ def _note(answer: FormLine) -> str:
 
 def _doubts(answer: FormLine, entry: dict[str, Any]) -> list[str]:
     doubts = []
+    if answer.insulation is None:
+        words = f"insulation not said; {UNSAID_INSULATION} stands for it"
+        doubts.append(f"{answer.subject}: {words}")
     if not answer.length:
         doubts.append(
             f"{answer.subject}: written as '{entry['id']}'; length not measured, it "

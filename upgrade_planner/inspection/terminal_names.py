@@ -38,6 +38,7 @@ class TerminalNames:
             names = {terminal.name, terminal.label, f"{terminal.label} {terminal.name}"}
             if terminal.name in ("positive", "negative"):
                 names.add("grounded" if terminal.name == self._ground else "live")
+                names |= {"positive": {"+", "plus"}, "negative": {"-", "−", "minus"}}[terminal.name]
             if terminal.connection.joint is Joint.SPLICE:
                 names.add("")
             for name in names:

@@ -22,7 +22,7 @@ from upgrade_planner.documents.profiles.as_found_text import (
 )
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import form_code
-from upgrade_planner.documents.terminal.told import Outcome
+from upgrade_planner.documents.terminal.told import Outcome, left_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
@@ -35,7 +35,9 @@ class DoesNotLoad(PlannerError):
     """What the form says, taken together, is no sound configuration."""
 
 
-def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Outcome:
+def record(
+    name: str, form: Path, target: Path, *, replace: bool = False, strict: bool = False
+) -> Outcome:
     """
     Writes what a filled form says as a configuration based on `name`.
 
@@ -44,9 +46,12 @@ def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Out
         form: The filled form, or a spreadsheet of the wires.
         target: File to write.
         replace: A file that is there already may be lost.
+        strict: Nothing is written if one answer is not clear; else what is clear is taken, and the
+            rest stands in the file as questions.
 
     Raises:
-        PlannerError: anything faulty in the configuration or the form; nothing is written then.
+        PlannerError: anything faulty in the configuration, a file that is no form of it, or a form
+            that is not clear, if strict; nothing is written then.
     """
     base_path = find_profile("configuration", name)
     inputs = [base_path, form]
@@ -59,7 +64,7 @@ def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Out
         content = _content(base, result, based_on, form.name)
     else:
         walked = inspection(load_sized(name)[0])
-        result = _from_form(base, walked, filled)
+        result = _from_form(base, walked, filled, strict=strict)
         content = _surveyed(_content(base, result, based_on, form.name), base, result)
         content = _with_form(content, walked, filled)
     is_survey = isinstance(filled, FilledForm)
@@ -76,7 +81,9 @@ def record(name: str, form: Path, target: Path, *, replace: bool = False) -> Out
     )
 
 
-def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> Recorded:
+def _from_form(
+    base: Configuration, walked: Inspection, filled: FilledForm, *, strict: bool
+) -> Recorded:
     return recorded(
         filled.rows,
         walked,
@@ -84,6 +91,7 @@ def _from_form(base: Configuration, walked: Inspection, filled: FilledForm) -> R
         automatic=frozenset(wire.id for wire in base.wires if wire.given_size == AUTOMATIC),
         is_european=filled.is_european,
         has_units=filled.has_units,
+        strict=strict,
     )
 
 
@@ -136,6 +144,9 @@ def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> 
 
 def _sections(result: Recorded) -> dict[str, tuple[str, ...]]:
     return {
+        "ANSWERS LEFT, not taken over; put them right on the form, or below": left_words(
+            result.left
+        ),
         "Measured, and not as computed": tuple(map(str, result.findings)),
         "Taken over from a measured value": result.settings,
         "Look at these again": result.doubts,
@@ -160,8 +171,9 @@ def _sentences(base: Configuration, result: Recorded) -> list[str]:
 
 def _remarks(result: Recorded) -> tuple[str, ...]:
     """What the sheet prints sentence by sentence, so that nothing that was written is silent."""
+    left = tuple(f"Not clear on the form: {text}" for text in left_words(result.left))
     agreeing = (f"Measured as computed: {'; '.join(result.agreeing)}",) if result.agreeing else ()
-    found = (*map(str, result.findings), *result.settings, *result.doubts, *agreeing)
+    found = (*left, *map(str, result.findings), *result.settings, *result.doubts, *agreeing)
     return tuple(_whole_sentence(text) for text in found)
 
 

@@ -17,6 +17,7 @@ from upgrade_planner.library.questions import (
     Answers,
     Question,
     completed,
+    is_unknown,
     questions,
     read_answer,
 )
@@ -63,7 +64,7 @@ def load_answers(path: Path) -> AnswerFile:
             elif key not in known:
                 expected = one_of(key, (*known, BASED_ON), limit=len(known) + 1)
                 raise _LineError(key, f"no question {quoted(key)}", expected)
-            elif value:
+            elif not is_unknown(value):
                 answers[key] = read_answer(known[key], value)
         except _LineError as error:
             problems.append(_problem(path, number, error.subject, error.found, error.expected))

@@ -1,5 +1,6 @@
 """What is asked of a person who describes a vehicle, and how an answer is read."""
 
+import re
 from collections.abc import Mapping
 from functools import cache
 from typing import Any
@@ -10,6 +11,7 @@ from upgrade_planner.configuration.files.faults import nearest
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
+from upgrade_planner.configuration.values.spoken import spoken_length
 from upgrade_planner.library.trait_matching import Wanted, count_in, ground_in, has_words, volts_in
 from upgrade_planner.library.traits import (
     NONE,
@@ -32,6 +34,9 @@ LONGEST_ANSWER = 80
 
 SHORTEST_VAGUE_WORD = 4
 """Letters of a word that may mean several varieties, or be part of a word; our assumption."""
+
+UNKNOWN = ("don't know", "dont know", "do not know", "not known", "unknown", "no idea", "not sure")
+"""Said instead of an empty answer."""
 
 _NO = ("no", "none", "nothing", "0", "n")
 _YES = ("yes", "y")
@@ -75,6 +80,11 @@ class Question:
         if self.kind not in ("variety", "varieties"):
             return ()
         return tuple(variety for variety in self.subject.varieties if not variety.hidden)
+
+    @property
+    def is_asked_how(self) -> bool:
+        """True if "no" answers nothing: how is something done?"""
+        return self.ask.startswith("How is")
 
 
 @frozen(kw_only=True)
@@ -135,6 +145,11 @@ def completed(answers: Answers) -> dict[str, Answer]:
     return {**answers, "cylinders": Answer(key="cylinders", words=words, ids=(str(cylinders),))}
 
 
+def is_unknown(text: str) -> bool:
+    """True for an empty answer, and for what people say instead."""
+    return " ".join(text.lower().replace("’", "'").split()).rstrip(".!") in ("", "?", *UNKNOWN)
+
+
 def read_answer(question: Question, text: str) -> Answer:
     """
     An answer as understood.
@@ -178,12 +193,12 @@ def _count(question: Question, text: str) -> Answer:
 
 def _length(question: Question, text: str) -> Answer:
     try:
-        length_m = parse_quantity(text, Dimension.LENGTH)
+        length_m = parse_quantity(spoken_length(text), Dimension.LENGTH)
     except NotationError as error:
         raise AnswerError(error.found, error.expected, error.nearest) from error
     if not 0 < length_m <= LONGEST_LENGTH_M:
         raise AnswerError(shown_scalar(text), f"more than 0 and at most {LONGEST_LENGTH_M:g} m")
-    return Answer(key=question.key, words=text, length_m=length_m)
+    return Answer(key=question.key, words=spoken_length(text), length_m=length_m)
 
 
 def _variety(question: Question, text: str) -> Answer:
@@ -224,7 +239,11 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
         AnswerError: none, all, or several by a word too short to mean anything.
     """
     choices, word = question.choices, text.lower()
-    if question.subject.none and word in (*_NO, question.subject.none.lower()):
+    if question.subject.none and word == question.subject.none.lower():
+        return (NONE,)
+    if question.subject.none and word in _NO:
+        if question.is_asked_how:
+            raise AnswerError(shown_scalar(text), _choice_words(question, word))
         return (NONE,)
     if word in _YES and len(choices) == 1:
         return (choices[0].id,)
@@ -234,6 +253,7 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
     if exact:
         return (exact[0],)
     found = [s for s in choices if word == s.family] or _found_by_words(question, word)
+    found = found or _meant_by_most_words(question, word)
     if not found:
         raise AnswerError(shown_scalar(text), _choice_words(question, word))
     if len(found) > 1 and (len(found) == len(choices) or len(word) < SHORTEST_VAGUE_WORD):
@@ -257,6 +277,20 @@ def _found_by_words(question: Question, text: str) -> list[Variety]:
             if found:
                 return found
     return []
+
+
+def _meant_by_most_words(question: Question, text: str) -> list[Variety]:
+    """The varieties that share most of some words, at least one of them of weight."""
+    words = [word for word in re.split(r"[^a-z0-9]+", text) if len(word) >= SHORTEST_VAGUE_WORD]
+    searched = {
+        variety.id: trait_for(question.subject, (variety,)).search for variety in question.choices
+    }
+    shared = {
+        variety.id: sum(has_words(searched[variety.id], word) for word in words)
+        for variety in question.choices
+    }
+    most = max(shared.values(), default=0)
+    return [variety for variety in question.choices if most and shared[variety.id] == most]
 
 
 def _numbered(question: Question, number: int) -> str:

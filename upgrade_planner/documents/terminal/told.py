@@ -1,6 +1,6 @@
 """What `record` says when it is done: changes, doubts, findings, and what nobody looked at."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from attrs import frozen
@@ -8,7 +8,7 @@ from attrs import frozen
 from upgrade_planner.comparison.structure import StructuralChange
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.structure import structural_words
-from upgrade_planner.errors import printable
+from upgrade_planner.errors import Problem, printable
 from upgrade_planner.inspection.recorded import Recorded
 
 
@@ -34,6 +34,17 @@ class Outcome:
     differences: tuple[StructuralChange, ...]
 
 
+def left_words(left: Iterable[Problem]) -> tuple[str, ...]:
+    """Answers that are not clear: where on the form, what was found, what would be right."""
+    return tuple(
+        printable(
+            f"{f'row {one.line}, ' if one.line else ''}{one.subject}: found {one.found}; "
+            f"expected {one.expected}"
+        )
+        for one in left
+    )
+
+
 def outcome_lines(outcome: Outcome) -> Iterator[str]:
     """Lines for the terminal; the same stands in the file, as comments."""
     result = outcome.recorded
@@ -44,7 +55,10 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
     )
     yield f"{outcome.target}: {', '.join(counts)}"
     beside = tuple(structural_words(change) for change in outcome.differences)
+    if result.left:
+        yield f"{counted(len(result.left), 'answer')} left: not clear, and not taken over"
     for heading, texts in (
+        ("Not clear", left_words(result.left)),
         (f"Otherwise than in {outcome.base}", beside),
         ("Measured, and not as computed", tuple(map(str, result.findings))),
         ("Taken over from a measured value", result.settings),
