@@ -120,7 +120,8 @@ class TestWorksheet:
         text = (tmp_path / "bad.toml").read_text()
         text = text.replace("[changes]", '[changes]\nremove_wires = ["sensing"]')
         (tmp_path / "bad.toml").write_text(text)
-        done = run("worksheet", PAIR[0], "bad.toml", "-o", "a.pdf", cwd=tmp_path)
+        command = ("worksheet", PAIR[0], "bad.toml", "--no-drawings", "-o", "a.pdf")
+        done = run(*command, cwd=tmp_path)
         assert done.returncode == 1
         assert "danger" in done.stderr
         first = pypdf.PdfReader(tmp_path / "a.pdf").pages[0].extract_text()

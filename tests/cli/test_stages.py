@@ -80,7 +80,7 @@ class TestStages:
         assert "sheet_2" in done.stdout
 
     def test_first_page_says_where_it_stands_and_what_may_be_driven(self, folder):
-        done = in_stages(folder, "sheet.pdf", "--paper", "Letter")
+        done = in_stages(folder, "sheet.pdf", "--paper", "Letter", "--no-drawings")
         assert done.returncode == 0, done.stderr
         first = text_of(folder / "sheet_1.pdf", 1)
         for words in (
@@ -210,7 +210,7 @@ class TestWayBack:
 
     def test_the_sheet_says_what_it_is_and_what_it_undoes(self, folder):
         forward = run("worksheet", *ENDS, "-o", "there.json", cwd=folder)
-        done = self.back(folder, "back.pdf")
+        done = self.back(folder, "back.pdf", "--no-drawings")
         assert (forward.returncode, done.returncode) == (0, 0), done.stderr
         code = json.loads((folder / "there.json").read_text())["check_code"]
         first = text_of(folder / "back.pdf", 1)
@@ -228,7 +228,7 @@ class TestWayBack:
         assert "Out of the bag" in text_of(folder / "back.pdf")
 
     def test_under_clean_it_says_what_has_to_be_bought(self, folder):
-        done = self.back(folder, "back.pdf", "--policy", "clean")
+        done = self.back(folder, "back.pdf", "--policy", "clean", "--no-drawings")
         assert done.returncode == 0, done.stderr
         first = text_of(folder / "back.pdf", 1)
         assert "To be made new" in first

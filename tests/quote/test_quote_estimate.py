@@ -35,22 +35,23 @@ def jobs():
     )
 
 
-def drawn(three, chance):
-    if three.low == three.high:
-        return three.low
-    width = three.high - three.low
-    alpha = 1 + 4 * (three.likely - three.low) / width
-    return three.low + width * chance.betavariate(alpha, 6 - alpha)
+def drawing(three, chance):
+    """Draws from one estimate again and again."""
+    low, width, draw = three.low, three.high - three.low, chance.betavariate
+    if not width:
+        return lambda: low
+    alpha = 1 + 4 * (three.likely - low) / width
+    beta = 6 - alpha
+    return lambda: low + width * draw(alpha, beta)
 
 
 def totals(job, seed=20):
     chance = random.Random(seed)
+    factor_of = drawing(job.factor, chance)
+    of_lines = [(drawing(line.estimate, chance), line.on_vehicle) for line in job.lines]
     for _ in range(DRAWS):
-        factor = drawn(job.factor, chance)
-        yield math.fsum(
-            drawn(line.estimate, chance) * (factor if line.on_vehicle else 1.0)
-            for line in job.lines
-        )
+        factor = factor_of()
+        yield math.fsum(of() * factor if on_vehicle else of() for of, on_vehicle in of_lines)
 
 
 def assert_simulation_agrees(job, shares=(0.5, 0.8, 0.95)):

@@ -6,6 +6,7 @@ Configurations, findings, operating points, comparisons, plans; fates of wires a
 
 from collections import defaultdict
 from functools import cache, lru_cache
+from pathlib import Path
 
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
@@ -32,9 +33,18 @@ def loaded(name):
 
 
 def load_once(name):
-    """Stands in for `load_configuration`: reads what is shipped once."""
-    is_shipped = name in shipped_profiles("configuration")
-    return loaded(name) if is_shipped else load_configuration(name)
+    """Stands in for `load_configuration`: reads what is shipped once, and files like another."""
+    if name in shipped_profiles("configuration"):
+        return loaded(name)
+    text = Path(name).read_bytes() if Path(name).is_file() else b".toml"
+    if b".toml" in text:  # it may name other files
+        return load_configuration(name)
+    return _loaded_like(name, text)
+
+
+@lru_cache(AT_HAND)
+def _loaded_like(name, text):
+    return load_configuration(name)
 
 
 sized_once = lru_cache(AT_HAND)(sizing.sized)
