@@ -28,6 +28,7 @@ from upgrade_planner.configuration.model import Component, Conductor, Configurat
 from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, volt
 from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.mean_points import mean_of
 from upgrade_planner.electrical.models.context import node_of, ref_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
@@ -238,7 +239,7 @@ def battery_discharging(examined: Examined) -> Iterator[Finding]:
 
 def _discharge_a(point: OperatingPoint) -> float:
     """Current that the battery gives. [A]"""
-    return -battery_current_a(point)
+    return -battery_current_a(mean_of(point))
 
 
 def _discharging(point: OperatingPoint, amps: float, severity: Severity) -> Finding:

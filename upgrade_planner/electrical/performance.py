@@ -11,6 +11,7 @@ from attrs import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.batteries import strings_of
+from upgrade_planner.electrical.mean_points import mean_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.output_drop import drop_in
 from upgrade_planner.electrical.spark import Spark, sparks
@@ -29,7 +30,7 @@ class Performance:
     Figures of one configuration.
 
     Attributes:
-        ignition_run_v: Across the ignition's supply, running with loads on. [V]
+        ignition_run_v: Mean across the ignition's supply, running with loads on. [V]
         ignition_cranking_v: The same while cranking. [V]
         ignition_run_a: Mean current of coil or unit, running. [A]
         idle_battery_v: Across the battery, idling, loads off. [V]
@@ -68,7 +69,8 @@ class Performance:
 
 def performance(configuration: Configuration, points: Mapping[str, OperatingPoint]) -> Performance:
     """The figures of a configuration from its operating points."""
-    idling, loaded = points["idling"], points["loaded"]
+    closed = points["loaded"]
+    idling, loaded = mean_of(points["idling"]), mean_of(closed)
     machine = _machine(configuration)
     unit, key_side = ignition_unit(configuration), switched_by(configuration)
     hottest_wire, hottest_c = hottest(points)
@@ -86,7 +88,7 @@ def performance(configuration: Configuration, points: Mapping[str, OperatingPoin
         hottest_c=hottest_c,
         standing_a=-battery_current_a(points["off"]),
         key_off_v=ignition_v(points["coasting"], key_side),
-        sparks=sparks(configuration, loaded),
+        sparks=sparks(configuration, closed),
     )
 
 

@@ -70,7 +70,7 @@ def _coil_sparks(
         return ()
     ohms, found = running.battery_v / current_a, []
     for speed in SPEEDS_RPM:
-        closed_s = _closed_s(distributor, speed)
+        closed_s = closed_s_of(distributor, speed)
         if closed_s is None:
             return ()
         risen_a = primary_current(running.battery_v, ohms, inductance, closed_s)
@@ -78,16 +78,16 @@ def _coil_sparks(
     return tuple(found)
 
 
-def _closed_s(distributor: Component, speed_rpm: int) -> float | None:
+def closed_s_of(distributor: Component, speed_rpm: int) -> float | None:
     """Time for which current rises before one spark; None if the profile does not tell. [s]"""
     if distributor.family is Family.POINTS:
         dwell_deg = distributor.ratings.get("dwell_angle")
         return None if dwell_deg is None else closed_time(dwell_deg, speed_rpm)
     ratio = float(distributor.ratings.get("closed_ratio", MODULE_CLOSED_RATIO))
-    return ratio * _period_s(speed_rpm, distributor)
+    return ratio * period_s_of(speed_rpm, distributor)
 
 
-def _period_s(speed_rpm: int, distributor: Component) -> float:
+def period_s_of(speed_rpm: int, distributor: Component) -> float:
     """Between two sparks of a four-stroke engine with one coil. [s]"""
     return 120.0 / speed_rpm / float(distributor.ratings["cylinders"])
 
@@ -95,7 +95,7 @@ def _period_s(speed_rpm: int, distributor: Component) -> float:
 def _unit_sparks(unit: Component, running: OperatingPoint) -> tuple[Spark, ...]:
     """A unit with coil: current rises until the unit's limit."""
     limit_a = unit.ratings.get("maximum_current")
-    return _limited(unit, running, limit_a, {s: _period_s(s, unit) for s in SPEEDS_RPM})
+    return _limited(unit, running, limit_a, {s: period_s_of(s, unit) for s in SPEEDS_RPM})
 
 
 def _pack_sparks(

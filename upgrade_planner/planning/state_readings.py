@@ -6,6 +6,7 @@ from attrs import frozen
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.mean_points import mean_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import MEASURED, STATES, State
@@ -75,6 +76,6 @@ def _names(states: Iterable[State]) -> tuple[str, ...]:
 
 def _point(configuration: Configuration, state: State) -> OperatingPoint | None:
     try:
-        return operating_point(configuration, state)
+        return mean_of(operating_point(configuration, state))
     except NetworkError:
         return None

@@ -16,6 +16,7 @@ from math import hypot
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.electrical.mean_points import mean_of
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.unsolvable import NetworkError
@@ -80,7 +81,7 @@ def points_for(readings: Iterable[ReadingPoint], configuration: Configuration) -
     for state in MEASURED:
         if state.name in wanted:
             try:
-                found[state.name] = operating_point(configuration, state)
+                found[state.name] = mean_of(operating_point(configuration, state))
             except NetworkError:
                 continue
     return found

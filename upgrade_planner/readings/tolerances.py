@@ -13,7 +13,13 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Configuration
 from upgrade_planner.electrical.circuit import role_of, wire_name
 from upgrade_planner.electrical.models.context import is_metal
-from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source, WireResistor
+from upgrade_planner.electrical.network.elements import (
+    MeanSwitch,
+    Regulated,
+    Resistor,
+    Source,
+    WireResistor,
+)
 from upgrade_planner.electrical.network.laws import LEAST_RESISTANCE_OHM, Element
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
 
@@ -115,11 +121,17 @@ def _resistors(*families: Family) -> Scaling:
     def scaled(element: Element, ratio: float, parts: ElementOrigins) -> Element:
         if not isinstance(element, Resistor) or parts.family(element) not in families:
             return element
-        if is_mounting(element):
+        if is_mounting(element) or isinstance(element, MeanSwitch):
             return element
         return _ohms(element, element.resistance_ohm * ratio)
 
     return scaled
+
+
+def _chopping(element: Element, ratio: float, parts: ElementOrigins) -> Element:
+    if isinstance(element, MeanSwitch):
+        return _ohms(element, element.resistance_ohm * ratio)
+    return element
 
 
 def _set_point(element: Element, ratio: float, parts: ElementOrigins) -> Element:
@@ -181,6 +193,9 @@ TOLERANCES = (
         2.0,
         f"low: clean tungsten, see the assumptions; high: {OURS}",
         _resistors(Family.POINTS),
+    ),
+    Tolerance(
+        "dwell, engine speed and inductance: mean of what is chopped", 0.75, 1.35, OURS, _chopping
     ),
     Tolerance(
         "solenoid: windings and contacts",

@@ -48,7 +48,7 @@ def hottest_words(figures: Performance, units: str) -> str:
 ROWS: tuple[tuple[str, Figure], ...] = (
     ("ignition supply, running", lambda p, _: volts(p.ignition_run_v)),
     ("ignition supply, cranking", lambda p, _: volts(p.ignition_cranking_v)),
-    ("coil or unit current, running", lambda p, _: amperes(p.ignition_run_a)),
+    ("mean current of coil or unit, running", lambda p, _: amperes(p.ignition_run_a)),
     ("coil at 1000 r/min", lambda p, _: spark_words(p, 0)),
     ("coil at 3000 r/min", lambda p, _: spark_words(p, 1)),
     ("battery voltage, idling", lambda p, _: volts(p.idle_battery_v)),

@@ -59,6 +59,11 @@ class Resistor(Element):
 
 
 @frozen
+class MeanSwitch(Resistor):
+    """A contact that opens and closes all the time, as the resistance that passes its mean."""
+
+
+@frozen
 class WireResistor(Resistor):
     """
     A wire with its joints: two resistances in a row, one value, that stray apart.

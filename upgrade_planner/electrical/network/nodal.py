@@ -10,10 +10,18 @@ from collections.abc import Sequence
 from copy import copy
 from typing import NamedTuple
 
-from upgrade_planner.electrical.network.elements import Regulated, Resistor, WireResistor
+from upgrade_planner.electrical.network.elements import (
+    MeanSwitch,
+    Regulated,
+    Resistor,
+    WireResistor,
+)
 from upgrade_planner.electrical.network.elimination import LinearSolver, solver_for
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
+
+PLAIN = frozenset((Resistor, WireResistor, MeanSwitch))
+"""Elements that are nothing but a resistance."""
 
 # Conductance to the reference that keeps a matrix regular where blocking elements alone hold a
 # node. It pulls on such nodes only, with 0.014 nA at 14 V: less than the balance allows.
@@ -107,7 +115,7 @@ class NodalEquations:
 
     def _admit(self, element: Element) -> None:
         # the commonest, and slower to tell by isinstance
-        if type(element) is WireResistor or type(element) is Resistor:
+        if isinstance(element, Resistor) and type(element) in PLAIN:
             a, b, slot = self._places.get(element.name) or self._placed(element)
             conductance_s = 1.0 / element.resistance_ohm
             self.resistors.append((a, b, conductance_s))
