@@ -7,11 +7,13 @@ import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
+    English,
     PaperChoice,
     Progress,
     Replace,
     Units,
     UnitsChoice,
+    english_words,
     issued,
 )
 
@@ -26,6 +28,7 @@ def survey(
     ] = Path("survey.pdf"),
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -48,6 +51,7 @@ def survey(
         issued=issued(date_),
         paper=paper.value,
         units=units.value,
+        english=english_words(english),
         replace=replace,
         in_full=in_full,
     )

@@ -10,6 +10,7 @@ from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
+    English,
     PaperChoice,
     Policy,
     PolicyChoice,
@@ -17,6 +18,7 @@ from upgrade_planner.cli.parameters import (
     StagesAndAfter,
     Units,
     UnitsChoice,
+    english_words,
     issued,
     printed,
 )
@@ -82,6 +84,7 @@ def kit(
     policy: Policy = PolicyChoice.REVERSIBLE,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -117,6 +120,7 @@ def kit(
         policy=policy.value,
         paper=paper.value,
         units=units.value,
+        english=english_words(english),
         number=number,
     )
     with Progress() as progress:

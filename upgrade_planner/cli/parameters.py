@@ -41,6 +41,13 @@ class UnitsChoice(StrEnum):
     BOTH = "both"
 
 
+class EnglishChoice(StrEnum):
+    """Words on paper."""
+
+    US = "us"
+    UK = "uk"
+
+
 Before = Annotated[str, typer.Argument(help="Configuration as it is now: shipped name or file.")]
 After = Annotated[str, typer.Argument(help="Configuration as it shall be: shipped name or file.")]
 StagesAndAfter = Annotated[
@@ -56,6 +63,15 @@ Policy = Annotated[
 ]
 Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that is there already.")]
 Units = Annotated[UnitsChoice, typer.Option(help="Units on paper and screen.")]
+English = Annotated[
+    EnglishChoice | None,
+    typer.Option(help="American or British words: ground or earth, fender or wing (.pdf, .html)."),
+]
+
+
+def english_words(choice: EnglishChoice | None) -> str:
+    """The English asked for; "" for the words as written."""
+    return choice.value if choice else ""
 
 
 def printed(text: str) -> str:

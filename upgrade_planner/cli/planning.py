@@ -10,6 +10,7 @@ from upgrade_planner.cli.parameters import (
     DANGER,
     After,
     Before,
+    English,
     PaperChoice,
     Policy,
     PolicyChoice,
@@ -17,6 +18,7 @@ from upgrade_planner.cli.parameters import (
     StagesAndAfter,
     Units,
     UnitsChoice,
+    english_words,
     issued,
     printed,
 )
@@ -40,6 +42,7 @@ def worksheet(
     ] = False,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -84,6 +87,7 @@ def worksheet(
         policy=policy.value,
         paper=paper.value,
         units=units.value,
+        english=english_words(english),
         sheet_number=number,
         revision=revision,
         drawings=drawings,

@@ -9,12 +9,14 @@ from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
+    English,
     PaperChoice,
     Policy,
     PolicyChoice,
     Progress,
     Units,
     UnitsChoice,
+    english_words,
     issued,
 )
 
@@ -66,6 +68,7 @@ def quote(
     ] = None,
     paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -91,6 +94,7 @@ def quote(
         stages=tuple(stages or ()),
         paper=paper.value,
         units=units.value,
+        english=english_words(english),
     )
     with Progress() as progress:
         made = job.quote(request, progress.say)

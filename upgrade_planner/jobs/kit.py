@@ -11,6 +11,7 @@ from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
+from upgrade_planner.documents.words.english import LANGUAGES
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
@@ -50,6 +51,8 @@ class KitRequest:
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     units: str = "both"
+    english: str = ""
+    """`us` or `uk` words; "" for the words as written."""
     number: str = ""
 
 
@@ -129,18 +132,23 @@ def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
 
             return kit_xlsx(kit, request.issued)
         case ".html":
-            return kit_html(view, paper=request.paper, embed_fonts=True).encode()
+            return kit_html(
+                view, paper=request.paper, embed_fonts=True, language=LANGUAGES[request.english]
+            ).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf
 
-    return page_pdf(kit_html(view, paper=request.paper), request.issued)
+    html = kit_html(view, paper=request.paper, language=LANGUAGES[request.english])
+    return page_pdf(html, request.issued)
 
 
-def kit_html(view: KitView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
+def kit_html(
+    view: KitView, *, paper: str = "A4", embed_fonts: bool = False, language: str = "en"
+) -> str:
     """The pick list as HTML; equal inputs give equal text."""
     from upgrade_planner.documents.shared.html import template_html
 
     return template_html(
-        "kit/kit.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+        "kit/kit.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language=language
     )
 
 
@@ -149,5 +157,11 @@ def _label_sheets(kit: Kit, view: KitView, request: KitRequest) -> bytes:
     from upgrade_planner.documents.shared.pdf import page_pdf
 
     title = f"Labels, {view.number}"
-    html = labels_html(kit, paper=request.paper, units=request.units, title=title)
+    html = labels_html(
+        kit,
+        paper=request.paper,
+        units=request.units,
+        title=title,
+        language=LANGUAGES[request.english],
+    )
     return page_pdf(html, request.issued)

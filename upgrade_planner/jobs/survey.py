@@ -10,6 +10,7 @@ from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form import survey_html, survey_view
 from upgrade_planner.documents.survey.form_csv import survey_csv
+from upgrade_planner.documents.words.english import LANGUAGES
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.inspection.walk import Inspection, inspection
 
@@ -29,6 +30,7 @@ class SurveyRequest:
         issued: Date of issue; the only date that enters the file.
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
+        english: `us` or `uk` words; "" for the words as written.
         replace: A form that is there already may be lost.
         in_full: True for the state of every part and wire, too; the CSV form always asks for it.
     """
@@ -38,6 +40,7 @@ class SurveyRequest:
     issued: date
     paper: str = "A4"
     units: str = "both"
+    english: str = ""
     replace: bool = False
     in_full: bool = False
 
@@ -70,7 +73,10 @@ def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
         return csv_bytes(survey_csv(walked, request.units))
     view = survey_view(walked, request.issued.isoformat(), request.units, in_full=request.in_full)
     if suffix == ".html":
-        return survey_html(view, paper=request.paper, embed_fonts=True).encode()
+        return survey_html(
+            view, paper=request.paper, embed_fonts=True, language=LANGUAGES[request.english]
+        ).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf
 
-    return page_pdf(survey_html(view, paper=request.paper), request.issued, fillable=True)
+    html = survey_html(view, paper=request.paper, language=LANGUAGES[request.english])
+    return page_pdf(html, request.issued, fillable=True)

@@ -58,6 +58,7 @@ class SheetRequest:
         way_back: True for the sheet that undoes the upgrade.
         drawings: False to leave the pictures out.
         reasons: True to print why each wire and part is treated as it is.
+        english: `us` or `uk` words; "" for the words as written.
         record_page: True for a page with all readings, to be filed alone.
     """
 
@@ -75,6 +76,7 @@ class SheetRequest:
     drawings: bool = True
     reasons: bool = False
     record_page: bool = False
+    english: str = ""
 
 
 @frozen(kw_only=True, eq=False)
@@ -227,6 +229,7 @@ def _options(request: SheetRequest) -> SheetOptions:
         revision=request.revision,
         with_reasons=request.reasons,
         with_record=request.record_page,
+        english=request.english,
         drawn_on=request.paper if request.drawings and is_page else "",
     )
 

@@ -137,6 +137,7 @@ def labels_html(
     units: str = "both",
     embed_fonts: bool = False,
     title: str = "Labels",
+    language: str = "en",
 ) -> str:
     """The label sheets as HTML; equal inputs give equal text."""
     from upgrade_planner.documents.shared.html import template_html
@@ -145,7 +146,7 @@ def labels_html(
         "kit/labels.html.jinja",
         paper=paper,
         embed_fonts=embed_fonts,
-        language="en",
+        language=language,
         title=title,
         labels=tuple(labels(kit, units)),
         columns=COLUMNS,

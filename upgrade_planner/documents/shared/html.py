@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
+from upgrade_planner.documents.words.english import page_in
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -60,7 +61,9 @@ def worksheet_html(view: SheetView, *, paper: str = "A4", embed_fonts: bool = Fa
     )
 
 
-def template_html(name: str, *, paper: str, embed_fonts: bool, **content: Any) -> str:
+def template_html(
+    name: str, *, paper: str, embed_fonts: bool, language: str = "en", **content: Any
+) -> str:
     """
     Any of our pages as HTML.
 
@@ -68,6 +71,7 @@ def template_html(name: str, *, paper: str, embed_fonts: bool, **content: Any) -
         name: Template by room and file, such as `kit/kit.html.jinja`.
         paper: "A4" or "Letter".
         embed_fonts: As at `worksheet_html`.
+        language: `en` as written, `en-US` or `en-GB` with the words of that English.
         content: What the template shows.
 
     Raises:
@@ -75,16 +79,15 @@ def template_html(name: str, *, paper: str, embed_fonts: bool, **content: Any) -
     """
     if paper not in PAPERS:
         raise UnknownPaper(f"paper: found '{paper}'; expected {' or '.join(PAPERS)}")
-    return (
-        _environment()
-        .get_template(name)
-        .render(
-            paper=paper,
-            for_browser=embed_fonts,
-            fonts={font: _font_address(font, embed_fonts) for font in FONT_FILES},
-            **content,
-        )
+    made = _environment().get_template(name)
+    written = made.render(
+        paper=paper,
+        for_browser=embed_fonts,
+        fonts={font: _font_address(font, embed_fonts) for font in FONT_FILES},
+        language=language,
+        **content,
     )
+    return page_in(written, language)
 
 
 def font_file(name: str) -> Path:

@@ -50,12 +50,18 @@ LONGEST_WHERE = 4
 """Places of a sign that are named; more would hide the sign."""
 
 
-def survey_html(view: SurveyView, *, paper: str = "A4", embed_fonts: bool = False) -> str:
+def survey_html(
+    view: SurveyView, *, paper: str = "A4", embed_fonts: bool = False, language: str = "en"
+) -> str:
     """The form as HTML; equal inputs give equal text."""
     from upgrade_planner.documents.shared.html import template_html
 
     return template_html(
-        "survey/survey.html.jinja", paper=paper, embed_fonts=embed_fonts, view=view, language="en"
+        "survey/survey.html.jinja",
+        paper=paper,
+        embed_fonts=embed_fonts,
+        view=view,
+        language=language,
     )
 
 
