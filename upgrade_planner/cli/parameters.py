@@ -65,12 +65,12 @@ Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that is
 Units = Annotated[UnitsChoice, typer.Option(help="Units on paper and screen.")]
 English = Annotated[
     EnglishChoice | None,
-    typer.Option(help="American or British words: ground or earth, fender or wing (.pdf, .html)."),
+    typer.Option(help="Words on paper (else as the vehicle's wire sizes)."),
 ]
 
 
 def english_words(choice: EnglishChoice | None) -> str:
-    """The English asked for; "" for the words as written."""
+    """The English asked for; "" for that of the vehicle's trade."""
     return choice.value if choice else ""
 
 

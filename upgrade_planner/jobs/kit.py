@@ -11,7 +11,7 @@ from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
-from upgrade_planner.documents.words.english import LANGUAGES
+from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
@@ -52,7 +52,7 @@ class KitRequest:
     paper: str = "A4"
     units: str = "both"
     english: str = ""
-    """`us` or `uk` words; "" for the words as written."""
+    """`us` or `uk` words; "" for those of the first vehicle's trade."""
     number: str = ""
 
 
@@ -133,12 +133,16 @@ def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
             return kit_xlsx(kit, request.issued)
         case ".html":
             return kit_html(
-                view, paper=request.paper, embed_fonts=True, language=LANGUAGES[request.english]
+                view, paper=request.paper, embed_fonts=True, language=_language(kit, request)
             ).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf
 
-    html = kit_html(view, paper=request.paper, language=LANGUAGES[request.english])
+    html = kit_html(view, paper=request.paper, language=_language(kit, request))
     return page_pdf(html, request.issued)
+
+
+def _language(kit: Kit, request: KitRequest) -> str:
+    return language_for(request.english, kit.jobs[0].plans[0].comparison.before.vehicle)
 
 
 def kit_html(
@@ -162,6 +166,6 @@ def _label_sheets(kit: Kit, view: KitView, request: KitRequest) -> bytes:
         paper=request.paper,
         units=request.units,
         title=title,
-        language=LANGUAGES[request.english],
+        language=_language(kit, request),
     )
     return page_pdf(html, request.issued)

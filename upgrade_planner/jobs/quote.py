@@ -17,7 +17,7 @@ from upgrade_planner.documents.quote.quote_data import (
 )
 from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
-from upgrade_planner.documents.words.english import LANGUAGES
+from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
 from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
@@ -44,7 +44,7 @@ class QuoteRequest:
         rates, labour, prices: The shop's files; those of the invented shop where None.
         stages: Names or paths of configurations in between: a job in visits as a choice.
         units: `metric`, `us` or `both`.
-        english: `us` or `uk` words; "" for the words as written.
+        english: `us` or `uk` words; "" for those of the vehicle's trade.
     """
 
     before: str
@@ -166,7 +166,7 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
         paper=request.paper,
         embed_fonts=suffix == ".html",
         view=view,
-        language=LANGUAGES[request.english],
+        language=language_for(request.english, made[0].plan.comparison.before.vehicle),
     )
     if suffix == ".html":
         return html.encode()
@@ -193,6 +193,6 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
         view=view,
         offers=offers,
         phase_words=phase_words,
-        language=LANGUAGES[request.english],
+        language=language_for(request.english, made[0].plan.comparison.before.vehicle),
     )
     return page_pdf(html, request.issued)

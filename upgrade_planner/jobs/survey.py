@@ -10,7 +10,7 @@ from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form import survey_html, survey_view
 from upgrade_planner.documents.survey.form_csv import survey_csv
-from upgrade_planner.documents.words.english import LANGUAGES
+from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.inspection.walk import Inspection, inspection
 
@@ -30,7 +30,7 @@ class SurveyRequest:
         issued: Date of issue; the only date that enters the file.
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
-        english: `us` or `uk` words; "" for the words as written.
+        english: `us` or `uk` words; "" for those of the vehicle's trade.
         replace: A form that is there already may be lost.
         in_full: True for the state of every part and wire, too; the CSV form always asks for it.
     """
@@ -72,11 +72,19 @@ def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
     if suffix == ".csv":
         return csv_bytes(survey_csv(walked, request.units))
     view = survey_view(walked, request.issued.isoformat(), request.units, in_full=request.in_full)
+    language = language_for(request.english, walked.configuration.vehicle)
     if suffix == ".html":
         return survey_html(
-            view, paper=request.paper, embed_fonts=True, language=LANGUAGES[request.english]
+            view,
+            paper=request.paper,
+            embed_fonts=True,
+            language=language_for(request.english, walked.configuration.vehicle),
         ).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf
 
-    html = survey_html(view, paper=request.paper, language=LANGUAGES[request.english])
+    html = survey_html(
+        view,
+        paper=request.paper,
+        language=language_for(request.english, walked.configuration.vehicle),
+    )
     return page_pdf(html, request.issued, fillable=True)

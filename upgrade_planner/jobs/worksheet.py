@@ -10,12 +10,14 @@ from attrs import evolve, field, frozen
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.model import Vehicle
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import (
     require_target,
     write_all,
     write_whole,
 )
+from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
@@ -58,7 +60,7 @@ class SheetRequest:
         way_back: True for the sheet that undoes the upgrade.
         drawings: False to leave the pictures out.
         reasons: True to print why each wire and part is treated as it is.
-        english: `us` or `uk` words; "" for the words as written.
+        english: `us` or `uk` words; "" for those of the vehicle's trade.
         record_page: True for a page with all readings, to be filed alone.
     """
 
@@ -128,7 +130,7 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Sheet:
     before, after = with_remarks(loaded)
     plan = plan_upgrade(before, after, request.policy)
     say("laying out")
-    options = _options(request)
+    options = _options(request, before.vehicle)
     extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
     content = _rendered(plan, lambda: sheet_view(plan, options), request, options, extra)
     write_whole(request.target, content)
@@ -172,7 +174,7 @@ def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
 def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetRequest) -> bytes:
     plan, files = job.plans[number - 1], [target.name for target in targets]
     options = evolve(
-        _options(request),
+        _options(request, job.plans[0].comparison.before.vehicle),
         heading=f"Work sheet, stage {number} of {len(job.plans)}",
         sheet_number=f"{request.sheet_number}-{number}" if request.sheet_number else "",
     )
@@ -200,7 +202,11 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
     way = way_back(plan_upgrade(before, after, request.policy))
     say("laying out")
     number = request.sheet_number or f"WB-{way.forward.check_code[:4].upper()}"
-    options = evolve(_options(request), heading="Work sheet, the way back", sheet_number=number)
+    options = evolve(
+        _options(request, before.vehicle),
+        heading="Work sheet, the way back",
+        sheet_number=number,
+    )
 
     def view() -> SheetView:
         bag = way_back_bag(way, request.units)
@@ -220,7 +226,7 @@ def _inputs(request: SheetRequest) -> tuple[str, ...]:
     return (request.before, *request.stages, request.after)
 
 
-def _options(request: SheetRequest) -> SheetOptions:
+def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
     is_page = request.target.suffix.lower() in (".pdf", ".html")
     return SheetOptions(
         date=request.issued.isoformat(),
@@ -229,7 +235,7 @@ def _options(request: SheetRequest) -> SheetOptions:
         revision=request.revision,
         with_reasons=request.reasons,
         with_record=request.record_page,
-        english=request.english,
+        language=language_for(request.english, vehicle),
         drawn_on=request.paper if request.drawings and is_page else "",
     )
 

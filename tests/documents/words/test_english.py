@@ -3,7 +3,14 @@
 from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.words.english import UK, US, in_english, page_in
+from upgrade_planner.documents.words.english import (
+    LANGUAGES,
+    UK,
+    US,
+    in_english,
+    language_for,
+    page_in,
+)
 from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
 
 
@@ -27,11 +34,19 @@ def test_mark_up_stays():
     assert page_in(page, "en") == page
 
 
+def test_the_vehicle_decides_where_nobody_asks(load):
+    van, saloon = load("van_original"), load("saloon_original")
+    assert language_for("", van.vehicle) == "en-US"
+    assert language_for("", saloon.vehicle) == "en-GB"
+    assert language_for(US, saloon.vehicle) == "en-US"
+
+
 def test_a_sheet_keeps_to_one_vocabulary():
     plan = planned("van_original_resistance", "van_upgraded")
     pages = {
         english: worksheet_html(
-            sheet_view(plan, SheetOptions(date="2026-03-01", english=english)), paper="A4"
+            sheet_view(plan, SheetOptions(date="2026-03-01", language=LANGUAGES[english])),
+            paper="A4",
         )
         for english in (US, UK)
     }

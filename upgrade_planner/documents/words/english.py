@@ -8,15 +8,23 @@ import re
 from collections.abc import Mapping
 from functools import cache
 
+from upgrade_planner.configuration.model import Vehicle
+from upgrade_planner.configuration.values.sizes import METRIC
 from upgrade_planner.documents.words.written import written_table
 
 US, UK = "us", "uk"
 LANGUAGES: Mapping[str, str] = {"": "en", US: "en-US", UK: "en-GB"}
-"""Language of a page, by the English asked for; "" is as written, a little of both."""
+"""Language of a page, by the English; "" is as written, a little of both."""
 
 _MARK_UP = re.compile(r"(<style\b.*?</style>|<script\b.*?</script>|<[^>]*>)", re.DOTALL)
 _SAID = re.compile(r"""( (?:aria-label|title|data-run|data-head|data-mark)=")([^"]*)""")
 _VOWELS = "aeiou"
+
+
+def language_for(english: str, vehicle: Vehicle) -> str:
+    """The language of a page: as asked for, else that of the trade its wires come from."""
+    own = UK if vehicle.size_system == METRIC else US
+    return LANGUAGES[english or own]
 
 
 def page_in(html: str, language: str) -> str:

@@ -15,7 +15,6 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.model import Joint, Wire
 from upgrade_planner.documents.words.articles import barrel_words
-from upgrade_planner.documents.words.english import LANGUAGES
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
@@ -68,7 +67,7 @@ class SheetOptions:
         heading: What sort of sheet it is, the first words of its title.
         drawn_on: Paper that pictures are laid out for; none are drawn if empty.
         with_reasons: True to print why each wire and part is treated as it is.
-        english: `us` or `uk` words; "" for the words as written.
+        language: `en-US` or `en-GB` words; `en` for the words as written.
         with_record: True for a page with all readings, to be filed alone.
     """
 
@@ -80,7 +79,7 @@ class SheetOptions:
     drawn_on: str = ""
     with_reasons: bool = False
     with_record: bool = False
-    english: str = ""
+    language: str = "en"
 
 
 _MEANINGS = {
@@ -103,7 +102,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     readings = ReadingWriter(plan, options.units)
     return SheetView(
         identity=identity_of(plan, options),
-        language=LANGUAGES[options.english],
+        language=options.language,
         intro=_intro(plan),
         as_found_note=comparison.before.as_found_note,
         remarks=comparison.before.as_found_remarks,
