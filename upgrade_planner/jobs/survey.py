@@ -78,13 +78,13 @@ def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
             view,
             paper=request.paper,
             embed_fonts=True,
-            language=language_for(request.english, walked.configuration.vehicle),
+            language=language,
         ).encode()
     from upgrade_planner.documents.shared.pdf import page_pdf
 
     html = survey_html(
         view,
         paper=request.paper,
-        language=language_for(request.english, walked.configuration.vehicle),
+        language=language,
     )
     return page_pdf(html, request.issued, fillable=True)

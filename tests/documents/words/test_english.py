@@ -35,7 +35,7 @@ def test_mark_up_stays():
 
 
 def test_the_vehicle_decides_where_nobody_asks(load):
-    van, saloon = load("van_original"), load("saloon_original")
+    van, saloon = load("van_original_ballast"), load("saloon_original")
     assert language_for("", van.vehicle) == "en-US"
     assert language_for("", saloon.vehicle) == "en-GB"
     assert language_for(US, saloon.vehicle) == "en-US"
