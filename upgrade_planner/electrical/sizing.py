@@ -93,7 +93,7 @@ class ChosenSize:
             text += f"; next: {self.runner_up.condition} ({self.runner_up.size.label} would do)"
         if self.smaller_fuse_a is not None:
             text += (
-                f"; a fuse of {self.smaller_fuse_a:g}\N{NO-BREAK SPACE}A at its feed end"
+                f"; a fuse of {_rating_words(self.smaller_fuse_a)} at its feed end"
                 " would be enough for its load"
             )
         return text + "."
@@ -290,13 +290,17 @@ def _for_protection(
         return _for_link(wire, configuration, guard, standard)
     ambient = configuration.runs[wire.id].ambient_c
     found = _carrying(wire, ambient, guard.rating_a, standard)
-    words = f"the fuse of {guard.rating_a:g}\N{NO-BREAK SPACE}A before it"
+    words = f"the fuse of {_rating_words(guard.rating_a)} before it"
     if found is None:
         raise NotSized(
             f"{wire.id}: found {words}, more than any standard size may carry; expected a smaller "
             "fuse"
         )
     return Requirement(condition=words, size=found[0], source=found[1], protects=True)
+
+
+def _rating_words(rating_a: float) -> str:
+    return f"{rating_a:g}\N{NO-BREAK SPACE}A"
 
 
 def _for_link(
