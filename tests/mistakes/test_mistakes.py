@@ -32,10 +32,11 @@ GRAVITY = tuple(Severity)
 
 @pytest.fixture(scope="module")
 def score():
-    """Counts what was found; printed when the last mistake has been tried (pytest -s)."""
-    found: list[bool] = []
+    """Counts what was found, by vehicle; printed after the last mistake (pytest -s)."""
+    found: dict[str, list[bool]] = {}
     yield found
-    print(f"\n{sum(found)} of {len(found)} planted mistakes found and named")
+    for vehicle in sorted(found):
+        print(f"\n{vehicle}: {sum(found[vehicle])} of {len(found[vehicle])} found and named")
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +81,7 @@ def test_planted_mistake_is_found_first_and_in_few_findings(
     findings = check(planted(mistake, base, tmp_path))
     new = [f for f in findings if any((g.code, g.where) not in before for g in every([f]))]
     missing = shortcomings(mistake, new)
-    score.append(not missing)
+    score.setdefault(base.partition("_")[0], []).append(not missing)
     assert not missing, [(f.code, f.where) for f in new]
     grave = [f for f in new if f.severity is not NOTE and (f.code, f.where) not in before]
     assert len(grave) <= (MOST if not mistake.is_double else MOST + 1), [f.code for f in grave]

@@ -12,9 +12,8 @@ from upgrade_planner.checks.findings import (
     at_wires,
 )
 from upgrade_planner.checks.ignition_parts import other_pole
-from upgrade_planner.checks.moves import changed_over
+from upgrade_planner.checks.moves import changed_over, moved
 from upgrade_planner.checks.power import LIVE_V
-from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.values.measures import volt
@@ -54,14 +53,28 @@ def battery_reversed(examined: Examined) -> Iterator[Finding]:
             severity=Severity.DANGER,
             subjects=(at_part(ref_of(ways.live).role), *at_wires(cables)),
             facts={"ground": configuration.vehicle.ground},
-            remedy=Remedy("change-battery-cables-over", edits=_cables_over(examined)),
+            remedy=_cables_over(examined),
             source="common practice",
         )
 
 
-def _cables_over(examined: Examined) -> tuple[Edit, ...]:
-    ways = examined.ways
-    return changed_over(ref_of(ways.live), ref_of(ways.reference), examined.configuration)
+def _cables_over(examined: Examined) -> Remedy:
+    """Both posts change their cables; where one post has none, only the ground cable moves."""
+    configuration, ways = examined.configuration, examined.ways
+    live, grounded = ref_of(ways.live), ref_of(ways.reference)
+    if configuration.wires_at.get(grounded):
+        edits = changed_over(live, grounded, configuration)
+        return Remedy("change-battery-cables-over", edits=edits)
+    grounds = [
+        wire
+        for wire in configuration.wires_at.get(live, ())
+        if configuration.component(wire.other_end(live).role).family is Family.GROUND_POINT
+    ]
+    return Remedy(
+        "move-ground-cable-to-post",
+        {"post": grounded.terminal},
+        edits=tuple(moved(wire, live, grounded) for wire in grounds),
+    )
 
 
 def part_reversed(examined: Examined) -> Iterator[Finding]:

@@ -105,7 +105,10 @@ def findings_left(plans: Sequence[Plan]) -> tuple[Finding, ...]:
 def findings_settled(plan: Plan) -> tuple[Finding, ...]:
     """What stood against the vehicle and does not any more, notes left out."""
     after = {f.code for f in every(findings_left([plan]))}
-    old = (f for f in plan.findings_before if f.severity is not Severity.NOTE)
+    told = sorted(
+        every(plan.findings_before), key=lambda f: (list(Severity).index(f.severity), f.code)
+    )
+    old = (f for f in told if f.severity is not Severity.NOTE)
     return tuple(finding for finding in old if finding.code not in after)
 
 
