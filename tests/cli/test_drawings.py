@@ -43,11 +43,27 @@ def test_nothing_to_do_is_a_chart_too(run, tmp_path):
     assert html.count("<svg") == 1
 
 
+def test_before_and_after_are_files_in_pairs(run, tmp_path):
+    done = run("drawings", *JOB, "--before-after", "-o", "x.svg", cwd=tmp_path)
+    names = done.stdout.split()
+    assert names[:2] == ["x_before_1.svg", "x_after_1.svg"]
+    assert names == [f"x_{word}_{n}.svg" for n in (1, 2, 3) for word in ("before", "after")]
+    assert "Distributor with" in " ".join(t or "" for t in shown(tmp_path / "x_before_3.svg"))
+
+
+def test_a_chart_to_glue_is_several_sheets(run, tmp_path):
+    done = run("drawings", JOB[1], "--glue", "-o", "x.html", cwd=tmp_path)
+    assert done.returncode == 0
+    html = (tmp_path / "x.html").read_text("utf-8")
+    assert html.count("<svg") == html.count("· Sheet") > 1
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
         (("no_such_van", "-o", "x.svg"), "no_such_van"),
         ((*JOB, "-o", "x.png"), "expected one of .pdf, .html, .svg"),
+        ((JOB[0], "--before-after", "-o", "x.svg"), "expected two configurations"),
         ((JOB[0], "tractor_upgraded", "-o", "x.svg"), "vehicle"),
     ],
 )

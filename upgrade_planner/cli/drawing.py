@@ -44,6 +44,13 @@ def drawings(
         ChartPaperChoice | None,
         typer.Option(help="Paper of the chart (else the smaller of A3 and A2 that holds it)."),
     ] = None,
+    glue: Annotated[
+        bool, typer.Option("--glue", help="Chart in full size on several sheets, to glue.")
+    ] = False,
+    before_after: Annotated[
+        bool,
+        typer.Option("--before-after", help="Only what changes, before and after side by side."),
+    ] = False,
     units: Units = UnitsChoice.BOTH,
     date_: Annotated[
         str,
@@ -69,6 +76,8 @@ def drawings(
         policy=policy.value,
         paper=paper.value,
         chart_paper=chart_paper.value if chart_paper else "",
+        is_glued=glue,
+        before_after=before_after,
         units=units.value,
     )
     with Progress() as progress:

@@ -13,13 +13,17 @@ from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
-from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.plan import Plan, plan_upgrade
 
 SUFFIXES = (".pdf", ".html", ".svg")
 
 
 class UnknownChartPaper(PlannerError):
     """A paper that no chart is printed on."""
+
+
+class NothingToCompare(PlannerError):
+    """Before and after asked for with one configuration only."""
 
 
 @frozen(kw_only=True)
@@ -33,6 +37,8 @@ class DrawingRequest:
         target: File to write; an SVG target is the beginning of the names of several.
         paper: `A4` or `Letter`.
         chart_paper: `A4` to `A1`; "" for the smaller of A3 and A2 that holds the chart.
+        is_glued: True for the chart in full size on several sheets of `paper`.
+        before_after: True for pairs of pictures, before and after, instead of all others.
     """
 
     before: str
@@ -42,6 +48,8 @@ class DrawingRequest:
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     chart_paper: str = ""
+    is_glued: bool = False
+    before_after: bool = False
     units: str = "both"
 
 
@@ -65,6 +73,8 @@ def drawings(request: DrawingRequest, say: Say = lambda _: None) -> tuple[Path, 
         raise UnknownChartPaper(
             f"chart paper: found '{request.chart_paper}'; expected {', '.join(CHART_PAPERS)}"
         )
+    if request.before_after and not request.after:
+        raise NothingToCompare("before and after: expected two configurations, found one")
     say("reading")
     contents = _drawn(request, names, say)
     write_all(contents)
@@ -80,13 +90,17 @@ def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, by
         if is_svg:
             chart = drawing_book.chart_file(configurations[0], units)
             return {request.target: chart.encode()}
-        return _book(drawing_book.chart_book(configurations[0], units, chart_paper), request)
+        book = drawing_book.chart_book(
+            configurations[0], request.paper, units, chart_paper, is_glued=request.is_glued
+        )
+        return _book(book, request)
     before, after = configurations
     plan = plan_upgrade(before, after, request.policy)
     say("drawing")
     if not is_svg:
-        return _book(drawing_book.job_book(plan, request.paper, units, chart_paper), request)
-    files = drawing_book.job_files(plan, request.paper, units)
+        return _book(_job_book(plan, request), request)
+    files_of = drawing_book.pair_files if request.before_after else drawing_book.job_files
+    files = files_of(plan, request.paper, units)
     target = request.target
     found = {
         target.with_name(f"{target.stem}_{name}{target.suffix}"): text.encode()
@@ -95,6 +109,14 @@ def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, by
     for path in found:
         require_target(path, SUFFIXES, inputs=names)
     return found
+
+
+def _job_book(plan: Plan, request: DrawingRequest) -> DrawingBook:
+    if request.before_after:
+        return drawing_book.pair_book(plan, request.paper, request.units)
+    return drawing_book.job_book(
+        plan, request.paper, request.units, request.chart_paper, is_glued=request.is_glued
+    )
 
 
 def _book(book: DrawingBook, request: DrawingRequest) -> dict[Path, bytes]:

@@ -7,6 +7,13 @@ from upgrade_planner.documents.drawings.picture import Picture
 from upgrade_planner.documents.words.quantities import counted
 
 
+def state_in_words(picture: Picture) -> str:
+    """The wires of a picture that shows one state, and the parts that they join."""
+    wires = ", ".join(line.wire.id for line in picture.scene.lines)
+    parts = ", ".join(picture.scene.union.part(role).name for role in picture.scene.roles)
+    return f"{picture.title}. Wires: {wires or 'none'}. Parts: {parts or 'none'}."
+
+
 def alternative_of(picture: Picture) -> str:
     """What happens to how many wires of which names; what stays is only counted."""
     lines = picture.scene.lines

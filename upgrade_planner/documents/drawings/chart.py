@@ -1,13 +1,17 @@
 """The whole vehicle on one sheet: every wire in use, in the colour of its insulation."""
 
+from collections.abc import Iterator
+
 from attrs import frozen
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.labels import Lettering
+from upgrade_planner.documents.drawings.lines import Route, in_colour
+from upgrade_planner.documents.drawings.marks import Mark
 from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
 from upgrade_planner.documents.drawings.selection import whole_scene
-from upgrade_planner.documents.drawings.union import union_of
+from upgrade_planner.documents.drawings.union import DrawnWire, union_of
 
 PAPERS = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "A1": (594.0, 841.0)}
 """Width and height of a sheet. [mm]"""
@@ -52,10 +56,15 @@ def chart_of(configuration: Configuration, units: str, paper: str = "") -> Chart
         scene,
         lettering=Lettering(units=units),
         effort=EFFORT if len(scene.lines) <= MANY_WIRES else LITTLE_EFFORT,
-        in_colours=True,
+        pen=in_own_colour,
     )
     tried = [_printed(picture, one) for one in ((paper,) if paper else _BY_ITSELF)]
     return next((chart for chart in tried if chart.scale == 1.0), tried[-1])
+
+
+def in_own_colour(route: Route, wire: DrawnWire, _: tuple[bool, bool]) -> Iterator[Mark]:
+    """The pen of a chart."""
+    return in_colour(route, wire.wire)
 
 
 def _printed(picture: Picture, paper: str) -> Chart:

@@ -30,6 +30,25 @@ def key_marks(width: float, actions: frozenset[Disposition]) -> Iterator[Mark]:
         route = ((x, 3.2), (x + min(_SAMPLE, room - 14), 3.2))
         yield from by_action(route, action, (False, True))
         yield from _words(x + min(_SAMPLE, room - 14) + 1.6, action)
+    yield from _counts()
+
+
+def pair_key_marks(width: float) -> Iterator[Mark]:
+    """The key of a page that shows before and after; arguments as at `key_marks`."""
+    yield Box(x=0.15, y=0.15, width=width - 0.3, height=HEIGHT - 0.3, line=0.3)
+    x = 3.0
+    for action, told in (
+        (Disposition.KEEP, "in both states"),
+        (Disposition.ADD, "in this state only"),
+    ):
+        yield from by_action(((x, 3.2), (x + _SAMPLE, 3.2)), action, (False, False))
+        yield Text(x=x + _SAMPLE + 1.6, y=4.1, text=told)
+        x += width / 2
+    yield from _counts()
+
+
+def _counts() -> Iterator[Mark]:
+    """What stands behind a terminal, and what a dashed frame is."""
     yield Text(x=3, y=8.2, text="15 &2", bold=True)
     yield Text(x=3 + width_of("15 &2", SMALL, bold=True) + 2, y=8.2, text=f"2 {_AND};   {_DASHED}")
 

@@ -144,13 +144,15 @@ def _fits(forms: Sequence[Format], size: tuple[float, float]) -> bool:
     return any(form.holds(size) for form in forms)
 
 
-def paged(pictures: Sequence[Picture], forms: Sequence[Format]) -> tuple[Page, ...]:
+def paged(
+    pictures: Sequence[Picture], forms: Sequence[Format], *, keeps_order: bool = False
+) -> tuple[Page, ...]:
     """
     Pictures on as few pages as it takes.
 
     The next picture is always on the next page; later ones come forward where they fill it, in
-    their order or the tallest first, whichever does better. One that is too large has a page of
-    its own.
+    their order or the tallest first, whichever does better, or in their order alone. One that is
+    too large has a page of its own.
     """
     rest = list(pictures)
     pages = []
@@ -158,7 +160,7 @@ def paged(pictures: Sequence[Picture], forms: Sequence[Format]) -> tuple[Page, .
         tallest_first = [rest[0], *sorted(rest[1:], key=lambda one: -one.height)]
         tried = [
             (_shelved(ordered, form), form)
-            for ordered in (rest, tallest_first)
+            for ordered in ((rest,) if keeps_order else (rest, tallest_first))
             for form in forms
             if form.holds((rest[0].width, rest[0].height))
         ]

@@ -11,13 +11,7 @@ from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, place_down
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice
 from upgrade_planner.documents.drawings.lettering import nearest_grid
-from upgrade_planner.documents.drawings.lines import (
-    ORDER,
-    by_action,
-    flag_line,
-    in_colour,
-    old_end,
-)
+from upgrade_planner.documents.drawings.lines import ORDER, Route, by_action, flag_line, old_end
 from upgrade_planner.documents.drawings.marks import Mark, shifted
 from upgrade_planner.documents.drawings.order import Arrangement, orders
 from upgrade_planner.documents.drawings.placing import ROUNDS, place_across
@@ -29,6 +23,8 @@ from upgrade_planner.documents.drawings.tracks import Tally, place_tracks
 from upgrade_planner.documents.drawings.union import DrawnWire
 
 Fits = Callable[[tuple[float, float]], bool]
+Pen = Callable[[Route, DrawnWire, tuple[bool, bool]], Iterator[Mark]]
+"""Draws a conductor: its corners, what it is, whether it goes anew to its first and last end."""
 
 EDGE = 2.0
 """White round a picture, for thick lines and caps at its border. [mm]"""
@@ -76,13 +72,18 @@ class Picture:
         return self.draft.scene
 
 
+def by_what_happens(route: Route, wire: DrawnWire, arrows: tuple[bool, bool]) -> Iterator[Mark]:
+    """The pen of what changes."""
+    return by_action(route, wire.action, arrows)
+
+
 def picture_of(
     scene: Scene,
     *,
     lettering: Lettering,
     fits: Fits = lambda _: True,
     effort: Effort = Effort(),
-    in_colours: bool = False,
+    pen: Pen = by_what_happens,
 ) -> Picture:
     """
     The picture of a scene.
@@ -93,16 +94,18 @@ def picture_of(
         fits: Says of width and height whether there is room for them; if not, the picture is
             drawn with less air.
         effort: How long the best layout is looked for.
-        in_colours: True to draw conductors in the colours of their insulation.
+        pen: Draws the conductors.
     """
     draft = draft_of(scene, lettering)
-    tally = _laid_out(draft, fits, effort)
-    marks = tuple(
-        shifted(mark, EDGE, EDGE) for mark in (*_lines(draft, in_colours), *_parts(draft))
-    )
+    return drawn(draft, laid_out(draft, fits, effort), pen)
+
+
+def drawn(draft: Sketch, tally: Tally, pen: Pen) -> Picture:
+    """The picture of a sketch that is laid out."""
+    marks = tuple(shifted(mark, EDGE, EDGE) for mark in (*_lines(draft, pen), *_parts(draft)))
     lattice = draft.lattice
     return Picture(
-        title=scene.title,
+        title=draft.scene.title,
         marks=marks,
         width=_size(lattice)[0],
         height=_size(lattice)[1],
@@ -114,8 +117,8 @@ def picture_of(
 # Laying out -------------------------------------------------------------------------------------
 
 
-def _laid_out(draft: Sketch, fits: Fits, effort: Effort) -> Tally:
-    """The best few orders are finished roughly; the cheapest picture decides."""
+def laid_out(draft: Sketch, fits: Fits, effort: Effort) -> Tally:
+    """Gives everything its place: the best few orders are finished roughly, the cheapest wins."""
     lattice = draft.lattice
     costs = [
         (_cost(draft, _finished(draft, arrangement, _ROUGH)), number, arrangement)
@@ -177,7 +180,7 @@ def _cost(draft: Sketch, tally: Tally) -> float:
 # Drawing ----------------------------------------------------------------------------------------
 
 
-def _lines(draft: Sketch, in_colours: bool) -> Iterator[Mark]:
+def _lines(draft: Sketch, pen: Pen) -> Iterator[Mark]:
     lattice = draft.lattice
     for key in draft.labels:
         if key in draft.old_ends:
@@ -186,11 +189,7 @@ def _lines(draft: Sketch, in_colours: bool) -> Iterator[Mark]:
             yield from flag_line(route_of(lattice, key))
     lines = sorted(draft.scene.lines, key=lambda one: (ORDER.index(one.action), one.key))
     for line in lines:
-        route = route_of(lattice, line.key)
-        if in_colours:
-            yield from in_colour(route, line.wire)
-        else:
-            yield from by_action(route, line.action, _arrows(draft, line))
+        yield from pen(route_of(lattice, line.key), line, _arrows(draft, line))
 
 
 def _arrows(draft: Sketch, line: DrawnWire) -> tuple[bool, bool]:
@@ -209,4 +208,5 @@ def _parts(draft: Sketch) -> Iterator[Mark]:
         yield from figure.marks()
     for key, label in draft.labels.items():
         node = draft.lattice.nodes[f"label {key}"]
-        yield from label.marks(node.left + (node.width - label.width) / 2, node.top)
+        left, top = (node.width - label.width) / 2, (node.height - label.height) / 2
+        yield from label.marks(node.left + left, node.top + top)

@@ -106,7 +106,7 @@ class _Selecting:
             flags=tuple(self._flags),
             roles=roles,
             concerned=frozenset(self._concerned),
-            uncounted=_uncounted(self._union, lines, self._flags, roles),
+            uncounted=uncounted_in(self._union, lines, self._flags, roles),
         )
 
     @property
@@ -227,7 +227,7 @@ class _Selecting:
                 yield line
 
 
-def _uncounted(
+def uncounted_in(
     union: Union, lines: Iterable[DrawnWire], flags: Iterable[Flag], roles: Iterable[str]
 ) -> dict[End, int]:
     """How many conductors of each drawn terminal are neither lines nor flags."""

@@ -6,17 +6,24 @@ from itertools import groupby
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
-from upgrade_planner.documents.drawings.alternative import alternative_of
+from upgrade_planner.documents.drawings.alternative import alternative_of, state_in_words
 from upgrade_planner.documents.drawings.cards import cards_of
 from upgrade_planner.documents.drawings.chart import Chart, chart_of
+from upgrade_planner.documents.drawings.glued import glued
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.pages import change_pictures, formats
+from upgrade_planner.documents.drawings.pair import pair_pictures
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.plan_view import plan_view
 from upgrade_planner.documents.drawings.svg import inline_svg, svg_file
 from upgrade_planner.documents.drawings.union import Union, union_of
 from upgrade_planner.documents.drawings.whereabouts import whereabouts
-from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages, step_of_lines
+from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.worksheet.drawing_pages import (
+    drawing_pages,
+    pair_pages,
+    step_of_lines,
+)
 from upgrade_planner.documents.worksheet.views import (
     DrawingPageView,
     DrawingView,
@@ -37,7 +44,8 @@ class ChartView:
     note: str
     size: str
     """Paper and how it lies, as a style sheet says it."""
-    svg: str
+    sheets: tuple[DrawingView, ...]
+    """One sheet; several with their names if they are glued together."""
 
 
 @frozen(kw_only=True)
@@ -63,7 +71,9 @@ class DrawingBook:
     chart: ChartView | None = None
 
 
-def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> DrawingBook:
+def job_book(
+    plan: Plan, paper: str, units: str, chart_paper: str = "", *, is_glued: bool = False
+) -> DrawingBook:
     """
     All pictures of a job; those of what changes only where something does.
 
@@ -72,6 +82,7 @@ def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> Drawi
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
         chart_paper: As at `chart_of`.
+        is_glued: True for the chart on several sheets of `paper`, to glue.
     """
     comparison = plan.comparison
     title = comparison.before.vehicle.title
@@ -82,18 +93,52 @@ def job_book(plan: Plan, paper: str, units: str, chart_paper: str = "") -> Drawi
         where=where_view(comparison, paper) if plan.steps else None,
         drawings=drawing_pages(plan, paper, units) if plan.steps else (),
         cards=tuple(_card_groups(plan, units)),
-        chart=_chart_view(comparison.after, chart_of(comparison.after, units, chart_paper)),
+        chart=_chart(comparison.after, paper, units, chart_paper, is_glued=is_glued),
     )
 
 
-def chart_book(configuration: Configuration, units: str, chart_paper: str = "") -> DrawingBook:
+def pair_book(plan: Plan, paper: str, units: str) -> DrawingBook:
+    """What changes as it is and as it shall be, side by side; arguments as at `job_book`."""
+    title = plan.comparison.before.vehicle.title
+    return DrawingBook(
+        title=f"Before and after: {title}",
+        head=f"Before and after · {title}",
+        code=f"{plan.sheet_number} · {plan.check_code}",
+        drawings=pair_pages(plan.comparison, paper, units),
+    )
+
+
+def pair_files(plan: Plan, paper: str, units: str) -> Mapping[str, str]:
+    """The same pictures as SVG files, by what their names shall end in."""
+    lettering = Lettering(units=units)
+    found = pair_pictures(plan.comparison, formats(paper), lettering, Effort())
+    return {
+        f"{('before', 'after')[number % 2]}_{number // 2 + 1}": svg_file(
+            picture.marks,
+            picture.width,
+            picture.height,
+            title=picture.title,
+            alternative=state_in_words(picture),
+        )
+        for number, picture in enumerate(found)
+    }
+
+
+def chart_book(
+    configuration: Configuration,
+    paper: str,
+    units: str,
+    chart_paper: str = "",
+    *,
+    is_glued: bool = False,
+) -> DrawingBook:
     """The chart of one configuration alone; arguments as at `job_book`."""
     title = configuration.vehicle.title
     return DrawingBook(
         title=f"Wiring: {title}",
         head=f"Wiring · {title}",
         code=configuration.digest[:8],
-        chart=_chart_view(configuration, chart_of(configuration, units, chart_paper)),
+        chart=_chart(configuration, paper, units, chart_paper, is_glued=is_glued),
     )
 
 
@@ -111,6 +156,34 @@ def _card_groups(plan: Plan, units: str) -> Iterator[CardGroup]:
         yield CardGroup(place=f"{places[place].walk} {places[place].name}", cards=tuple(views))
 
 
+def _chart(
+    configuration: Configuration, paper: str, units: str, chart_paper: str, *, is_glued: bool
+) -> ChartView:
+    chart = chart_of(configuration, units, chart_paper)
+    return (
+        _glued_view(configuration, chart, paper) if is_glued else _chart_view(configuration, chart)
+    )
+
+
+def _glued_view(configuration: Configuration, chart: Chart, paper: str) -> ChartView:
+    picture = chart.picture
+    cut = glued(picture, paper)
+    told = alternative_of(picture)
+    return ChartView(
+        heading=_chart_heading(configuration),
+        note=f"{_COLOURS} {_not_drawn(picture)} {counted(cut.rows, 'row')} of"
+        f" {counted(cut.columns, 'sheet')}: cut or fold at the dashed line, glue the next one on.",
+        size=f"{paper} {'landscape' if cut.is_wide else 'portrait'}",
+        sheets=tuple(
+            DrawingView(
+                title=f"Sheet {sheet.name}",
+                svg=inline_svg(sheet.marks, cut.width, cut.height, f"Sheet {sheet.name}. {told}"),
+            )
+            for sheet in cut.sheets
+        ),
+    )
+
+
 def _chart_view(configuration: Configuration, chart: Chart) -> ChartView:
     picture = chart.picture
     note = f"{_COLOURS} {_not_drawn(picture)}"
@@ -120,13 +193,18 @@ def _chart_view(configuration: Configuration, chart: Chart) -> ChartView:
         heading=_chart_heading(configuration),
         note=note,
         size=f"{chart.paper} {'landscape' if chart.is_wide else 'portrait'}",
-        svg=inline_svg(
-            picture.marks,
-            picture.width,
-            picture.height,
-            alternative_of(picture),
-            scale=chart.scale,
-        ),
+        sheets=(DrawingView(title="", svg=_scaled(chart)),),
+    )
+
+
+def _scaled(chart: Chart) -> str:
+    picture = chart.picture
+    return inline_svg(
+        picture.marks,
+        picture.width,
+        picture.height,
+        alternative_of(picture),
+        scale=chart.scale,
     )
 
 

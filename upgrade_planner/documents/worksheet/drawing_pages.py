@@ -1,13 +1,16 @@
 """The pictures of a work sheet as views: pages of what changes."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 
-from upgrade_planner.documents.drawings.alternative import alternative_of
+from upgrade_planner.comparison.results import Comparison
+from upgrade_planner.documents.drawings.alternative import alternative_of, state_in_words
 from upgrade_planner.documents.drawings.key import HEIGHT as KEY_HEIGHT
-from upgrade_planner.documents.drawings.key import key_marks
+from upgrade_planner.documents.drawings.key import key_marks, pair_key_marks
 from upgrade_planner.documents.drawings.labels import Lettering
-from upgrade_planner.documents.drawings.pages import Page, change_pages
-from upgrade_planner.documents.drawings.picture import Picture
+from upgrade_planner.documents.drawings.marks import Mark
+from upgrade_planner.documents.drawings.pages import Page, change_pages, formats, paged
+from upgrade_planner.documents.drawings.pair import pair_pictures
+from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import line_key, union_of
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
@@ -41,17 +44,39 @@ def drawing_pages(plan: Plan, paper: str, units: str) -> tuple[DrawingPageView, 
     )
 
 
+def pair_pages(comparison: Comparison, paper: str, units: str) -> tuple[DrawingPageView, ...]:
+    """What changes, before and after side by side; arguments as at `drawing_pages`."""
+    forms = formats(paper)
+    pictures = pair_pictures(comparison, forms, Lettering(units=units), Effort())
+    pages = paged(pictures, forms, keeps_order=True)
+    return tuple(
+        _laid(
+            page,
+            f"Before and after, {number} of {len(pages)}",
+            pair_key_marks(page.form.width),
+            state_in_words,
+        )
+        for number, page in enumerate(pages, start=1)
+    )
+
+
 def _page(page: Page, heading: str) -> DrawingPageView:
     actions = frozenset(line.action for picture in page.pictures for line in picture.scene.lines)
+    return _laid(page, heading, key_marks(page.form.width, actions), alternative_of)
+
+
+def _laid(
+    page: Page, heading: str, key: Iterable[Mark], told: Callable[[Picture], str]
+) -> DrawingPageView:
     return DrawingPageView(
         heading=heading,
         is_wide=page.form.is_wide,
         shelves=tuple(
-            tuple(tuple(_drawing(picture) for picture in column) for column in shelf)
+            tuple(tuple(_drawing(picture, told) for picture in column) for column in shelf)
             for shelf in page.shelves
         ),
         key=inline_svg(
-            key_marks(page.form.width, actions),
+            key,
             page.form.width,
             KEY_HEIGHT,
             "Key to the lines of the drawings",
@@ -59,8 +84,8 @@ def _page(page: Page, heading: str) -> DrawingPageView:
     )
 
 
-def _drawing(picture: Picture) -> DrawingView:
-    svg = inline_svg(picture.marks, picture.width, picture.height, alternative_of(picture))
+def _drawing(picture: Picture, told: Callable[[Picture], str]) -> DrawingView:
+    svg = inline_svg(picture.marks, picture.width, picture.height, told(picture))
     return DrawingView(title=picture.title, svg=svg)
 
 

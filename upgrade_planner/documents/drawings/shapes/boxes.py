@@ -126,7 +126,7 @@ class BoxedPart(Figure):
             yield from sign(Spot(node.left + 6.5, middle, width, dashes))
         yield from self._name(middle)
         for side in Facing:
-            for name in self._shown(side):
+            for name in filter(self.has, self._shown(side)):
                 yield from self._terminal(side, name)
 
     def _name(self, middle: float) -> Iterator[Mark]:

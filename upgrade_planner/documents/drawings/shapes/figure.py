@@ -56,10 +56,12 @@ class Figure(ABC):
 
     Attributes:
         node: Its room in the layout.
+        model: The figure by which the layout was made, if this one is drawn in its place.
     """
 
     scene: Scene
     node: Node
+    model: "Figure | None" = None
     change: PartChange = field(init=False)
 
     def __attrs_post_init__(self) -> None:
@@ -138,6 +140,10 @@ class Figure(ABC):
         """True for the housing itself."""
         return self.scene.union.is_case(End(self.node.id, terminal))
 
+    def has(self, terminal: str) -> bool:
+        """False for a terminal of the layout that the part does not have in this picture."""
+        return self.model is None or terminal in self.scene.union.labels(self.node.id)
+
     def ring(self, side: Facing, terminal: str, y: float) -> Iterator[Mark]:
         """The ring of a terminal, wide enough for all conductors that land on it."""
         pins = self.node.pins_of(side, terminal)
@@ -189,7 +195,7 @@ class Figure(ABC):
     def slot(self, side: Facing, terminal: str) -> float:
         """Room that a terminal needs beside others. [mm]"""
         landings = (self.node.landings(side, terminal) - 1) * LANDING + 4.5
-        return max(landings, width_of(self.label(terminal), SMALL) + 2.2)
+        return max(landings, width_of((self.model or self).label(terminal), SMALL) + 2.2)
 
 
 def wire_down(x: float, top: float, bottom: float, width: float = 0.4) -> Mark:

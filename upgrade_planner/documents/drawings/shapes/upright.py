@@ -13,7 +13,7 @@ from upgrade_planner.documents.drawings.lettering import (
 )
 from upgrade_planner.documents.drawings.marks import Mark, Text, ground_sign, line
 from upgrade_planner.documents.drawings.shapes.figure import Figure, wire_down
-from upgrade_planner.documents.drawings.shapes.signs import HALF, Spot, upright_sign
+from upgrade_planner.documents.drawings.shapes.signs import HALF, Spot, plain, upright_sign
 
 LEAD = 5.0
 """From a terminal to the sign. [mm]"""
@@ -73,13 +73,13 @@ class Upright(Figure):
         yield wire_down(x, node.top, y - HALF)
         if node.terminals[Facing.BOTTOM]:
             yield wire_down(x, y + HALF, node.top + node.reach)
-        sign = upright_sign(self.part)
-        if sign is not None:
-            yield from sign(Spot(x, y, *self.pen))
+        sign = upright_sign(self.part) or plain
+        yield from sign(Spot(x, y, *self.pen))
         if self.goes:
             yield line(((x - 4.6, y + 5), (x + 4.6, y - 5)), 0.35)
         for side, name in self._ends:
-            yield from self._terminal(side, name, x)
+            if self.has(name):
+                yield from self._terminal(side, name, x)
         top = y - self.words_height(self._lines, _PITCH) / 2
         yield from self.words(x + 5.2, top + 2.6, self._lines, NAME, _PITCH)
 
