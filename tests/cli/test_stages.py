@@ -269,6 +269,12 @@ class TestWayBack:
             "Measure",
             "Switch",
             "Compare",
+            "Look",
+            "Watch",
+            "Feel",
+            "Read",
+            "Crank",
+            "Try",
             "Tie",
             "Pull",
         }

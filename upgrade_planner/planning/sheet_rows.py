@@ -11,8 +11,9 @@ Putting together never breaks an order: what a row waits for stands in an earlie
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from graphlib import CycleError, TopologicalSorter
+from heapq import heappop, heappush
 
-import networkx as nx
 from attrs import frozen
 
 from upgrade_planner.planning.operations import (
@@ -30,6 +31,9 @@ from upgrade_planner.planning.operations import (
 
 NEVER_TOGETHER = frozenset({Phase.MAKE_SAFE, Phase.RECONNECT, Phase.TEST_LIVE, Phase.RUN_ENGINE})
 """Phases in which each step is a row: a hurried hand must not take two for one."""
+
+Waiting = Mapping[int, set[int]]
+"""Which rows each row waits for."""
 
 
 @frozen
@@ -84,7 +88,7 @@ def _in_order(operations: Sequence[Operation]) -> Iterator[tuple[Operation, ...]
     members: dict[int, list[Operation]] = {}
     for operation in operations:
         members.setdefault(row_of[operation.id], []).append(operation)
-    for row in nx.lexicographical_topological_sort(_waiting(operations, row_of)):
+    for row in _first_that_may(_waiting(operations, row_of)):
         yield tuple(members[row])
 
 
@@ -93,20 +97,42 @@ def _together(operations: Sequence[Operation]) -> dict[str, int]:
     row_of = {operation.id: at for at, operation in enumerate(operations)}
     for group in _groups(operations):
         joined = {**row_of, **dict.fromkeys((one.id for one in group), row_of[group[0].id])}
-        if nx.is_directed_acyclic_graph(_waiting(operations, joined)):
+        if _can_be_done(_waiting(operations, joined)):
             row_of = joined
     return row_of
 
 
-def _waiting(operations: Iterable[Operation], row_of: Mapping[str, int]) -> nx.DiGraph:
-    graph = nx.DiGraph()
-    graph.add_nodes_from(row_of.values())
+def _waiting(operations: Iterable[Operation], row_of: Mapping[str, int]) -> Waiting:
+    waiting: dict[int, set[int]] = {row: set() for row in row_of.values()}
     for operation in operations:
+        after = row_of[operation.id]
         for dependency in operation.after:
-            before, after = row_of.get(dependency.operation_id), row_of[operation.id]
+            before = row_of.get(dependency.operation_id)
             if before is not None and before != after:
-                graph.add_edge(before, after)
-    return graph
+                waiting[after].add(before)
+    return waiting
+
+
+def _can_be_done(waiting: Waiting) -> bool:
+    """Whether no rows wait for each other."""
+    try:
+        TopologicalSorter(waiting).prepare()
+    except CycleError:
+        return False
+    return True
+
+
+def _first_that_may(waiting: Waiting) -> Iterator[int]:
+    """Rows in an order in which none waits; of those that may come next, the first."""
+    sorter = TopologicalSorter(waiting)
+    sorter.prepare()
+    ready: list[int] = []
+    while sorter.is_active():
+        for row in sorter.get_ready():
+            heappush(ready, row)
+        row = heappop(ready)
+        yield row
+        sorter.done(row)
 
 
 def _groups(operations: Sequence[Operation]) -> Iterator[list[Operation]]:
