@@ -1,8 +1,10 @@
 """Conductors in words: size, kind, insulation, colour, in the units asked for."""
 
-from collections.abc import Collection, Iterable
+from __future__ import annotations
 
-from upgrade_planner.comparison.results import Comparison
+from collections.abc import Collection, Iterable
+from typing import TYPE_CHECKING
+
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.colours import COLOUR_WORDS
 from upgrade_planner.configuration.values.measures import ohm
@@ -14,6 +16,9 @@ from upgrade_planner.documents.words.quantities import (
     sizes_for_us,
 )
 from upgrade_planner.documents.words.wording import role_words
+
+if TYPE_CHECKING:
+    from upgrade_planner.comparison.results import Comparison
 
 
 def size_words(size: WireSize, units: str, *, bound: str = "") -> str:
