@@ -179,11 +179,8 @@ CAUSES = (
         OVERDRAWN,
     ),
     Cause(("ISO-RATING",), ("GND-CRANKING",)),
-    Cause(
-        ("GND-BATTERY-THIN", "GND-STRAP-THIN"),
-        ("GND-LOADED", "PROT-LATE"),
-        ("DROP-", "GND-", "STA-DROP"),
-    ),
+    Cause(("GND-BATTERY-THIN",), ("PROT-LATE",)),
+    Cause(("GND-BATTERY-THIN", "GND-STRAP-THIN"), ("GND-LOADED",), ("DROP-", "GND-", "STA-DROP")),
     Cause(("GND-CRANKING",), (), ("DROP-WIRE", "GND-", "STA-DROP")),
     Cause(("GND-LOADED",), ("DROP-WIRE/ground",)),
     Cause(("PROT-FUSE-SMALL/overloaded",), ("DROP-HOT", "PROT-LINK-SMALL", "PROT-LATE")),
