@@ -21,7 +21,8 @@ def test_value_limit_and_unit_stand_beside_the_words(load):
         assert one["value"] > one["limit"] > 0
         assert one["subjects"][0] == {"sort": "wire", "name": one["facts"]["worst"]["name"]}
         assert one["facts"]["output"]["unit"] == "A"
-        assert one["remedy"]["code"] == "fit-larger-output-wire"
+        assert one["remedy"]["code"] == "fit-output-wire-of"
+        assert one["remedy"]["facts"]["size"]["area_mm2"] > 0
 
 
 def test_findings_tell_their_format_and_version(load):
