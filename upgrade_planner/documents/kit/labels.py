@@ -11,6 +11,7 @@ from upgrade_planner.documents.kit.bag_pages import (
     sheet_words,
     vehicle_words,
 )
+from upgrade_planner.documents.kit.cut_outs import cut_outs
 from upgrade_planner.documents.words.amounts import cut_words
 from upgrade_planner.documents.words.fuses import slot_lines
 from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name
@@ -149,6 +150,7 @@ def labels_html(
         language=language,
         title=title,
         labels=tuple(labels(kit, units)),
+        cut_outs=tuple(out for job in kit.jobs for plan in job.plans for out in cut_outs(plan)),
         columns=COLUMNS,
         rows=ROWS,
         width_mm=WIDTH_MM,
