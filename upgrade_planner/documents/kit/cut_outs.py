@@ -133,7 +133,7 @@ def _tag(name: str, end: TerminalRef, before: Configuration) -> CutOut:
     """What somebody reads who finds a capped end in ten years."""
     width, height = _TAG
     was = wrapped(f"was at {terminal_words(before, end)}", width - 10, SMALL)[:2]
-    marks = [
+    marks: list[Mark] = [
         Text(x=7.0, y=5.0, text="CAPPED, NOT IN USE", bold=True),
         Text(x=7.0, y=9.0, text=name, bold=True),
         *(Text(x=7.0, y=12.2 + n * _PITCH, text=text) for n, text in enumerate(was)),
