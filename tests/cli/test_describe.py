@@ -257,7 +257,7 @@ class TestAnswerFile:
             "voltge = 12",
             "ground = left",
             "cylinders = many",
-            "battery_to_starter = 1,2 m",
+            "battery_to_starter = 12 ells",
             "just words",
             "ignition = steam",
             "name = [1",
@@ -272,7 +272,7 @@ class TestAnswerFile:
         assert sorted(told) == [1, 3, 4, 5, 6, 7, 8, 9, 11, 12]
         assert "6, 12 or 24 V" in told[1]
         assert "'voltage', the nearest" in told[3]
-        assert "1.2 m" in told[6]
+        assert "with an unknown unit" in told[6]
         assert "line 10" in told[11]
         assert "'van_upgraded', the nearest" in told[12]
         assert not (tmp_path / "my.toml").exists()
@@ -355,11 +355,11 @@ class TestWrittenFile:
         loaded = load_configuration(str(self.described(run, tmp_path, answers)))
         assert loaded.vehicle.ground == "positive"
 
-    def test_another_voltage_is_a_warning_and_not_written(self, run, tmp_path):
+    def test_another_voltage_is_written_with_what_to_read_off(self, run, tmp_path):
         answers = {**VAN, "voltage": "24 V", "based_on": "van_original_ballast"}
         path = self.described(run, tmp_path, answers)
-        assert load_configuration(str(path)).vehicle.voltage_v == 12
-        assert "Do no work from a sheet" in " ".join(
+        assert load_configuration(str(path)).vehicle.voltage_v == 24
+        assert "read off what yours are made for" in " ".join(
             path.read_text(encoding="utf-8").replace("#", " ").split()
         )
 
@@ -379,7 +379,7 @@ class TestFallback:
             shipped[0],
             name="carrier_van",
             is_combination=True,
-            systems={"ignition": "points_ballast"},
+            systems={"ignition": "no_such_system"},
         )
         done = describe(tmp_path / "my.toml", bad, shipped, answers)
         assert done.proposal is shipped[0]
@@ -393,7 +393,7 @@ class TestFallback:
         from attrs import evolve
 
         shipped = proposals({}, few(), lambda _: None)
-        bad = evolve(shipped[0], name="no_such_configuration")
+        bad = evolve(shipped[0], name="no_such_configuration", base="no_such_configuration")
         with pytest.raises(PlannerError):
             describe(tmp_path / "my.toml", bad, (bad,), {})
         assert not list(tmp_path.iterdir())

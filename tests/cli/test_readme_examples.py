@@ -1,15 +1,18 @@
 """What README shows works: its profiles load, its example does what the text says."""
 
 import re
+import shlex
 
 import pytest
 from places import ROOT
 from typer.testing import CliRunner
 
+from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Severity
 from upgrade_planner.cli import app
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.part_changes import PartTakenOut
-from upgrade_planner.comparison.wire_changes import IntoTarget
+from upgrade_planner.comparison.wire_changes import Disposition, IntoTarget
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 
@@ -28,7 +31,7 @@ def examples(tmp_path):
 
 def test_every_configuration_of_readme_loads(examples):
     configurations = [p for p in examples.glob("*.toml") if "[configuration]" in p.read_text()]
-    assert len(configurations) == 2
+    assert len(configurations) == 4
     for path in configurations:
         load_configuration(str(path))
 
@@ -39,6 +42,27 @@ def test_the_system_of_the_example_does_what_the_text_says(examples):
     gone = {c.before.id for c in comparison.wires if not isinstance(c, IntoTarget)}
     assert gone == {"ignition-feed", "coil-feed", "start-bypass", "points-lead"}
     assert isinstance(comparison.part_by_role["ballast"], PartTakenOut)
+
+
+def test_the_small_vehicle_of_readme_is_whole_and_sound(examples):
+    now, then = (load_configuration(str(examples / f"pump_{n}.toml")) for n in ("now", "to_be"))
+    assert len(now.wires) == 10
+    grave = (Severity.DANGER, Severity.WARNING)
+    assert not [f for one in (now, then) for f in check(one) if f.severity in grave]
+    fates = {c.disposition for c in compare(now, then).wires}
+    assert fates == {Disposition.KEEP, Disposition.ADD, Disposition.MOVE}
+
+
+def test_the_main_path_of_readme_works_literally(run, tmp_path):
+    (path,) = re.findall(r"```sh\n(upgrade-planner describe.*?)```", README, re.DOTALL)
+    answers = 'name = "Mine"\nbody = "farm tractor"\nvoltage = 12\nground = "-"\n'
+    (tmp_path / "answers.toml").write_text(answers + 'battery_to_starter = "1.4 m"\n', "utf-8")
+    for command in path.splitlines():
+        done = run(*shlex.split(command)[1:], cwd=tmp_path)
+        assert done.returncode in (0, 1), f"{command}: {done.stderr}"
+    names = ("my_car", "my_real_car", "my_target")
+    assert all((tmp_path / f"{name}.toml").exists() for name in names)
+    assert "Mine" in (tmp_path / "sheet.html").read_text(encoding="utf-8")
 
 
 def test_commands_of_readme_are_known():

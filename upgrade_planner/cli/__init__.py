@@ -4,6 +4,8 @@ The command line: parse, call, print.
 Every command is one library call plus printing.
 """
 
+import sys
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -18,10 +20,11 @@ from upgrade_planner.cli import (
     kitting,
     planning,
     quoting,
+    starting,
     targeting,
 )
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import DONE
+from upgrade_planner.cli.parameters import BAD_INPUT, DONE
 from upgrade_planner.cli.running import run
 
 COMMANDS = (
@@ -34,6 +37,7 @@ COMMANDS = (
     catalogue,
     describing,
     targeting,
+    starting,
 )
 """Modules whose commands the application offers, in the order of the help."""
 
@@ -44,14 +48,21 @@ def _version(wanted: bool) -> None:
         raise typer.Exit(DONE)
 
 
-@app.callback()
+@app.callback(invoke_without_command=True)
 def _common(
+    context: typer.Context,
     version: Annotated[
         bool,
         typer.Option("--version", callback=_version, is_eager=True, help="Show the version."),
     ] = False,
 ) -> None:
-    pass
+    if context.invoked_subcommand is not None:
+        return
+    if sys.stdin is not None and sys.stdin.isatty():
+        starting.start(folder=Path("."), answers=None, html=False, date_="")
+    else:
+        typer.echo(context.get_help())
+        raise typer.Exit(BAD_INPUT)
 
 
 def main() -> None:

@@ -141,19 +141,37 @@ def _list_fits(vehicle: str, as_json: bool) -> None:
 
 @app.command()
 def show(
-    name: Annotated[str, typer.Argument(help="Configuration, vehicle or system: name or file.")],
+    name: Annotated[
+        str, typer.Argument(help="Configuration, vehicle or system: name or file.")
+    ] = "",
     output: Annotated[
         Path | None,
         typer.Option("-o", "--output", help="Copy: .toml the profile to edit, .csv its wires."),
     ] = None,
     units: Units = UnitsChoice.BOTH,
     replace: Replace = False,
+    all_kinds: Annotated[
+        bool, typer.Option("--kinds", help="All kinds of part that a profile can name.")
+    ] = False,
+    kind: Annotated[
+        str, typer.Option("--kind", help="One kind: terminals, ratings with unit and example.")
+    ] = "",
 ) -> None:
     """
     Show a profile, or copy it to a file of your own.
 
     Example: upgrade-planner show van_as_found -o my_van.toml
+
+    Example: upgrade-planner show --kind alternator_internal_regulator
     """
+    if all_kinds or kind:
+        from upgrade_planner.documents.terminal.kinds import kind_lines, one_kind_lines
+
+        for line in one_kind_lines(kind) if kind else kind_lines():
+            typer.echo(line)
+        return
+    if not name:
+        raise PlannerError("show: found no name; expected a profile, --kinds or --kind NAME")
     from upgrade_planner.jobs import show as job
 
     with Progress() as progress:

@@ -50,7 +50,7 @@ def describe(
         return
     job.require_free(output, replace=replace)
     if answers is None:
-        _say_what_was_written(_described_by_questions(output))
+        _say_what_was_written(described_in_dialogue(output))
     else:
         _say_what_was_written(_described_by_file(output, answers))
 
@@ -73,7 +73,13 @@ def _described_by_file(target: Path, answers: Path) -> "Described":
     return job.describe(target, next(named, found[0]), found, file.answers)
 
 
-def _described_by_questions(target: Path) -> "Described":
+def described_in_dialogue(target: Path) -> "Described":
+    """
+    Asks about the vehicle and writes its file.
+
+    Raises:
+        BrokenOff: the person, or the end of the input, ended the questions.
+    """
     from upgrade_planner.cli.dialogue import Dialogue
     from upgrade_planner.jobs import describe as job
 

@@ -108,11 +108,11 @@ def asked(car: str, folder: Path) -> "Wish":
     slots = job.slots_of(car)
     for slot, system in slots.items():
         typer.echo(f"  {slot}: {job.title_of(system) if system else 'empty'}")
-    voltage = _typed("Another voltage (6, 12, 24)? Empty = it stays")
-    ground = _typed("Another ground (negative, positive)? Empty = it stays")
+    voltage = typed("Another voltage (6, 12, 24)? Empty = it stays")
+    ground = typed("Another ground (negative, positive)? Empty = it stays")
     wish = job.wish_of({}, ground=ground, voltage=voltage, amperes="")
     while True:
-        slot = _typed(f"Which slot shall change ({', '.join(slots)})? Empty = no more").lower()
+        slot = typed(f"Which slot shall change ({', '.join(slots)})? Empty = no more").lower()
         if not slot:
             return wish
         if slot not in slots:
@@ -126,7 +126,7 @@ def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
     from upgrade_planner.jobs import target as job
 
     while names:
-        text = _typed(f"Which one for {slot}? 1 to {len(names)}; empty = it stays")
+        text = typed(f"Which one for {slot}? 1 to {len(names)}; empty = it stays")
         if not text:
             return wish
         if text.isascii() and text.isdigit() and 1 <= int(text) <= len(names):
@@ -138,7 +138,8 @@ def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
     return wish
 
 
-def _typed(question: str) -> str:
+def typed(question: str) -> str:
+    """An answer, without spaces too many."""
     typer.echo(question)
     text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
     return " ".join(text.split())

@@ -135,8 +135,10 @@ def describe(
     remarks: list[str] = []
     shipped = [one for one in found if not one.is_combination]
     for proposal in (chosen, *(one for one in shipped[:1] if one is not chosen)):
-        for ground in dict.fromkeys((_other_ground(proposal, answers), "")):
-            text = described_text(proposal, answers, ground=ground)
+        for ground, voltage, on_base in _ways_of_writing(proposal, answers):
+            text = described_text(
+                proposal, answers, ground=ground, voltage=voltage, on_base=on_base
+            )
             failure = failure_of(text)
             if failure is None:
                 write_whole(target, text.encode())
@@ -146,7 +148,7 @@ def describe(
                     remarks=tuple(remarks),
                     doubts=tuple(question.ask for question in doubts_of(answers)),
                 )
-            remarks.append(_remark(proposal, ground, failure))
+            remarks += [] if on_base else [_remark(proposal, ground, failure)]
     assert failure is not None
     raise failure
 
@@ -161,6 +163,22 @@ def failure_of(text: str) -> PlannerError | None:
         except PlannerError as error:
             return error
     return None
+
+
+def _ways_of_writing(proposal: Proposal, answers: Answers) -> Iterator[tuple[str, str, bool]]:
+    """Ground and voltage to write, and whether upon the shipped configuration: the best first."""
+    ground, voltage = _other_ground(proposal, answers), _other_voltage(proposal, answers)
+    for one, other in dict.fromkeys(((ground, voltage), (ground, ""), ("", ""))):
+        if proposal.is_combination:
+            yield one, other, True
+        yield one, other, False
+
+
+def _other_voltage(proposal: Proposal, answers: Answers) -> str:
+    """The system voltage, if the proposal has another one; "" if it is the same."""
+    answer = answers.get("voltage")
+    there = f"{proposal.configuration.vehicle.voltage_v:g}"
+    return answer.ids[0] if answer and answer.ids[0] != there else ""
 
 
 def _remark(proposal: Proposal, ground: str, failure: PlannerError) -> str:
@@ -181,7 +199,14 @@ def doubts_of(answers: Answers) -> tuple[Question, ...]:
     return tuple(q for q in questions() if q.key not in answers or answers[q.key].is_vague)
 
 
-def described_text(proposal: Proposal, answers: Answers, *, ground: str = "") -> str:
+def described_text(
+    proposal: Proposal,
+    answers: Answers,
+    *,
+    ground: str = "",
+    voltage: str = "",
+    on_base: bool = False,
+) -> str:
     """
     The configuration as TOML text.
 
@@ -189,14 +214,17 @@ def described_text(proposal: Proposal, answers: Answers, *, ground: str = "") ->
         proposal: What it starts from.
         answers: What was seen.
         ground: Grounded terminal to write, if it is not that of the proposal.
+        voltage: System voltage to write, if it is another one. [V]
+        on_base: A combination is written upon the shipped configuration that it is made of, so
+            that what that says of the systems it keeps stays.
     """
     lengths = lengths_of(proposal.configuration, answers)
     blocks = (
         _head(proposal, answers),
         _doubt_lines(answers),
-        _todo_lines(proposal, answers, lengths, ground),
-        _configuration_lines(proposal, answers, ground),
-        _system_lines(proposal),
+        _todo_lines(proposal, answers, lengths, ground, voltage),
+        _configuration_lines(proposal, answers, (ground, voltage), on_base=on_base),
+        _system_lines(proposal, on_base=on_base),
         _as_found_lines(proposal, answers, lengths, ground),
         rating_lines(proposal.configuration, without=proposal.overrides),
         place_lines(proposal.configuration, answers),
@@ -230,11 +258,11 @@ def _doubt_lines(answers: Answers) -> Iterator[str]:
 
 
 def _todo_lines(
-    proposal: Proposal, answers: Answers, lengths: tuple[Length, ...], ground: str
+    proposal: Proposal, answers: Answers, lengths: tuple[Length, ...], ground: str, voltage: str
 ) -> Iterator[str]:
     todo = [
         f"{one.title}: the vehicle has {one.wanted}, the profile {one.found or 'does not say'}."
-        + _advice(one.name, ground)
+        + _advice(one.name, ground, voltage)
         for one in proposal.match.differing
     ]
     todo += [one.trouble for one in lengths if one.trouble]
@@ -259,7 +287,12 @@ _ADVICE = {
 """What to do about a trait that differs. Common practice."""
 
 
-def _advice(name: str, ground: str) -> str:
+def _advice(name: str, ground: str, voltage: str) -> str:
+    if name == "voltage" and voltage:
+        return (
+            f' Written below (voltage = "{voltage} V"): battery, coil, lamps, gauge, regulator and '
+            "motors of the profile are for the other voltage; read off what yours are made for."
+        )
     if name == "ground" and ground:
         return (
             f' Turned round below (ground = "{ground}"): compare battery posts, coil and ammeter '
@@ -268,13 +301,19 @@ def _advice(name: str, ground: str) -> str:
     return _ADVICE.get(name, "")
 
 
-def _configuration_lines(proposal: Proposal, answers: Answers, ground: str) -> Iterator[str]:
-    origin = "vehicle" if proposal.is_combination else "based_on"
+def _configuration_lines(
+    proposal: Proposal, answers: Answers, turned: tuple[str, str], *, on_base: bool
+) -> Iterator[str]:
+    ground, voltage = turned
+    is_vehicle = proposal.is_combination and not on_base
+    origin, name = ("vehicle", proposal.name) if is_vehicle else ("based_on", proposal.base)
     summary = f"Described on the vehicle; everything else as in {proposal.name}."
     yield "[configuration]"
     yield f"title = {quoted_text(_name(answers))}"
     yield f"summary = {quoted_text(summary)}"
-    yield f"{origin} = {quoted_text(proposal.name)}"
+    yield f"{origin} = {quoted_text(name)}"
+    if voltage:
+        yield f"voltage = {quoted_text(f'{voltage} V')}"
     if ground:
         yield f"ground = {quoted_text(ground)}"
 
@@ -283,7 +322,7 @@ def _name(answers: Answers) -> str:
     return answers["name"].words if "name" in answers else UNNAMED
 
 
-def _system_lines(proposal: Proposal) -> Iterator[str]:
+def _system_lines(proposal: Proposal, *, on_base: bool) -> Iterator[str]:
     if not proposal.is_combination:
         return
     yield "[systems]"

@@ -33,6 +33,7 @@ class Proposal:
     Attributes:
         name: Name of the shipped configuration, or of the vehicle if it is a combination.
         is_combination: True if it is a vehicle with systems, and no shipped configuration.
+        base: Shipped configuration whose systems were exchanged, of a combination; else its name.
         systems: System by slot.
         overrides: Ratings that a combination needs, by role.
     """
@@ -40,6 +41,7 @@ class Proposal:
     name: str
     title: str
     is_combination: bool
+    base: str
     systems: Mapping[str, str]
     overrides: Overrides
     configuration: Configuration
@@ -79,6 +81,7 @@ def _shipped(one: Shipped, wanted: Wanted) -> Proposal:
         name=one.name,
         title=one.configuration.title,
         is_combination=False,
+        base=one.name,
         systems=one.configuration.systems,
         overrides={},
         configuration=one.configuration,
@@ -130,6 +133,7 @@ def _combined(base: Proposal, systems: Mapping[str, str], wanted: Wanted) -> Pro
         name=vehicle.name,
         title=vehicle.title,
         is_combination=True,
+        base=base.base,
         systems=dict(systems),
         overrides=overrides,
         configuration=configuration,

@@ -1,0 +1,151 @@
+"""One dialogue from nothing to printed papers; it goes on from the files that are there."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from upgrade_planner.cli.application import app
+from upgrade_planner.cli.describing import BrokenOff, described_in_dialogue
+from upgrade_planner.cli.parameters import DANGER, Progress, issued
+from upgrade_planner.cli.targeting import asked, say_what_was_written, typed
+from upgrade_planner.errors import PlannerError
+
+YES = ("y", "yes")
+
+
+@app.command()
+def start(
+    folder: Annotated[
+        Path, typer.Option("--folder", help="Where the files of the job lie, or shall lie.")
+    ] = Path("."),
+    answers: Annotated[
+        Path | None, typer.Option("--answers", help="File with one answer a line; else it asks.")
+    ] = None,
+    html: Annotated[bool, typer.Option("--html", help="Papers as HTML instead of PDF.")] = False,
+    date_: Annotated[
+        str,
+        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
+    ] = "",
+) -> None:
+    """
+    Start from nothing: describe the car, choose, and get work sheet, kit list and quotation.
+
+    Every file is named when it is written. Leave at any question (Ctrl-C) and call it again: it
+    goes on from the files that are there.
+
+    Example: upgrade-planner start
+    """
+    suffix = ".html" if html else ".pdf"
+    with _answers_from(answers):
+        try:
+            car = _described(folder)
+            car = _looked_at(car, folder, suffix)
+            target = _target(car, folder)
+        except (typer.Abort, KeyboardInterrupt, EOFError) as error:
+            text = "start: broken off; what is written stays, call it again to go on"
+            raise BrokenOff(text) from error
+    _papers(car, target, folder, suffix, date_)
+
+
+@contextmanager
+def _answers_from(path: Path | None) -> Iterator[None]:
+    """The answers of a file in place of the keyboard."""
+    if path is None:
+        yield
+        return
+    keyboard = sys.stdin
+    try:
+        with path.open(encoding="utf-8") as sys.stdin:
+            yield
+    except OSError as error:
+        raise PlannerError(f"{path}: found no file of answers ({error.strerror})") from error
+    finally:
+        sys.stdin = keyboard
+
+
+def _is_there(path: Path) -> bool:
+    if path.exists():
+        typer.echo(f"{path} is there: going on from it.")
+    return path.exists()
+
+
+def _described(folder: Path) -> Path:
+    from upgrade_planner.jobs.start import CAR
+
+    car = folder / CAR
+    if not _is_there(car):
+        typer.echo("1 of 4: your car as it is.")
+        described_in_dialogue(car)
+    return car
+
+
+def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
+    """The car with what was found at it, if there is a filled form; else as described."""
+    from upgrade_planner.jobs import record as recording
+    from upgrade_planner.jobs import survey as surveying
+    from upgrade_planner.jobs.start import FORM, FOUND
+
+    found, form = folder / FOUND, folder / f"{FORM}{suffix}"
+    if _is_there(found):
+        return found
+    if not form.exists():
+        typer.echo("2 of 4: a form to take to the car shows what is really there.")
+        if typed("Print it now, and go on when it is filled? y or n, empty = n").lower() in YES:
+            request = surveying.SurveyRequest(
+                configuration=str(car), target=form, issued=issued("")
+            )
+            surveying.survey(request)
+            typer.echo(f"{form}: fill it at the car, then: upgrade-planner start")
+            raise typer.Exit
+        return car
+    while True:
+        name = typed("The filled form? Name of its file; empty = go on without")
+        if not name:
+            return car
+        try:
+            outcome = recording.record(str(car), folder / name, found)
+        except PlannerError as error:
+            typer.echo(str(error))
+            continue
+        typer.echo(f"{found}: {len(outcome.recorded.left)} answers left, they stand at its top")
+        return found
+
+
+def _target(car: Path, folder: Path) -> Path:
+    """What the car shall be; asked until it is something that the car can be given."""
+    from upgrade_planner.jobs import target as wishing
+    from upgrade_planner.jobs.start import TARGET
+
+    path = folder / TARGET
+    while not _is_there(path):
+        typer.echo("3 of 4: what it shall be.")
+        wish = asked(str(car), folder)
+        try:
+            with Progress() as progress:
+                made = wishing.target(str(car), wish, path, say=progress.say)
+        except PlannerError as error:
+            typer.echo(str(error))
+            continue
+        say_what_was_written(str(car), made)
+        break
+    return path
+
+
+def _papers(car: Path, target: Path, folder: Path, suffix: str, date_: str) -> None:
+    from upgrade_planner.jobs import start as job
+
+    typer.echo("4 of 4: work sheet, kit list, quotation.")
+    with Progress() as progress:
+        made = job.start(
+            str(car), str(target), folder, issued(date_), suffix=suffix, say=progress.say
+        )
+    for remark in made.remarks:
+        typer.echo(remark)
+    typer.echo(f"Written: {', '.join(map(str, made.files))}")
+    if made.has_danger:
+        typer.echo("A danger finding stands in the target: see page one.", err=True)
+        raise typer.Exit(DANGER)
