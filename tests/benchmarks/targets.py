@@ -20,7 +20,7 @@ from wished import car_file, wished
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration, load_system
 from upgrade_planner.errors import PlannerError
-from upgrade_planner.targets.settling import new_findings
+from upgrade_planner.targets.settling import brought_findings
 
 THINNER = ("18 SAE", "16 SAE", "14 SAE")
 
@@ -50,7 +50,7 @@ def tried(car, slot, system, told, name):
         told["refused"] += 1
         print(name, "+", system, *(f"{f.code}:{f.where[0]}" for f in made.left), flush=True)
     else:
-        assert not new_findings(made.configuration, there)
+        assert not brought_findings(made.configuration, there)
         told["accepted"] += 1
 
 

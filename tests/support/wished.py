@@ -6,8 +6,8 @@ from pathlib import Path
 
 from upgrade_planner.documents.profiles.target_text import TargetHead, target_text
 from upgrade_planner.electrical.sizing import load_sized
-from upgrade_planner.targets.edits import Target
-from upgrade_planner.targets.settling import settled
+from upgrade_planner.targets.settling import settled_wish
+from upgrade_planner.targets.wish_edits import Target
 
 
 @contextmanager
@@ -31,4 +31,4 @@ def wished(car, systems=(), **wish):
             path.write_text(target_text(target, head), encoding="utf-8")
             return load_sized(str(path))[0]
 
-        return settled(Target(systems=dict(systems), **wish), there, load), there
+        return settled_wish(Target(systems=dict(systems), **wish), there, load), there

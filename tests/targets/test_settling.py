@@ -6,7 +6,7 @@ import pytest
 from wished import car_file, wished
 
 from upgrade_planner.checks.findings import Severity
-from upgrade_planner.targets.settling import grave, new_findings
+from upgrade_planner.targets.settling import brought_findings, grave
 
 PROFILES = Path(__file__).parents[1] / "profiles"
 
@@ -25,7 +25,7 @@ through by `tests/benchmarks/targets.py`."""
 @pytest.mark.parametrize(("car", "systems"), ACCEPTED, ids=str)
 def test_a_wish_brings_no_danger_or_warning_that_the_car_has_not(car, systems):
     made, there = wished(car, systems)
-    assert new_findings(made.configuration, there) == () == made.left
+    assert brought_findings(made.configuration, there) == () == made.left
     assert {slot: made.configuration.systems[slot] for slot in systems} == systems
 
 

@@ -11,7 +11,7 @@ from upgrade_planner.cli.parameters import Progress, Replace
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.jobs.target import Made, Wish
+    from upgrade_planner.jobs.target import Wish, WishedCar
 
 LIST = "?"
 """In place of a system: show what there is for the slot."""
@@ -105,7 +105,7 @@ def asked(car: str, folder: Path) -> "Wish":
     if sys.stdin is None or sys.stdin.closed:
         raise PlannerError("target: found nothing wished; expected --ignition, --ground, …")
     typer.echo("What shall change? Empty = it stays. Slots of your car, and what is in them now:")
-    slots = job.slots_of(car)
+    slots = job.slots_in(car)
     for slot, system in slots.items():
         typer.echo(f"  {slot}: {job.title_of(system) if system else 'empty'}")
     voltage = typed("Another voltage (6, 12, 24)? Empty = it stays")
@@ -145,7 +145,7 @@ def typed(question: str) -> str:
     return " ".join(text.split())
 
 
-def say_what_was_written(car: str, made: "Made") -> None:
+def say_what_was_written(car: str, made: "WishedCar") -> None:
     """The file, what it changes, what is still to be decided, and the next command."""
     typer.echo(f"{made.target}: {'; '.join(made.changes)}.")
     for ask, first, other in made.decisions:

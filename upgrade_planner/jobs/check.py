@@ -59,13 +59,13 @@ def mend(name: str, path: Path, *, replace: bool = False) -> tuple[Finding, ...]
     from upgrade_planner.documents.profiles.target_text import TargetHead, target_text
     from upgrade_planner.documents.shared.writing import require_target, write_whole
     from upgrade_planner.jobs.target import SUFFIX, loader
-    from upgrade_planner.targets.settling import mended
+    from upgrade_planner.targets.settling import mended_car
 
     base = find_profile("configuration", name)
     require_target(path, (SUFFIX,), inputs=[base], is_edited=True, replace=replace)
     (car,) = load_sized(name)
     with loader(car, name, path.parent) as load:
-        made = mended(car, load)
+        made = mended_car(car, load)
     head = TargetHead(
         title=f"{car.title}, put right",
         summary=f"{car.title} with the remedies of what was found. All else stays as it is.",

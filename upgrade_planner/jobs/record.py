@@ -22,7 +22,7 @@ from upgrade_planner.documents.profiles.as_found_text import (
 )
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import form_code
-from upgrade_planner.documents.terminal.told import Outcome, left_words
+from upgrade_planner.documents.terminal.told import Outcome, unclear_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
@@ -144,7 +144,7 @@ def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> 
 
 def _sections(result: Recorded) -> dict[str, tuple[str, ...]]:
     return {
-        "ANSWERS LEFT, not taken over; put them right on the form, or below": left_words(
+        "ANSWERS LEFT, not taken over; put them right on the form, or below": unclear_words(
             result.left
         ),
         "Measured, and not as computed": tuple(map(str, result.findings)),
@@ -171,7 +171,7 @@ def _sentences(base: Configuration, result: Recorded) -> list[str]:
 
 def _remarks(result: Recorded) -> tuple[str, ...]:
     """What the sheet prints sentence by sentence, so that nothing that was written is silent."""
-    left = tuple(f"Not clear on the form: {text}" for text in left_words(result.left))
+    left = tuple(f"Not clear on the form: {text}" for text in unclear_words(result.left))
     agreeing = (f"Measured as computed: {'; '.join(result.agreeing)}",) if result.agreeing else ()
     found = (*left, *map(str, result.findings), *result.settings, *result.doubts, *agreeing)
     return tuple(_whole_sentence(text) for text in found)

@@ -10,7 +10,7 @@ from attrs import evolve, field, frozen
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.files.faults import one_of
-from upgrade_planner.configuration.files.shipped import find_profile, name_from, shipped_profiles
+from upgrade_planner.configuration.files.shipped import find_profile, name_from
 from upgrade_planner.configuration.loading import load_system, load_vehicle
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.notation import NotationError
@@ -22,16 +22,17 @@ from upgrade_planner.documents.profiles.target_text import (
 )
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.upgrades import change_words, danger_words, effort_words
-from upgrade_planner.documents.terminal.wishes import Choice
+from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
+from upgrade_planner.library.fitting import systems_for
 from upgrade_planner.library.questions import SYSTEM_VOLTAGES
 from upgrade_planner.library.trait_matching import checked_filter, has_words
 from upgrade_planner.planning.plan import plan_for
-from upgrade_planner.targets.edits import Target
-from upgrade_planner.targets.settling import Load, Settled, grave, settled
+from upgrade_planner.targets.settling import Load, Settled, grave, settled_wish
+from upgrade_planner.targets.wish_edits import Target
 
 SUFFIX = ".toml"
 
@@ -63,7 +64,7 @@ class Wish:
 
 
 @frozen(kw_only=True, eq=False)
-class Made:
+class WishedCar:
     """
     A target as written.
 
@@ -80,7 +81,7 @@ class Made:
 
 def target(
     name: str, wish: Wish, path: Path, *, replace: bool = False, say: Say = lambda _: None
-) -> Made:
+) -> WishedCar:
     """
     Writes the configuration that a wish makes of a car.
 
@@ -109,10 +110,12 @@ def target(
     text = target_text(made.target, _head(car, name, path, made.target))
     write_whole(path, text.encode())
     decisions = tuple(map(question_words, made.target.questions))
-    return Made(target=path, configuration=made.configuration, changes=changes, decisions=decisions)
+    return WishedCar(
+        target=path, configuration=made.configuration, changes=changes, decisions=decisions
+    )
 
 
-def slots_of(name: str) -> Mapping[str, str]:
+def slots_in(name: str) -> Mapping[str, str]:
     """The slots of a car, each with the system in it; "" where it is empty."""
     (car,) = load_sized(name)
     header = load_vehicle(car.vehicle.name)[1].vehicle
@@ -121,7 +124,7 @@ def slots_of(name: str) -> Mapping[str, str]:
 
 def choices(
     name: str, slot: str, wish: Wish, folder: Path, say: Say = lambda _: None
-) -> Iterator[Choice]:
+) -> Iterator[SlotChoice]:
     """
     The systems for one slot, each tried in the car with the rest of the wish.
 
@@ -134,30 +137,23 @@ def choices(
         for system in systems_for(slot):
             title = load_system(system)[1].system.name
             if car.systems.get(slot) == system:
-                yield Choice(system=system, title=title, is_there=True)
+                yield SlotChoice(system=system, title=title, is_there=True)
                 continue
             say(f"trying {system}")
             with_it = _found(car, evolve(others, systems={**others.systems, slot: system}))
             yield _choice(system, title, with_it, car, load)
 
 
-def _choice(system: str, title: str, wish: Target, car: Configuration, load: Load) -> Choice:
+def _choice(system: str, title: str, wish: Target, car: Configuration, load: Load) -> SlotChoice:
     try:
         made = _settled(wish, car, load)
     except PlannerError as error:
         reason = str(error).splitlines()[0].partition(": ")[2] or str(error)
-        return Choice(system=system, title=title, is_there=False, missing=reason)
+        return SlotChoice(system=system, title=title, is_there=False, missing=reason)
     if made.left:
-        return Choice(system=system, title=title, is_there=False, missing=_titles(made))
+        return SlotChoice(system=system, title=title, is_there=False, missing=_titles(made))
     changes = "; ".join(_changes(car, made.configuration))
-    return Choice(system=system, title=title, is_there=False, changes=changes)
-
-
-def systems_for(slot: str) -> tuple[str, ...]:
-    """Shipped systems for a slot, by name."""
-    return tuple(
-        name for name in shipped_profiles("system") if load_system(name)[1].system.slot == slot
-    )
+    return SlotChoice(system=system, title=title, is_there=False, changes=changes)
 
 
 def system_meant(slot: str, text: str) -> str:
@@ -226,13 +222,13 @@ def _found(car: Configuration, wish: Wish) -> Target:
 
 def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
     """The wish with all it asks; with a charge lamp where the machine wants one to wake up."""
-    made = settled(wish, car, load)
+    made = settled_wish(wish, car, load)
     wants_lamp = any(finding.code == NO_EXCITER for finding in made.left)
     if not wants_lamp or "indicator" not in car.systems or "indicator" in wish.systems:
         return made
     for indicator in WITH_LAMP:
         systems = {**wish.systems, "indicator": indicator}
-        with_lamp = settled(evolve(wish, systems=systems), car, load)
+        with_lamp = settled_wish(evolve(wish, systems=systems), car, load)
         if not with_lamp.left:
             return with_lamp
     return made

@@ -38,7 +38,7 @@ class Beyond:
 
 
 @frozen(kw_only=True)
-class Loaded:
+class OwnJob:
     """
     The car and what it shall become.
 
@@ -50,7 +50,7 @@ class Loaded:
     beyond: tuple[Beyond, ...] = ()
 
 
-def load_job(before: str, *after: str) -> Loaded:
+def load_job(before: str, *after: str) -> OwnJob:
     """
     The car and its targets by name or path, sizes chosen.
 
@@ -61,7 +61,7 @@ def load_job(before: str, *after: str) -> Loaded:
     shipped = shipped_profiles("configuration")
     reference = None if before in shipped else _reference(car)
     if reference is None:
-        return Loaded(configurations=(car, *targets))
+        return OwnJob(configurations=(car, *targets))
     made: list[Configuration] = []
     beyond: list[Beyond] = []
     for name, target in zip(after, targets, strict=True):
@@ -69,7 +69,7 @@ def load_job(before: str, *after: str) -> Loaded:
         made.append(adapted(target, car, reference) if is_like else target)
         if is_like:
             beyond += _beyond(car, made[-1], reference, target)
-    return Loaded(configurations=(car, *made), beyond=tuple(beyond))
+    return OwnJob(configurations=(car, *made), beyond=tuple(beyond))
 
 
 def _reference(car: Configuration) -> Configuration | None:

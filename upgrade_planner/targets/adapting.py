@@ -13,8 +13,8 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.ways import Run
-from upgrade_planner.targets.carrying import moved, turned
-from upgrade_planner.targets.converting import for_voltage
+from upgrade_planner.targets.carrying import same_job, turned
+from upgrade_planner.targets.changing_over import for_voltage
 
 EXTRAS = (Family.LAMP, Family.LOAD, Family.MOTOR, Family.GAUGE, Family.VOLTMETER)
 """What owners add for its own sake; switches, fuses and studs come with it."""
@@ -84,7 +84,7 @@ def _wires_of(parts: list[Component], car: Configuration, whole: Configuration) 
     for wire in car.wires:
         if not {ref.role for ref in wire.ends} & roles:
             continue
-        start, end = (moved(turned(ref, car, whole), car, whole) for ref in wire.ends)
+        start, end = (same_job(turned(ref, car, whole), car, whole) for ref in wire.ends)
         if start is not None and end is not None and wire.id not in whole.wire_by_id:
             wires.append(evolve(wire, start=start, end=end, as_found=False))
     return wires

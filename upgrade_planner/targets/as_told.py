@@ -7,8 +7,8 @@ from upgrade_planner.configuration.edits import Edit as Change
 from upgrade_planner.configuration.edits import Rate, Rejoin, Resize, TakeOut
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.targets.edits import Edit, Table, Value
 from upgrade_planner.targets.guards import Bench, Cure, changed
+from upgrade_planner.targets.wish_edits import Edit, EditKey, Value
 
 QUANTITIES = {"rated_current": ampere, "set_point": volt}
 """Ratings that a target can be given, with their quantity."""
@@ -34,11 +34,11 @@ def _line(change: Change, bench: Bench) -> Edit | None:
             end = "from" if change.at_start else "to"
             return changed(wires[change.wire_id], {end: change.to}, "own-place")
         case TakeOut():
-            return Edit(table=Table.REMOVE_WIRE, name=change.wire_id, why="not-wanted")
+            return Edit(table=EditKey.REMOVE_WIRE, name=change.wire_id, why="not-wanted")
         case Rate() if set(change.ratings) <= set(QUANTITIES):
             ratings: Value = {n: QUANTITIES[n](float(v)) for n, v in change.ratings.items()}
             return Edit(
-                table=Table.CHANGE_PART,
+                table=EditKey.CHANGE_PART,
                 name=change.role,
                 values={"ratings": ratings},
                 why="other-rating",

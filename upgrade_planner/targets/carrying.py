@@ -17,7 +17,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.targets.edits import Edit, Table, Value
+from upgrade_planner.targets.wish_edits import Edit, EditKey, Value
 
 OWNERS_SLOTS = ("vehicle", "changes", "as found")
 """Slots of parts that no system brought."""
@@ -54,11 +54,14 @@ def _lost_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
     for wire in car.wires:
         if wire.id in target.wire_by_id or wire.slot not in OWNERS_SLOTS:
             continue
-        start, end = (moved(ref, car, target) for ref in wire.ends)
+        start, end = (same_job(ref, car, target) for ref in wire.ends)
         if start is not None and end is not None and start != end:
             values = {"circuit": wire.circuit, "from": start, "to": end, **made_like(wire)}
             yield Edit(
-                table=Table.ADD_WIRE, name=f"{wire.id}-again", values=values, why="stays-joined"
+                table=EditKey.ADD_WIRE,
+                name=f"{wire.id}-again",
+                values=values,
+                why="stays-joined",
             )
 
 
@@ -76,7 +79,7 @@ def made_like(wire: Wire) -> dict[str, Value]:
     return values
 
 
-def moved(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
+def same_job(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
     """The terminal that has the job of another one; None if the target has none."""
     if _exists(ref, target):
         return ref
@@ -107,7 +110,7 @@ def _turned_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
             k: turned(r, car, target) for k, r, o in pairs if r == o != turned(o, car, target)
         }
         if values:
-            yield Edit(table=Table.CHANGE_WIRE, name=wire.id, values=values, why="ground-turned")
+            yield Edit(table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why="ground-turned")
 
 
 def _exists(ref: TerminalRef | None, target: Configuration) -> bool:
@@ -138,7 +141,7 @@ def _carried_wire(
     elif old.measured_length_m is not None and _places(ends, target) == _places(old.ends, car):
         values["length"] = metre(old.measured_length_m)
     if values:
-        yield Edit(table=Table.CHANGE_WIRE, name=wire.id, values=values, why="as-on-the-car")
+        yield Edit(table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why="as-on-the-car")
 
 
 def _is_owners(ref: TerminalRef, car: Configuration) -> bool:
@@ -162,7 +165,7 @@ def _carried_part(part: Component, car: Configuration) -> Iterator[Edit]:
     }
     if ratings:
         values = {"ratings": ratings}
-        yield Edit(table=Table.CHANGE_PART, name=part.role, values=values, why="of-the-engine")
+        yield Edit(table=EditKey.CHANGE_PART, name=part.role, values=values, why="of-the-engine")
 
 
 def _rating(kind: str, name: str, number: float | str) -> Value:

@@ -22,8 +22,7 @@ from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
 from upgrade_planner.electrical.fusible_links import wire_protected_by
 from upgrade_planner.targets.as_told import as_told
-from upgrade_planner.targets.converting import for_ground, for_voltage
-from upgrade_planner.targets.edits import Edit, NewName, Table, Value
+from upgrade_planner.targets.changing_over import for_ground, for_voltage
 from upgrade_planner.targets.guards import (
     SHORT_LEAD_M,
     Bench,
@@ -33,6 +32,7 @@ from upgrade_planner.targets.guards import (
     linked,
     ratings_sold,
 )
+from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
 
 THIN_MM2 = 7.0
 """What may be led to a second stud although the car has it on the first: no main cable. [mm²]
@@ -58,7 +58,7 @@ def _parts(finding: Finding, bench: Bench) -> list[Component]:
     return [bench.configuration.component(name) for name in names]
 
 
-def thicker(finding: Finding, bench: Bench) -> Iterator[Cure]:
+def thicker_wires(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """Every wire that is named gets the size that the remedy names, or the next one."""
     size = finding.remedy.facts.get("size")
     wires = [wire for wire in _wires(finding, bench) if wire.conductor is Conductor.COPPER]
@@ -140,7 +140,7 @@ def second_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
         return
     is_ground = part.family is Family.GROUND_POINT
     stud = Edit(
-        table=Table.ADD_PART,
+        table=EditKey.ADD_PART,
         name=role,
         values={
             "kind": "ground_point" if is_ground else "junction",
@@ -153,7 +153,7 @@ def second_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
     thickest = max(moved, key=lambda wire: wire.size.area_mm2)
     plain = next((w for w in here if w.conductor is Conductor.COPPER), thickest)
     lead = Edit(
-        table=Table.ADD_WIRE,
+        table=EditKey.ADD_WIRE,
         name=f"{role.replace('_', '-')}-lead",
         values={
             "circuit": "ground" if is_ground else "distribution",
@@ -220,7 +220,7 @@ def wider_ammeter(finding: Finding, bench: Bench) -> Iterator[Cure]:
 
 
 def _part(part: Component, values: dict[str, Value], why: str, called: NewName | None) -> Edit:
-    return Edit(table=Table.CHANGE_PART, name=part.role, values=values, why=why, called=called)
+    return Edit(table=EditKey.CHANGE_PART, name=part.role, values=values, why=why, called=called)
 
 
 def heavier_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
@@ -252,9 +252,9 @@ def lamp_taken_out(finding: Finding, bench: Bench) -> Iterator[Cure]:
         )
         kept = [w for w in onward if source is not None and not _is_return(w, part)]
         yield (
-            *(_removed(Table.REMOVE_WIRE, wire.id) for wire in wires if wire not in kept),
+            *(_removed(EditKey.REMOVE_WIRE, wire.id) for wire in wires if wire not in kept),
             *(_led_from(wire, part, source) for wire in kept if source is not None),
-            _removed(Table.REMOVE_PART, part.role),
+            _removed(EditKey.REMOVE_PART, part.role),
         )
 
 
@@ -267,7 +267,7 @@ def _led_from(wire: Wire, part: Component, source: TerminalRef) -> Edit:
     return changed(wire, {key: source}, "lamp-out")
 
 
-def _removed(table: Table, name: str) -> Edit:
+def _removed(table: EditKey, name: str) -> Edit:
     return Edit(table=table, name=name, why="lamp-out")
 
 
@@ -286,14 +286,14 @@ def diode_in_lamp_wire(finding: Finding, bench: Bench) -> Iterator[Cure]:
         is_positive = bench.configuration.vehicle.ground == "positive"
         near, far = ("cathode", "anode") if is_positive else ("anode", "cathode")
         diode = Edit(
-            table=Table.ADD_PART,
+            table=EditKey.ADD_PART,
             name="lamp_diode",
             values={"kind": "diode", "place": lamp.place, "terminals": terminals},
             why="diode",
             called=NewName(code="lamp-diode", old=wire.id),
         )
         lead = Edit(
-            table=Table.ADD_WIRE,
+            table=EditKey.ADD_WIRE,
             name="lamp-diode-lead",
             values={
                 "circuit": wire.circuit,
@@ -344,14 +344,14 @@ def own_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
             "insulation": bench.configuration.wires[0].insulation.name,
         }
         lead = f"{part.role.replace('_', '-')}-ground-wire"
-        yield (Edit(table=Table.ADD_WIRE, name=lead, values=values, why="own-ground"),)
+        yield (Edit(table=EditKey.ADD_WIRE, name=lead, values=values, why="own-ground"),)
 
 
 CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]], ...] = (
     (("PROT-LINK-BIG",), behind_link),
     (("CHG-LINK", "PROT-LINK-SMALL"), larger_link),
-    (("DROP-", "PROT-OUTPUT", "CHG-OUTPUT-DROP", "STA-", "GND-", "CHG-SENSE"), thicker),
-    (("PROT-LATE", "PROT-FUSE-BIG"), thicker),
+    (("DROP-", "PROT-OUTPUT", "CHG-OUTPUT-DROP", "STA-", "GND-", "CHG-SENSE"), thicker_wires),
+    (("PROT-LATE", "PROT-FUSE-BIG"), thicker_wires),
     (("PROT-NONE", "PROT-LATE"), guarded),
     (("CHG-FUSE", "PROT-OUTPUT-FUSE", "PROT-FUSE-SMALL"), larger_fuse),
     (("CONN-STUD",), second_stud),

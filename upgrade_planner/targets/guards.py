@@ -9,7 +9,7 @@ from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.lasting_current import lasting_current
 from upgrade_planner.electrical.protection import fuse_ratings
 from upgrade_planner.electrical.short_circuit import Feed, feeds
-from upgrade_planner.targets.edits import Edit, NewName, Table, Value
+from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
 
 SHORT_LEAD_M = 0.15
 """Lead to a fuse or stud beside the old one. [m] Our assumption."""
@@ -54,7 +54,7 @@ class Bench:
 
 def changed(wire: Wire, values: dict[str, Value], why: str) -> Edit:
     """An edit of a wire that is there."""
-    return Edit(table=Table.CHANGE_WIRE, name=wire.id, values=values, why=why)
+    return Edit(table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why=why)
 
 
 def fused(wire: Wire, bench: Bench) -> Cure:
@@ -106,14 +106,14 @@ def _inserted(
     key = "from" if feed.near == wire.start else "to"
     place = feed.ways.configuration.component(feed.near.role).place
     part = Edit(
-        table=Table.ADD_PART,
+        table=EditKey.ADD_PART,
         name=role,
         values={"kind": kind, "place": place, "terminals": terminals, "ratings": ratings},
         why="guard",
         called=NewName(code="fuse-of", old=wire.id),
     )
     lead = Edit(
-        table=Table.ADD_WIRE,
+        table=EditKey.ADD_WIRE,
         name=f"{wire.id}-fused",
         values={
             "circuit": wire.circuit,
@@ -138,7 +138,7 @@ def linked(wire: Wire, bench: Bench) -> Cure:
     place = bench.configuration.component(feed.near.role).place
     key = "from" if feed.near == wire.start else "to"
     joint = Edit(
-        table=Table.ADD_PART,
+        table=EditKey.ADD_PART,
         name=role,
         values={
             "kind": "splice",
@@ -149,7 +149,7 @@ def linked(wire: Wire, bench: Bench) -> Cure:
         called=NewName(code="joint-of", old=wire.id),
     )
     lead = Edit(
-        table=Table.ADD_WIRE,
+        table=EditKey.ADD_WIRE,
         name=f"{wire.id}-link",
         values={
             "circuit": wire.circuit,

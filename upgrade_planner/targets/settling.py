@@ -10,10 +10,10 @@ from upgrade_planner.checks.findings import Finding, Severity, SubjectForm
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.targets.carrying import carried
-from upgrade_planner.targets.converting import converted, rated_output
+from upgrade_planner.targets.changing_over import rated_output, turned_over
 from upgrade_planner.targets.cures import cures
-from upgrade_planner.targets.edits import Edit, Target
 from upgrade_planner.targets.guards import Bench
+from upgrade_planner.targets.wish_edits import Edit, Target
 
 Load = Callable[[Target], Configuration]
 """The configuration that a target makes of the car; raises PlannerError if it makes none."""
@@ -55,7 +55,7 @@ def grave(configuration: Configuration) -> tuple[Finding, ...]:
     return tuple(finding for finding in check(configuration) if finding.severity in GRAVE)
 
 
-def new_findings(target: Configuration, car: Configuration) -> tuple[Finding, ...]:
+def brought_findings(target: Configuration, car: Configuration) -> tuple[Finding, ...]:
     """
     Dangers and warnings of a target that the car has not.
 
@@ -78,7 +78,7 @@ def _is_same(one: Finding, old: Finding) -> bool:
     return one.code == old.code and no_graver and bool(set(one.subjects) & set(old.subjects))
 
 
-def settled(wish: Target, car: Configuration, load: Load) -> Settled:
+def settled_wish(wish: Target, car: Configuration, load: Load) -> Settled:
     """
     A wish with all that it asks of the car.
 
@@ -92,12 +92,12 @@ def settled(wish: Target, car: Configuration, load: Load) -> Settled:
     """
     plain = load(wish)
     target = wish.with_edits((*rated_output(plain, wish), *carried(car, plain, _faulty(car))))
-    edits, questions = converted(load(target), car, wish.systems)
+    edits, questions = turned_over(load(target), car, wish.systems)
     target = evolve(target.with_edits(edits), questions=questions)
     return _cured(target, car, load)
 
 
-def mended(car: Configuration, load: Load) -> Settled:
+def mended_car(car: Configuration, load: Load) -> Settled:
     """The same car with the remedies of its dangers and warnings, as far as they are known."""
     return _cured(Target(systems={}, cures_car=True), car, load)
 
@@ -117,7 +117,7 @@ def _cured(target: Target, car: Configuration, load: Load) -> Settled:
 
 def _judged(target: Target, car: Configuration, load: Load) -> Settled:
     made = load(target)
-    left = grave(made) if target.cures_car else new_findings(made, car)
+    left = grave(made) if target.cures_car else brought_findings(made, car)
     return Settled(target=target, configuration=made, left=left)
 
 

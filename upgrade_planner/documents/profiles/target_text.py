@@ -14,11 +14,18 @@ from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.documents.words.quantities import quantity_words
 from upgrade_planner.documents.words.written import written_table
-from upgrade_planner.targets.edits import Line, NewName, Question, Table, Target, Value
+from upgrade_planner.targets.wish_edits import (
+    Decision,
+    EditKey,
+    EditLine,
+    NewName,
+    Target,
+    Value,
+)
 
-NAMES = (Table.REMOVE_WIRE, Table.REMOVE_PART)
-LISTS = (Table.CHANGE_WIRE, Table.ADD_WIRE)
-PARTS = (Table.ADD_PART, Table.CHANGE_PART)
+NAMES = (EditKey.REMOVE_WIRE, EditKey.REMOVE_PART)
+LISTS = (EditKey.CHANGE_WIRE, EditKey.ADD_WIRE)
+PARTS = (EditKey.ADD_PART, EditKey.CHANGE_PART)
 
 
 @frozen(kw_only=True)
@@ -51,7 +58,7 @@ def target_text(target: Target, head: TargetHead) -> str:
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
 
-def question_words(question: Question) -> tuple[str, str, str]:
+def question_words(question: Decision) -> tuple[str, str, str]:
     """What is asked, what was written, and what else could be."""
     words = written_table("targets")["question"][question.code]
     facts = {name: str(_plain(value)) for name, value in question.facts.items()}
@@ -60,7 +67,7 @@ def question_words(question: Question) -> tuple[str, str, str]:
     return ask, first, other
 
 
-def _question(question: Question) -> list[str]:
+def _question(question: Decision) -> list[str]:
     ask, first, other = question_words(question)
     texts = (f"DECIDE: {ask}", f"  1 {first}", f"  2 {other}")
     return [line for text in texts for line in comment(text)]
@@ -88,7 +95,7 @@ def _systems(target: Target, head: TargetHead) -> list[str]:
     return ["[systems]", *lines] if lines else []
 
 
-def _changes(tables: Mapping[Table, Mapping[str, Line]]) -> Iterator[str]:
+def _changes(tables: Mapping[EditKey, Mapping[str, EditLine]]) -> Iterator[str]:
     if not any(tables.values()):
         return
     yield "[changes]"
@@ -113,7 +120,7 @@ def _changes(tables: Mapping[Table, Mapping[str, Line]]) -> Iterator[str]:
             yield from (f"{key} = {_value(value)}" for key, value in line.values.items())
 
 
-def _why(line: Line) -> str:
+def _why(line: EditLine) -> str:
     return " ".join(written_table("targets")["why"][why] for why in line.whys)
 
 

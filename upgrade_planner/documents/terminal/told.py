@@ -34,7 +34,7 @@ class Outcome:
     differences: tuple[StructuralChange, ...]
 
 
-def left_words(left: Iterable[Problem]) -> tuple[str, ...]:
+def unclear_words(left: Iterable[Problem]) -> tuple[str, ...]:
     """Answers that are not clear: where on the form, what was found, what would be right."""
     return tuple(
         printable(
@@ -58,7 +58,7 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
     if result.left:
         yield f"{counted(len(result.left), 'answer')} left: not clear, and not taken over"
     for heading, texts in (
-        ("Not clear", left_words(result.left)),
+        ("Not clear", unclear_words(result.left)),
         (f"Otherwise than in {outcome.base}", beside),
         ("Measured, and not as computed", tuple(map(str, result.findings))),
         ("Taken over from a measured value", result.settings),

@@ -10,7 +10,7 @@ WIDEST = 100
 
 
 @frozen(kw_only=True)
-class Choice:
+class SlotChoice:
     """
     One system that a slot may get.
 
@@ -27,7 +27,7 @@ class Choice:
     missing: str = ""
 
 
-def choice_lines(slot: str, found: Sequence[Choice]) -> Iterator[str]:
+def choice_lines(slot: str, found: Sequence[SlotChoice]) -> Iterator[str]:
     """What is there, what fits with its number, and what does not with its reason."""
     number = 0
     for one in found:

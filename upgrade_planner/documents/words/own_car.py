@@ -4,7 +4,7 @@ from attrs import evolve
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.quantities import counted
-from upgrade_planner.planning.own_car import Beyond, Loaded
+from upgrade_planner.planning.own_car import Beyond, OwnJob
 
 MOST_NAMED = 30
 """Wires and parts that are named one by one; our assumption, more are no longer read."""
@@ -23,7 +23,7 @@ def beyond_words(beyond: Beyond) -> str:
     )
 
 
-def with_remarks(loaded: Loaded) -> tuple[Configuration, ...]:
+def with_remarks(loaded: OwnJob) -> tuple[Configuration, ...]:
     """The configurations of a job; the sheet prints what comes from the car among its remarks."""
     car, *targets = loaded.configurations
     remarks = tuple(map(beyond_words, loaded.beyond))

@@ -44,7 +44,7 @@ Value = (
 Values = Mapping[str, Value]
 
 
-class Table(StrEnum):
+class EditKey(StrEnum):
     """Where in `[changes]` an edit stands."""
 
     REMOVE_WIRE = "remove_wires"
@@ -55,8 +55,11 @@ class Table(StrEnum):
     CHANGE_WIRE = "change_wires"
 
 
-ADDING = {Table.CHANGE_WIRE: Table.ADD_WIRE, Table.CHANGE_PART: Table.ADD_PART}
-REMOVING = {Table.CHANGE_WIRE: Table.REMOVE_WIRE, Table.CHANGE_PART: Table.REMOVE_PART}
+ADDING = {EditKey.CHANGE_WIRE: EditKey.ADD_WIRE, EditKey.CHANGE_PART: EditKey.ADD_PART}
+REMOVING = {
+    EditKey.CHANGE_WIRE: EditKey.REMOVE_WIRE,
+    EditKey.CHANGE_PART: EditKey.REMOVE_PART,
+}
 
 
 @frozen(kw_only=True)
@@ -71,7 +74,7 @@ class Edit:
         called: New name of a part.
     """
 
-    table: Table
+    table: EditKey
     name: str
     values: Values = field(factory=dict, hash=False)
     why: str
@@ -79,7 +82,7 @@ class Edit:
 
 
 @frozen(kw_only=True)
-class Line:
+class EditLine:
     """All edits of one wire or part together."""
 
     name: str
@@ -89,7 +92,7 @@ class Line:
 
 
 @frozen(kw_only=True)
-class Question:
+class Decision:
     """Something that the program could not decide: what was written, and what else could be."""
 
     code: str
@@ -115,16 +118,16 @@ class Target:
     ground: str = ""
     output_a: float | None = None
     edits: tuple[Edit, ...] = ()
-    questions: tuple[Question, ...] = ()
+    questions: tuple[Decision, ...] = ()
     cures_car: bool = False
 
     def with_edits(self, edits: Iterable[Edit]) -> "Target":
         """The same with more edits."""
         return evolve(self, edits=(*self.edits, *edits))
 
-    def lines(self) -> Mapping[Table, Mapping[str, Line]]:
+    def lines(self) -> Mapping[EditKey, Mapping[str, EditLine]]:
         """The edits by table and name; what changes a line that is added stands in that line."""
-        tables: dict[Table, dict[str, Line]] = {table: {} for table in Table}
+        tables: dict[EditKey, dict[str, EditLine]] = {table: {} for table in EditKey}
         for edit in self.edits:
             table = edit.table
             if table in ADDING and edit.name in tables[ADDING[table]]:
@@ -138,19 +141,19 @@ class Target:
         return tables
 
 
-def _forget(tables: dict[Table, dict[str, Line]], table: Table, name: str) -> None:
+def _forget(tables: dict[EditKey, dict[str, EditLine]], table: EditKey, name: str) -> None:
     for changing, removing in REMOVING.items():
         if removing is table:
             tables[changing].pop(name, None)
 
 
-def _merged(old: Line | None, edit: Edit) -> Line:
+def _merged(old: EditLine | None, edit: Edit) -> EditLine:
     if old is None:
-        return Line(name=edit.name, values=edit.values, whys=(edit.why,), called=edit.called)
+        return EditLine(name=edit.name, values=edit.values, whys=(edit.why,), called=edit.called)
     ratings = {**_mapping(old.values.get("ratings")), **_mapping(edit.values.get("ratings"))}
     values = {**old.values, **edit.values, **({"ratings": ratings} if ratings else {})}
     whys = tuple(dict.fromkeys((*old.whys, edit.why)))
-    return Line(name=edit.name, values=values, whys=whys, called=edit.called or old.called)
+    return EditLine(name=edit.name, values=values, whys=whys, called=edit.called or old.called)
 
 
 def _mapping(value: Value | None) -> Values:

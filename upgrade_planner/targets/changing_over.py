@@ -9,7 +9,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Connec
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import Quantity, ampere, ohm, volt
 from upgrade_planner.configuration.values.quantities import Dimension
-from upgrade_planner.targets.edits import Edit, NewName, Question, Table, Target, Value
+from upgrade_planner.targets.wish_edits import Decision, Edit, EditKey, NewName, Target, Value
 
 BATTERY_CELL_V = 2.1
 """Volts of a full cell at rest. [V] Source: common practice."""
@@ -49,7 +49,7 @@ def for_voltage(part: Component, before_v: float, after_v: float) -> Edit | None
         changed["rated_voltage"] = volt(after_v)
     called = NewName(code="for-voltage", old=part.name, facts={"voltage": volt(after_v)})
     return Edit(
-        table=Table.CHANGE_PART,
+        table=EditKey.CHANGE_PART,
         name=part.role,
         values={"ratings": changed},
         why="made-for-voltage",
@@ -88,9 +88,9 @@ def _scaled(part: Component, ratio: float) -> Iterator[tuple[str, Quantity]]:
             yield name, ohm(value * squared)
 
 
-def converted(
+def turned_over(
     target: Configuration, car: Configuration, chosen: Mapping[str, str]
-) -> tuple[tuple[Edit, ...], tuple[Question, ...]]:
+) -> tuple[tuple[Edit, ...], tuple[Decision, ...]]:
     """
     Edits for all parts that mind the change, and what the owner must decide.
 
@@ -100,7 +100,7 @@ def converted(
         chosen: Systems that are new in the target, by slot: they come for its voltage.
     """
     edits: list[Edit] = []
-    questions: list[Question] = []
+    questions: list[Decision] = []
     before_v, after_v = car.vehicle.voltage_v, target.vehicle.voltage_v
     for part in target.components:
         is_new = part.slot in chosen
@@ -135,7 +135,7 @@ def for_ground(part: Component, target: Configuration) -> list[Edit]:
         )
     return [
         Edit(
-            table=Table.CHANGE_PART,
+            table=EditKey.CHANGE_PART,
             name=part.role,
             values=values,
             why="made-for-ground",
@@ -158,7 +158,7 @@ def rated_output(plain: Configuration, wish: Target) -> list[Edit]:
         called = NewName(code="with-output", old=part.name, facts=facts)
         edits.append(
             Edit(
-                table=Table.CHANGE_PART,
+                table=EditKey.CHANGE_PART,
                 name=part.role,
                 values={"ratings": ratings},
                 why="wished",
@@ -168,20 +168,20 @@ def rated_output(plain: Configuration, wish: Target) -> list[Edit]:
     return edits
 
 
-def _asked(part: Component, before_v: float, after_v: float) -> Iterator[Question]:
+def _asked(part: Component, before_v: float, after_v: float) -> Iterator[Decision]:
     facts: dict[str, Value] = {"before": volt(before_v), "after": volt(after_v)}
     if part.family is Family.STARTER and before_v < after_v:
-        yield Question(code="starter-kept", role=part.role, facts=facts)
+        yield Decision(code="starter-kept", role=part.role, facts=facts)
     elif part.family is Family.COIL and minds_voltage(part):
-        yield Question(code="coil-exchanged", role=part.role, facts=facts)
+        yield Decision(code="coil-exchanged", role=part.role, facts=facts)
     elif part.family is Family.GAUGE:
-        yield Question(code="gauge-exchanged", role=part.role, facts=facts)
+        yield Decision(code="gauge-exchanged", role=part.role, facts=facts)
     elif part.family is Family.LOAD:
-        yield Question(code="load-exchanged", role=part.role, facts=facts)
+        yield Decision(code="load-exchanged", role=part.role, facts=facts)
     elif part.can(Capability.CHARGES) and is_other_voltage(
         float(part.ratings.get("rated_voltage", before_v)), after_v
     ):
-        yield Question(code="machine-exchanged", role=part.role, facts=facts)
+        yield Decision(code="machine-exchanged", role=part.role, facts=facts)
 
 
 def connection_text(connection: Connection) -> str:
