@@ -10,6 +10,7 @@ from upgrade_planner.documents.drawings.alternative import alternative_of, state
 from upgrade_planner.documents.drawings.cards import cards_of
 from upgrade_planner.documents.drawings.chart import Chart, chart_of
 from upgrade_planner.documents.drawings.glued import glued
+from upgrade_planner.documents.drawings.joints import JointPicture
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.pages import change_pictures, formats
 from upgrade_planner.documents.drawings.pair import pair_pictures
@@ -24,6 +25,7 @@ from upgrade_planner.documents.worksheet.drawing_pages import (
     pair_pages,
     step_of_lines,
 )
+from upgrade_planner.documents.worksheet.joint_pictures import joint_pictures
 from upgrade_planner.documents.worksheet.views import (
     DrawingPageView,
     DrawingView,
@@ -68,6 +70,7 @@ class DrawingBook:
     where: WhereView | None = None
     drawings: tuple[DrawingPageView, ...] = ()
     cards: tuple[CardGroup, ...] = ()
+    joints: tuple[DrawingView, ...] = ()
     chart: ChartView | None = None
 
 
@@ -93,6 +96,7 @@ def job_book(
         where=where_view(comparison, paper) if plan.steps else None,
         drawings=drawing_pages(plan, paper, units) if plan.steps else (),
         cards=tuple(_card_groups(plan, units)),
+        joints=tuple(_joint_view(picture) for picture in joint_pictures(plan, units)),
         chart=_chart(comparison.after, paper, units, chart_paper, is_glued=is_glued),
     )
 
@@ -139,6 +143,14 @@ def chart_book(
         head=f"Wiring · {title}",
         code=configuration.digest[:8],
         chart=_chart(configuration, paper, units, chart_paper, is_glued=is_glued),
+    )
+
+
+def _joint_view(picture: JointPicture) -> DrawingView:
+    told = f"{picture.title}: {picture.told}"
+    return DrawingView(
+        title=picture.title,
+        svg=inline_svg(picture.marks, picture.width, picture.height, told),
     )
 
 
@@ -234,6 +246,10 @@ def job_files(plan: Plan, paper: str, units: str) -> Mapping[str, str]:
         for number, picture in enumerate(pictures, start=1):
             found[f"change_{number}"] = _file(picture, picture.title)
         found |= dict(_card_files(union, units))
+        for number, joint in enumerate(joint_pictures(plan, units), start=1):
+            found[f"joint_{number}"] = svg_file(
+                joint.marks, joint.width, joint.height, title=joint.title, alternative=joint.told
+            )
     found["chart"] = chart_file(comparison.after, units)
     return found
 

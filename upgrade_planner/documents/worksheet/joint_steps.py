@@ -166,14 +166,9 @@ class JointSteps:
             yield f"At {at} {names} {stays}: tight again. {torque}".rstrip()
 
     def _torque(self, connection: Connection) -> Iterator[str]:
-        torque = torque_for(connection)
-        if torque is None:
-            return
-        low, high = newton_metre(torque.low_nm), newton_metre(torque.high_nm)
-        words = quantity_words(high, ".1f", self._units)
-        if low != high:
-            words = f"{bare_number_words(low, '.1f', self._units)} to {words}"
-        yield f"Torque {words}."
+        words = torque_words(connection, self._units)
+        if words:
+            yield words
 
     def _off_first(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
         for end in ends:
@@ -208,6 +203,18 @@ class JointSteps:
 _SECOND_RETURN = (
     "with the main ground off or loose the current of the starter would flow through its unit."
 )
+
+
+def torque_words(connection: Connection, units: str) -> str:
+    """How tight the nut or screw of a terminal is made; "" where no figure is known."""
+    torque = torque_for(connection)
+    if torque is None:
+        return ""
+    low, high = newton_metre(torque.low_nm), newton_metre(torque.high_nm)
+    words = quantity_words(high, ".1f", units)
+    if low != high:
+        words = f"{bare_number_words(low, '.1f', units)} to {words}"
+    return f"Torque {words}."
 
 
 def _together(joint: Joint, count: int) -> str:
