@@ -65,3 +65,12 @@ def test_an_edited_target_is_not_written_over(wish, tmp_path):
     done = wish("tractor_original", "--ignition", "integral", "-o", "my.toml")
     assert done.returncode == 2
     assert "--replace" in done.stderr
+
+
+def test_a_system_that_does_not_fit_says_so_without_files_of_the_program():
+    from upgrade_planner.jobs.target import _misfit_words
+
+    message = (
+        "start-bypass: found no terminal named 'start_bypass' in /x/y.toml; expected one of: a"
+    )
+    assert _misfit_words(message) == "nothing on it is a start bypass"

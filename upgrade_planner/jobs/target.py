@@ -1,6 +1,7 @@
 """The configuration that an owner wishes, from the car as it is: the call behind `target`."""
 
 import os
+import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -24,6 +25,7 @@ from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.upgrades import change_words, danger_words, effort_words
 from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
+from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
@@ -148,12 +150,23 @@ def _choice(system: str, title: str, wish: Target, car: Configuration, load: Loa
     try:
         made = _settled(wish, car, load)
     except PlannerError as error:
-        reason = str(error).splitlines()[0].partition(": ")[2] or str(error)
+        reason = _misfit_words(str(error).splitlines()[0])
         return SlotChoice(system=system, title=title, is_there=False, missing=reason)
     if made.left:
         return SlotChoice(system=system, title=title, is_there=False, missing=_titles(made))
     changes = "; ".join(_changes(car, made.configuration))
     return SlotChoice(system=system, title=title, is_there=False, changes=changes)
+
+
+_NO_TERMINAL = re.compile(r"found no terminal named '(\w+)'")
+
+
+def _misfit_words(message: str) -> str:
+    """Why a system does not load in a car, without the files of the program."""
+    found = _NO_TERMINAL.search(message)
+    if found:
+        return f"nothing on it is a {role_words(found[1])}"
+    return message.partition(": found ")[2].partition("; expected")[0] or message
 
 
 def system_meant(slot: str, text: str) -> str:
