@@ -76,10 +76,10 @@ class TestWorksheet:
         text = (
             (tmp_path / "a.csv").read_text(encoding="utf-8-sig").replace("\N{NO-BREAK SPACE}", " ")
         )
-        cuts = [line for line in text.splitlines() if "· cut " in line]
+        cuts = [line for line in text.splitlines() if ", cut " in line]
         assert cuts
-        assert all(shown in cut.split("· cut ")[1].split("|")[0] for cut in cuts)
-        assert not any(hidden in cut.split("· cut ")[1].split("|")[0] for cut in cuts)
+        assert all(shown in cut.split(", cut ")[1].split("|")[0] for cut in cuts)
+        assert not any(hidden in cut.split(", cut ")[1].split("|")[0] for cut in cuts)
 
     def test_json_has_every_step_that_the_csv_has(self, sheets):
         plan = data_of(sheets)

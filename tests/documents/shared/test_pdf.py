@@ -131,8 +131,9 @@ class TestContent:
 
     def test_every_row_and_every_wire_is_printed(self):
         for row in all_rows():
-            assert squeezed(row.number + row.action) in text()
-            assert squeezed(row.instruction) in text()
+            said = row.action if row.says_action else ""
+            assert row.number in text()
+            assert squeezed(said + row.instruction) in text()
             assert squeezed(row.expected) in text()
         for wire in SHEET.changed:
             assert squeezed(wire.mark) in text()
@@ -171,7 +172,7 @@ class TestContent:
         for page in shown().pages:
             words = squeezed(page.extract_text())
             begins = re.search(r"Phase([A-L]):", words)
-            first = re.search(r"(?<![A-Z0-9])([A-L])\d{1,2}(?=[A-Z])", words)
+            first = re.search(r"(?<![A-Z0-9])([A-L])\d{1,2}(?=[A-Za-z])", words)
             if begins and first and f"{begins[1]}complete" in words:
                 assert begins[1] == first[1]
 

@@ -33,11 +33,11 @@ def page_in(html: str, language: str) -> str:
 
     Args:
         html: Any of our pages.
-        language: One of `LANGUAGES`.
+        language: Of `LANGUAGES`; of any other one the words stay.
     """
-    if language == LANGUAGES[""]:
+    english = next((key for key, value in LANGUAGES.items() if value == language), "")
+    if not english:
         return html
-    english = next(key for key, value in LANGUAGES.items() if value == language)
     parts = _MARK_UP.split(html)
     return "".join(
         _tag_in(part, english) if number % 2 else in_english(part, english)
