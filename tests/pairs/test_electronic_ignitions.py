@@ -108,7 +108,7 @@ class TestWires:
         (RESISTANCE, "van_discharge_unit", "start-bypass", "cap off", "nothing else"),
         (BALLAST, "van_discharge_unit", "coil-feed", "cap off", "hundred volts"),
         (RESISTANCE, "van_discharge_unit", "unit-supply", "add", "straight from the battery"),
-        (RESISTANCE, "van_discharge_unit", "ignition-feed", "add", "only wakes"),
+        (RESISTANCE, "van_discharge_unit", "ignition-feed", "add", "switches the unit on"),
         (RESISTANCE, "van_discharge_unit", "points-lead", "add", "only trigger"),
         (RESISTANCE, "van_discharge_unit", "unit-ground", "add", "spark returns"),
         (UPGRADED, "van_discharge_unit_pick_up", "tachometer", "add", "own output"),
