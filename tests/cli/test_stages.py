@@ -233,7 +233,7 @@ class TestWayBack:
         first = text_of(folder / "back.pdf", 1)
         assert "To be made new" in first
         assert "start-bypass: 14" in first
-        assert "Tape of looms cut open" in first
+        assert "Tape of harnesses cut open" in first
 
     def test_data_of_both_sheets_agree_on_the_bag(self, folder):
         run("worksheet", *ENDS, "-o", "there.json", cwd=folder)
