@@ -10,6 +10,9 @@ from upgrade_planner.electrical.operating_points import OperatingPoint
 SPEEDS_RPM = (1000, 3000)
 """Engine speeds that are shown. [r/min]"""
 
+Speeds = tuple[int, ...]
+"""Engine speeds. [r/min]"""
+
 UNIT_CLOSED_RATIO = 0.75
 """Longest part of the spark period for which an electronic unit lets current rise. [1]
 Source: our assumption; units with dwell control leave the rest for the spark."""
@@ -36,9 +39,11 @@ class Spark:
     energy_j: float
 
 
-def sparks(configuration: Configuration, running: OperatingPoint) -> tuple[Spark, ...]:
+def sparks(
+    configuration: Configuration, running: OperatingPoint, speeds: Speeds = SPEEDS_RPM
+) -> tuple[Spark, ...]:
     """
-    Current and energy at `SPEEDS_RPM`; () where the profile does not give what is needed.
+    Current and energy at some engine speeds; () where the profile does not give what is needed.
 
     For points and modules the whole circuit's resistance follows from the network: battery voltage
     over the current with the switch closed. A unit lets current rise until its own limit. A
@@ -46,22 +51,22 @@ def sparks(configuration: Configuration, running: OperatingPoint) -> tuple[Spark
     """
     discharging = configuration.parts_that(Capability.DISCHARGES)
     if discharging:
-        return _discharges(discharging[-1])
+        return _discharges(discharging[-1], speeds)
     packs = configuration.parts_of(Family.COIL_PACK)
     controllers = configuration.parts_that(Capability.DRIVES_PACK)
     if packs and controllers:
-        return _pack_sparks(packs[-1], controllers[-1], running)
+        return _pack_sparks(packs[-1], controllers[-1], running, speeds)
     distributor = configuration.component_by_role.get("distributor")
     if distributor is not None and distributor.can(Capability.HOLDS_COIL):
-        return _unit_sparks(distributor, running)
+        return _unit_sparks(distributor, running, speeds)
     coil = configuration.component_by_role.get("coil")
     if distributor is None or coil is None:
         return ()
-    return _coil_sparks(coil, distributor, running)
+    return _coil_sparks(coil, distributor, running, speeds)
 
 
 def _coil_sparks(
-    coil: Component, distributor: Component, running: OperatingPoint
+    coil: Component, distributor: Component, running: OperatingPoint, speeds: Speeds
 ) -> tuple[Spark, ...]:
     """A coil whose current points or a module switch, without a limit of their own."""
     current_a = abs(running.element_current_a(coil.role))
@@ -69,7 +74,7 @@ def _coil_sparks(
     if inductance is None or current_a == 0:
         return ()
     ohms, found = running.battery_v / current_a, []
-    for speed in SPEEDS_RPM:
+    for speed in speeds:
         closed_s = closed_s_of(distributor, speed)
         if closed_s is None:
             return ()
@@ -92,18 +97,18 @@ def period_s_of(speed_rpm: int, distributor: Component) -> float:
     return 120.0 / speed_rpm / float(distributor.ratings["cylinders"])
 
 
-def _unit_sparks(unit: Component, running: OperatingPoint) -> tuple[Spark, ...]:
+def _unit_sparks(unit: Component, running: OperatingPoint, speeds: Speeds) -> tuple[Spark, ...]:
     """A unit with coil: current rises until the unit's limit."""
     limit_a = unit.ratings.get("maximum_current")
-    return _limited(unit, running, limit_a, {s: period_s_of(s, unit) for s in SPEEDS_RPM})
+    return _limited(unit, running, limit_a, {s: period_s_of(s, unit) for s in speeds})
 
 
 def _pack_sparks(
-    pack: Component, controller: Component, running: OperatingPoint
+    pack: Component, controller: Component, running: OperatingPoint, speeds: Speeds
 ) -> tuple[Spark, ...]:
     """Each coil of a pack fires once a turn of the engine, into two cylinders."""
     limit_a = controller.ratings.get("maximum_current")
-    return _limited(pack, running, limit_a, {speed: 60.0 / speed for speed in SPEEDS_RPM})
+    return _limited(pack, running, limit_a, {speed: 60.0 / speed for speed in speeds})
 
 
 def _limited(
@@ -126,13 +131,13 @@ def _limited(
     return tuple(found)
 
 
-def _discharges(unit: Component) -> tuple[Spark, ...]:
+def _discharges(unit: Component, speeds: Speeds) -> tuple[Spark, ...]:
     """W = C V²/2, if the ratings give both; never a figure of our own."""
     farad, volts = (unit.ratings.get(name) for name in ("capacitance", "discharge_voltage"))
     if farad is None or volts is None:
         return ()
     energy_j = float(farad) * float(volts) ** 2 / 2.0
-    return tuple(Spark(speed_rpm=s, current_a=None, energy_j=energy_j) for s in SPEEDS_RPM)
+    return tuple(Spark(speed_rpm=s, current_a=None, energy_j=energy_j) for s in speeds)
 
 
 def _spark(speed_rpm: int, current_a: float, inductance_h: float) -> Spark:

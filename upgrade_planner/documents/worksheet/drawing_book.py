@@ -16,10 +16,12 @@ from upgrade_planner.documents.drawings.pages import change_pictures, formats
 from upgrade_planner.documents.drawings.pair import pair_pictures
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.plan_view import plan_view
+from upgrade_planner.documents.drawings.plots import WIDTH as PLOT_WIDTH
 from upgrade_planner.documents.drawings.svg import inline_svg, svg_file
 from upgrade_planner.documents.drawings.union import Union, union_of
 from upgrade_planner.documents.drawings.whereabouts import whereabouts
 from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.worksheet.curve_plots import DrawnPlot, curve_plots
 from upgrade_planner.documents.worksheet.drawing_pages import (
     drawing_pages,
     pair_pages,
@@ -71,6 +73,7 @@ class DrawingBook:
     drawings: tuple[DrawingPageView, ...] = ()
     cards: tuple[CardGroup, ...] = ()
     joints: tuple[DrawingView, ...] = ()
+    plots: tuple[DrawingView, ...] = ()
     chart: ChartView | None = None
 
 
@@ -97,6 +100,7 @@ def job_book(
         drawings=drawing_pages(plan, paper, units) if plan.steps else (),
         cards=tuple(_card_groups(plan, units)),
         joints=tuple(_joint_view(picture) for picture in joint_pictures(plan, units)),
+        plots=tuple(_plot_view(plot) for plot in curve_plots(comparison)),
         chart=_chart(comparison.after, paper, units, chart_paper, is_glued=is_glued),
     )
 
@@ -152,6 +156,10 @@ def _joint_view(picture: JointPicture) -> DrawingView:
         title=picture.title,
         svg=inline_svg(picture.marks, picture.width, picture.height, told),
     )
+
+
+def _plot_view(plot: DrawnPlot) -> DrawingView:
+    return DrawingView(title="", svg=inline_svg(plot.marks, PLOT_WIDTH, plot.height, plot.told))
 
 
 def _card_groups(plan: Plan, units: str) -> Iterator[CardGroup]:
