@@ -63,6 +63,7 @@ def test_a_chart_to_glue_is_several_sheets(run, tmp_path):
     [
         (("no_such_van", "-o", "x.svg"), "no_such_van"),
         ((*JOB, "-o", "x.png"), "expected one of .pdf, .html, .svg"),
+        ((*JOB, "--state", "loaded", "-o", "x.svg"), "expected one configuration"),
         ((JOB[0], "--before-after", "-o", "x.svg"), "expected two configurations"),
         ((JOB[0], "tractor_upgraded", "-o", "x.svg"), "vehicle"),
     ],

@@ -27,6 +27,17 @@ class ChartPaperChoice(StrEnum):
     A1 = "A1"
 
 
+class StateChoice(StrEnum):
+    """State of key and engine."""
+
+    OFF = "off"
+    KEY_ON = "key_on"
+    CRANKING = "cranking"
+    IDLING = "idling"
+    LOADED = "loaded"
+    COASTING = "coasting"
+
+
 @app.command()
 def drawings(
     before: Annotated[
@@ -51,6 +62,10 @@ def drawings(
         bool,
         typer.Option("--before-after", help="Only what changes, before and after side by side."),
     ] = False,
+    state: Annotated[
+        StateChoice | None,
+        typer.Option(help="Draw the currents of one configuration in this state."),
+    ] = None,
     units: Units = UnitsChoice.BOTH,
     date_: Annotated[
         str,
@@ -63,6 +78,8 @@ def drawings(
     The finished vehicle is a chart for the wall: every wire in the colours of its insulation, the
     letters of the colours beside them. With one configuration it is all that is drawn. With -o
     x.svg each picture is a file of its own: x_where.svg, x_change_1.svg and so on.
+
+    With --state one configuration is drawn with its currents: wide lines carry much.
 
     Example: upgrade-planner drawings van_original_resistance van_upgraded -o drawings.pdf
     """
@@ -78,6 +95,7 @@ def drawings(
         chart_paper=chart_paper.value if chart_paper else "",
         is_glued=glue,
         before_after=before_after,
+        state=state.value if state else "",
         units=units.value,
     )
     with Progress() as progress:

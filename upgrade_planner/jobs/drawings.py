@@ -6,9 +6,10 @@ from pathlib import Path
 from attrs import field, frozen
 
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.chart import PAPERS as CHART_PAPERS
 from upgrade_planner.documents.shared.writing import require_target, write_all
-from upgrade_planner.documents.worksheet import drawing_book
+from upgrade_planner.documents.worksheet import drawing_book, flow_book
 from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
@@ -23,7 +24,7 @@ class UnknownChartPaper(PlannerError):
 
 
 class NothingToCompare(PlannerError):
-    """Before and after asked for with one configuration only."""
+    """Before and after of one configuration, or the currents of two."""
 
 
 @frozen(kw_only=True)
@@ -38,6 +39,7 @@ class DrawingRequest:
         paper: `A4` or `Letter`.
         chart_paper: `A4` to `A1`; "" for the smaller of A3 and A2 that holds the chart.
         is_glued: True for the chart in full size on several sheets of `paper`.
+        state: Name of the state whose currents are drawn, of one configuration; "" for none.
         before_after: True for pairs of pictures, before and after, instead of all others.
     """
 
@@ -50,6 +52,7 @@ class DrawingRequest:
     chart_paper: str = ""
     is_glued: bool = False
     before_after: bool = False
+    state: str = ""
     units: str = "both"
 
 
@@ -73,6 +76,8 @@ def drawings(request: DrawingRequest, say: Say = lambda _: None) -> tuple[Path, 
         raise UnknownChartPaper(
             f"chart paper: found '{request.chart_paper}'; expected {', '.join(CHART_PAPERS)}"
         )
+    if request.state and request.after:
+        raise NothingToCompare("currents in a state: expected one configuration, found two")
     if request.before_after and not request.after:
         raise NothingToCompare("before and after: expected two configurations, found one")
     say("reading")
@@ -87,6 +92,8 @@ def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, by
     is_svg = request.target.suffix.lower() == ".svg"
     if len(configurations) == 1:
         say("drawing")
+        if request.state:
+            return _flow(request, configurations[0], is_svg=is_svg)
         if is_svg:
             chart = drawing_book.chart_file(configurations[0], units)
             return {request.target: chart.encode()}
@@ -109,6 +116,16 @@ def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, by
     for path in found:
         require_target(path, SUFFIXES, inputs=names)
     return found
+
+
+def _flow(
+    request: DrawingRequest, configuration: Configuration, *, is_svg: bool
+) -> dict[Path, bytes]:
+    if is_svg:
+        text = flow_book.flow_file(configuration, request.state, request.units)
+        return {request.target: text.encode()}
+    book = flow_book.flow_book(configuration, request.state, request.units, request.chart_paper)
+    return _book(book, request)
 
 
 def _job_book(plan: Plan, request: DrawingRequest) -> DrawingBook:

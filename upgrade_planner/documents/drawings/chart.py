@@ -58,6 +58,11 @@ def chart_of(configuration: Configuration, units: str, paper: str = "") -> Chart
         effort=EFFORT if len(scene.lines) <= MANY_WIRES else LITTLE_EFFORT,
         pen=in_own_colour,
     )
+    return printed(picture, paper)
+
+
+def printed(picture: Picture, paper: str = "") -> Chart:
+    """A picture on a sheet; `paper` as at `chart_of`."""
     tried = [_printed(picture, one) for one in ((paper,) if paper else _BY_ITSELF)]
     return next((chart for chart in tried if chart.scale == 1.0), tried[-1])
 

@@ -95,10 +95,14 @@ class Lettering:
     Attributes:
         units: `metric`, `us` or `both`.
         steps: Number of the row of the sheet by key of the conductor, where there is a sheet.
+        notes: What else stands in the label of a conductor, by its key.
+        words: What stands over the label of a conductor that stays, by its key.
     """
 
     units: str = "both"
     steps: Mapping[str, str] = field(factory=dict)
+    notes: Mapping[str, str] = field(factory=dict)
+    words: Mapping[str, str] = field(factory=dict)
 
 
 def line_label(line: DrawnWire, lettering: Lettering) -> WireLabel:
@@ -106,10 +110,11 @@ def line_label(line: DrawnWire, lettering: Lettering) -> WireLabel:
     word = "" if line.stays else str(line.action).upper()
     step = lettering.steps.get(line.key, "")
     size, colour = size_of_line(line, lettering.units), line.wire.colour.code
+    note = (lettering.notes[line.key],) if line.key in lettering.notes else ()
     return WireLabel(
-        word=f"{word} {step}".strip() if word else "",
+        word=f"{word} {step}".strip() if word else lettering.words.get(line.key, ""),
         name=wrapped(line.change.mark, _NAME_ROOM, NAME, bold=True, at="-"),
-        lines=(*_together(size, colour), *_kind(line.wire), *_of_old_one(line)),
+        lines=(*_together(size, colour), *_kind(line.wire), *_of_old_one(line), *note),
     )
 
 

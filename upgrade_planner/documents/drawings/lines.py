@@ -156,6 +156,45 @@ _STYLES: dict[Disposition, Callable[[Route], Iterator[Mark]]] = {
 }
 
 
+# By current -------------------------------------------------------------------------------------
+
+_IDLE, _LEAST, _WIDEST, _PER_ROOT = 0.25, 0.5, 3.0, 0.28
+_HEAD = 3.2
+
+
+def flowing(route: Route, amperes: float, arrows: Sequence[bool]) -> Iterator[Mark]:
+    """
+    A conductor by its current.
+
+    Args:
+        route: Its corners.
+        amperes: Current without sign; the width grows with its root. [A]
+        arrows: Whether the current goes to the first and to the last end.
+    """
+    if not amperes:
+        yield _halo(route, _IDLE)
+        yield line(route, _IDLE, dashes=DASHED, sort="wire idle")
+        return
+    width = min(_WIDEST, _LEAST + _PER_ROOT * math.sqrt(amperes))
+    yield _halo(route, width)
+    yield line(route, width, sort="wire flow")
+    for way, goes_there in zip((route, route[::-1]), arrows, strict=True):
+        if goes_there:
+            yield _flow_head(way, width)
+
+
+def _flow_head(route: Route, width: float) -> Mark:
+    """A white triangle with a black edge, pointing to where the route begins."""
+    (x, y), (right, down) = route[0], heading(route)
+    half = max(1.2, width / 2 + 0.5)
+    tip = (x + right * 1.2, y + down * 1.2)
+    back = [
+        (x + right * (1.2 + _HEAD) + down * side, y + down * (1.2 + _HEAD) + right * side)
+        for side in (-half, half)
+    ]
+    return Stroke(points=(tip, *back), width=0.4, fill=PAPER, closed=True, sort="flow head")
+
+
 # In colour --------------------------------------------------------------------------------------
 
 _PAINT = {

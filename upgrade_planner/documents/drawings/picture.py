@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator
 
 from attrs import frozen
 
-from upgrade_planner.comparison.wire_changes import Moved
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.building import Sketch, draft_of
 from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, place_down
@@ -194,8 +193,6 @@ def _lines(draft: Sketch, pen: Pen) -> Iterator[Mark]:
 
 def _arrows(draft: Sketch, line: DrawnWire) -> tuple[bool, bool]:
     """Whether a moved conductor goes to the first and to the last end of its route."""
-    if not isinstance(line.change, Moved):
-        return False, False
     reached = {(end.role, end.terminal) for end in line.reached}
     first, last = (
         (pin.node.id, pin.terminal) in reached for pin in ends_of(draft.lattice, line.key)

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from heapq import heappop, heappush
 
-from attrs import frozen
+from attrs import field, frozen
 
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.documents.drawings.topics import GROUND, Topic
@@ -44,6 +44,8 @@ class Scene:
         concerned: Those of them that the topic is about.
         is_whole: True if a whole vehicle is drawn.
         uncounted: Conductors at a drawn terminal that are neither lines nor flags, by terminal.
+        notes: What stands behind the label of a terminal.
+        warned: What stands in capitals over a part that has nothing done to it, by role.
     """
 
     title: str
@@ -54,6 +56,8 @@ class Scene:
     concerned: frozenset[str]
     uncounted: Mapping[End, int]
     is_whole: bool = False
+    notes: Mapping[End, str] = field(factory=dict)
+    warned: Mapping[str, str] = field(factory=dict)
 
 
 def scene_of(union: Union, topic: Topic) -> Scene:

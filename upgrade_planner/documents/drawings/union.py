@@ -54,7 +54,7 @@ class DrawnWire:
         key: Unique among the lines of a union.
         start: Where current enters in normal use, as the profile says; at its new end if moved.
         left: The ends that a moved conductor leaves.
-        reached: The ends that a moved conductor goes to.
+        reached: The ends that a moved conductor goes to, or its current if that is drawn.
     """
 
     key: str

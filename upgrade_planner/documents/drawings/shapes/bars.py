@@ -21,7 +21,8 @@ class Bar(Figure):
         lines = wrapped(self.name, _NAME_ROOM, NAME, bold=True)
         label = self.label(self.part.terminals[0].name) if self.part.terminals else ""
         if self._is_joint:
-            label = label.rpartition("&")[1] + label.rpartition("&")[2] if "&" in label else ""
+            count = label.rpartition("&")[1] + label.rpartition("&")[2] if "&" in label else ""
+            label = count or self.note(self.part.terminals[0].name)
         return (*lines[:-1], f"{lines[-1]}  {label}".rstrip())
 
     @property

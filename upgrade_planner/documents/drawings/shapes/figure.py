@@ -88,7 +88,7 @@ class Figure(ABC):
     @property
     def tag(self) -> str:
         """What happens to it, in capitals."""
-        return TAGS.get(type(self.change), "")
+        return TAGS.get(type(self.change), self.scene.warned.get(self.node.id, ""))
 
     @property
     def goes(self) -> bool:
@@ -116,11 +116,16 @@ class Figure(ABC):
         both = old is not None and new is not None
         text = f"{old} → {new}" if both and old != new else (old if new is None else new) or ""
         end = End(self.node.id, terminal)
+        text = ": ".join(filter(None, (text, self.note(terminal))))
         count = self.scene.uncounted.get(end, 0)
         if count:
             return f"{text} &{count}".strip()
         is_free = self.comes and new is not None and not self.scene.union.wires_on.get(end)
         return f"{text} free" if is_free and not self.is_case(terminal) else text
+
+    def note(self, terminal: str) -> str:
+        """What stands behind its label."""
+        return self.scene.notes.get(End(self.node.id, terminal), "")
 
     def is_new(self, terminal: str) -> bool:
         """True for a terminal that the part before did not have."""
