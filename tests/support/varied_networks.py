@@ -25,7 +25,7 @@ from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.electrical.states import STATES
 from upgrade_planner.readings.defects import BAD_JOINT_OHM
-from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, moved
+from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, elements_strayed
 
 ALIKE_V = 1e-6
 """Voltages of both ways of solving differ by less. [V]"""
@@ -46,7 +46,7 @@ def variations_of(name: str) -> Iterator[tuple[str, Variations, Mapping[str, Ele
         variations = Variations(base)
         for tolerance in TOLERANCES:
             for ratio in tolerance.ratios(1.0):
-                changed = moved(base.network.elements, tolerance, ratio, parts)
+                changed = elements_strayed(base.network.elements, tolerance, ratio, parts)
                 if ratio != 1.0 and changed:
                     yield f"{name} {state.name} {tolerance.name} {ratio:g}", variations, changed
         for element in base.network.elements:

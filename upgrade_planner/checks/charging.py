@@ -24,7 +24,7 @@ from upgrade_planner.checks.paths import (
     wires_of,
 )
 from upgrade_planner.checks.trials import live_in, with_sensing_at
-from upgrade_planner.configuration.edits import Edit, Rate
+from upgrade_planner.configuration.edits import Edit, Rerate
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import volt
@@ -242,9 +242,9 @@ def set_point_wrong(examined: Examined) -> Iterator[Finding]:
         )
 
 
-def _set_right(part: Component, volts: float) -> Rate:
+def _set_right(part: Component, volts: float) -> Rerate:
     """The middle of what a battery stands."""
-    return Rate(part.role, {"set_point": sum(SET_POINT_V) / 2 * volts / 12.0})
+    return Rerate(part.role, {"set_point": sum(SET_POINT_V) / 2 * volts / 12.0})
 
 
 def machine_not_grounded(examined: Examined) -> Iterator[Finding]:

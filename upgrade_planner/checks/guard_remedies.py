@@ -11,7 +11,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Fact, Remedy, at_part, at_wire
-from upgrade_planner.configuration.edits import Edit, Rate, Resize
+from upgrade_planner.configuration.edits import Edit, Rerate, Resize
 from upgrade_planner.configuration.kinds import Capability, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere
@@ -79,17 +79,17 @@ def next_rating(least_a: float, most_a: float) -> float | None:
     return found if found is not None and found <= most_a else None
 
 
-def rated(fuse: Branch, rating_a: float, configuration: Configuration) -> Rate:
+def rated(fuse: Branch, rating_a: float, configuration: Configuration) -> Rerate:
     """The edit that gives a fuse, or a fuse of a box, another rating."""
     role, _, end = fuse.name.partition(":")
     part = configuration.component(role)
     if "fuses" not in part.ratings:
-        return Rate(role, {"rated_current": rating_a})
+        return Rerate(role, {"rated_current": rating_a})
     fuses = (
         evolve(way, rated_current_a=rating_a) if way.end == end else way
         for way in part.ratings["fuses"]
     )
-    return Rate(role, {"fuses": tuple(fuses)})
+    return Rerate(role, {"fuses": tuple(fuses)})
 
 
 def smaller_fuse(found: Guarded, most_a: float, examined: Examined) -> Remedy | None:

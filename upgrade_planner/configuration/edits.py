@@ -11,7 +11,7 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.configuration.ways import Run
 
@@ -41,28 +41,14 @@ class TakeOut:
 
 
 @frozen
-class Lay:
-    """A wire is laid; its length is given or follows from its ends."""
-
-    wire: Wire
-
-
-@frozen
-class Fit:
-    """A part is fitted."""
-
-    part: Component
-
-
-@frozen
-class Rate:
+class Rerate:
     """A part gets other ratings: another fuse, another coil."""
 
     role: str
     ratings: Mapping[str, Any] = field(hash=False)
 
 
-Edit = Resize | Rejoin | TakeOut | Lay | Fit | Rate
+Edit = Resize | Rejoin | TakeOut | Rerate
 
 
 def edited(configuration: Configuration, edits: Iterable[Edit]) -> Configuration:
@@ -83,12 +69,7 @@ def edited(configuration: Configuration, edits: Iterable[Edit]) -> Configuration
                 moved.add(edit.wire_id)
             case TakeOut():
                 del wires[edit.wire_id]
-            case Lay():
-                wires[edit.wire.id] = edit.wire
-                moved.add(edit.wire.id)
-            case Fit():
-                parts[edit.part.role] = edit.part
-            case Rate():
+            case Rerate():
                 ratings = {**parts[edit.role].ratings, **edit.ratings}
                 parts[edit.role] = evolve(parts[edit.role], ratings=ratings)
     after = evolve(

@@ -24,7 +24,12 @@ from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
-from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, Tolerance, moved
+from upgrade_planner.readings.tolerances import (
+    TOLERANCES,
+    ElementOrigins,
+    Tolerance,
+    elements_strayed,
+)
 
 METER_RATIO = 0.01
 """Error of a workshop meter, of what it shows. [1] Source: our assumption: common accuracy of hand
@@ -149,7 +154,7 @@ def _shifted(
     found = []
     for ratio in tolerance.ratios(width):
         if ratio != 1.0:
-            changed = moved(elements, tolerance, max(ratio, 0.0), parts)
+            changed = elements_strayed(elements, tolerance, max(ratio, 0.0), parts)
             elements = [variations.element(name) for name in changed]  # the same for any ratio
             found += [variations.solved(changed)] if changed else []
     return [solution for solution in found if solution is not None]

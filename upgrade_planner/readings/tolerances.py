@@ -239,7 +239,7 @@ TOLERANCES = (
 )
 
 
-def moved(
+def elements_strayed(
     elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: ElementOrigins
 ) -> Mapping[str, Element]:
     """The elements that have one quantity, with that scaled, by their names."""

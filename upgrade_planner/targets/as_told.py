@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.configuration.edits import Edit as Change
-from upgrade_planner.configuration.edits import Rate, Rejoin, Resize, TakeOut
+from upgrade_planner.configuration.edits import Rejoin, Rerate, Resize, TakeOut
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.targets.guards import Bench, Cure, changed
@@ -35,7 +35,7 @@ def _line(change: Change, bench: Bench) -> Edit | None:
             return changed(wires[change.wire_id], {end: change.to}, "own-place")
         case TakeOut():
             return Edit(table=EditKey.REMOVE_WIRE, name=change.wire_id, why="not-wanted")
-        case Rate() if set(change.ratings) <= set(QUANTITIES):
+        case Rerate() if set(change.ratings) <= set(QUANTITIES):
             ratings: Value = {n: QUANTITIES[n](float(v)) for n, v in change.ratings.items()}
             return Edit(
                 table=EditKey.CHANGE_PART,

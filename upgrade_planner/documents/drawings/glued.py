@@ -24,7 +24,7 @@ MARGINS, HEAD = 16.0, 36.0
 
 
 @frozen(kw_only=True)
-class Sheet:
+class GluedSheet:
     """
     A part of a chart.
 
@@ -47,7 +47,7 @@ class Glued:
         is_wide: True if they lie on their long side.
     """
 
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[GluedSheet, ...]
     rows: int
     columns: int
     width: float
@@ -73,7 +73,7 @@ def _cut(picture: Picture, width: float, height: float, *, is_wide: bool) -> Glu
     across, down = width - OVERLAP, height - OVERLAP
     columns, rows = ceil(picture.width / across), ceil(picture.height / down)
     sheets = tuple(
-        Sheet(
+        GluedSheet(
             name=f"{chr(ord('A') + row)}{column + 1}",
             marks=(
                 *_within(picture, column * across, row * down, width, height),

@@ -22,7 +22,7 @@ _NOTE_PITCH = 2.9
 
 
 @frozen(kw_only=True)
-class Row:
+class JointRow:
     """What lies on a stud, or passes a connector: its words, and whether it is new there."""
 
     text: str
@@ -45,7 +45,7 @@ class JointPicture:
     told: str
 
 
-def stack_picture(title: str, rings: Sequence[Row], notes: Sequence[str]) -> JointPicture:
+def stack_picture(title: str, rings: Sequence[JointRow], notes: Sequence[str]) -> JointPicture:
     """
     Rings on a stud or post.
 
@@ -94,7 +94,7 @@ def _ring(y: float, is_new: bool) -> Iterator[Mark]:
     yield Box(x=_STUD + 4.5, y=y - 1.3, width=4.5, height=2.6, line=pen, fill=INK)
 
 
-def connector_picture(title: str, cavities: int, passing: Sequence[Row]) -> JointPicture:
+def connector_picture(title: str, cavities: int, passing: Sequence[JointRow]) -> JointPicture:
     """
     Wires through a connector, seen from the wire side, with a box for the mark of each cavity.
 

@@ -6,7 +6,7 @@ from upgrade_planner.configuration.end_fittings import EndFitting
 from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.drawings.joints import (
     JointPicture,
-    Row,
+    JointRow,
     connector_picture,
     stack_picture,
 )
@@ -47,13 +47,13 @@ def _stack(plan: Plan, meeting: Meeting, units: str) -> JointPicture:
     )
 
 
-def _ring(plan: Plan, fitting: EndFitting, units: str) -> Row:
+def _ring(plan: Plan, fitting: EndFitting, units: str) -> JointRow:
     numbers = plan.comparison.numbers.new
     names = [
         f"{numbered_name(numbers[wire.id], wire.id)}, {brief_words(wire, units)}"
         for wire in fitting.wires
     ]
-    return Row(text=" + ".join(names), is_new=fitting.is_new)
+    return JointRow(text=" + ".join(names), is_new=fitting.is_new)
 
 
 def _connectors(plan: Plan, units: str) -> Iterator[JointPicture]:
@@ -61,12 +61,12 @@ def _connectors(plan: Plan, units: str) -> Iterator[JointPicture]:
     before, after = plan.comparison.before, plan.comparison.after
     numbers = plan.comparison.numbers.new
     old = {wire.id: before.runs[wire.id].connectors for wire in before.wires}
-    passing: dict[str, list[Row]] = {}
+    passing: dict[str, list[JointRow]] = {}
     for wire in after.wires:
         for role in after.runs[wire.id].connectors:
             text = f"{numbered_name(numbers[wire.id], wire.id)}, {brief_words(wire, units)}"
             passing.setdefault(role, []).append(
-                Row(text=text, is_new=role not in old.get(wire.id, ()))
+                JointRow(text=text, is_new=role not in old.get(wire.id, ()))
             )
     for role, rows in sorted(passing.items()):
         if any(row.is_new for row in rows):

@@ -99,7 +99,7 @@ def _round(spot: Spot) -> Mark:
     return Disc(x=spot.x, y=spot.y, radius=REACH, line=spot.width, dashes=spot.dashes)
 
 
-def plain(spot: Spot) -> Iterator[Mark]:
+def plain_sign(spot: Spot) -> Iterator[Mark]:
     """A load, and whatever has no sign of its own."""
     yield Box(x=spot.x - 4, y=spot.y - 4, width=8, height=8, line=spot.width, dashes=spot.dashes)
 
@@ -159,7 +159,7 @@ _UPRIGHT: dict[Family, Sign] = {
     Family.RESISTOR: _resistor,
     Family.COIL: _coil,
     Family.LAMP: _lamp,
-    Family.LOAD: plain,
+    Family.LOAD: plain_sign,
     Family.DIODE: _diode,
     Family.CONDENSER: _condenser,
     Family.SWITCH: _blade,

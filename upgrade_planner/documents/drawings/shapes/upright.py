@@ -13,7 +13,7 @@ from upgrade_planner.documents.drawings.lettering import (
 )
 from upgrade_planner.documents.drawings.marks import Mark, Text, ground_sign, line
 from upgrade_planner.documents.drawings.shapes.figure import Figure, wire_down
-from upgrade_planner.documents.drawings.shapes.signs import HALF, Spot, plain, upright_sign
+from upgrade_planner.documents.drawings.shapes.signs import HALF, Spot, plain_sign, upright_sign
 
 LEAD = 5.0
 """From a terminal to the sign. [mm]"""
@@ -73,7 +73,7 @@ class Upright(Figure):
         yield wire_down(x, node.top, y - HALF)
         if node.terminals[Facing.BOTTOM]:
             yield wire_down(x, y + HALF, node.top + node.reach)
-        sign = upright_sign(self.part) or plain
+        sign = upright_sign(self.part) or plain_sign
         yield from sign(Spot(x, y, *self.pen))
         if self.goes:
             yield line(((x - 4.6, y + 5), (x + 4.6, y - 5)), 0.35)
