@@ -27,7 +27,7 @@ IDLE_LOADED = State("idle_loaded", "idling, loads on", "run", Engine.IDLING, LOA
 
 
 @frozen(kw_only=True)
-class Charge:
+class ChargePoint:
     """
     What is left for the battery at one load.
 
@@ -54,8 +54,8 @@ class Curves:
     """
 
     sparks: tuple[Spark, ...]
-    idle: tuple[Charge, ...]
-    running: tuple[Charge, ...]
+    idle: tuple[ChargePoint, ...]
+    running: tuple[ChargePoint, ...]
     heat_c: Mapping[str, float]
 
 
@@ -79,17 +79,17 @@ def curves(configuration: Configuration) -> Curves:
     )
 
 
-def _charges(configuration: Configuration, states: tuple[State, ...]) -> tuple[Charge, ...]:
+def _charges(configuration: Configuration, states: tuple[State, ...]) -> tuple[ChargePoint, ...]:
     found = (
         charge for state in states for charge in _charge(operating_point(configuration, state))
     )
     return tuple(sorted(found, key=lambda one: one.load_a))
 
 
-def _charge(point: OperatingPoint) -> Iterator[Charge]:
+def _charge(point: OperatingPoint) -> Iterator[ChargePoint]:
     for machine in point.configuration.parts_that(Capability.CHARGES)[:1]:
         delivered = abs(point.element_current_a(machine.role))
         into_battery = battery_current_a(point)
-        yield Charge(
+        yield ChargePoint(
             load_a=delivered - into_battery, battery_v=point.battery_v, charge_a=into_battery
         )

@@ -55,7 +55,7 @@ class Plot:
 
 
 @frozen(kw_only=True)
-class Bar:
+class HeatBar:
     """A name, its value before and after, and what it must not exceed; None where there is none."""
 
     name: str
@@ -76,12 +76,12 @@ def plot_marks(plot: Plot) -> Iterator[Mark]:
         yield from _drawn(series, [(_x(across, x), _y(up, y)) for x, y in series.points])
 
 
-def bars_height(bars: Sequence[Bar]) -> float:
+def bars_height(bars: Sequence[HeatBar]) -> float:
     """Height of a plot of bars. [mm]"""
     return _TOP + 2 * _BAR * len(bars) + 6.0
 
 
-def bar_marks(title: str, across: str, bars: Sequence[Bar]) -> Iterator[Mark]:
+def bar_marks(title: str, across: str, bars: Sequence[HeatBar]) -> Iterator[Mark]:
     """Two bars a name, and a stroke where its limit is; `WIDTH` by `bars_height`."""
     figures = [v for bar in bars for v in (bar.before, bar.after, bar.limit) if v is not None]
     axis = _Axis.over([0.0, *figures])

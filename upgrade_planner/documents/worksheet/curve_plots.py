@@ -9,7 +9,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.marks import Mark
 from upgrade_planner.documents.drawings.plots import (
     HEIGHT,
-    Bar,
+    HeatBar,
     Plot,
     Series,
     bar_marks,
@@ -116,7 +116,9 @@ def _charge_series(old: Curves, new: Curves, figure: Callable[[Charge], float]) 
 def _heat_plot(comparison: Comparison, old: Curves, new: Curves) -> Iterator[DrawnPlot]:
     limits = _limits(comparison.before) | _limits(comparison.after)
     bars = [
-        Bar(name=wire, before=old.heat_c.get(wire), after=new.heat_c.get(wire), limit=limits[wire])
+        HeatBar(
+            name=wire, before=old.heat_c.get(wire), after=new.heat_c.get(wire), limit=limits[wire]
+        )
         for wire in sorted({*old.heat_c, *new.heat_c})
     ]
     bars = sorted(bars, key=_nearness, reverse=True)[:MOST_BARS]
@@ -131,7 +133,7 @@ def _heat_plot(comparison: Comparison, old: Curves, new: Curves) -> Iterator[Dra
     )
 
 
-def _nearness(bar: Bar) -> float:
+def _nearness(bar: HeatBar) -> float:
     """How near to its limit a wire comes before or after."""
     return max(value / bar.limit for value in (bar.before, bar.after) if value is not None)
 
