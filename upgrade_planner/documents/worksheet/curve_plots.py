@@ -16,7 +16,7 @@ from upgrade_planner.documents.drawings.plots import (
     bars_height,
     plot_marks,
 )
-from upgrade_planner.electrical.curves import Charge, Curves, curves
+from upgrade_planner.electrical.curves import ChargePoint, Curves, curves
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 
 MOST_BARS = 12
@@ -106,7 +106,9 @@ def _charge_plots(old: Curves, new: Curves) -> Iterator[DrawnPlot]:
         )
 
 
-def _charge_series(old: Curves, new: Curves, figure: Callable[[Charge], float]) -> Iterator[Series]:
+def _charge_series(
+    old: Curves, new: Curves, figure: Callable[[ChargePoint], float]
+) -> Iterator[Series]:
     for side, is_after in ((old, False), (new, True)):
         for charges, is_idle in ((side.running, False), (side.idle, True)):
             points = tuple((one.load_a, figure(one)) for one in charges)
