@@ -12,7 +12,7 @@ from upgrade_planner.documents.drawings.picture import EDGE, Effort
 from upgrade_planner.documents.drawings.routes import route_of
 from upgrade_planner.documents.drawings.union import union_of
 
-QUICK = Effort(starts=2, sifted=1, finished=2)
+QUICK = Effort(starts=2, sifted=1, finished=2, further=0)
 
 
 def pictures(before, after, *, effort=QUICK, paper="A4"):

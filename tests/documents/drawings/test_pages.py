@@ -26,7 +26,7 @@ from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
 from upgrade_planner.planning.way_back import way_back
 
-LEAST = Effort(starts=1, sifted=0, finished=1)
+LEAST = Effort(starts=1, sifted=0, finished=1, further=0)
 NONE_OF = ("battery", "ground point")
 VAN = ("van_original_resistance", "van_upgraded")
 
@@ -39,7 +39,7 @@ from upgrade_planner.documents.drawings.picture import Effort
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.electrical.sizing import load_sized
 union = union_of(compare(*load_sized("tractor_original", "tractor_upgraded")))
-effort = Effort(starts=2, sifted=1, finished=2)
+effort = Effort(starts=2, sifted=1, finished=2, further=0)
 for picture in change_pictures(union, formats("A4"), Lettering(), effort):
     print(svg_marks(picture.marks))
 """

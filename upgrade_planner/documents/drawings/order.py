@@ -43,7 +43,7 @@ class Arrangement:
             node.terminals = {side: list(names) for side, names in self.terminals[node].items()}
 
 
-def orders(lattice: Lattice, starts: int) -> list[Arrangement]:
+def orders(lattice: Lattice, starts: range) -> list[Arrangement]:
     """The orders that some starts lead to, the best first, each once."""
     sorting = Sorting(lattice)
     found: dict[tuple[int, float], Arrangement] = {}
@@ -52,8 +52,8 @@ def orders(lattice: Lattice, starts: int) -> list[Arrangement]:
     return list(found.values())
 
 
-def _tried(sorting: "Sorting", starts: int) -> Iterator[Arrangement]:
-    for start in range(starts):
+def _tried(sorting: "Sorting", starts: range) -> Iterator[Arrangement]:
+    for start in starts:
         sorting.begin(start)
         sorting.sweep()
         sorting.exchange()

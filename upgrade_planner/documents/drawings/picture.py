@@ -1,6 +1,6 @@
 """One finished picture: from what it shows to marks on paper."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from attrs import frozen
 
@@ -40,11 +40,14 @@ class Effort:
         starts: Orders that are begun.
         sifted: How many of the best are sifted.
         finished: How many are laid out; the finished picture decides.
+        further: Orders that are begun, and thrice as many sifted, if conductors still cross;
+            those that promise fewer crossings are finished.
     """
 
     starts: int = 10
     sifted: int = 4
     finished: int = 6
+    further: int = 30
 
 
 @frozen(kw_only=True, eq=False)
@@ -119,11 +122,16 @@ def drawn(draft: Sketch, tally: Tally, pen: Pen) -> Picture:
 def laid_out(draft: Sketch, fits: Fits, effort: Effort) -> Tally:
     """Gives everything its place: the best few orders are finished roughly, the cheapest wins."""
     lattice = draft.lattice
-    costs = [
-        (_cost(draft, _finished(draft, arrangement, _ROUGH)), number, arrangement)
-        for number, arrangement in enumerate(_candidates(lattice, effort))
-    ]
-    tally = _finished(draft, min(costs, key=lambda cost: cost[:2])[2], ROUNDS)
+    found = _candidates(lattice, range(effort.starts), effort.sifted)
+    best = _cheapest(draft, found[: effort.finished])
+    if best.tally.crossings and effort.further:
+        seeds = range(effort.starts, effort.starts + effort.further)
+        more = _candidates(lattice, seeds, 3 * effort.sifted)
+        hopeful = [order for order in more if order.crossings < best.tally.crossings]
+        if hopeful:
+            again = _cheapest(draft, hopeful[: effort.finished])
+            best = min(best, again, key=lambda one: one.cost)
+    tally = _finished(draft, best.order, ROUNDS)
     union = draft.scene.union
     grounds = [r for r in draft.scene.roles if union.family(r) is Family.GROUND_POINT]
     heads = [role for role, figure in draft.figures.items() if isinstance(figure, Battery)]
@@ -138,10 +146,28 @@ def _size(lattice: Lattice) -> tuple[float, float]:
     return lattice.width() + 2 * EDGE, lattice.height() + 2 * EDGE
 
 
-def _candidates(lattice: Lattice, effort: Effort) -> list[Arrangement]:
-    found = orders(lattice, effort.starts)
-    better = [sifted(lattice, order) for order in found[: effort.sifted] if order.crossings]
-    return sorted([*better, *found], key=lambda one: one.crossings)[: effort.finished]
+@frozen
+class _Rough:
+    """An order, and what its roughly finished picture costs."""
+
+    cost: float
+    tally: Tally
+    order: Arrangement
+
+
+def _cheapest(draft: Sketch, arrangements: Sequence[Arrangement]) -> _Rough:
+    """The cheapest of some orders; of equals the one that stands first."""
+    tried = []
+    for order in arrangements:
+        tally = _finished(draft, order, _ROUGH)
+        tried.append(_Rough(_cost(draft, tally), tally, order))
+    return min(tried, key=lambda one: one.cost)
+
+
+def _candidates(lattice: Lattice, seeds: range, sifting: int) -> list[Arrangement]:
+    found = orders(lattice, seeds)
+    better = [sifted(lattice, order) for order in found[:sifting] if order.crossings]
+    return sorted([*better, *found], key=lambda one: one.crossings)
 
 
 def _finished(draft: Sketch, order: Arrangement, rounds: int) -> Tally:
