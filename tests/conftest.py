@@ -1,9 +1,15 @@
 """Shared by all tests: what is made once, how hypothesis behaves."""
 
 import gc
+import os
+import sys
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+"""Else each worker, and each process that a test starts, compiles the package anew."""
 
 settings.register_profile(
     "default",
@@ -18,14 +24,16 @@ settings.load_profile("default")
 
 
 @pytest.fixture(scope="session", autouse=True)
-def at_hand():
+def at_hand(tmp_path_factory):
     """
     What is dear and always the same is computed once, also where the program asks for it.
 
     That is: what is shipped; sizes of a configuration; the plan of two configurations, what its
     readings should show, its pictures. A test of one of these calls `load_configuration`, `sized`,
-    `plan_for`, `expectations` or `drawing_pages` itself.
+    `plan_for`, `expectations` or `drawing_pages` itself. Ranges and pictures, the dearest, are
+    shared by the workers of a run.
     """
+    import shared_results
     from pair_facts import (
         compared_once,
         drawn_once,
@@ -41,6 +49,8 @@ def at_hand():
     from upgrade_planner.planning import plan
 
     with pytest.MonkeyPatch.context() as patch:
+        if "PYTEST_XDIST_WORKER" in os.environ:  # its folder lies in that of the run
+            patch.setattr(shared_results, "folder", tmp_path_factory.getbasetemp().parent)
         patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sizing, "sized", sized_once)
         patch.setattr(plan, "compare", compared_once)

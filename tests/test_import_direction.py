@@ -4,7 +4,7 @@ import ast
 from graphlib import TopologicalSorter
 
 import pytest
-from rooms import ORDER, PACKAGE
+from rooms import ORDER, PACKAGE, tree_of
 
 MOST_LINES = 400
 """Of a module; beyond it there is a second subject in it."""
@@ -20,7 +20,7 @@ def stage_of(path):
 
 def imported_names(path):
     """Dotted names that a module imports, inside functions too; of objects as of modules."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.ImportFrom) and node.module:
             yield node.module
             yield from (f"{node.module}.{alias.name}" for alias in node.names)

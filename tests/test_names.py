@@ -4,10 +4,10 @@ import ast
 from collections import defaultdict
 
 import pytest
-from rooms import ORDER, PACKAGE
+from rooms import ORDER, PACKAGE, tree_of
 
 MODULES = {
-    ".".join(path.relative_to(PACKAGE).with_suffix("").parts): ast.parse(path.read_text("utf-8"))
+    ".".join(path.relative_to(PACKAGE).with_suffix("").parts): path
     for path in sorted(PACKAGE.rglob("*.py"))
 }
 
@@ -25,8 +25,8 @@ WITHOUT_SORT = tuple(room for room in ORDER if room not in ("kit", "quote", "doc
 
 def homes_of(kind):
     homes = defaultdict(list)
-    for module, tree in MODULES.items():
-        for node in tree.body:
+    for module, path in MODULES.items():
+        for node in tree_of(path).body:
             if isinstance(node, kind) and not node.name.startswith("_"):
                 homes[node.name].append(module)
     return homes
@@ -86,9 +86,9 @@ def test_a_module_name_stands_for_one_thing():
 def test_no_identifier_says_sort_for_kind(room):
     found = {
         (module, name)
-        for module, tree in MODULES.items()
+        for module, path in MODULES.items()
         if module.split(".")[0] == room
-        for name in identifiers(tree)
+        for name in identifiers(tree_of(path))
         if name.lower().strip("_") in ("sort", "sorts")
         or name.lower().endswith(("_sort", "_sorts"))
     }

@@ -8,6 +8,8 @@ from collections import defaultdict
 from functools import cache, lru_cache
 from pathlib import Path
 
+from shared_results import shared
+
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
@@ -61,7 +63,7 @@ def expected_once(readings, before, after):
     return _expected(tuple(readings), before, after)
 
 
-_expected = lru_cache(AT_HAND)(planning.expectations)
+_expected = lru_cache(AT_HAND)(shared(planning.expectations))
 
 
 compared_once = lru_cache(AT_HAND)(planning.compare)
@@ -70,8 +72,10 @@ compared_once = lru_cache(AT_HAND)(planning.compare)
 planned_once = lru_cache(AT_HAND)(planning.plan_for)
 """Stands in for `plan_for`: the same comparison is planned once, with all it is then asked for."""
 
-drawn_once = lru_cache(AT_HAND)(drawing_pages)
-"""Stands in for `drawing_pages`: the pictures of one plan."""
+drawn_once = lru_cache(AT_HAND)(
+    shared(drawing_pages, lambda plan, *paper: (plan.comparison, *paper))
+)
+"""Stands in for `drawing_pages`: the pictures of one plan, which follows from its comparison."""
 
 
 def planned(before, after, policy=Policy.REVERSIBLE):

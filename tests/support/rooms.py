@@ -1,5 +1,7 @@
 """The rooms of the package, in the order in which they may import each other."""
 
+import ast
+from functools import cache
 from pathlib import Path
 
 import upgrade_planner
@@ -21,3 +23,9 @@ ORDER = (
     "jobs",
     "cli",
 )
+
+
+@cache
+def tree_of(path):
+    """A module of the package as a syntax tree, read when a test first asks."""
+    return ast.parse(path.read_text(encoding="utf-8"))

@@ -1,5 +1,7 @@
 """A work sheet as the pages show it: that of a shipped pair, with names that pages stumble over."""
 
+from functools import cache
+
 from attrs import evolve
 from pair_facts import planned
 
@@ -22,7 +24,8 @@ FINDINGS = tuple(
 )
 
 
-def _sheet():
+@cache
+def sheet():
     plan = planned("van_as_found", "van_upgraded")
     options = SheetOptions(
         date="2026-03-01", sheet_number="WS-0042", revision="B", with_record=True
@@ -37,11 +40,7 @@ def _sheet():
     )
 
 
-SHEET = _sheet()
-IDENTITY = SHEET.identity
-PHASES = SHEET.phases
-RECORD = SHEET.record
-
-
-def all_rows(view=SHEET):
-    return [row for phase in view.phases for block in phase.blocks for row in block.rows]
+def all_rows(view=None):
+    return [
+        row for phase in (view or sheet()).phases for block in phase.blocks for row in block.rows
+    ]

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 from functools import cache
 
 from attrs import evolve
-from sample import IDENTITY, PHASES, SHEET
+from sample import sheet
 
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
@@ -14,12 +14,13 @@ PLAN = '{"steps": 47, "size": "10 mm²"}\n'
 
 
 def pdf_of(html, plan=PLAN, created=CREATED):
-    return worksheet_pdf(html, identity=IDENTITY, plan_json=plan, created=created)
+    return worksheet_pdf(html, identity=sheet().identity, plan_json=plan, created=created)
 
 
 @cache
 def short_html(**changes):
     """A sheet of one phase: enough for what does not depend on the length."""
+    first = sheet().phases[:1]
     return worksheet_html(
-        evolve(SHEET, phases=PHASES[:1], changed=(), kept=(), parts=(), record=(), **changes)
+        evolve(sheet(), phases=first, changed=(), kept=(), parts=(), record=(), **changes)
     )

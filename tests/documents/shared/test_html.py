@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 import pytest
 from attrs import evolve
-from sample import FINDINGS, IDENTITY, LONG_MARK, MARKUP, PHASES, SHEET, UNBROKEN_MARK, all_rows
+from sample import FINDINGS, LONG_MARK, MARKUP, UNBROKEN_MARK, all_rows, sheet
 
 from upgrade_planner.documents.shared.html import UnknownPaper, worksheet_html
 
@@ -52,7 +52,7 @@ class Reader(HTMLParser):
 
 @pytest.fixture(scope="module")
 def html():
-    return worksheet_html(SHEET)
+    return worksheet_html(sheet())
 
 
 @pytest.fixture(scope="module")
@@ -69,15 +69,15 @@ class TestContent:
         assert read.open == []
 
     def test_every_changed_wire_is_in_the_table_once(self, read):
-        marks = [row.mark for row in SHEET.changed]
+        marks = [row.mark for row in sheet().changed]
         marks = [" ".join(mark.split()) for mark in marks]
         assert [text for text in read.texts("th") if text in set(marks)] == marks
         assert len(marks) > 15
 
     def test_every_wire_that_stays_has_one_line(self, read):
-        kept = [" ".join(line.split()) for line in SHEET.kept]
+        kept = [" ".join(line.split()) for line in sheet().kept]
         assert [text for text in read.texts("td") if text in kept] == kept
-        assert len(SHEET.kept) > 20
+        assert len(sheet().kept) > 20
 
     def test_every_step_has_one_box_and_every_phase_ends_with_one(self, read):
         labels = [a.get("aria-label", "") for tag, a, _ in read.elements if tag == "input"]
@@ -85,12 +85,12 @@ class TestContent:
         assert sorted(label for label in labels if label.startswith("Step ")) == sorted(
             f"Step {step.number} done" for step in steps
         )
-        for phase in PHASES:
+        for phase in sheet().phases:
             assert labels.count(f"Phase {phase.letter} complete") == 1
 
     def test_every_reading_stands_where_it_is_taken_with_a_box(self, read):
         labels = [a.get("aria-label", "") for tag, a, _ in read.elements if tag == "input"]
-        for reading in SHEET.record:
+        for reading in sheet().record:
             assert labels.count(f"Reading {reading.number} right") == 1
 
     def test_measured_values_have_a_box_with_their_unit(self, read):
@@ -117,7 +117,7 @@ class TestContent:
             "The job",
             "Have ready",
             "Safety for the whole job",
-            *(f"{phase.letter} {phase.title} {phase.intro}".strip() for phase in PHASES),
+            *(f"{phase.letter} {phase.title} {phase.intro}".strip() for phase in sheet().phases),
             "Wires that stay as they are",
             "Parts and wire list",
             "Record of readings",
@@ -128,12 +128,12 @@ class TestContent:
         ]
 
     def test_place_is_said_once_for_all_steps_there(self, read):
-        blocks = [block for phase in PHASES for block in phase.blocks]
+        blocks = [block for phase in sheet().phases for block in phase.blocks]
         places = [block.place for block in blocks if block.place]
         assert [text for text in read.texts("span") if text in places] == places
 
     def test_danger_findings_come_first_and_block(self, html):
-        view = evolve(SHEET, findings=tuple(reversed(FINDINGS)))
+        view = evolve(sheet(), findings=tuple(reversed(FINDINGS)))
         rows = Reader(worksheet_html(view)).elements
         wanted = ("danger", "note", "warning")
         assert [a["class"] for tag, a, _ in rows if tag == "tr" and a.get("class") in wanted] == [
@@ -144,7 +144,7 @@ class TestContent:
         assert "Do not start the work until each danger finding is settled." in html
 
     def test_no_findings_are_said_in_words(self):
-        html = worksheet_html(evolve(SHEET, findings=()))
+        html = worksheet_html(evolve(sheet(), findings=()))
         assert "None found by the planner." in html
         assert "Do not start the work" not in html
 
@@ -164,7 +164,7 @@ class TestContent:
 
     def test_a_job_without_steps_is_still_a_sheet(self):
         empty = evolve(
-            SHEET,
+            sheet(),
             summary=(),
             as_found_note="",
             findings=(),
@@ -214,24 +214,24 @@ class TestSafety:
     )
     def test_text_of_a_profile_becomes_text_of_the_page(self, hostile):
         view = evolve(
-            SHEET,
-            identity=evolve(IDENTITY, vehicle=hostile, title=hostile, sheet_number=hostile),
+            sheet(),
+            identity=evolve(sheet().identity, vehicle=hostile, title=hostile, sheet_number=hostile),
             intro=hostile,
-            limits=(hostile,) * len(SHEET.limits),
+            limits=(hostile,) * len(sheet().limits),
         )
         read = Reader(worksheet_html(view))
-        plain = Reader(worksheet_html(SHEET))
+        plain = Reader(worksheet_html(sheet()))
         assert [tag for tag, _, _ in read.elements] == [tag for tag, _, _ in plain.elements]
         assert " ".join(hostile.split()) in read.texts("li")[-1]
         assert read.elements[-1][0] == plain.elements[-1][0]
 
     def test_language_cannot_leave_its_attribute(self):
-        html = worksheet_html(evolve(SHEET, language='en"><script>'))
+        html = worksheet_html(evolve(sheet(), language='en"><script>'))
         assert "<script" not in html
 
     @pytest.mark.parametrize("embed", [False, True])
     def test_nothing_is_asked_of_the_outside(self, embed):
-        html = worksheet_html(SHEET, embed_fonts=embed)
+        html = worksheet_html(sheet(), embed_fonts=embed)
         assert "<script" not in html
         assert "http:" not in html
         assert "https:" not in html
@@ -243,18 +243,18 @@ class TestSafety:
 
 class TestVariants:
     def test_same_view_gives_same_text(self, html):
-        assert worksheet_html(SHEET) == html
+        assert worksheet_html(sheet()) == html
 
     def test_paper_decides_the_page_size_only(self, html):
-        letter = worksheet_html(SHEET, paper="Letter")
+        letter = worksheet_html(sheet(), paper="Letter")
         assert letter.replace("size: Letter", "size: A4") == html
 
     def test_other_paper_is_named_in_the_error(self):
         with pytest.raises(UnknownPaper, match="found 'A5'; expected A4 or Letter"):
-            worksheet_html(SHEET, paper="A5")
+            worksheet_html(sheet(), paper="A5")
 
     def test_file_for_a_browser_has_wide_boxes_and_a_warning(self):
-        html = worksheet_html(SHEET, embed_fonts=True)
+        html = worksheet_html(sheet(), embed_fonts=True)
         assert "@media screen" in html
         assert "lost when this page is closed" in html
         assert len(html) < 400_000

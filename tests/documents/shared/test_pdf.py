@@ -17,7 +17,7 @@ from attrs import evolve
 from page_layout import faults_of
 from places import ROOT, SUPPORT
 from pypdf import PdfReader
-from sample import IDENTITY, PHASES, RECORD, SHEET, all_rows
+from sample import all_rows, sheet
 from short_sheet import CREATED, PLAN, pdf_of, short_html
 
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -32,7 +32,7 @@ PAPERS = ("A4", "Letter")
 @cache
 def shown(paper="A4"):
     """The sample as a file, opened by another library."""
-    return PdfReader(io.BytesIO(pdf_of(worksheet_html(SHEET, paper=paper))))
+    return PdfReader(io.BytesIO(pdf_of(worksheet_html(sheet(), paper=paper))))
 
 
 @cache
@@ -93,7 +93,7 @@ class TestFile:
 
     def test_title_language_date_and_tags_are_set(self):
         catalog = shown().trailer["/Root"]
-        assert shown().metadata.title == f"{IDENTITY.title}, WS-0042"
+        assert shown().metadata.title == f"{sheet().identity.title}, WS-0042"
         assert shown().metadata.creation_date == CREATED
         assert catalog["/Lang"] == "en"
         assert catalog["/MarkInfo"]["/Marked"]
@@ -135,12 +135,12 @@ class TestContent:
             assert row.number in text()
             assert squeezed(said + row.instruction) in text()
             assert squeezed(row.expected) in text()
-        for wire in SHEET.changed:
+        for wire in sheet().changed:
             assert squeezed(wire.mark) in text()
             assert squeezed(wire.conductor) in text()
-        for line in SHEET.kept:
+        for line in sheet().kept:
             assert squeezed(line) in text()
-        for reading in RECORD:
+        for reading in sheet().record:
             assert squeezed(reading.state) in text()
             assert squeezed(reading.limit) in text()
 
@@ -152,8 +152,8 @@ class TestContent:
                 collect(entry) if isinstance(entry, list) else titles.append(entry.title)
 
         collect(shown().outline)
-        assert titles[0] == IDENTITY.title
-        assert [f"{phase.letter} {phase.title}" for phase in PHASES] == [
+        assert titles[0] == sheet().identity.title
+        assert [f"{phase.letter} {phase.title}" for phase in sheet().phases] == [
             title for title in titles if re.match("[A-L] ", title)
         ]
 
@@ -162,9 +162,9 @@ class TestContent:
         pages = shown(paper).pages
         for number, page in enumerate(pages, start=1):
             words = squeezed(page.extract_text())
-            assert squeezed(f"WS-0042 rev B · {IDENTITY.vehicle}") in words
+            assert squeezed(f"WS-0042 rev B · {sheet().identity.vehicle}") in words
             assert squeezed(f"Page {number} of {len(pages)}") in words
-            assert squeezed(f"WS-0042 rev B · {IDENTITY.check_code}") in words
+            assert squeezed(f"WS-0042 rev B · {sheet().identity.check_code}") in words
             assert squeezed("Stop if the vehicle differs from this sheet.") in words
             assert squeezed("Go back three steps") in words
 
@@ -177,7 +177,7 @@ class TestContent:
                 assert begins[1] == first[1]
 
     def test_safety_messages_stand_between_phase_heading_and_first_step(self):
-        for phase in PHASES:
+        for phase in sheet().phases:
             start = text().index(squeezed(f"Phase {phase.letter} complete"))
             first = text().rindex(squeezed(phase.blocks[0].rows[0].instruction), 0, start)
             for message in phase.safety:
@@ -207,7 +207,7 @@ class TestContent:
 class TestPageBreaks:
     @pytest.mark.parametrize("paper", PAPERS)
     def test_no_row_is_cut_and_no_heading_left_alone(self, paper):
-        assert faults_of(worksheet_html(SHEET, paper=paper)) == []
+        assert faults_of(worksheet_html(sheet(), paper=paper)) == []
 
     @pytest.mark.parametrize("seed", range(4))
     def test_wherever_the_pages_break(self, seed):
@@ -215,7 +215,7 @@ class TestPageBreaks:
         html = re.sub(
             "<section",
             lambda found: f'<div style="height: {random.randrange(70)}mm"></div>{found[0]}',
-            worksheet_html(SHEET, paper=random.choice(PAPERS)),
+            worksheet_html(sheet(), paper=random.choice(PAPERS)),
         )
         assert [fault for fault in faults_of(html) if not fault.startswith("page")] == []
 
@@ -245,7 +245,7 @@ class TestRefusals:
 
     def test_address_in_a_field_is_only_text(self):
         hostile = '<img src="file:///etc/hostname"><style>@import url(http://192.0.2.1/)</style>'
-        html = short_html(intro=hostile, identity=evolve(IDENTITY, owner=hostile))
+        html = short_html(intro=hostile, identity=evolve(sheet().identity, owner=hostile))
         reader = PdfReader(io.BytesIO(pdf_of(html)))
         assert squeezed(hostile) in squeezed(reader.pages[0].extract_text())
 
