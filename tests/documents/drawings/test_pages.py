@@ -22,7 +22,7 @@ from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.documents.shared.html import template_html
 from upgrade_planner.documents.shared.pdf import page_pdf
-from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
+from upgrade_planner.documents.worksheet.drawing_book import DrawingBook, chart_book
 from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
 from upgrade_planner.planning.way_back import way_back
 
@@ -138,3 +138,12 @@ def test_a_vehicle_without_battery_and_ground_is_drawn():
     for pair in ((whole, bare), (bare, whole)):
         assert change_pictures(union_of(compare(*pair)), formats("A4"), Lettering(), LEAST)
     assert chart_of(bare, "both").picture.scene.lines
+
+
+def test_a_chart_with_a_long_heading_stays_on_its_sheet(monkeypatch):
+    monkeypatch.setattr("upgrade_planner.documents.drawings.chart.EFFORT", LEAST)
+    book = chart_book(loaded("tractor_upgraded"), "A4", "both", "A4")
+    html = template_html(
+        "drawings/book.html.jinja", paper="A4", embed_fonts=False, view=book, language="en"
+    )
+    assert len(PdfReader(BytesIO(page_pdf(html, date(2026, 1, 2)))).pages) == 1

@@ -22,7 +22,7 @@ MANY_WIRES = 100
 
 _BY_ITSELF = ("A3", "A2")
 """Papers of which the smallest that holds the chart is taken, if none is asked for."""
-_MARGINS, _HEAD = 16.0, 22.0
+_MARGINS, _HEAD = 16.0, 32.0
 
 
 @frozen(kw_only=True, eq=False)
