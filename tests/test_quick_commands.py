@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from upgrade_planner.configuration.loading import load_configuration
+from upgrade_planner.documents.worksheet import sheet
 from upgrade_planner.electrical import operating_points
 from upgrade_planner.electrical.network import varying
 from upgrade_planner.jobs import worksheet
@@ -16,6 +17,11 @@ SLOW = ("networkx", "deepdiff", "jinja2", "weasyprint", "openpyxl", "pypdf", "se
 PLANNING = ("upgrade_planner.planning", "upgrade_planner.comparison", "upgrade_planner.kit")
 READING = ("cattrs", "upgrade_planner.configuration.model", "upgrade_planner.electrical")
 CLASSES = ("attr", "attrs")
+PAGES = (
+    "upgrade_planner.documents.drawings",
+    "upgrade_planner.documents.worksheet.sheet",
+    "upgrade_planner.documents.worksheet.stage_pages",
+)
 VALUES = ("upgrade_planner.planning", "upgrade_planner.planning.fact_values")  # words know them
 
 
@@ -77,8 +83,17 @@ def test_plan_of_the_demo_takes_few_searches(monkeypatch):
     assert solved["searches"] * 12 <= 145 * solved["bases"]
 
 
+def test_plan_as_data_imports_no_pages(tmp_path):
+    target = tmp_path / "plan.json"
+    pair = ("van_original_resistance", "van_upgraded")
+    imported = imported_by("worksheet", *pair, "-o", str(target))
+    assert target.is_file()
+    unwanted = (*SLOW, *PAGES)
+    assert [name for name in imported if name.startswith(unwanted)] == []
+
+
 def test_plan_as_data_lays_out_no_sheet(monkeypatch, tmp_path):
-    monkeypatch.setattr(worksheet, "sheet_view", None)
+    monkeypatch.setattr(sheet, "sheet_view", None)
     target = tmp_path / "plan.json"
     request = worksheet.SheetRequest(
         before="van_original_resistance",

@@ -7,7 +7,7 @@ from attrs import evolve
 from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_data
-from upgrade_planner.documents.worksheet.sheet import SheetOptions
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.planning.operations import Procedure, Work

@@ -5,7 +5,8 @@ from time import process_time
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.state_readings import survey

@@ -16,7 +16,8 @@ from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.planning.plan import plan_upgrade
 

@@ -5,7 +5,8 @@ from functools import cache
 from attrs import evolve
 from pair_facts import planned
 
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.documents.worksheet.views import FindingView
 
 MARKUP = "<b>&\"front' loom</b>"

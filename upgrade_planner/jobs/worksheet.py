@@ -20,8 +20,7 @@ from upgrade_planner.documents.shared.writing import (
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
 from upgrade_planner.documents.worksheet.plan_json import plan_json
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
-from upgrade_planner.documents.worksheet.stage_pages import stage_data, stage_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
 from upgrade_planner.documents.worksheet.views import SheetView
 from upgrade_planner.documents.worksheet.way_back import (
     bag_data,
@@ -132,7 +131,7 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Sheet:
     say("laying out")
     options = _options(request, before.vehicle)
     extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
-    content = _rendered(plan, lambda: sheet_view(plan, options), request, options, extra)
+    content = _rendered(plan, lambda: _laid_out(plan, options), request, options, extra)
     write_whole(request.target, content)
     remarks = tuple(map(beyond_words, loaded.beyond))
     return Sheet(target=request.target, plan=plan, remarks=remarks)
@@ -172,6 +171,8 @@ def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
 
 
 def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetRequest) -> bytes:
+    from upgrade_planner.documents.worksheet.stage_pages import stage_data, stage_view
+
     plan, files = job.plans[number - 1], [target.name for target in targets]
     options = evolve(
         _options(request, job.plans[0].comparison.before.vehicle),
@@ -181,7 +182,7 @@ def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetR
 
     def view() -> SheetView:
         stage = stage_view(job, number, files, request.units)
-        return evolve(sheet_view(plan, options), stage=stage)
+        return evolve(_laid_out(plan, options), stage=stage)
 
     extra = {"stage": stage_data(job, number, files), "bag": bag_data(bag_of(plan))}
     return _rendered(plan, view, request, options, extra)
@@ -211,7 +212,7 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
     def view() -> SheetView:
         bag = way_back_bag(way, request.units)
         return evolve(
-            sheet_view(way.plan, options), way_back=way_back_view(way, options.units), bag=bag
+            _laid_out(way.plan, options), way_back=way_back_view(way, options.units), bag=bag
         )
 
     content = _rendered(way.plan, view, request, options, {"way_back": way_back_data(way)})
@@ -238,6 +239,13 @@ def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
         language=language_for(request.english, vehicle),
         drawn_on=request.paper if request.drawings and is_page else "",
     )
+
+
+def _laid_out(plan: Plan, options: SheetOptions) -> SheetView:
+    """The view; pages and pictures are imported here, for the plan as data needs none."""
+    from upgrade_planner.documents.worksheet.sheet import sheet_view
+
+    return sheet_view(plan, options)
 
 
 def _rendered(

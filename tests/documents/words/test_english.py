@@ -11,7 +11,8 @@ from upgrade_planner.documents.words.english import (
     language_for,
     page_in,
 )
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 
 
 def test_words_turn_with_capitals_plurals_and_articles():

@@ -8,7 +8,8 @@ from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.documents.worksheet.phases import tick_means
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.planning.operations import Phase
 
 VERBS = {

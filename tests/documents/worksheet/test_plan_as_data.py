@@ -6,7 +6,7 @@ import pytest
 from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_json
-from upgrade_planner.documents.worksheet.sheet import SheetOptions
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.planning.operations import Procedure
 

@@ -5,7 +5,8 @@ import re
 from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 
 
 def test_rows_have_leads_ranges_limit_and_suspects():

@@ -14,7 +14,8 @@ from pair_facts import planned
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.plan_json import plan_json
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
 
 PAIRS = [
     ("van_original_resistance", "van_upgraded", "A4"),

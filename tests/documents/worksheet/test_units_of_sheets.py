@@ -9,7 +9,8 @@ from us_words import metric_figures
 
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import NBSP
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, sheet_view
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.library.pairs import ready_pairs
 
 PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]

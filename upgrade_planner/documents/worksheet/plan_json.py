@@ -44,7 +44,7 @@ from upgrade_planner.documents.words.standing import hazard_words, procedure_wor
 from upgrade_planner.documents.words.wording import IN_DATA, terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
-from upgrade_planner.documents.worksheet.sheet import SheetOptions, identity_of
+from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
 from upgrade_planner.kit.cable import cut_length_m
 from upgrade_planner.kit.ends import fitting_article

@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from attrs import evolve, frozen
+from attrs import evolve
 
-from upgrade_planner import __version__
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
@@ -31,13 +30,12 @@ from upgrade_planner.documents.worksheet.schedule import changed_rows, is_kept, 
 from upgrade_planner.documents.worksheet.summary import (
     conversion_rows,
     summary_rows,
-    voltage_words,
 )
+from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
 from upgrade_planner.documents.worksheet.views import (
     Block,
     Counted,
     FindingView,
-    Identity,
     PhaseView,
     SafetyMessage,
     SheetView,
@@ -52,35 +50,6 @@ from upgrade_planner.planning.joints.meeting import connection_at
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.sheet_rows import SheetRow
 from upgrade_planner.planning.standing_data import JOB, Hazard
-
-
-@frozen(kw_only=True)
-class SheetOptions:
-    """
-    What the caller decides about the paper.
-
-    Attributes:
-        date: Date of issue, as printed.
-        units: `metric`, `us` or `both`.
-        sheet_number: Number of the sheet; from the check code if empty.
-        revision: Revision letter.
-        heading: What sort of sheet it is, the first words of its title.
-        drawn_on: Paper that pictures are laid out for; none are drawn if empty.
-        with_reasons: True to print why each wire and part is treated as it is.
-        language: `en-US` or `en-GB` words; `en` for the words as written.
-        with_record: True for a page with all readings, to be filed alone.
-    """
-
-    date: str
-    units: str = "both"
-    sheet_number: str = ""
-    revision: str = "A"
-    heading: str = "Work sheet"
-    drawn_on: str = ""
-    with_reasons: bool = False
-    with_record: bool = False
-    language: str = "en"
-
 
 _MEANINGS = {
     Disposition.KEEP: "leave in place",
@@ -146,28 +115,6 @@ def _shown_dispositions(comparison: Comparison) -> list[Disposition]:
     if any(comparison.count(item) for item in ON_THE_WAY_BACK):
         return [item for item in Disposition if comparison.count(item)]
     return [item for item in Disposition if item not in NAMED_IF_ANY or comparison.count(item)]
-
-
-def identity_of(plan: Plan, options: SheetOptions) -> Identity:
-    """Title block of all documents of a job."""
-    before, after = plan.comparison.before, plan.comparison.after
-    number = options.sheet_number or plan.sheet_number
-    return Identity(
-        title=f"{options.heading}: {before.vehicle.title}",
-        sheet_number=number,
-        revision=options.revision,
-        date=options.date,
-        vehicle=before.vehicle.title,
-        serial_number=before.vehicle.serial_number,
-        owner=before.vehicle.owner,
-        before=before.title,
-        after=after.title,
-        polarity=f"{before.vehicle.ground} / {after.vehicle.ground}",
-        voltage=voltage_words(before, after),
-        policy=str(plan.comparison.policy),
-        check_code=plan.check_code,
-        program=f"upgrade-planner {__version__}",
-    )
 
 
 def _intro(plan: Plan) -> str:
