@@ -26,10 +26,7 @@ NEEDED = ("line", "id")
 HEAD = "head"
 """Fields about the survey itself: who looked, when."""
 SIGN = "sign:"
-ADDED = tuple(f"added {number}" for number in range(1, 5))
-"""Free lines for parts and joints that are not in the profile."""
-
-HEAD_COLUMNS = ("by", "date", "odometer", *ADDED)
+HEAD_COLUMNS = ("by", "date", "odometer")
 TICKED = ("present", "condition", "conductor_found", "use_measured")
 CODE_WORDS = "survey form code "
 """Stands before the check code in the keywords of the PDF."""

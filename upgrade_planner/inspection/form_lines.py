@@ -32,7 +32,9 @@ from upgrade_planner.errors import Problem
 
 T = TypeVar("T")
 
-KINDS = ("wire", "part", "reading", "stranger")
+KINDS = ("wire", "part", "reading", "stranger", "added")
+FREE_KINDS = ("stranger", "added")
+"""Lines about what is not in the profile."""
 PRINTED = (
     "line",
     "id",
@@ -59,6 +61,7 @@ FILLED = (
     "measured",
     "use_measured",
     "marked",
+    "place_found",
     "circuit_found",
     "note",
 )
@@ -78,8 +81,22 @@ _OTHER_CONDITIONS = {
     "corroded": Condition.CORRODED,
     "corroded ends": Condition.CORRODED,
     "burned": Condition.BURNT,
+    "rusty": Condition.CORRODED,
+    "green": Condition.CORRODED,
+    "melted": Condition.BURNT,
+    "scorched": Condition.BURNT,
+    "browned": Condition.BURNT,
+    "worn": Condition.CRACKED,
+    "chafed": Condition.CRACKED,
+    "brittle": Condition.CRACKED,
+    "hard": Condition.STIFF,
+    "mended": Condition.REPAIRED,
+    "taped": Condition.REPAIRED,
+    "spliced": Condition.REPAIRED,
     "ok": GOOD,
 }
+"""What people call a condition; insulation that is worn through serves no more than cracked."""
+
 _CIRCUIT_WORDS = {
     "ignition": "ignition feed",
     "coil": "ignition feed",
@@ -143,6 +160,7 @@ class FormLine:
     measured: MeterReading | None = None
     use_measured: bool = False
     marked: str = ""
+    place: str = ""
     circuit: str = ""
     note: str = ""
 
@@ -192,7 +210,7 @@ def _joined(rows: Iterable[Row], problems: list[Problem]) -> list[Row]:
             found = f"the sort of line {quoted(kind)}" if kind else "a line without its sort"
             problems.append(row.problem("line", found, one_of(kind, KINDS), name))
             continue
-        if not name and kind != "stranger":
+        if not name and kind not in FREE_KINDS:
             problems.append(row.problem("id", f"a {kind} without its id", "the id as printed"))
             continue
         key = (kind, name or f"row {number}")
@@ -241,6 +259,7 @@ class _Cells:
             measured=self._measured(),
             use_measured=self._is_yes("use_measured"),
             marked=self._words("marked"),
+            place=self._words("place_found"),
             circuit=self._one("circuit_found", _CIRCUIT_WORDS | {c: c for c in circuits()}) or "",
             note=self._words("note"),
         )

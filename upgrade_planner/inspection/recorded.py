@@ -10,8 +10,16 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.inspection import found_parts, found_wires
+from upgrade_planner.inspection.added_parts import AddedPart, added_part
 from upgrade_planner.inspection.collecting import Collector, Entry
-from upgrade_planner.inspection.form_lines import ELSEWHERE, FORM, NO, FormLine, read_form_lines
+from upgrade_planner.inspection.form_lines import (
+    ELSEWHERE,
+    FORM,
+    FREE_KINDS,
+    NO,
+    FormLine,
+    read_form_lines,
+)
 from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
 from upgrade_planner.inspection.strangers import stranger_entry
 from upgrade_planner.inspection.terminal_names import TerminalNames
@@ -34,12 +42,14 @@ class Recorded:
         change_wires: Entries of `change_wires`, as in a profile.
         add_wires: Entries of `add_wires`.
         change_component: Entries of `change_component`.
+        add_component: Entries of `add_component`.
         doubts: What a person should look at again, in words.
         findings: Measured values outside their range.
         agreeing: Measured values that lie in their range, in words.
         settings: What was taken over from a measured value, in words.
         not_looked_at: Ids of the wires nobody looked at.
         parts_not_looked_at: Roles of the parts nobody looked at.
+        questions: Signs that were found and are written down nowhere, with both answers.
         left: Answers that are not clear; nothing of their cell, or of a line that contradicts
             itself, was taken.
     """
@@ -49,12 +59,14 @@ class Recorded:
     change_wires: tuple[Entry, ...] = ()
     add_wires: tuple[Entry, ...] = ()
     change_component: tuple[Entry, ...] = ()
+    add_component: tuple[Entry, ...] = ()
     doubts: tuple[str, ...] = ()
     findings: tuple[MeasuredFinding, ...] = ()
     settings: tuple[str, ...] = ()
     agreeing: tuple[str, ...] = ()
     not_looked_at: tuple[str, ...] = ()
     parts_not_looked_at: tuple[str, ...] = ()
+    questions: tuple[str, ...] = ()
     left: tuple[Problem, ...] = ()
 
     @property
@@ -66,6 +78,7 @@ class Recorded:
             self.change_wires,
             self.add_wires,
             self.change_component,
+            self.add_component,
         )
         return sum(map(len, lists))
 
@@ -202,6 +215,7 @@ class _Recorder:
     parts: dict[str, Entry] = field(factory=dict)
     parts_gone: dict[str, FormLine] = field(factory=dict)
     added: list[Entry] = field(factory=list)
+    parts_added: list[Entry] = field(factory=list)
 
     def result(self, answers: Iterable[FormLine]) -> Recorded:
         """Everything that the answers say."""
@@ -216,6 +230,7 @@ class _Recorder:
             change_wires=tuple({"id": key, **entry} for key, entry in self.changed.items()),
             add_wires=tuple(self.added),
             change_component=tuple({"role": key, **entry} for key, entry in self.parts.items()),
+            add_component=tuple(self.parts_added),
             doubts=tuple(collector.doubts),
             findings=tuple(collector.findings),
             settings=tuple(collector.settings),
@@ -226,8 +241,9 @@ class _Recorder:
 
     def _takes(self, answer: FormLine) -> bool:
         """Takes one line in; True if somebody looked at the wire or part that it is about."""
-        if answer.kind == "stranger":
-            self._stranger(answer)
+        if answer.kind in FREE_KINDS:
+            if answer.filled:
+                self._stranger(answer) if answer.kind == "stranger" else self._added(answer)
             return False
         if not self._is_known(answer):
             return False
@@ -286,15 +302,37 @@ class _Recorder:
         return True
 
     def _stranger(self, answer: FormLine) -> None:
-        if not answer.filled:
-            return
-        taken = {*self.collector.configuration.wire_by_id, *(entry["id"] for entry in self.added)}
+        taken = self._taken_ids()
         problems = self.collector.problems
         before = len(problems)
         entry, doubts = stranger_entry(answer, self.names, taken, problems)
         if len(problems) == before:
             self.added.append(entry)
             self.collector.doubts += doubts
+
+    def _taken_ids(self) -> set[str]:
+        configuration = self.collector.configuration
+        added = (entry["id"] for entry in self.added)
+        return {*configuration.wire_by_id, *added}
+
+    def _added(self, answer: FormLine) -> None:
+        roles = (entry["role"] for entry in self.parts_added)
+        taken = {*self._taken_ids(), *self.collector.configuration.component_by_role, *roles}
+        made = added_part(answer, self.names, taken, self.collector)
+        if made is None or self._is_elsewhere(answer, made):
+            return
+        self.parts_added.append(made.component)
+        self.added += made.wires
+        for name, entry in made.changed.items():
+            self.changed[name] = {**self.changed.get(name, {}), **entry}
+
+    def _is_elsewhere(self, answer: FormLine, made: AddedPart) -> bool:
+        """True, with a fault, if the wire in which a switch sits is not where it was."""
+        moved = [n for n in made.changed if n in self.absent or "to" in self.changed.get(n, {})]
+        if moved:
+            found = f"a switch in the wire {moved[0]}, which is absent or joined elsewhere"
+            self.collector.refuse(answer, "from_found", found, "the ends of a wire that is there")
+        return bool(moved)
 
     def _check_parts_gone(self) -> None:
         """A part can only be absent if nothing is joined to it any more."""

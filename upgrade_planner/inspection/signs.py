@@ -23,6 +23,7 @@ class Sign:
         look: What to look for.
         record: How it is written down on the form.
         where: What brought it up: ids of wires, roles of parts; nothing for the vehicle itself.
+        condition: State of the part that the sign tells; "" if it tells none.
         source: `common practice`.
     """
 
@@ -30,6 +31,7 @@ class Sign:
     look: str
     record: str
     where: tuple[str, ...]
+    condition: str = ""
     source: str
 
 
@@ -54,6 +56,7 @@ def _chosen(configuration: Configuration) -> Iterator[Sign]:
                 look=entry["look"],
                 record=entry["record"],
                 where=tuple(where),
+                condition=entry.get("condition", ""),
                 source=entry["source"],
             )
 

@@ -24,7 +24,7 @@ NEEDED = (
 UNSAID_INSULATION = "PVC"
 """Insulation of a strange wire that nobody wrote down, as most that are added. Our assumption."""
 
-_WANTED = {
+WANTED = {
     "from_found": "the terminal it leaves from, role.terminal",
     "to_found": "the terminal it leads to, role.terminal",
     "size_found": "its size with the system, e.g. 16 AWG or 1.5 mm²",
@@ -67,7 +67,7 @@ def stranger_entry(
 def _wanted(column: str) -> str:
     if column == "circuit_found":
         return f"what it is for, one of: {', '.join(circuits())}"
-    return _WANTED[column]
+    return WANTED[column]
 
 
 def _refuse_what_does_not_fit(answer: FormLine, problems: list[Problem]) -> None:

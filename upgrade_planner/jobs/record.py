@@ -26,6 +26,7 @@ from upgrade_planner.documents.terminal.told import Outcome, unclear_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
+from upgrade_planner.inspection.found_signs import with_signs
 from upgrade_planner.inspection.recorded import Recorded, recorded
 from upgrade_planner.inspection.walk import Inspection, inspection
 from upgrade_planner.jobs.explain import explained
@@ -65,6 +66,7 @@ def record(
     else:
         walked = inspection(load_sized(name)[0])
         result = _from_form(base, walked, filled, strict=strict)
+        result = with_signs(result, filled.signs or (), walked)
         content = _surveyed(_content(base, result, based_on, form.name), base, result)
         content = _with_form(content, walked, filled)
     is_survey = isinstance(filled, FilledForm)
@@ -147,6 +149,9 @@ def _sections(result: Recorded) -> dict[str, tuple[str, ...]]:
         "ANSWERS LEFT, not taken over; put them right on the form, or below": unclear_words(
             result.left
         ),
+        "QUESTIONS, found and written down nowhere; answer them by a change below": (
+            result.questions
+        ),
         "Measured, and not as computed": tuple(map(str, result.findings)),
         "Taken over from a measured value": result.settings,
         "Look at these again": result.doubts,
@@ -188,6 +193,7 @@ def _changes(result: Recorded) -> dict[str, Any]:
         "change_wires": result.change_wires,
         "add_wires": result.add_wires,
         "change_component": result.change_component,
+        "add_component": result.add_component,
     }
 
 

@@ -273,5 +273,6 @@ class TestShortForm:
         assert {f"part:{p.role}:present:no" for p in walk.configuration.components} <= fields
         boxes = {f"{found.kind}:{found.id}:measured" for found in walk.measurements}
         assert boxes == {name for name in fields if name.endswith(":measured")}
-        assert {"head:added 1", "stranger:stranger-4:note"} <= fields
+        assert {"added:added-1:marked", "stranger:stranger-4:note"} <= fields
         assert not any(":condition:" in name for name in fields)
+        assert {f"wire:{w.id}:condition" for w in walk.configuration.wires} <= fields

@@ -58,9 +58,10 @@ def as_found_text(content: AsFoundFile) -> str:
         lines += [*_section(heading, texts), ""] if texts else []
     lines += ["[as_found]", f"note = {quoted_text(content.note)}", *_remarks(content.remarks)]
     lines += _changes(content.changes)
-    for entry in content.changes.get("change_component", ()):
-        lines += ["", "[[as_found.change_component]]"]
-        lines += [f"{key} = {value_text(value)}" for key, value in entry.items()]
+    for table in ("change_component", "add_component"):
+        for entry in content.changes.get(table, ()):
+            lines += ["", f"[[as_found.{table}]]"]
+            lines += [f"{key} = {value_text(value)}" for key, value in entry.items()]
     return "\n".join(lines) + "\n"
 
 

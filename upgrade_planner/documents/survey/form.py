@@ -6,7 +6,7 @@ from upgrade_planner import __version__
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.registry import circuits
 from upgrade_planner.configuration.values.insulation import insulations
-from upgrade_planner.documents.survey.form_csv import STRANGERS, form_code
+from upgrade_planner.documents.survey.form_csv import ADDED, STRANGERS, form_code
 from upgrade_planner.documents.survey.form_views import (
     Measured,
     PartLine,
@@ -33,7 +33,6 @@ from upgrade_planner.documents.words.wording import (
     terminal_words,
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
-from upgrade_planner.inspection.filled_form import ADDED
 from upgrade_planner.inspection.form_cautions import cautions
 from upgrade_planner.inspection.form_lines import CONDITIONS
 from upgrade_planner.inspection.measuring import Measurement
@@ -80,7 +79,7 @@ def survey_view(
             f"stranger-{number}"
             for number in range(1, (STRANGERS if in_full else FEW_STRANGERS) + 1)
         ),
-        added=ADDED,
+        added=tuple(f"added-{number}" for number in range(1, ADDED + 1)),
         signs=tuple(_sign(sign, walked.configuration) for sign in walked.signs),
         conditions=CONDITIONS,
         conductors=tuple(map(str, Conductor)),

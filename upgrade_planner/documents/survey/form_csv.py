@@ -13,6 +13,9 @@ from upgrade_planner.inspection.walk import Inspection
 STRANGERS = 8
 """Lines for wires that are not in the profile."""
 
+ADDED = 4
+"""Lines for parts that are not in the profile."""
+
 Cells = dict[str, str]
 
 
@@ -51,6 +54,9 @@ def _rows(inspection: Inspection, units: str) -> Iterator[Cells]:
             "id": f"stranger-{number}",
             "what": "a wire that is not in the profile",
         }
+    for number in range(1, ADDED + 1):
+        what = "a part that is not in the profile: under marked what it is, fed from, grounded to"
+        yield {"line": "added", "id": f"added-{number}", "what": what}
 
 
 def _part(part: Component, place: str, inspection: Inspection) -> Cells:

@@ -114,7 +114,7 @@ class SurveyView:
     places: tuple[PlaceView, ...]
     strangers: tuple[str, ...]
     added: tuple[str, ...]
-    """Names of the free lines for parts and joints that are not in the profile."""
+    """Names of the free lines for parts that are not in the profile."""
     signs: tuple[SignLine, ...]
     conditions: tuple[str, ...]
     conductors: tuple[str, ...]

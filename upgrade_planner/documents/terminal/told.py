@@ -59,6 +59,7 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
         yield f"{counted(len(result.left), 'answer')} left: not clear, and not taken over"
     for heading, texts in (
         ("Not clear", unclear_words(result.left)),
+        ("Found, and written down nowhere", result.questions),
         (f"Otherwise than in {outcome.base}", beside),
         ("Measured, and not as computed", tuple(map(str, result.findings))),
         ("Taken over from a measured value", result.settings),

@@ -1,0 +1,271 @@
+"""Parts that are not in the profile: a line of the form becomes a part with its wires."""
+
+import re
+from collections.abc import Collection, Mapping
+from functools import cache
+from itertools import count
+from typing import Any
+
+from attrs import frozen
+
+from upgrade_planner.configuration.files.faults import quoted
+from upgrade_planner.configuration.files.own_data import data_table
+from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.values.sizes import size_text
+from upgrade_planner.configuration.ways import Place
+from upgrade_planner.inspection.collecting import Collector, Entry
+from upgrade_planner.inspection.form_lines import FormLine
+from upgrade_planner.inspection.strangers import UNSAID_INSULATION, WANTED
+from upgrade_planner.inspection.terminal_names import TerminalNames
+
+COLUMNS = (
+    "present",
+    "marked",
+    "place_found",
+    "from_found",
+    "to_found",
+    "size_found",
+    "colour_found",
+    "insulation_found",
+    "length_measured",
+    "condition",
+    "note",
+)
+CASE = ("case", "body", "bracket", "ground", "earth", "chassis", "frame", "housing", "itself")
+"""What people write of a part that is grounded where it is bolted on."""
+
+JOINT = "blade 6.3 mm"
+"""How an added part is joined, which the form does not ask. Our assumption."""
+
+SWITCH = "switch"
+CLOSED = [["in", "out"]]
+
+_FIGURE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(w|watts?|a|amps?|amperes?)\b", re.IGNORECASE)
+
+
+@frozen(kw_only=True)
+class Sort:
+    """A sort of part that owners add, from data/added.toml."""
+
+    id: str
+    words: tuple[str, ...]
+    kind: str
+    circuit: str
+    power_w: float = 0.0
+
+
+@frozen(kw_only=True)
+class AddedPart:
+    """
+    What a line makes, as entries of a profile.
+
+    Attributes:
+        changed: Wires of the profile that now end at the part, by id.
+    """
+
+    component: Entry
+    wires: tuple[Entry, ...]
+    changed: Mapping[str, Entry]
+
+
+@cache
+def sorts() -> tuple[Sort, ...]:
+    """All sorts, in the order in which they are tried."""
+    entries = data_table(__package__, "added.toml")["sort"]
+    return tuple(Sort(**{**entry, "words": tuple(entry["words"])}) for entry in entries)
+
+
+def added_part(
+    answer: FormLine, names: TerminalNames, taken: Collection[str], collector: Collector
+) -> AddedPart | None:
+    """
+    The part and wires of a line; None, with a fault in the collector, if they are not clear.
+
+    Args:
+        answer: The line.
+        names: Terminals that it may name.
+        collector: What it was printed for; faults and doubts go there.
+        taken: Roles and ids of wires that are used already.
+    """
+    before = len(collector.problems)
+    collector.refuse_columns(answer, COLUMNS)
+    sort = _sort(answer, collector)
+    ends = {key: _end(answer, key, names, collector) for key in ("from", "to")}
+    _refuse_missing(answer, sort, ends, collector)
+    place = _place(answer, ends["from"], collector)
+    if len(collector.problems) > before or sort is None or place is None:
+        return None
+    role = _free(f"added_{sort.id}", taken)
+    made = _Made(answer, sort, role, place, collector)
+    part = made.switch(ends, taken) if sort.kind == SWITCH else made.consumer(ends, taken)
+    return part if len(collector.problems) == before else None
+
+
+def _sort(answer: FormLine, collector: Collector) -> Sort | None:
+    words = {w.removesuffix("s") for w in re.split(r"[^a-z-]+", answer.marked.lower())}
+    found = next((sort for sort in sorts() if words & set(sort.words)), None)
+    if found is None:
+        expected = f"what it is, one of: {', '.join(sort.id for sort in sorts())}"
+        collector.refuse(answer, "marked", quoted(answer.marked or "nothing"), expected)
+    return found
+
+
+def _end(
+    answer: FormLine, key: str, names: TerminalNames, collector: Collector
+) -> TerminalRef | None:
+    written = answer.start if key == "from" else answer.end
+    if not written or (key == "to" and written.strip().lower() in CASE):
+        return None
+    ref = names.find(written)
+    if ref is None:
+        collector.refuse(answer, f"{key}_found", *names.refusal(written))
+    return ref
+
+
+def _refuse_missing(
+    answer: FormLine,
+    sort: Sort | None,
+    ends: Mapping[str, TerminalRef | None],
+    collector: Collector,
+) -> None:
+    needed = ["from_found"]
+    is_switch = sort is not None and sort.kind == SWITCH
+    needed += ["to_found"] if is_switch else []
+    if not is_switch or _cut_wire(ends, collector.configuration) is None:
+        needed += ["size_found", "colour_found"]
+    for column in needed:
+        if column not in answer.filled:
+            collector.refuse(answer, column, "nothing", WANTED[column])
+
+
+def _cut_wire(ends: Mapping[str, TerminalRef | None], configuration: Configuration) -> Wire | None:
+    """The wire of the profile in which a switch between two terminals sits."""
+    return next((w for w in configuration.wires if {*w.ends} == {*ends.values()}), None)
+
+
+def _place(answer: FormLine, feed: TerminalRef | None, collector: Collector) -> Place | None:
+    """Where the part sits: as written, else where it is fed."""
+    configuration = collector.configuration
+    if not answer.place:
+        return configuration.place_of(feed) if feed else None
+    words = set(re.findall(r"\w+", answer.place.lower().replace("_", " ")))
+    found = [
+        place
+        for place in configuration.places
+        if answer.place.lower() == place.id or words <= set(re.findall(r"\w+", place.name.lower()))
+    ]
+    if len(found) == 1:
+        return found[0]
+    several = ", which may be several" if found else ""
+    those = ", ".join(place.name for place in found or configuration.places)
+    collector.refuse(answer, "place_found", quoted(answer.place) + several, f"one of: {those}")
+    return None
+
+
+def _free(stem: str, taken: Collection[str]) -> str:
+    names = (stem if number == 1 else f"{stem}_{number}" for number in count(1))
+    return next(name for name in names if name not in taken)
+
+
+@frozen
+class _Made:
+    """The entries of one added part."""
+
+    answer: FormLine
+    sort: Sort
+    role: str
+    place: Place
+    collector: Collector
+
+    def consumer(self, ends: Mapping[str, TerminalRef | None], taken: Collection[str]) -> AddedPart:
+        """A part that is fed, and grounded by a wire or by its case."""
+        feed = self._wire("supply", ends["from"], taken, **self._length())
+        wires = [feed]
+        if ends["to"] is not None:
+            ground = self._wire("return", ends["to"], (*taken, feed["id"]))
+            wires.append({**ground, "circuit": "ground", "colour": "BK"})
+        elif not self.place.metal:
+            expected = "the terminal of its ground: nothing it is bolted to is grounded"
+            self.collector.refuse(self.answer, "to_found", "nothing", expected)
+        grounds = "return" if ends["to"] is not None else "case"
+        doubt = f"written as '{self.role}'; it draws as long as '{ends['from']}' is live"
+        self.collector.doubt(self.answer, f"{doubt}, if no switch is written down")
+        component = self._component(("supply", grounds), self._ratings())
+        return AddedPart(component=component, wires=tuple(wires), changed={})
+
+    def switch(self, ends: Mapping[str, TerminalRef | None], taken: Collection[str]) -> AddedPart:
+        """A switch in a wire of the profile, closed in its first position; else between two."""
+        cut = _cut_wire(ends, self.collector.configuration)
+        ways: Entry = {"off": [], "on": CLOSED}
+        positions = {name: ways[name] for name in (ways if cut is None else ("on", "off"))}
+        component = self._component(("in", "out"), {"positions": positions})
+        first = next(iter(positions))
+        words = f"written as '{self.role}', '{first}' in every state that does not name it"
+        self.collector.doubt(self.answer, words)
+        if cut is None:
+            circuit = {"circuit": self._circuit_at(ends["to"])}
+            one = self._wire("in", ends["from"], taken, **circuit)
+            other = self._wire("out", ends["to"], (*taken, one["id"]), **circuit)
+            return AddedPart(component=component, wires=(one, other), changed={})
+        like = {"circuit": cut.circuit, "size": size_text(cut.given_size)}
+        like |= {"colour": cut.colour.code, "insulation": cut.insulation.name}
+        rest = self._wire("out", cut.end, taken, **{**like, **self._copper()})
+        there = {"to": f"{self.role}.in", **({"route": ""} if cut.loom else {})}
+        return AddedPart(component=component, wires=(rest,), changed={cut.id: there})
+
+    def _component(self, terminals: tuple[str, str], ratings: Entry) -> Entry:
+        name = self.answer.marked[:1].upper() + self.answer.marked[1:]
+        entry: Entry = {"role": self.role, "kind": self.sort.kind, "name": name}
+        entry |= {"place": self.place.id, "terminals": tuple(map(_terminal, terminals))}
+        entry["ratings"] = ratings
+        entry |= {"condition": self.answer.worn} if self.answer.worn else {}
+        return entry | ({"note": self.answer.note} if self.answer.note else {})
+
+    def _ratings(self) -> Entry:
+        volts = self.collector.configuration.vehicle.voltage_v
+        figure = _FIGURE.search(self.answer.marked)
+        power_w = self.sort.power_w
+        if figure:
+            number = float(figure[1].replace(",", "."))
+            power_w = number if figure[2].lower().startswith("w") else number * volts
+        else:
+            words = f"neither watts nor amperes said; {power_w:g} W stand for it"
+            self.collector.doubt(self.answer, words)
+        if self.sort.kind == "motor":
+            current = f"{power_w / volts:.3g} A"
+            return {"running_current": current, "rated_voltage": f"{volts:g} V"}
+        return {"power": f"{power_w:g} W", "rated_voltage": f"{volts:g} V"}
+
+    def _wire(
+        self, terminal: str, other: TerminalRef | None, taken: Collection[str], **more: Any
+    ) -> Entry:
+        here, there = f"{self.role}.{terminal}", str(other)
+        is_fed = terminal in ("supply", "in")
+        stem = self.role.replace("_", "-")
+        return {
+            "id": _free(f"{stem}-{terminal}", taken),
+            "circuit": self.sort.circuit,
+            "from": there if is_fed else here,
+            "to": here if is_fed else there,
+            "insulation": UNSAID_INSULATION,
+            **self._copper(),
+            **more,
+        }
+
+    def _copper(self) -> Entry:
+        answer = self.answer
+        entry: Entry = {"size": size_text(answer.size)} if answer.size else {}
+        entry |= {"colour": answer.colour.code} if answer.colour else {}
+        return entry | ({"insulation": answer.insulation.name} if answer.insulation else {})
+
+    def _length(self) -> Entry:
+        return {"length": self.answer.length} if self.answer.length else {}
+
+    def _circuit_at(self, ref: TerminalRef | None) -> str:
+        wires = self.collector.configuration.wires
+        return next((wire.circuit for wire in wires if ref in wire.ends), self.sort.circuit)
+
+
+def _terminal(name: str) -> Entry:
+    is_case = name == "case"
+    return {"name": name, "label": name, "connection": "case" if is_case else JOINT}
