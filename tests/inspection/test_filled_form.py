@@ -65,11 +65,11 @@ ANSWERS = {
 }
 
 
-def written(folder, name, form, content):
+def written(folder, name, form, content, *, strict=False):
     path = folder / form
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     target = folder / "my.toml"
-    outcome = record(name, path, target, replace=True)
+    outcome = record(name, path, target, replace=True, strict=strict)
     return outcome, load_configuration(str(target)), target.read_text(encoding="utf-8")
 
 
@@ -208,7 +208,7 @@ class TestFields:
 
     def test_form_of_another_vehicle_is_refused(self, pdf, tmp_path):
         with pytest.raises(ConfigurationError):
-            written(tmp_path, "tractor_original", "form.pdf", pdf)
+            written(tmp_path, "tractor_original", "form.pdf", pdf, strict=True)
 
     @pytest.mark.parametrize(
         ("content", "found"),
@@ -226,7 +226,7 @@ class TestFields:
     )
     def test_what_is_wrong_with_fields(self, tmp_path, content, found):
         with pytest.raises(ConfigurationError) as caught:
-            written(tmp_path, VAN, "form.json", content)
+            written(tmp_path, VAN, "form.json", content, strict=True)
         assert caught.value.problems[0].found.startswith(found)
         assert not (tmp_path / "my.toml").exists()
 

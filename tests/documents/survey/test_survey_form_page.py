@@ -12,6 +12,7 @@ from page_layout import Layout
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
+from upgrade_planner.documents.words.english import language_for, page_in
 from upgrade_planner.inspection.form_lines import FILLED, KINDS
 from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.survey import SurveyRequest, survey
@@ -50,6 +51,11 @@ def form(request, tmp_path_factory):
 def pages(form):
     """The words of each page, without white space."""
     return [squeezed(page.extract_text()) for page in form[1].pages]
+
+
+def printed(text, walk):
+    """A text in the English of the form, without white space."""
+    return squeezed(page_in(text, language_for("", walk.configuration.vehicle)))
 
 
 def squeezed(text):
@@ -140,9 +146,9 @@ class TestContent:
         for wire in walk.configuration.wires:
             assert squeezed(wire.id) in text
         for part in walk.configuration.components:
-            assert squeezed(part.name) in text
+            assert printed(part.name, walk) in text
         for sign in walk.signs:
-            assert squeezed(sign.look) in text
+            assert printed(sign.look, walk) in text
 
     def test_every_page_can_be_traced(self, form, pages):
         for number, text in enumerate(pages, 1):
@@ -157,7 +163,7 @@ class TestContent:
     def test_places_come_in_walking_order(self, form, pages):
         walk, text = form[0], "".join(pages)
         at = [
-            text.index(squeezed(f"{number} {stop.place.name}") + "Partshere")
+            text.index(printed(f"{number} {stop.place.name}", walk) + "Partshere")
             for number, stop in enumerate(walk.stops, 1)
         ]
         assert at == sorted(at)
