@@ -28,6 +28,7 @@ class Sort:
         unit: `m`, `each` or `ml`.
         traits: Names of its traits, in the order in which they are written.
         words: What it is called in print.
+        for_the_vehicle: It lies once in the kit of a vehicle, not by place.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Sort:
     shelf: str
     unit: str
     traits: tuple[str, ...]
+    for_the_vehicle: bool
 
 
 @cache
@@ -48,6 +50,7 @@ def sorts() -> Mapping[str, Sort]:
             shelf=entry["shelf"],
             unit=entry["unit"],
             traits=tuple(entry["traits"]),
+            for_the_vehicle=entry.get("for_the_vehicle", False),
         )
         for name, entry in table.items()
     }

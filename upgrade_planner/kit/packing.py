@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
-from upgrade_planner.kit.articles import EACH, Article, Material
+from upgrade_planner.kit.articles import EACH, Article, Material, sorts
 from upgrade_planner.kit.filling_bags import Bag, BagLine
 from upgrade_planner.kit.materials import consumption, gives_back
 from upgrade_planner.kit.orders import SPARES, Job, Order, OrderLine, Stage, order
@@ -67,8 +67,10 @@ class PlannedJob:
 
 
 def _all(used: Mapping[str, tuple[Material, ...]]) -> Iterator[Material]:
-    for found in used.values():
-        yield from found
+    """All that is used; what serves the whole vehicle is for no one place."""
+    for material in (one for found in used.values() for one in found):
+        whole = sorts()[material.article.sort].for_the_vehicle
+        yield evolve(material, place="") if whole else material
 
 
 def _returned(plan: Plan) -> Iterator[Material]:

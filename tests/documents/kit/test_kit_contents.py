@@ -88,6 +88,16 @@ class TestNothingIsLost:
             assert bool(shown.wires) == (len(others) < len(bag.lines))
 
 
+def test_compound_tape_and_ties_lie_in_one_bag_of_each_vehicle():
+    kit = poor_kit()
+    loose = {"compound", "tape", "tie"}
+    bags = [bag for bag in kit.order.bags if loose & {one.article.sort for one in bag.lines}]
+    assert {bag.place for bag in bags} == {""}
+    assert len(bags) == sum(job.times for job in jobs())
+    shown = kit_view(kit, date="2026-03-01").bags
+    assert sum(one.whereto == "the whole vehicle" for one in shown) == len(bags)
+
+
 def test_open_lines_are_told_and_never_zero():
     view = kit_view(poor_kit(), date="2026-03-01")
     kinds = {row.what for row in view.open_rows}

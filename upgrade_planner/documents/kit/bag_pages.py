@@ -67,9 +67,11 @@ def vehicle_words(kit: Kit, bag: Bag) -> str:
 
 
 def place_words(kit: Kit, bag: Bag) -> str:
-    """Name of the place where the bag is opened."""
+    """Name of the place where the bag is opened; what serves everywhere is for the vehicle."""
     if is_spare(bag):
         return "no one place"
+    if not bag.place:
+        return "the whole vehicle"
     job, _, stage, place = bag_key(bag)
     comparison = kit.jobs[job].plans[stage].comparison
     for side in (comparison.after, comparison.before):
@@ -141,9 +143,11 @@ def _item(kit: Kit, bag: Bag, line: BagLine, units: str) -> BagItem:
 
 
 def _names(kit: Kit, bag: Bag, line: BagLine) -> list[str]:
-    """Wires by number and name; spares are for no wire in particular."""
+    """Wires by number and name; spares are for none in particular, nor what serves all."""
     if is_spare(bag):
         return [role_words(name) for name in line.wires]
+    if not bag.place:
+        return []
     job, _, stage, _ = bag_key(bag)
     return names_in_job(line.wires, line.article.sort, kit.jobs[job].plans[stage].comparison)
 
