@@ -1,5 +1,7 @@
 """Proof that the first current flows through the test lamp, from the graph of joints alone."""
 
+from collections import defaultdict
+
 from carrying_out import carried_out
 
 from upgrade_planner.comparison.wire_changes import Disposition
@@ -104,29 +106,43 @@ def live_loose_ends(state, batteries):
 
     Every part but a battery is taken to join all its terminals: it may be a closed contact.
     """
-    wires = [c for c in state.conductors.values() if len(c.joined) == 2]
+    loose = [c for c in state.conductors.values() if len(c.joined) == 1 and not c.capped]
+    near = _Neighbours(state, batteries) if loose else None
     live = []
-    for conductor in state.conductors.values():
-        if len(conductor.joined) == 1 and not conductor.capped:
-            levels = _levels(next(iter(conductor.joined)), wires, batteries)
-            if any(level for ref, level in levels.items() if ref.role not in batteries):
-                live.append(conductor.wire.id)
+    for conductor in loose:
+        levels = _levels(next(iter(conductor.joined)), near)
+        if any(level for ref, level in levels.items() if ref.role not in batteries):
+            live.append(conductor.wire.id)
     return live
 
 
-def _levels(start, wires, batteries):
+class _Neighbours:
+    """What each terminal is joined to in a state, with the step in voltage, in batteries."""
+
+    def __init__(self, state, batteries):
+        self.batteries = batteries
+        self.by_wire, self.by_role = defaultdict(dict), defaultdict(dict)
+        for conductor in state.conductors.values():
+            if len(conductor.joined) == 2:
+                joined = dict.fromkeys(conductor.joined, 0)
+                for ref in joined:
+                    self.by_wire[ref] |= joined
+                    self.by_role[ref.role][ref] = 0
+
+    def of(self, ref):
+        near = self.by_wire.get(ref, {})
+        if ref.role not in self.batteries:
+            return near | self.by_role.get(ref.role, {})
+        other = {"positive": "negative", "negative": "positive"}[ref.terminal]
+        return near | {TerminalRef(ref.role, other): 1 if other == "positive" else -1}
+
+
+def _levels(start, near):
     """Each terminal that is joined to one, with the batteries between them counted with sign."""
     levels = {start: 0}
     queue = [start]
-    refs = {end for wire in wires for end in wire.joined}
     for ref in queue:
-        near = {end: 0 for wire in wires if ref in wire.joined for end in wire.joined}
-        if ref.role in batteries:
-            other = {"positive": "negative", "negative": "positive"}[ref.terminal]
-            near[TerminalRef(ref.role, other)] = 1 if other == "positive" else -1
-        else:
-            near |= {end: 0 for end in refs if end.role == ref.role}
-        for end, step in near.items():
+        for end, step in near.of(ref).items():
             if end not in levels:
                 levels[end] = levels[ref] + step
                 queue.append(end)
