@@ -11,15 +11,18 @@ import pytest
 from in_process import few
 
 from upgrade_planner.configuration.loading import load_configuration
+from upgrade_planner.documents.profiles.described_changes import overrides_of
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.describe import describe
-from upgrade_planner.library.proposing import proposals
+from upgrade_planner.library.proposing import Proposal, proposals
 from upgrade_planner.library.questions import (
     AnswerError,
     completed,
     questions,
     read_answer,
 )
+from upgrade_planner.library.trait_matching import match_of
+from upgrade_planner.library.traits import traits_of
 
 VAN = {
     "name": "The baker's van",
@@ -47,7 +50,13 @@ VAN = {
 
 def typed(answers, choice="1"):
     """What a person types: an answer to each question, then the proposal."""
-    return "\n".join([*(answers.get(q.key, "") for q in questions()), choice]) + "\n"
+    return "\n".join([*(answers.get(q.key, "") for q in asked(answers)), choice]) + "\n"
+
+
+def asked(answers):
+    """The questions that are asked: only a dynamo has a field circuit."""
+    has_dynamo = "dynamo" in answers.get("charging", "")
+    return [q for q in questions() if q.key != "field_circuit" or has_dynamo]
 
 
 def answer_file(folder, answers, name="answers.txt"):
@@ -127,9 +136,9 @@ class TestSession:
         assert "Nothing is known" in done.stdout
         load_configuration(str(tmp_path / "my.toml"))
 
-    @pytest.mark.parametrize("count", [0, 3, len(questions())])
+    @pytest.mark.parametrize("count", [0, 3, len(questions()) - 1])
     def test_end_of_input_leaves_nothing(self, run, tmp_path, count):
-        text = "".join(f"{VAN[q.key]}\n" for q in questions()[:count])
+        text = "".join(f"{VAN[q.key]}\n" for q in asked(VAN)[:count])
         done = run("describe", "-o", "my.toml", cwd=tmp_path, text=text)
         assert done.returncode == 2
         assert done.stderr.strip() == "describe: broken off, nothing was written"
@@ -139,12 +148,12 @@ class TestSession:
 class Terminal:
     """The program on a pseudo-terminal, as a person sees it."""
 
-    def __init__(self, folder):
+    def __init__(self, folder, call=("describe", "-o", "my.toml")):
         self.process, self.master = pty.fork()
         if not self.process:  # the child: it becomes the program
             os.chdir(folder)
             signal.signal(signal.SIGINT, signal.SIG_DFL)  # ignored where tests run in background
-            command = [sys.executable, "-m", "upgrade_planner", "describe", "-o", "my.toml"]
+            command = [sys.executable, "-m", "upgrade_planner", *call]
             os.execve(sys.executable, command, {**os.environ, "TERM": "dumb", "COLUMNS": "80"})
         self.shown = ""
 
@@ -185,6 +194,8 @@ class TestTerminal:
     def test_a_person_at_a_terminal(self, tmp_path):
         terminal = Terminal(tmp_path)
         for number, asked in enumerate(questions(), start=1):
+            if asked.key not in VAN:
+                continue
             terminal.wait_for(f"{number} of {len(questions())}: ")
             terminal.wait_for("> ")
             terminal.type(f"{VAN[asked.key]}\r")
@@ -194,6 +205,13 @@ class TestTerminal:
         assert terminal.end() == 0
         assert "my.toml: starts from" in terminal.shown
         assert load_configuration(str(tmp_path / "my.toml")).vehicle.name == "carrier_van"
+
+    def test_the_bare_command_starts_the_dialogue(self, tmp_path):
+        terminal = Terminal(tmp_path, ())
+        terminal.wait_for("1 of 4: your car as it is.")
+        terminal.wait_for("> ")
+        terminal.type("\x03")
+        assert terminal.end("\x03") == 2
 
     def test_ctrl_c_is_one_line_and_exit_code_2(self, tmp_path):
         terminal = Terminal(tmp_path)
@@ -502,3 +520,87 @@ def test_dont_know_is_an_empty_answer(tmp_path):
     name = answer_file(tmp_path, {**VAN, "charging": "don't know", "coil_place": "not sure"})
     answers = load_answers(tmp_path / name).answers
     assert not {"charging", "coil_place"} & set(answers)
+
+
+class TestWhatWasFoundIsWritten:
+    """One proposal each, of the small library: nothing is searched for."""
+
+    def described(self, folder, name, **answers):
+        known = {key: read_answer(question(key), text) for key, text in answers.items()}
+        found = proposals({}, few())
+        chosen = next(one for one in found if one.name == name and not one.is_combination)
+        made = describe(folder / "my.toml", chosen, (chosen,), known)
+        assert not made.remarks
+        return load_configuration(str(folder / "my.toml"))
+
+    def test_no_fuses_are_written_out(self, tmp_path):
+        mine = self.described(tmp_path, "van_original_resistance", fuses="nothing")
+        assert all(wire.conductor != "fusible link" for wire in mine.wires)
+        behind = {f"{p.role}.{way.end}" for p in mine.components for way in ways_of(p)}
+        assert behind
+        assert not behind & {str(ref) for wire in mine.wires for ref in wire.ends}
+        assert "# no fuse on the vehicle" in (tmp_path / "my.toml").read_text()
+
+
+def ways_of(part):
+    return part.ratings.get("fuses", ())
+
+
+@pytest.mark.parametrize(
+    ("text", "circuit"), [("A", "A"), ("at the armature", "A"), ("case", "B"), ("B", "B")]
+)
+def test_a_field_circuit_is_understood(text, circuit):
+    assert read_answer(question("field_circuit"), text).ids == (circuit,)
+    with pytest.raises(AnswerError, match="armature"):
+        read_answer(question("field_circuit"), "both A and B")
+
+
+def test_the_field_circuit_is_asked_of_a_dynamo_alone():
+    asked = question("field_circuit")
+    dynamo = read_answer(question("charging"), "third-brush dynamo")
+    alternator = read_answer(question("charging"), "one wire")
+    assert asked.is_of({"charging": dynamo})
+    assert not asked.is_of({"charging": alternator})
+    assert not asked.is_of({})
+
+
+def test_a_field_circuit_that_was_found_is_written_for_dynamo_and_box(load):
+    saloon = load("saloon_original")
+    start = Proposal(
+        name="saloon_original",
+        title="",
+        is_combination=False,
+        base="saloon_original",
+        systems={},
+        overrides={"regulator": {"current_limit": "20 A"}},
+        configuration=saloon,
+        match=None,
+    )
+    answers = {"field_circuit": read_answer(question("field_circuit"), "A")}
+    assert overrides_of(start, answers) == {
+        "dynamo": {"field_circuit": "A"},
+        "regulator": {"current_limit": "20 A", "field_circuit": "A"},
+    }
+    same = {"field_circuit": read_answer(question("field_circuit"), "B")}
+    assert overrides_of(start, same) == start.overrides
+
+
+def test_a_combination_keeps_what_the_shipped_one_says_of_its_systems(load, tmp_path):
+    """Another ignition in a saloon whose dynamo is of circuit B: that stays."""
+    saloon = load("saloon_original")
+    systems = {**saloon.systems, "ignition": "trigger_module_full_voltage"}
+    mixed = Proposal(
+        name="dynamo_saloon",
+        title="Saloon",
+        is_combination=True,
+        base="saloon_original",
+        systems=systems,
+        overrides={},
+        configuration=saloon,
+        match=match_of({}, traits_of(saloon)),
+    )
+    describe(tmp_path / "my.toml", mixed, (mixed,), {})
+    mine = load_configuration(str(tmp_path / "my.toml"))
+    assert mine.systems["ignition"] == systems["ignition"]
+    assert mine.component("dynamo").ratings["field_circuit"] == "B"
+    assert mine.component("regulator").ratings["field_circuit"] == "B"

@@ -11,7 +11,7 @@ from ngspice import netlist
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.operating_points import operating_point, operating_points
-from upgrade_planner.electrical.states import CRANKING, KEY_ON, LOADED, STATES
+from upgrade_planner.electrical.states import CRANKING, KEY_ON, LOADED, STATES, unnamed_switches
 
 SHIPPED = sorted(shipped_profiles("configuration"))
 STATE_NAMES = [state.name for state in STATES]
@@ -194,3 +194,18 @@ def test_rules_find_the_same_on_positive_ground(load, name):
 
 
 OURS = ("IGN", "CHG", "STA")
+
+
+def test_switches_that_no_state_names_are_told_with_their_position(load):
+    mine = load("tractor_original")
+    button = evolve(
+        next(p for p in mine.components if p.kind == "switch"),
+        role="added_switch",
+        ratings={"positions": {"shut": (), "open": ()}},
+    )
+    named = {part.role for part, _ in unnamed_switches(mine)}
+    more = unnamed_switches(evolve(mine, components=(*mine.components, button)))
+    assert [(p.role, at) for p, at in more if p.role not in named] == [("added_switch", "shut")]
+    states = {**mine.switch_positions, "loaded": {"added_switch": "open"}}
+    told = evolve(mine, components=(*mine.components, button), switch_positions=states)
+    assert "added_switch" not in {part.role for part, _ in unnamed_switches(told)}

@@ -4,6 +4,7 @@ import pytest
 from attrs import evolve
 
 from upgrade_planner.configuration.tables.spreadsheet import Row
+from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.inspection.form_lines import COLUMNS
 from upgrade_planner.inspection.recorded import recorded
@@ -455,3 +456,17 @@ def test_insulation_and_circuit_of_a_stranger_may_be_said_loosely(van):
     assert result.add_wires[0]["insulation"] == "PVC"
     assert result.add_wires[0]["circuit"] == "ignition feed"
     assert "insulation not said" in result.doubts[0]
+
+
+@pytest.mark.parametrize(("text", "value"), [(".4", "0.4 V"), ("-.4", "-0.4 V"), ("1,6", "1.6 V")])
+def test_a_bare_number_beside_a_printed_unit_has_that_unit(van, text, value):
+    volts = next(m for m in van.measurements if m.dimension is Dimension.VOLTAGE)
+    result = recorded(
+        [row(volts.kind, volts.id, present="yes", measured=text)],
+        van,
+        has_units=True,
+        is_european=True,
+    )
+    (finding,) = result.findings or (None,)
+    said = finding.measured if finding else result.agreeing[0]
+    assert value in said

@@ -47,10 +47,12 @@ class Dialogue:
             typer.Abort: the input ended, or the person broke off.
         """
         typer.echo(GREETING)
-        index = 0
+        index, step = 0, 1
         while True:
             while index < len(questions()):
-                index += self._step(questions()[index], index)
+                question = questions()[index]
+                step = self._step(question, index) if question.is_of(self._answers) else step
+                index += step
             answers = completed(self._answers)
             found = self._propose(answers)
             chosen = self._choice(found)

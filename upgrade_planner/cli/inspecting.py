@@ -49,6 +49,9 @@ def check(
         title = f"{found.vehicle.title}: {found.title}"
         title += f" ({found.vehicle.equipment.rules} rules)"
         print_findings(checked.findings, units.value, title=title)
+        if checked.unnamed_switches:
+            words = ", ".join(checked.unnamed_switches)
+            typer.echo(f"No state names these switches, so they stay in one position: {words}")
     if remedy:
         with Progress() as progress:
             progress.say("trying remedies")

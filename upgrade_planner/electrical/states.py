@@ -86,6 +86,16 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     return next(iter(positions))
 
 
+def unnamed_switches(configuration: Configuration) -> tuple[tuple[Component, str], ...]:
+    """Switches that no state names, each with the position that they have in all of them."""
+    named = {role for of_state in configuration.switch_positions.values() for role in of_state}
+    return tuple(
+        (part, next(iter(part.ratings["positions"])))
+        for part in configuration.components
+        if part.ratings.get("positions") and part.role not in named and not part.can(Capability.KEY)
+    )
+
+
 def _is_for_lamps(switch: Component, configuration: Configuration) -> bool:
     refs = (TerminalRef(switch.role, terminal.name) for terminal in switch.terminals)
     wires = (wire for ref in refs for wire in configuration.wires_at.get(ref, ()))

@@ -9,6 +9,7 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.files.shipped import find_profile, name_from
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.electrical.states import unnamed_switches
 
 
 @frozen(kw_only=True, eq=False)
@@ -17,6 +18,12 @@ class Checked:
 
     configuration: Configuration
     findings: tuple[Finding, ...]
+
+    @property
+    def unnamed_switches(self) -> tuple[str, ...]:
+        """Switches that no state of the profile names, with the position that they stay in."""
+        found = unnamed_switches(self.configuration)
+        return tuple(f"{part.role} ({position})" for part, position in found)
 
     @property
     def has_danger(self) -> bool:

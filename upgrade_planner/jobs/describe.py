@@ -4,10 +4,15 @@ import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from upgrade_planner.configuration.files.toml_text import comment, quoted_text, table_list
 from upgrade_planner.configuration.files.toml_text import value_text as toml_value
+from upgrade_planner.documents.profiles.described_changes import (
+    changed_wires,
+    has_no_fuses,
+    overrides_of,
+)
 from upgrade_planner.documents.profiles.described_parts import (
     Length,
     example_lines,
@@ -80,6 +85,25 @@ class Described:
     doubts: tuple[str, ...]
 
 
+@frozen(kw_only=True)
+class Way:
+    """
+    One way to write a file; the next is tried if it does not load.
+
+    Attributes:
+        ground: Grounded terminal to write, if it is not that of the proposal.
+        voltage: System voltage to write, if it is another one. [V]
+        on_base: A combination is written upon the shipped configuration that it is made of, so
+            that what that says of the systems it keeps stays.
+        unfused: The wires are joined past fuses and links, for the vehicle has none.
+    """
+
+    ground: str
+    voltage: str
+    on_base: bool
+    unfused: bool
+
+
 def require_free(target: Path, *, replace: bool) -> None:
     """
     Says before the first question what would only come out after the last.
@@ -134,21 +158,20 @@ def describe(
     """
     remarks: list[str] = []
     shipped = [one for one in found if not one.is_combination]
-    for proposal in (chosen, *(one for one in shipped[:1] if one is not chosen)):
-        for ground, voltage, on_base in _ways_of_writing(proposal, answers):
-            text = described_text(
-                proposal, answers, ground=ground, voltage=voltage, on_base=on_base
-            )
+    for start in (chosen, *(one for one in shipped[:1] if one is not chosen)):
+        proposal = evolve(start, overrides=overrides_of(start, answers))
+        for way in _ways_of_writing(proposal, answers):
+            text = described_text(proposal, answers, way)
             failure = failure_of(text)
             if failure is None:
                 write_whole(target, text.encode())
                 return Described(
                     target=target,
-                    proposal=proposal,
+                    proposal=start,
                     remarks=tuple(remarks),
                     doubts=tuple(question.ask for question in doubts_of(answers)),
                 )
-            remarks += [] if on_base else [_remark(proposal, ground, failure)]
+            remarks += [] if way.on_base else [_remark(proposal, way.ground, failure)]
     assert failure is not None
     raise failure
 
@@ -165,8 +188,15 @@ def failure_of(text: str) -> PlannerError | None:
     return None
 
 
-def _ways_of_writing(proposal: Proposal, answers: Answers) -> Iterator[tuple[str, str, bool]]:
-    """Ground and voltage to write, and whether upon the shipped configuration: the best first."""
+def _ways_of_writing(proposal: Proposal, answers: Answers) -> Iterator[Way]:
+    """The ways to write a file, the best first."""
+    for unfused in (True, False) if has_no_fuses(answers) else (False,):
+        for ground, voltage, on_base in _turns(proposal, answers):
+            yield Way(ground=ground, voltage=voltage, on_base=on_base, unfused=unfused)
+
+
+def _turns(proposal: Proposal, answers: Answers) -> Iterator[tuple[str, str, bool]]:
+    """Ground and voltage to write, and whether upon the shipped configuration."""
     ground, voltage = _other_ground(proposal, answers), _other_voltage(proposal, answers)
     for one, other in dict.fromkeys(((ground, voltage), (ground, ""), ("", ""))):
         if proposal.is_combination:
@@ -196,36 +226,31 @@ def _other_ground(proposal: Proposal, answers: Answers) -> str:
 
 def doubts_of(answers: Answers) -> tuple[Question, ...]:
     """Questions that were not answered, or not to the end."""
-    return tuple(q for q in questions() if q.key not in answers or answers[q.key].is_vague)
+    return tuple(
+        q
+        for q in questions()
+        if q.is_of(answers) and (q.key not in answers or answers[q.key].is_vague)
+    )
 
 
-def described_text(
-    proposal: Proposal,
-    answers: Answers,
-    *,
-    ground: str = "",
-    voltage: str = "",
-    on_base: bool = False,
-) -> str:
+def described_text(proposal: Proposal, answers: Answers, way: Way) -> str:
     """
     The configuration as TOML text.
 
     Args:
         proposal: What it starts from.
         answers: What was seen.
-        ground: Grounded terminal to write, if it is not that of the proposal.
-        voltage: System voltage to write, if it is another one. [V]
-        on_base: A combination is written upon the shipped configuration that it is made of, so
-            that what that says of the systems it keeps stays.
+        way: How it is written.
     """
     lengths = lengths_of(proposal.configuration, answers)
+    changed = changed_wires(proposal.configuration, lengths, unfused=way.unfused)
     blocks = (
         _head(proposal, answers),
         _doubt_lines(answers),
-        _todo_lines(proposal, answers, lengths, ground, voltage),
-        _configuration_lines(proposal, answers, (ground, voltage), on_base=on_base),
-        _system_lines(proposal, on_base=on_base),
-        _as_found_lines(proposal, answers, lengths, ground),
+        _todo_lines(proposal, answers, lengths, way.ground, way.voltage),
+        _configuration_lines(proposal, answers, (way.ground, way.voltage), on_base=way.on_base),
+        _system_lines(proposal),
+        _as_found_lines(proposal, answers, changed, way.ground),
         rating_lines(proposal.configuration, without=proposal.overrides),
         place_lines(proposal.configuration, answers),
     )
@@ -272,15 +297,17 @@ def _todo_lines(
         yield from comment(f"TODO {text}", "  ")
 
 
+_OTHER_SYSTEM = " Another system for the slot, or [[as_found.change_component]] and wires."
+
 _ADVICE = {
     "voltage": " No figure of the profile holds for it: battery, regulator, coil, lamps, motors "
     "and every current must be put right, or another profile used. Do no work from a sheet "
     "before that.",
     "ground": " Nothing here turns it round: every polarity on a sheet would be wrong. Do no work "
     "from a sheet before that.",
-    "charging": " Another system for the slot, or [[as_found.change_component]] and wires.",
-    "ignition": " Another system for the slot, or [[as_found.change_component]] and wires.",
-    "starting": " Another system for the slot, or [[as_found.change_component]] and wires.",
+    "charging": _OTHER_SYSTEM,
+    "ignition": _OTHER_SYSTEM,
+    "starting": _OTHER_SYSTEM,
     "cylinders": " Length of spark and dwell follow from it: put cylinders (and dwell_angle) right "
     "under [overrides.distributor].",
 }
@@ -322,13 +349,13 @@ def _name(answers: Answers) -> str:
     return answers["name"].words if "name" in answers else UNNAMED
 
 
-def _system_lines(proposal: Proposal, *, on_base: bool) -> Iterator[str]:
-    if not proposal.is_combination:
-        return
-    yield "[systems]"
-    yield from (f"{slot} = {quoted_text(name)}" for slot, name in sorted(proposal.systems.items()))
-    for role, ratings in sorted(proposal.overrides.items()):
-        yield ""
+def _system_lines(proposal: Proposal) -> Iterator[str]:
+    if proposal.is_combination:
+        yield "[systems]"
+        yield from (f"{slot} = {quoted_text(s)}" for slot, s in sorted(proposal.systems.items()))
+    for number, (role, ratings) in enumerate(sorted(proposal.overrides.items())):
+        if number or proposal.is_combination:
+            yield ""
         yield f"[overrides.{role}]"
         yield from (f"{name} = {_number_or_text(value)}" for name, value in ratings.items())
         part = proposal.configuration.component(role)
@@ -340,19 +367,19 @@ def _number_or_text(value: object) -> str:
 
 
 def _as_found_lines(
-    proposal: Proposal, answers: Answers, lengths: tuple[Length, ...], ground: str
+    proposal: Proposal,
+    answers: Answers,
+    changed: Mapping[str, tuple[Mapping[str, str], str]],
+    ground: str,
 ) -> Iterator[str]:
     yield "[as_found]"
     yield f"note = {quoted_text(_note(proposal, answers, ground))}"
-    measured = [one for one in lengths if one.wire_id]
     yield "# What differs from the profile goes here. Take the # off a line and put it right:"
     yield "change_wires = ["
-    tables: Iterator[Mapping[str, str]] = (
-        {"id": one.wire_id, "length": one.text} for one in measured
-    )
-    for line, one in zip(table_list("x", tables)[1:-1], measured, strict=True):
-        yield f"{line}  # measured: {one.title}"
-    yield from wire_lines(proposal.configuration, without={one.wire_id for one in measured})
+    for name, (entry, why) in changed.items():
+        (line,) = table_list("x", [{"id": name, **entry}])[1:-1]
+        yield f"{line}  # {why}"
+    yield from wire_lines(proposal.configuration, without=changed)
     yield "]"
     yield from example_lines(proposal.configuration)
 

@@ -1,7 +1,6 @@
 """The configuration that an owner wishes, from the car as it is: the call behind `target`."""
 
 import os
-import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -25,7 +24,7 @@ from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.upgrades import change_words, danger_words, effort_words
 from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
-from upgrade_planner.documents.words.wording import role_words
+from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
@@ -158,15 +157,9 @@ def _choice(system: str, title: str, wish: Target, car: Configuration, load: Loa
     return SlotChoice(system=system, title=title, is_there=False, changes=changes)
 
 
-_NO_TERMINAL = re.compile(r"found no terminal named '(\w+)'")
-
-
 def _misfit_words(message: str) -> str:
     """Why a system does not load in a car, without the files of the program."""
-    found = _NO_TERMINAL.search(message)
-    if found:
-        return f"nothing on it is a {role_words(found[1])}"
-    return message.partition(": found ")[2].partition("; expected")[0] or message
+    return misfit_words(message.partition(": found ")[2].partition("; expected")[0] or message)
 
 
 def system_meant(slot: str, text: str) -> str:

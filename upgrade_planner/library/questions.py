@@ -81,6 +81,14 @@ class Question:
             return ()
         return tuple(variety for variety in self.subject.varieties if not variety.hidden)
 
+    def is_of(self, answers: "Answers") -> bool:
+        """False if the answers leave nothing to ask: only a dynamo has a field circuit."""
+        charging = answers.get("charging")
+        is_asked_of_dynamo = self.kind == "field circuit"
+        return not is_asked_of_dynamo or (
+            charging is not None and any("dynamo" in name for name in charging.ids)
+        )
+
     @property
     def is_asked_how(self) -> bool:
         """True if "no" answers nothing: how is something done?"""
@@ -201,6 +209,17 @@ def _length(question: Question, text: str) -> Answer:
     return Answer(key=question.key, words=spoken_length(text), length_m=length_m)
 
 
+_CIRCUITS = {"A": ("a", "armature"), "B": ("b", "case", "frame", "body", "ground", "earth")}
+
+
+def _field_circuit(question: Question, text: str) -> Answer:
+    words = set(re.findall(r"[a-z]+", text.lower()))
+    found = [name for name, said in _CIRCUITS.items() if words & set(said)]
+    if len(found) != 1:
+        raise AnswerError(shown_scalar(text), "A (at the armature) or B (at the case)")
+    return Answer(key=question.key, words=f"field circuit {found[0]}", ids=(found[0],))
+
+
 def _variety(question: Question, text: str) -> Answer:
     ids = _ids_meant(question, text)
     by_id = {variety.id: variety.words for variety in question.choices} | {
@@ -318,6 +337,7 @@ _READERS = {
     "ground": _ground,
     "count": _count,
     "length": _length,
+    "field circuit": _field_circuit,
     "variety": _variety,
     "varieties": _varieties,
 }

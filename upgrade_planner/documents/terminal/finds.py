@@ -5,6 +5,7 @@ from typing import Any
 
 from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console, table
+from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.library.collected import LeftOut, Shipped
 from upgrade_planner.library.finds import VEHICLE, Finds
 from upgrade_planner.library.fitting import Fit
@@ -96,7 +97,7 @@ def print_fits(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> N
 
 def _missing_words(fit: Fit) -> str:
     rest = len(fit.missing) - 1
-    return f"does not: {fit.missing[0]}" + (f"; and {rest} more" if rest else "")
+    return f"does not: {misfit_words(fit.missing[0])}" + (f"; and {rest} more" if rest else "")
 
 
 def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> str:

@@ -1,0 +1,74 @@
+"""What a described file changes: measured lengths, wires past fuses, the field circuit."""
+
+from collections.abc import Mapping
+
+from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
+from upgrade_planner.documents.profiles.described_parts import Length
+from upgrade_planner.library.proposing import Proposal
+from upgrade_planner.library.questions import Answers
+from upgrade_planner.library.traits import NONE
+
+PLAIN = "PVC"
+"""Insulation of the plain wire where the profile has a link. Our assumption."""
+
+
+def has_no_fuses(answers: Answers) -> bool:
+    """True if somebody said that nothing guards the wires."""
+    return "fuses" in answers and answers["fuses"].ids == (NONE,)
+
+
+def past_fuses(configuration: Configuration) -> Mapping[str, Mapping[str, str]]:
+    """
+    Changes of wires, by id, that leave no fuse, breaker or link in any way.
+
+    A link becomes plain wire; what hangs behind a fuse meets its feed on the terminal before it.
+    """
+    before = {
+        TerminalRef(part.role, end): TerminalRef(part.role, start)
+        for part in configuration.components
+        if part.family is Family.PROTECTION
+        for start, end in _ways(part)
+    }
+    changes: dict[str, dict[str, str]] = {}
+    for wire in configuration.wires:
+        is_link = wire.conductor is Conductor.LINK
+        entry = {"conductor": str(Conductor.COPPER), "insulation": PLAIN} if is_link else {}
+        ends = {"from": wire.start, "to": wire.end}
+        now = {key: before.get(ref, ref) for key, ref in ends.items()}
+        if now["from"] != now["to"]:
+            entry |= {key: str(ref) for key, ref in now.items() if ref != ends[key]}
+        if entry:
+            changes[wire.id] = entry
+    return changes
+
+
+def _ways(part: Component) -> tuple[tuple[str, str], ...]:
+    if "fuses" in part.ratings:
+        return tuple((way.start, way.end) for way in part.ratings["fuses"])
+    return (("in", "out"),)
+
+
+def changed_wires(
+    configuration: Configuration, lengths: tuple[Length, ...], *, unfused: bool
+) -> dict[str, tuple[dict[str, str], str]]:
+    """What is said of wires by id, and why."""
+    past = past_fuses(configuration) if unfused else {}
+    found = {name: (dict(entry), "no fuse on the vehicle") for name, entry in past.items()}
+    for one in lengths:
+        if one.wire_id:
+            entry, why = found.get(one.wire_id, ({}, ""))
+            words = "; ".join(filter(None, (f"measured: {one.title}", why)))
+            found[one.wire_id] = ({**entry, "length": one.text}, words)
+    return found
+
+
+def overrides_of(proposal: Proposal, answers: Answers) -> dict[str, dict[str, object]]:
+    """The ratings of a proposal, and the field circuit that was found, where it is another one."""
+    found = {role: dict(ratings) for role, ratings in proposal.overrides.items()}
+    answer = answers.get("field_circuit")
+    for part in proposal.configuration.components:
+        there = part.ratings.get("field_circuit")
+        if answer and there is not None and there != answer.ids[0]:
+            found.setdefault(part.role, {})["field_circuit"] = answer.ids[0]
+    return found
