@@ -8,12 +8,14 @@ import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
+    English,
     PaperChoice,
     Policy,
     PolicyChoice,
     Progress,
     Units,
     UnitsChoice,
+    english_words,
     issued,
 )
 
@@ -67,6 +69,7 @@ def drawings(
         typer.Option(help="Draw the currents of one configuration in this state."),
     ] = None,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     date_: Annotated[
         str,
         typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
@@ -97,6 +100,7 @@ def drawings(
         before_after=before_after,
         state=state.value if state else "",
         units=units.value,
+        english=english_words(english),
     )
     with Progress() as progress:
         written = job.drawings(request, progress.say)

@@ -6,7 +6,15 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import DANGER, Progress, Replace, Units, UnitsChoice
+from upgrade_planner.cli.parameters import (
+    DANGER,
+    English,
+    Progress,
+    Replace,
+    Units,
+    UnitsChoice,
+    english_words,
+)
 
 
 @app.command()
@@ -22,6 +30,7 @@ def check(
         Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
     ] = Path("mended.toml"),
     replace: Replace = False,
+    english: English = None,
 ) -> None:
     """
     Compute one configuration in every state and say what would hurt.
@@ -48,7 +57,13 @@ def check(
         found = checked.configuration
         title = f"{found.vehicle.title}: {found.title}"
         title += f" ({found.vehicle.equipment.rules} rules)"
-        print_findings(checked.findings, units.value, title=title)
+        print_findings(
+            checked.findings,
+            found.vehicle,
+            units.value,
+            title=title,
+            english=english_words(english),
+        )
         if checked.unnamed_switches:
             words = ", ".join(checked.unnamed_switches)
             typer.echo(f"No state names these switches, so they stay in one position: {words}")
@@ -72,6 +87,7 @@ def readings(
         str, typer.Option("--open", help="A wire that is broken: show what the meter reads then.")
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of tables.")] = False,
+    english: English = None,
 ) -> None:
     """
     Show what a meter reads in every state: voltages, currents, ranges to expect.
@@ -90,4 +106,4 @@ def readings(
     else:
         from upgrade_planner.documents.terminal.screens import print_survey
 
-        print_survey(surveyed)
+        print_survey(surveyed, english_words(english))

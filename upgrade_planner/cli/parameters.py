@@ -42,7 +42,7 @@ class UnitsChoice(StrEnum):
 
 
 class EnglishChoice(StrEnum):
-    """Words on paper."""
+    """Words on paper and screen."""
 
     US = "us"
     UK = "uk"
@@ -65,7 +65,7 @@ Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that is
 Units = Annotated[UnitsChoice, typer.Option(help="Units on paper and screen.")]
 English = Annotated[
     EnglishChoice | None,
-    typer.Option(help="Words on paper (else as the vehicle's wire sizes)."),
+    typer.Option(help="Words on paper and screen (else as the vehicle's wire sizes)."),
 ]
 
 

@@ -130,6 +130,7 @@ def compare(
     units: Units = UnitsChoice.BOTH,
     everything: Annotated[bool, typer.Option("--all", help="Kept parts and wires too.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of a table.")] = False,
+    english: English = None,
 ) -> None:
     """
     Show what happens to each part and wire, and why.
@@ -149,7 +150,8 @@ def compare(
         from upgrade_planner.documents.terminal.findings import print_findings
         from upgrade_planner.documents.terminal.screens import print_comparison
 
-        print_comparison(compared.comparison, everything=everything, units=units.value)
-        print_findings(compared.findings, units.value)
+        comparison, words = compared.comparison, english_words(english)
+        print_comparison(comparison, everything=everything, units=units.value, english=words)
+        print_findings(compared.findings, comparison.after.vehicle, units.value, english=words)
     if compared.has_danger:
         raise typer.Exit(DANGER)

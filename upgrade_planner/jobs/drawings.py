@@ -9,6 +9,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.chart import PAPERS as CHART_PAPERS
 from upgrade_planner.documents.shared.writing import require_target, write_all
+from upgrade_planner.documents.words.english import language_for, page_in
 from upgrade_planner.documents.worksheet import drawing_book, flow_book
 from upgrade_planner.documents.worksheet.drawing_book import DrawingBook
 from upgrade_planner.electrical.sizing import load_sized
@@ -41,6 +42,7 @@ class DrawingRequest:
         is_glued: True for the chart in full size on several sheets of `paper`.
         state: Name of the state whose currents are drawn, of one configuration; "" for none.
         before_after: True for pairs of pictures, before and after, instead of all others.
+        english: `us` or `uk` words; "" for those of the vehicle's trade.
     """
 
     before: str
@@ -54,6 +56,7 @@ class DrawingRequest:
     before_after: bool = False
     state: str = ""
     units: str = "both"
+    english: str = ""
 
 
 def drawings(request: DrawingRequest, say: Say = lambda _: None) -> tuple[Path, ...]:
@@ -89,28 +92,29 @@ def drawings(request: DrawingRequest, say: Say = lambda _: None) -> tuple[Path, 
 def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, bytes]:
     configurations = load_sized(*names)
     units, chart_paper = request.units, request.chart_paper
+    language = language_for(request.english, configurations[0].vehicle)
     is_svg = request.target.suffix.lower() == ".svg"
     if len(configurations) == 1:
         say("drawing")
         if request.state:
-            return _flow(request, configurations[0], is_svg=is_svg)
+            return _flow(request, configurations[0], language, is_svg=is_svg)
         if is_svg:
             chart = drawing_book.chart_file(configurations[0], units)
-            return {request.target: chart.encode()}
+            return {request.target: page_in(chart, language).encode()}
         book = drawing_book.chart_book(
             configurations[0], request.paper, units, chart_paper, is_glued=request.is_glued
         )
-        return _book(book, request)
+        return _book(book, request, language)
     before, after = configurations
     plan = plan_upgrade(before, after, request.policy)
     say("drawing")
     if not is_svg:
-        return _book(_job_book(plan, request), request)
+        return _book(_job_book(plan, request), request, language)
     files_of = drawing_book.pair_files if request.before_after else drawing_book.job_files
     files = files_of(plan, request.paper, units)
     target = request.target
     found = {
-        target.with_name(f"{target.stem}_{name}{target.suffix}"): text.encode()
+        target.with_name(f"{target.stem}_{name}{target.suffix}"): page_in(text, language).encode()
         for name, text in files.items()
     }
     for path in found:
@@ -119,13 +123,13 @@ def _drawn(request: DrawingRequest, names: list[str], say: Say) -> dict[Path, by
 
 
 def _flow(
-    request: DrawingRequest, configuration: Configuration, *, is_svg: bool
+    request: DrawingRequest, configuration: Configuration, language: str, *, is_svg: bool
 ) -> dict[Path, bytes]:
     if is_svg:
         text = flow_book.flow_file(configuration, request.state, request.units)
-        return {request.target: text.encode()}
+        return {request.target: page_in(text, language).encode()}
     book = flow_book.flow_book(configuration, request.state, request.units, request.chart_paper)
-    return _book(book, request)
+    return _book(book, request, language)
 
 
 def _job_book(plan: Plan, request: DrawingRequest) -> DrawingBook:
@@ -136,7 +140,7 @@ def _job_book(plan: Plan, request: DrawingRequest) -> DrawingBook:
     )
 
 
-def _book(book: DrawingBook, request: DrawingRequest) -> dict[Path, bytes]:
+def _book(book: DrawingBook, request: DrawingRequest, language: str) -> dict[Path, bytes]:
     from upgrade_planner.documents.shared.html import template_html
 
     for_browser = request.target.suffix.lower() == ".html"
@@ -145,7 +149,7 @@ def _book(book: DrawingBook, request: DrawingRequest) -> dict[Path, bytes]:
         paper=request.paper,
         embed_fonts=for_browser,
         view=book,
-        language="en",
+        language=language,
     )
     if for_browser:
         return {request.target: html.encode()}

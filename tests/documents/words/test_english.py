@@ -1,5 +1,7 @@
 """American and British words on paper: one table, both ways, names untouched."""
 
+import re
+
 from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -25,7 +27,7 @@ def test_words_turn_with_capitals_plurals_and_articles():
 
 
 def test_names_of_wires_and_codes_stay():
-    for text in ("W2 battery-ground", "PWR-GROUND-SIDE", "background"):
+    for text in ("W2 battery-ground", "PWR-GROUND-SIDE", "background", "coil.ground", "loom:x"):
         assert in_english(text, UK) == text
 
 
@@ -40,6 +42,27 @@ def test_the_vehicle_decides_where_nobody_asks(load):
     assert language_for("", van.vehicle) == "en-US"
     assert language_for("", saloon.vehicle) == "en-GB"
     assert language_for(US, saloon.vehicle) == "en-US"
+
+
+def test_screens_speak_as_the_papers_do(run, tmp_path):
+    """The saloon's wires are metric: British words unless others are asked for."""
+    for command in (("check", "saloon_original"), ("readings", "saloon_original")):
+        assert "ground" not in words_of(run(*command, cwd=tmp_path))
+        assert "earth" not in words_of(run(*command, "--english", "us", cwd=tmp_path))
+        assert "ground" in words_of(run(*command, "--english", "us", cwd=tmp_path))
+
+
+def test_pictures_speak_as_the_papers_do(run, tmp_path):
+    for english, other in (("us", "earth"), ("uk", "ground")):
+        run("drawings", "saloon_original", "-o", "x.svg", "--english", english, cwd=tmp_path)
+        drawn = (tmp_path / "x.svg").read_text("utf-8").lower()
+        shown = re.sub(r"<style.*?</style>|<[^>]*>", " ", drawn, flags=re.DOTALL)
+        assert not re.search(rf"(?<![\w-]){other}(ed)?(?![\w-])", shown)
+
+
+def words_of(done):
+    """What is printed, without names that hang together by hyphens, dots and colons."""
+    return set(re.findall(r"(?<![\w.:-])[a-z]+(?![\w-]|[.:]\w)", done.stdout.lower()))
 
 
 def test_a_sheet_keeps_to_one_vocabulary():

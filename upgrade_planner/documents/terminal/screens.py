@@ -1,6 +1,5 @@
 """Screens: a configuration, a comparison, the readings of all states."""
 
-from rich.console import Console
 from rich.text import Text
 
 from upgrade_planner.comparison.part_changes import PartKept
@@ -8,6 +7,7 @@ from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import IntoTarget, Kept, WireChange
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.terminal.console import console, table
+from upgrade_planner.documents.terminal.spoken import Spoken
 from upgrade_planner.documents.terminal.states import (
     LEAST_SHOWN_A,
     main_voltages,
@@ -24,20 +24,22 @@ from upgrade_planner.planning.plan import count_words
 from upgrade_planner.planning.state_readings import Survey
 
 
-def print_comparison(comparison: Comparison, *, everything: bool, units: str) -> None:
+def print_comparison(
+    comparison: Comparison, *, everything: bool, units: str, english: str = ""
+) -> None:
     """What happens to each part and wire; kept ones only if `everything` is asked for."""
-    out = console()
     before, after = comparison.before, comparison.after
-    out.print(Text(f"{before.vehicle.title}: {before.title} → {after.title}"), soft_wrap=True)
-    out.print(f"policy {comparison.policy}; wires: {count_words(comparison)}", soft_wrap=True)
+    out = Spoken(english, before.vehicle)
+    out.line(f"{before.vehicle.title}: {before.title} → {after.title}")
+    out.line(f"policy {comparison.policy}; wires: {count_words(comparison)}")
     parts = [
         (str(p.disposition).upper(), role_words(p.role), reason_words(p.reasons, units))
         for p in comparison.parts
         if everything or not isinstance(p, PartKept)
     ]
     if parts:
-        out.print()
-        out.print(table("Parts", ("", "part", "why"), parts))
+        out.line()
+        out.table("Parts", ("", "part", "why"), parts)
     wires = [
         (
             str(change.disposition).upper(),
@@ -50,10 +52,10 @@ def print_comparison(comparison: Comparison, *, everything: bool, units: str) ->
         if everything or not isinstance(change, Kept)
     ]
     if wires:
-        out.print()
-        out.print(table("Wires", ("", "wire", "ends", "conductor", "why"), wires))
+        out.line()
+        out.table("Wires", ("", "wire", "ends", "conductor", "why"), wires)
     if comparison.is_empty:
-        out.print("Nothing differs.")
+        out.line("Nothing differs.")
 
 
 def _sizes(change: WireChange, units: str) -> str:
@@ -102,32 +104,32 @@ def print_configuration(configuration: Configuration, units: str) -> None:
     out.print(table("Wires", ("wire", "circuit", "ends", "conductor", "length"), wires))
 
 
-def print_survey(survey: Survey) -> None:
+def print_survey(survey: Survey, english: str = "") -> None:
     """Main voltages, wire currents and expected readings, state by state."""
-    out = console()
     configuration = survey.configuration
-    out.print(Text(f"{configuration.vehicle.title}: {configuration.title}"), soft_wrap=True)
+    out = Spoken(english, configuration.vehicle)
+    out.line(f"{configuration.vehicle.title}: {configuration.title}")
     for state, point in survey.points.items():
-        out.print()
-        out.print(Text(f"{state.name}: {state.title}", style="bold"))
+        out.line()
+        out.line(f"{state.name}: {state.title}", style="bold")
         if point is None:
-            out.print("  No solution: the wiring contradicts itself in this state.")
+            out.line("  No solution: the wiring contradicts itself in this state.")
             continue
         if not point.settled:
-            out.print("  Some wire is far above its range; its figures are a lower bound.")
+            out.line("  Some wire is far above its range; its figures are a lower bound.")
         _print_point(out, point)
         ours = [reading for reading in survey.readings if reading.point.state == state.name]
         if ours:
             rows = [reading_row(reading, survey) for reading in ours]
-            out.print(table("", ("reading", "red / black lead", "expected", "limit"), rows))
+            out.table("", ("reading", "red / black lead", "expected", "limit"), rows)
 
 
-def _print_point(out: Console, point: OperatingPoint) -> None:
+def _print_point(out: Spoken, point: OperatingPoint) -> None:
     voltages = [(words, volts(value)) for _, words, value in main_voltages(point)]
-    out.print(table("", ("against the grounded post", ""), voltages))
+    out.table("", ("against the grounded post", ""), voltages)
     wires = [
         (row.wire, amperes(row.current_a), volts(row.drop_v), f"{row.temperature_c:.0f} °C")
         for row in wire_rows(point, LEAST_SHOWN_A)
     ]
     if wires:
-        out.print(table("", ("wire", "current", "drop", "conductor"), wires))
+        out.table("", ("wire", "current", "drop", "conductor"), wires)

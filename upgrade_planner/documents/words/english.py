@@ -1,7 +1,8 @@
 """
 American or British words: what is written is turned as a whole, by one table of pairs.
 
-Names stay as they are: what hangs on a hyphen belongs to the name of a wire or the code of a rule.
+Names stay as they are: what hangs on a hyphen, a dot or a colon belongs to the name of a wire or
+terminal, or to the code of a rule.
 """
 
 import re
@@ -23,8 +24,12 @@ _VOWELS = "aeiou"
 
 def language_for(english: str, vehicle: Vehicle) -> str:
     """The language of a page: as asked for, else that of the trade its wires come from."""
-    own = UK if vehicle.size_system == METRIC else US
-    return LANGUAGES[english or own]
+    return LANGUAGES[english_for(english, vehicle)]
+
+
+def english_for(english: str, vehicle: Vehicle) -> str:
+    """The English as asked for, else that of the trade a vehicle's wires come from."""
+    return english or (UK if vehicle.size_system == METRIC else US)
 
 
 def page_in(html: str, language: str) -> str:
@@ -52,15 +57,17 @@ def _tag_in(tag: str, english: str) -> str:
 
 def in_english(text: str, english: str) -> str:
     """
-    A text in American or British words, with the articles that they want.
+    A text in American or British words, with the articles that they want; as it is for "".
 
     Example:
         >>> in_english("A ground strap at the fender: W2 battery-ground", "uk")
         'An earth strap at the wing: W2 battery-ground'
     """
+    if not english:
+        return text
     turned = _turned(english)
     words = "|".join(sorted(map(re.escape, turned), key=len, reverse=True))
-    pattern = rf"(?<![\w-])(?:([Aa])(n?) )?({words})(?![\w-])"
+    pattern = rf"(?<![\w.:-])(?:([Aa])(n?) )?({words})(?![\w-]|[.:]\w)"
     return re.sub(pattern, lambda found: _exchanged(found, turned), text, flags=re.IGNORECASE)
 
 

@@ -82,10 +82,19 @@ def _part_row(material: Material, heading: str, plan: Plan, units: str) -> PartR
     if "colour" in dict(material.article.traits):
         colour = parse_colour(material.article.trait("colour"))
         item = item.replace(colour.label, colour.code)
-    sort = sentence(sorts()[material.article.sort].words)
-    if heading == _heading(material.article.sort) and item.startswith(sort):
-        item = item.removeprefix(sort).lstrip(", ")
-    return PartRow(quantity=quantity, item=item, used_for=", ".join(words))
+    return PartRow(
+        quantity=quantity,
+        item=_under(heading, item, material.article.sort),
+        used_for=", ".join(words),
+    )
+
+
+def _under(heading: str, item: str, sort: str) -> str:
+    """An article without what its heading says of it; nothing is cut off a part's own name."""
+    words = sentence(sorts()[sort].words)
+    if heading != _heading(sort) or "name" in sorts()[sort].traits:
+        return item
+    return item.removeprefix(words).lstrip(", ")
 
 
 def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
