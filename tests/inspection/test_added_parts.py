@@ -100,6 +100,16 @@ class TestAddedParts:
         (part,) = says(tractor, **LAMP, place_found=place.name).add_component
         assert part["place"] == place.id
 
+    def test_a_switch_in_a_resistance_wire_wants_the_size_of_what_leads_on(self, load):
+        van = inspection(load("van_original_resistance"))
+        start, end = map(str, van.configuration.wire_by_id["ignition-resistance"].ends)
+        unclear = left(van, marked="switch", from_found=start, to_found=end)
+        assert set(unclear) == {"size_found", "colour_found"}
+
+    def test_a_place_that_is_not_said_is_a_doubt(self, tractor):
+        doubts = says(tractor, **LAMP).doubts
+        assert any("stands where 'lamp_switch.out' is" in doubt for doubt in doubts)
+
     def test_a_switch_in_a_wire_that_is_gone_is_refused(self, tractor):
         wire = next(w for w in tractor.configuration.wires if w.circuit == "ignition feed")
         start, end = map(str, wire.ends)

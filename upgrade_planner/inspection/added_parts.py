@@ -10,7 +10,7 @@ from attrs import frozen
 
 from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.files.own_data import data_table
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.configuration.ways import Place
 from upgrade_planner.inspection.collecting import Collector, Entry
@@ -131,7 +131,8 @@ def _refuse_missing(
     needed = ["from_found"]
     is_switch = sort is not None and sort.kind == SWITCH
     needed += ["to_found"] if is_switch else []
-    if not is_switch or _cut_wire(ends, collector.configuration) is None:
+    cut = _cut_wire(ends, collector.configuration) if is_switch else None
+    if cut is None or cut.conductor is not Conductor.COPPER:
         needed += ["size_found", "colour_found"]
     for column in needed:
         if column not in answer.filled:
@@ -147,7 +148,10 @@ def _place(answer: FormLine, feed: TerminalRef | None, collector: Collector) -> 
     """Where the part sits: as written, else where it is fed."""
     configuration = collector.configuration
     if not answer.place:
-        return configuration.place_of(feed) if feed else None
+        if feed is None:
+            return None
+        collector.doubt(answer, f"where it sits is not said; it stands where '{feed}' is")
+        return configuration.place_of(feed)
     words = set(re.findall(r"\w+", answer.place.lower().replace("_", " ")))
     found = [
         place
