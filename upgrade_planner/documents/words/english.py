@@ -66,9 +66,15 @@ def in_english(text: str, english: str) -> str:
     if not english:
         return text
     turned = _turned(english)
-    words = "|".join(sorted(map(re.escape, turned), key=len, reverse=True))
+    return _sought(english).sub(lambda found: _exchanged(found, turned), text)
+
+
+@cache
+def _sought(english: str) -> re.Pattern[str]:
+    """Any word that is not of this English, the longest first, with its article."""
+    words = "|".join(sorted(map(re.escape, _turned(english)), key=len, reverse=True))
     pattern = rf"(?<![\w.:-])(?:([Aa])(n?) )?({words})(?![\w-]|[.:]\w)"
-    return re.sub(pattern, lambda found: _exchanged(found, turned), text, flags=re.IGNORECASE)
+    return re.compile(pattern, re.IGNORECASE)
 
 
 def _exchanged(found: re.Match[str], turned: Mapping[str, str]) -> str:
