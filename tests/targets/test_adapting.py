@@ -7,8 +7,9 @@ from pair_facts import sized
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.wire_changes import Disposition
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
-from upgrade_planner.planning.own_car import load_job
+from upgrade_planner.planning.own_car import _reference, load_job
 
 CAR = str(Path(__file__).parents[1] / "profiles" / "tractor_with_work_lamp.toml")
 TWELVE = "six_volt_tractor_twelve_electronic"
@@ -51,3 +52,25 @@ def test_shipped_pairs_stay_as_they_are():
         sized("tractor_original").digest,
         sized("tractor_upgraded").digest,
     ]
+
+
+def test_a_worn_wire_is_no_difference_between_the_vehicles(tmp_path):
+    """It is renewed for its own sake."""
+    path = tmp_path / "worn.toml"
+    path.write_text(
+        '[configuration]\ntitle = "Mine"\nsummary = "Mine."\n'
+        'based_on = "six_volt_tractor_original"\n'
+        '[as_found]\nchange_wires = [{ id = "battery-ground", condition = ["burnt"] }]\n'
+    )
+    job = load_job(str(path), TWELVE)
+    assert not any("battery-ground" in one.fates for one in job.beyond)
+
+
+def test_of_equal_systems_the_shipped_one_with_the_cars_wires_is_compared_with(tmp_path, load):
+    """The guarded pickup has the systems of the original one, and other wires."""
+    path = tmp_path / "mine.toml"
+    path.write_text(
+        '[configuration]\ntitle = "Mine"\nsummary = "Mine."\nbased_on = "pickup_original"\n'
+    )
+    assert load("pickup_original").systems == load("pickup_guarded").systems
+    assert _reference(load_configuration(str(path))).name == "pickup_original"

@@ -73,12 +73,19 @@ def load_job(before: str, *after: str) -> OwnJob:
 
 
 def _reference(car: Configuration) -> Configuration | None:
-    """The shipped configuration of the same vehicle whose systems are most those of the car."""
+    """The shipped configuration of the same vehicle whose systems and wires are most the car's."""
     names = configurations_of(car.vehicle.name)
     uses = [use for use in shipped_uses() if use.configuration in names]
-    alike = {one.configuration: _shared(one.systems, car.systems) for one in uses}
-    best = sorted(alike, key=lambda name: (-alike[name], "as_found" in name, name))
-    return sized(load_configuration(best[0]))[0] if best else None
+    alike = {
+        one.configuration: (_shared(one.systems, car.systems), "as_found" not in one.configuration)
+        for one in uses
+    }
+    most = max(alike.values(), default=None)
+    nearest = [load_configuration(name) for name in sorted(alike) if alike[name] == most]
+    if not nearest:
+        return None
+    own = set(car.wire_by_id)
+    return sized(min(nearest, key=lambda one: len(own ^ set(one.wire_by_id))))[0]
 
 
 def _shared(one: Mapping[str, str], other: Mapping[str, str]) -> int:
@@ -90,7 +97,9 @@ def _beyond(
 ) -> Iterator[Beyond]:
     """What the shipped upgrade does not ask, and this car does."""
     here, there = dict(_fates(compare(car, made))), dict(_fates(compare(reference, target)))
-    beyond = {name: fate for name, fate in here.items() if there.get(name) != fate}
+    worn = {wire.id for wire in car.wires if wire.condition}
+    worn |= {part.role for part in car.components if part.condition}
+    beyond = {n: fate for n, fate in here.items() if there.get(n) != fate and n not in worn}
     if beyond:
         yield Beyond(car=car.name, reference=reference.name, target=target.name, fates=beyond)
 
