@@ -8,7 +8,7 @@ the names of files play no part. A kind that the table does not know is told in 
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from fnmatch import fnmatchcase
+from fnmatch import translate
 from functools import cache
 from typing import Any
 
@@ -81,7 +81,12 @@ class Variety:
 def _is_among(pattern: str, facts: frozenset[str]) -> bool:
     if "*" not in pattern:
         return pattern in facts
-    return any(fnmatchcase(fact, pattern) for fact in facts)
+    return any(map(_wildcards(pattern).match, facts))
+
+
+@cache
+def _wildcards(pattern: str) -> re.Pattern[str]:
+    return re.compile(translate(pattern))
 
 
 @frozen(kw_only=True)
