@@ -175,7 +175,7 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
             name = signal or _ignition_feed(part)
             if name is None or (state != "off" and signal is None):
                 continue
-            volts = point.live_v(TerminalRef(part.role, name)) if point else None
+            volts = _across_v(part, name, point) if point else None
             if volts is not None and volts > LIVE_V and point is not None:
                 solenoid = signal is not None
                 yield Finding(
@@ -189,6 +189,14 @@ def live_with_key_off(examined: Examined) -> Iterator[Finding]:
                 )
                 if solenoid:
                     return
+
+
+def _across_v(part: Component, name: str, point: OperatingPoint) -> float | None:
+    """From the part's return to a terminal: on metal without a way back both float alike. [V]"""
+    volts = point.live_v(TerminalRef(part.role, name))
+    back = part.return_terminal
+    return_v = point.live_v(TerminalRef(part.role, back)) if back is not None else None
+    return volts if volts is None or return_v is None else volts - return_v
 
 
 def _feeding(role: str, name: str, examined: Examined) -> tuple[Subject, ...]:
