@@ -10,6 +10,8 @@ from upgrade_planner.cli.parameters import Progress
 ANSWERS = 'ignition = "points_ballast"\n'
 PAIR = ("van_original_ballast", "van_upgraded")
 
+BASED = '[configuration]\ntitle = "Mine"\nsummary = "Mine."\nbased_on = "{base}"\n'
+
 CALLS = {
     "worksheet": (*PAIR, "-o", "out.json"),
     "compare": PAIR,
@@ -22,6 +24,8 @@ CALLS = {
     "record": ("van_upgraded", "form.json", "-o", "out.toml"),
     "list": ("--ignition", "ballast"),
     "show": ("van_upgraded",),
+    "start": ("--answers", "no_form.txt", "--html"),
+    "target": ("van_original_ballast", "--charging", "alternator_internal_din", "-o", "out.toml"),
     "describe": ("--answers", "answers.toml", "-o", "out.toml"),
 }
 """What each command is called with; a command that is missing fails the first test."""
@@ -31,6 +35,9 @@ CALLS = {
 def folder(tmp_path):
     (tmp_path / "form.json").write_text("{}")
     (tmp_path / "answers.toml").write_text(ANSWERS)
+    (tmp_path / "no_form.txt").write_text("n\n")
+    for name, base in zip(("my_car", "my_target"), PAIR, strict=True):
+        (tmp_path / f"{name}.toml").write_text(BASED.format(base=base))
     return tmp_path
 
 

@@ -170,11 +170,13 @@ def _refuse_other_form(
     One fault instead of a hundred for a form about another vehicle.
 
     Raises:
-        ConfigurationError: many of its wires and parts are not those of the configuration.
+        ConfigurationError: many, or half, of its wires and parts are not those of the
+            configuration.
     """
     configuration = inspection.configuration
-    strange = [row for row in rows if _is_strange(row, configuration)]
-    if len(strange) <= FEW_STRANGE:
+    named = [row for row in rows if row.cells.get("line") in ("part", "wire")]
+    strange = [row for row in named if _is_strange(row, configuration)]
+    if len(strange) <= FEW_STRANGE and 2 * len(strange) < max(len(named), 1):
         return
     row = strange[0]
     found = (
