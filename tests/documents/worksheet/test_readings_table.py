@@ -5,6 +5,7 @@ import re
 from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions
 
@@ -26,6 +27,25 @@ def test_rows_have_leads_ranges_limit_and_suspects():
     html = worksheet_html(view)
     assert html.count('class="reading"') == len(view.record)
     assert not re.search(r"[±<>]\s*\d", re.sub(r"<[^>]*>", "", html))
+
+
+def test_sources_of_findings_are_numbered_and_stand_at_the_end():
+    plan = planned("saloon_original", "saloon_trigger_positive")
+    view = sheet_view(plan, SheetOptions(date="2026-01-01"))
+    assert view.findings
+    assert len(set(view.sources)) == len(view.sources)
+    for finding, shown in zip(plan.findings, view.findings, strict=True):
+        source = finding_words(finding, "both").source
+        assert f"({source})" not in shown.what
+        assert view.sources[int(re.search(r"\[(\d+)\]", shown.what)[1]) - 1] == source
+
+
+def test_figures_that_stay_are_not_told():
+    """Another trigger changes the spark, not the drain with the ignition off."""
+    plan = planned("saloon_original", "saloon_trigger_positive")
+    told = {row.subject: row for row in sheet_view(plan, SheetOptions(date="2026-01-01")).notice}
+    assert "coil at 3000 r/min" in told
+    assert all(row.before != row.after for row in told.values())
 
 
 def test_page_with_all_readings_only_on_request():

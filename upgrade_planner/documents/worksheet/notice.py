@@ -45,6 +45,10 @@ def hottest_words(figures: Performance, units: str) -> str:
     return f"{figures.hottest_wire} {quantity_words(celsius(figures.hottest_c), '.0f', units)}"
 
 
+RUNS_ON = "NO: it may run on"
+TOLD_ALWAYS = (NOT_COMPUTED, RUNS_ON)
+"""Figures that are printed though they stay as they were."""
+
 ROWS: tuple[tuple[str, Figure], ...] = (
     ("ignition supply, running", lambda p, _: volts(p.ignition_run_v)),
     ("ignition supply, cranking", lambda p, _: volts(p.ignition_cranking_v)),
@@ -59,16 +63,21 @@ ROWS: tuple[tuple[str, Figure], ...] = (
     ("lost on the way to the battery", lambda p, _: volts(p.output_drop_v)),
     ("hottest wire", hottest_words),
     ("drain with the ignition off", lambda p, _: amperes(p.standing_a)),
-    ("stops by its switch", lambda p, _: "yes" if p.stops else "NO: it may run on"),
+    ("stops by its switch", lambda p, _: "yes" if p.stops else RUNS_ON),
 )
 
 
 def notice_rows(before: Configuration, after: Configuration, units: str) -> tuple[SummaryRow, ...]:
-    """One row a figure; a side whose network has no solution says so in every row."""
+    """
+    One row for each figure that changes as printed, or that somebody must know of.
+
+    A side whose network has no solution says so in every row.
+    """
     old, new = _figures(before, units), _figures(after, units)
     return tuple(
         SummaryRow(subject=subject, before=shown, after=wanted)
         for (subject, _), shown, wanted in zip(ROWS, old, new, strict=True)
+        if shown != wanted or wanted in TOLD_ALWAYS
     )
 
 

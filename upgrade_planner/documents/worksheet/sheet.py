@@ -69,6 +69,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     comparison = plan.comparison
     is_drawn = bool(options.drawn_on and plan.steps)
     readings = ReadingWriter(plan, options.units)
+    sources = _sources(plan, readings, options.units)
     return SheetView(
         identity=identity_of(plan, options),
         language=options.language,
@@ -90,7 +91,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         if plan.steps
         else (),
         findings_before=tuple(_grave(plan, options.units)) if plan.steps else (),
-        findings=tuple(_finding(finding, options.units) for finding in plan.findings),
+        findings=tuple(_finding(finding, sources, options.units) for finding in plan.findings),
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan, options.units)) if plan.steps else (),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
@@ -102,7 +103,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         parts=tuple(part_groups(plan, options.units)),
         parts_notes=parts_notes(plan, options.units),
         record=tuple(readings.views()) if options.with_record else (),
-        sources=readings.sources,
+        sources=sources,
         limits=_LIMITS,
         conversion=tuple(conversion_rows(plan, options.units)),
         where=where_view(comparison, options.drawn_on) if is_drawn else None,
@@ -141,13 +142,20 @@ def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
             )
 
 
-def _finding(finding: Finding, units: str) -> FindingView:
+def _sources(plan: Plan, readings: ReadingWriter, units: str) -> tuple[str, ...]:
+    """Those of readings, which number them so, then those of findings; each once."""
+    named = (finding_words(finding, units).source for finding in plan.findings)
+    return tuple(dict.fromkeys((*readings.sources, *filter(None, named))))
+
+
+def _finding(finding: Finding, sources: tuple[str, ...], units: str) -> FindingView:
     words = finding_words(finding, units)
     return FindingView(
         severity=str(finding.severity),
         code=finding.code,
         where=", ".join(finding.where),
-        what=f"{words.title}: {words.what} ({words.source})"
+        what=f"{words.title}: {words.what}"
+        + (f" [{sources.index(words.source) + 1}]" if words.source else "")
         + (f" With it: {words.follows}." if words.follows else ""),
         remedy=words.remedy,
     )
