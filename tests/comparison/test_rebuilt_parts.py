@@ -4,8 +4,8 @@ import pytest
 from pair_facts import compared, planned
 
 from upgrade_planner.comparison.part_changes import PartDisposition, PartExchanged, PartRebuilt
-from upgrade_planner.documents.worksheet.parts_list import parts_notes
 from upgrade_planner.kit.materials import consumption, gives_back
+from upgrade_planner.planning.facts import parts_off
 from upgrade_planner.planning.operations import FitPart, RebuildPart, RemovePart
 from upgrade_planner.planning.simulation import ImpossibleStep, state_of
 from upgrade_planner.planning.way_back import bag_of, way_back
@@ -63,7 +63,7 @@ def test_the_part_stays_and_only_its_kit_is_bought(before, after, role, leaves, 
     given = {m.article.trait("name") for ms in gives_back(plan).values() for m in ms}
     assert change.before.name not in given
     if leaves:
-        assert leaves in " ".join(parts_notes(plan, "metric"))
+        assert leaves in parts_off(plan.comparison)
         (kept,) = [item for item in bag_of(plan) if item.mark == role]
         assert kept.insides == leaves
     assert step.id in {d.operation_id for op in plan.operations for d in op.after} or not gets

@@ -97,7 +97,8 @@ def assert_cable(plan):
         (piece,) = only.pieces
         assert only.article == cable_article(operation.wire)
         assert float(piece) >= after.runs[operation.wire.id].length_m - 1e-6
-    assert sum(m.article.shelf == "cable" for m in all_of(plan)) == len(laid)
+    blocks = count(all_of(plan), "distribution block")  # each with a short cable of its own
+    assert sum(m.article.shelf == "cable" for m in all_of(plan)) == len(laid) + blocks
 
 
 def assert_ends(plan):
@@ -109,13 +110,25 @@ def assert_ends(plan):
     shared = 0
     for at, one in plain:
         found = consumption(plan)[at]
-        held = [m for m in found if m.article.sort in MADE_ENDS and one.wire.id in m.wires]
+        of_blocks = rings_of_blocks(found)
+        held = [
+            m
+            for m in found
+            if m.article.sort in MADE_ENDS and one.wire.id in m.wires and m not in of_blocks
+        ]
         assert count(held, *MADE_ENDS) == 1
         shared += len(held[0].wires) - 1
-    assert count(used, *MADE_ENDS) == len(plain) - shared / 2
+    made_of_blocks = 2 * count(used, "distribution block")
+    assert count(used, *MADE_ENDS) == len(plain) - shared / 2 + made_of_blocks
     laid = [op.wire for op in plan.operations if isinstance(op, RunWire) and not op.from_bag]
     cavities = sum(len(after.runs[wire.id].connectors) for wire in laid)
     assert count(used, "connector pin") == count(used, "connector socket") == cavities
+
+
+def rings_of_blocks(found):
+    """Of the short cables that join distribution blocks: two rings each."""
+    blocks = [m.wires for m in found if m.article.sort == "distribution block"]
+    return [m for m in found if m.quantity == 2 and m.wires in blocks]
 
 
 def joint_of(operation, configuration):

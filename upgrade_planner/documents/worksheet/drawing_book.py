@@ -99,8 +99,8 @@ def job_book(
         where=where_view(comparison, paper) if plan.steps else None,
         drawings=drawing_pages(plan, paper, units) if plan.steps else (),
         cards=tuple(_card_groups(plan, units)),
-        joints=tuple(_joint_view(picture) for picture in joint_pictures(plan, units)),
-        plots=tuple(_plot_view(plot) for plot in curve_plots(comparison)),
+        joints=tuple(map(_joint_view, joint_pictures(plan, units))) if plan.steps else (),
+        plots=tuple(map(_plot_view, curve_plots(comparison))) if plan.steps else (),
         chart=_chart(comparison.after, paper, units, chart_paper, is_glued=is_glued),
     )
 
