@@ -4,6 +4,7 @@ What tests look at of shipped configurations and pairs, each computed once in a 
 Configurations, findings, operating points, comparisons, plans; fates of wires and parts.
 """
 
+import os
 from collections import defaultdict
 from functools import cache, lru_cache
 from pathlib import Path
@@ -38,7 +39,7 @@ def load_once(name):
     """Stands in for `load_configuration`: reads what is shipped once, and files like another."""
     if name in shipped_profiles("configuration"):
         return loaded(name)
-    text = Path(name).read_bytes() if Path(name).is_file() else b".toml"
+    text = Path(name).read_bytes() if os.path.isfile(name) else b".toml"
     if b".toml" in text:  # it may name other files
         return load_configuration(name)
     return _loaded_like(name, text)
