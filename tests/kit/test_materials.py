@@ -118,7 +118,7 @@ def assert_ends(plan):
         ]
         assert count(held, *MADE_ENDS) == 1
         shared += len(held[0].wires) - 1
-    made_of_blocks = 2 * count(used, "distribution block")
+    made_of_blocks = 2 * int(count(used, "distribution block"))
     assert count(used, *MADE_ENDS) == len(plain) - shared / 2 + made_of_blocks
     laid = [op.wire for op in plan.operations if isinstance(op, RunWire) and not op.from_bag]
     cavities = sum(len(after.runs[wire.id].connectors) for wire in laid)
