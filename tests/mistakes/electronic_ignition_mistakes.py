@@ -11,7 +11,7 @@ PACK = ("van_coil_pack",)
 MISTAKES = [
     Mistake(
         id="module-behind-ballast",
-        words="The module takes its supply from the coil side of the ballast.",
+        words="The module takes its supply from the coil side of the ballast, past its fuse.",
         bases=MODULE,
         as_found="""
 [as_found]
@@ -19,6 +19,7 @@ change_wires = [{ id = "module-supply", from = "ballast.out" }]
 """,
         codes=("IGN-STARVED",),
         names=("distributor", "ballast"),
+        is_double=True,
     ),
     Mistake(
         id="module-with-strong-coil",
