@@ -38,7 +38,7 @@ HOSTILE = (
 
 def spoilt(content: bytes, suffix: str, rnd: random.Random) -> bytes:
     """The content with one to three things wrong in it; now and then with none."""
-    for _ in range(rnd.choice((0, 1, 1, 1, 2, 3))):
+    for turn in range(rnd.choice((0, 1, 1, 1, 2, 3))):
         ways = [_bytes]
         if suffix in (".toml", ".csv", ".json"):
             ways += [_lines, _value, _value]
@@ -49,7 +49,8 @@ def spoilt(content: bytes, suffix: str, rnd: random.Random) -> bytes:
         if suffix == ".xlsx":
             ways = [_bytes, _workbook, _workbook]
         if suffix == ".pdf":
-            ways = [_bytes] * 9 + [_form]  # a PDF with other entries takes seconds to make
+            # a PDF with other entries takes seconds to make; of a spoilt one it may never end
+            ways = [_bytes] * 9 + [_form] * (turn == 0)
         content = rnd.choice(ways)(content, rnd)
     return content
 
