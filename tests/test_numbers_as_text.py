@@ -19,6 +19,7 @@ ALLOWED = {
     "configuration/values/quantities.py": "the home of units: reads and writes quantities",
     "electrical/network/unsolvable.py": "an error of the calculation quotes what it was given",
     "electrical/protection.py": "an error of the calculation quotes what it was given",
+    "inspection/added_parts.py": "a rating in the spelling that a profile has",
     "kit/cable.py": "the name of an article",
     "kit/fitted_parts.py": "the name of an article",
     "kit/prices/money.py": "an amount in its currency, to whole cents",

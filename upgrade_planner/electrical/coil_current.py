@@ -100,7 +100,7 @@ def mean_primary_current(
 
     Example:
         >>> round(mean_primary_current(12.0, 2.6, 0.0075, 0.0127, 0.02), 2)
-        1.92
+        2.27
     """
     require_above_zero(period_s, "period_s")
     if closed_s > period_s:

@@ -44,8 +44,8 @@ _FIGURE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(w|watts?|a|amps?|amperes?)\b", re.IG
 
 
 @frozen(kw_only=True)
-class Sort:
-    """A sort of part that owners add, from data/added.toml."""
+class AddedKind:
+    """A kind of part that owners add, from data/added.toml."""
 
     id: str
     words: tuple[str, ...]
@@ -69,10 +69,10 @@ class AddedPart:
 
 
 @cache
-def sorts() -> tuple[Sort, ...]:
-    """All sorts, in the order in which they are tried."""
-    entries = data_table(__package__, "added.toml")["sort"]
-    return tuple(Sort(**{**entry, "words": tuple(entry["words"])}) for entry in entries)
+def added_kinds() -> tuple[AddedKind, ...]:
+    """All of them, in the order in which they are tried."""
+    entries = data_table(__package__, "added.toml")["kind"]
+    return tuple(AddedKind(**{**entry, "words": tuple(entry["words"])}) for entry in entries)
 
 
 def added_part(
@@ -89,23 +89,23 @@ def added_part(
     """
     before = len(collector.problems)
     collector.refuse_columns(answer, COLUMNS)
-    sort = _sort(answer, collector)
+    added = _kind_of(answer, collector)
     ends = {key: _end(answer, key, names, collector) for key in ("from", "to")}
-    _refuse_missing(answer, sort, ends, collector)
+    _refuse_missing(answer, added, ends, collector)
     place = _place(answer, ends["from"], collector)
-    if len(collector.problems) > before or sort is None or place is None:
+    if len(collector.problems) > before or added is None or place is None:
         return None
-    role = _free(f"added_{sort.id}", taken)
-    made = _Made(answer, sort, role, place, collector)
-    part = made.switch(ends, taken) if sort.kind == SWITCH else made.consumer(ends, taken)
+    role = _free(f"added_{added.id}", taken)
+    made = _Made(answer, added, role, place, collector)
+    part = made.switch(ends, taken) if added.kind == SWITCH else made.consumer(ends, taken)
     return part if len(collector.problems) == before else None
 
 
-def _sort(answer: FormLine, collector: Collector) -> Sort | None:
+def _kind_of(answer: FormLine, collector: Collector) -> AddedKind | None:
     words = {w.removesuffix("s") for w in re.split(r"[^a-z-]+", answer.marked.lower())}
-    found = next((sort for sort in sorts() if words & set(sort.words)), None)
+    found = next((added for added in added_kinds() if words & set(added.words)), None)
     if found is None:
-        expected = f"what it is, one of: {', '.join(sort.id for sort in sorts())}"
+        expected = f"what it is, one of: {', '.join(added.id for added in added_kinds())}"
         collector.refuse(answer, "marked", quoted(answer.marked or "nothing"), expected)
     return found
 
@@ -124,12 +124,12 @@ def _end(
 
 def _refuse_missing(
     answer: FormLine,
-    sort: Sort | None,
+    added: AddedKind | None,
     ends: Mapping[str, TerminalRef | None],
     collector: Collector,
 ) -> None:
     needed = ["from_found"]
-    is_switch = sort is not None and sort.kind == SWITCH
+    is_switch = added is not None and added.kind == SWITCH
     needed += ["to_found"] if is_switch else []
     cut = _cut_wire(ends, collector.configuration) if is_switch else None
     if cut is None or cut.conductor is not Conductor.COPPER:
@@ -176,7 +176,7 @@ class _Made:
     """The entries of one added part."""
 
     answer: FormLine
-    sort: Sort
+    added: AddedKind
     role: str
     place: Place
     collector: Collector
@@ -219,7 +219,7 @@ class _Made:
 
     def _component(self, terminals: tuple[str, str], ratings: Entry) -> Entry:
         name = self.answer.marked[:1].upper() + self.answer.marked[1:]
-        entry: Entry = {"role": self.role, "kind": self.sort.kind, "name": name}
+        entry: Entry = {"role": self.role, "kind": self.added.kind, "name": name}
         entry |= {"place": self.place.id, "terminals": tuple(map(_terminal, terminals))}
         entry["ratings"] = ratings
         entry |= {"condition": self.answer.worn} if self.answer.worn else {}
@@ -228,14 +228,14 @@ class _Made:
     def _ratings(self) -> Entry:
         volts = self.collector.configuration.vehicle.voltage_v
         figure = _FIGURE.search(self.answer.marked)
-        power_w = self.sort.power_w
+        power_w = self.added.power_w
         if figure:
             number = float(figure[1].replace(",", "."))
             power_w = number if figure[2].lower().startswith("w") else number * volts
         else:
             words = f"neither watts nor amperes said; {power_w:g} W stand for it"
             self.collector.doubt(self.answer, words)
-        if self.sort.kind == "motor":
+        if self.added.kind == "motor":
             current = f"{power_w / volts:.3g} A"
             return {"running_current": current, "rated_voltage": f"{volts:g} V"}
         return {"power": f"{power_w:g} W", "rated_voltage": f"{volts:g} V"}
@@ -248,7 +248,7 @@ class _Made:
         stem = self.role.replace("_", "-")
         return {
             "id": _free(f"{stem}-{terminal}", taken),
-            "circuit": self.sort.circuit,
+            "circuit": self.added.circuit,
             "from": there if is_fed else here,
             "to": here if is_fed else there,
             "insulation": UNSAID_INSULATION,
@@ -267,7 +267,7 @@ class _Made:
 
     def _circuit_at(self, ref: TerminalRef | None) -> str:
         wires = self.collector.configuration.wires
-        return next((wire.circuit for wire in wires if ref in wire.ends), self.sort.circuit)
+        return next((wire.circuit for wire in wires if ref in wire.ends), self.added.circuit)
 
 
 def _terminal(name: str) -> Entry:

@@ -86,7 +86,7 @@ class Described:
 
 
 @frozen(kw_only=True)
-class Way:
+class Attempt:
     """
     One way to write a file; the next is tried if it does not load.
 
@@ -188,11 +188,11 @@ def failure_of(text: str) -> PlannerError | None:
     return None
 
 
-def _ways_of_writing(proposal: Proposal, answers: Answers) -> Iterator[Way]:
+def _ways_of_writing(proposal: Proposal, answers: Answers) -> Iterator[Attempt]:
     """The ways to write a file, the best first."""
     for unfused in (True, False) if has_no_fuses(answers) else (False,):
         for ground, voltage, on_base in _turns(proposal, answers):
-            yield Way(ground=ground, voltage=voltage, on_base=on_base, unfused=unfused)
+            yield Attempt(ground=ground, voltage=voltage, on_base=on_base, unfused=unfused)
 
 
 def _turns(proposal: Proposal, answers: Answers) -> Iterator[tuple[str, str, bool]]:
@@ -233,7 +233,7 @@ def doubts_of(answers: Answers) -> tuple[Question, ...]:
     )
 
 
-def described_text(proposal: Proposal, answers: Answers, way: Way) -> str:
+def described_text(proposal: Proposal, answers: Answers, way: Attempt) -> str:
     """
     The configuration as TOML text.
 
