@@ -1,4 +1,4 @@
-"""`describe`: a whole session through a pipe and through a terminal, answers from a file."""
+"""`describe`: a whole dialogue through a pipe and through a terminal, answers from a file."""
 
 import os
 import pty
