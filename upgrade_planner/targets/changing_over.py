@@ -11,9 +11,6 @@ from upgrade_planner.configuration.values.measures import Quantity, ampere, ohm,
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.targets.wish_edits import Decision, Edit, EditKey, NewName, Target, Value
 
-BATTERY_CELL_V = 2.1
-"""Volts of a full cell at rest. [V] Source: common practice."""
-
 AWAY_RATIO = 1.35
 """Rated voltage that is off the system's by this ratio is another voltage. Our assumption."""
 

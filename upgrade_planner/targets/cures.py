@@ -20,6 +20,7 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
+from upgrade_planner.electrical.branches import wires_on
 from upgrade_planner.electrical.fusible_links import wire_protected_by
 from upgrade_planner.targets.as_told import as_told
 from upgrade_planner.targets.changing_over import for_ground, for_voltage
@@ -98,8 +99,7 @@ def _first_of_each_way(wires: Iterable[Wire], bench: Bench) -> list[Wire]:
     first = []
     for name in sorted(every):
         feed = bench.feeds.get(name)
-        way = {branch.name.removeprefix("wire ") for branch in feed.way} if feed else set()
-        if feed and not way & every:
+        if feed and every.isdisjoint(wires_on(feed.way)):
             first.append(feed.wire)
     return first
 

@@ -4,7 +4,7 @@ from attrs import field, frozen
 
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre
-from upgrade_planner.configuration.values.sizes import size_text
+from upgrade_planner.configuration.values.sizes import Automatic, WireSize, size_text
 from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.lasting_current import lasting_current
 from upgrade_planner.electrical.protection import fuse_ratings
@@ -84,10 +84,10 @@ def ratings_sold() -> list[float]:
 
 def _behind(feed: Feed, bench: Bench) -> list[Wire]:
     """The wire, and what is fed through it without another fuse."""
-    own = f"wire {feed.wire.id}"
+    own = feed.wire.id
     found = [feed.wire]
     for other in bench.feeds.values():
-        names = [branch.name for branch in other.way]
+        names = [branch.wire_id for branch in other.way]
         later = other.way[names.index(own) :] if own in names else ()
         if own in names and not any(b.guard in ("fuse", "link") for b in later):
             found.append(other.wire)
@@ -112,21 +112,26 @@ def _inserted(
         why="guard",
         called=NewName(code="fuse-of", old=wire.id),
     )
-    lead = Edit(
-        table=EditKey.ADD_WIRE,
-        name=f"{wire.id}-fused",
-        values={
-            "circuit": wire.circuit,
-            "from": feed.near,
-            "to": TerminalRef(role, "in"),
-            "size": size_text(wire.given_size),
-            "colour": wire.colour.code,
-            "insulation": wire.insulation.name,
-            "length": metre(SHORT_LEAD_M),
-        },
-        why="guard",
-    )
+    how: dict[str, Value] = {
+        "insulation": wire.insulation.name,
+        "length": metre(SHORT_LEAD_M),
+    }
+    lead = _lead(f"{wire.id}-fused", wire, feed, TerminalRef(role, "in"), wire.given_size, how)
     return (part, lead, changed(wire, {key: TerminalRef(role, out)}, "guard"))
+
+
+def _lead(
+    name: str,
+    wire: Wire,
+    feed: Feed,
+    to: TerminalRef,
+    size: WireSize | Automatic,
+    how: dict[str, Value],
+) -> Edit:
+    """From where a wire was fed to what guards it now, in its colour."""
+    ends: dict[str, Value] = {"circuit": wire.circuit, "from": feed.near, "to": to}
+    values = {**ends, "size": size_text(size), "colour": wire.colour.code, **how}
+    return Edit(table=EditKey.ADD_WIRE, name=name, values=values, why="guard")
 
 
 def linked(wire: Wire, bench: Bench) -> Cure:
@@ -148,19 +153,10 @@ def linked(wire: Wire, bench: Bench) -> Cure:
         why="guard",
         called=NewName(code="joint-of", old=wire.id),
     )
-    lead = Edit(
-        table=EditKey.ADD_WIRE,
-        name=f"{wire.id}-link",
-        values={
-            "circuit": wire.circuit,
-            "from": feed.near,
-            "to": TerminalRef(role, "joint"),
-            "size": size_text(link),
-            "colour": wire.colour.code,
-            "insulation": LINK_INSULATION,
-            "conductor": "fusible link",
-            "length": metre(LINK_LENGTH_M),
-        },
-        why="guard",
-    )
+    how: dict[str, Value] = {
+        "insulation": LINK_INSULATION,
+        "conductor": "fusible link",
+        "length": metre(LINK_LENGTH_M),
+    }
+    lead = _lead(f"{wire.id}-link", wire, feed, TerminalRef(role, "joint"), link, how)
     return (joint, lead, changed(wire, {key: TerminalRef(role, "joint")}, "guard"))

@@ -99,17 +99,12 @@ def _changes(tables: Mapping[EditKey, Mapping[str, EditLine]]) -> Iterator[str]:
     if not any(tables.values()):
         return
     yield "[changes]"
-    for table in NAMES:
+    for table in (*NAMES, *LISTS):
         if tables[table]:
             yield f"{table} = ["
             for line in tables[table].values():
-                yield f"  {quoted_text(line.name)},  # {_why(line)}"
-            yield "]"
-    for table in LISTS:
-        if tables[table]:
-            yield f"{table} = ["
-            for line in tables[table].values():
-                yield f"  {_value({'id': line.name, **line.values})},  # {_why(line)}"
+                entry = line.name if table in NAMES else {"id": line.name, **line.values}
+                yield f"  {_value(entry)},  # {_why(line)}"
             yield "]"
     for table in PARTS:
         for line in tables[table].values():
