@@ -35,6 +35,8 @@ LARGEST_PDF_BYTES = 20_000_000
 """Our assumption: about a hundred times a filled form."""
 MOST_PDF_REMARKS = 200
 """Our assumption: a form that a viewer has saved draws a handful of remarks at most."""
+MOST_PDF_ROOTS_TRIED = 100
+"""Our assumption: a file that lost its catalog is not worth a search through all its objects."""
 
 _OFF = ("", "/off", "off", "false", "no", "none", "0")
 
@@ -157,7 +159,7 @@ def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
 
     try:
         with _remarks_counted():
-            reader = PdfReader(path)
+            reader = PdfReader(path, root_object_recovery_limit=MOST_PDF_ROOTS_TRIED)
             if reader.is_encrypted:
                 wanted = "the form without a password"
                 raise _refused(str(path), "a PDF locked by a password", wanted)
