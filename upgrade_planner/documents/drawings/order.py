@@ -190,7 +190,7 @@ class Sorting:
         for pin in pins:
             by_terminal[pin.terminal].append(pin)
         for landings in by_terminal.values():
-            landings.sort(key=lambda pin: self._at[pin.far])
+            landings.sort(key=self._round)
         if node.keeps_order:
             used = [name for name in node.terminals[side] if name in by_terminal]
         else:
@@ -201,7 +201,19 @@ class Sorting:
             node.terminals[side] = [*used, *free]
 
     def _mean_far(self, pins: list[Pin]) -> float:
-        return sum(self._at[pin.far] for pin in pins) / len(pins)
+        return sum(map(self._round, pins)) / len(pins)
+
+    def _round(self, pin: Pin) -> float:
+        """
+        Where a conductor leads, going round its channel from the left of its node to the right.
+
+        Of those that turn back to the row they come from, the nearest on the left is the first one
+        and the nearest on the right the last one, so that they lie inside each other.
+        """
+        far = self._share(pin.far)
+        if pin.side is not pin.far.side:
+            return far
+        return -far if far < self._share(pin) else 2 - far
 
 
 def _name(node: Node) -> str:
