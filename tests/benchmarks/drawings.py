@@ -31,7 +31,7 @@ from upgrade_planner.documents.drawings.picture import Effort
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.library.pairs import ready_pairs
 
-MOST_CROSSINGS = 96
+MOST_CROSSINGS = 45
 FAULTS = (text_on_text, lines_through_boxes, lines_through_texts, lines_on_lines)
 
 

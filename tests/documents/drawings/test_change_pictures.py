@@ -120,4 +120,4 @@ def test_each_action_has_its_style(drawn):
 
 
 def test_crossings_stay_few(drawn):
-    assert sum(crossings(picture) for picture in drawn[1]) <= 8
+    assert sum(crossings(picture) for picture in drawn[1]) <= 3

@@ -7,7 +7,8 @@ the mean place of what it is joined to, then exchanges of neighbours while they 
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from itertools import product
 from random import Random
 
 from attrs import frozen
@@ -146,12 +147,15 @@ class Sorting:
         nodes = self._rows[row]
         means: dict[Node, float] = {}
         for place, node in enumerate(nodes):
-            pins = node.pins[side] or node.pins[side.other]
-            shares = [self._share(pin.far) for pin in pins]
+            shares = self._leading(node, side) or self._leading(node, side.other)
             own = (place + 0.5) / len(nodes)
             means[node] = sum(shares) / len(shares) if shares else own
         nodes.sort(key=means.__getitem__)
         self._number(row)
+
+    def _leading(self, node: Node, side: Facing) -> list[float]:
+        """Where conductors of one side of a node lead to in other rows."""
+        return [self._share(pin.far) for pin in node.pins[side] if pin.far.node.row != node.row]
 
     def _exchange_in(self, row: int) -> bool:
         nodes, better = self._rows[row], False
@@ -195,10 +199,20 @@ class Sorting:
             used = [name for name in node.terminals[side] if name in by_terminal]
         else:
             used = sorted(by_terminal, key=lambda name: (self._mean_far(by_terminal[name]), name))
+            self._exchange_terminals(used, by_terminal)
         node.pins[side] = [pin for name in used for pin in by_terminal[name]]
         if node.sort is NodeSort.PART:
             free = [name for name in node.terminals[side] if name not in by_terminal]
             node.terminals[side] = [*used, *free]
+
+    def _exchange_terminals(self, names: list[str], landings: Mapping[str, list[Pin]]) -> None:
+        """Neighbours among the terminals of a side change places while that saves crossings."""
+        leading = {name: [self._round(pin) for pin in landings[name]] for name in names}
+        for _ in names:
+            for left in range(len(names) - 1):
+                one, other = names[left : left + 2]
+                if _turned(leading, one, other):
+                    names[left : left + 2] = other, one
 
     def _mean_far(self, pins: list[Pin]) -> float:
         return sum(map(self._round, pins)) / len(pins)
@@ -214,6 +228,12 @@ class Sorting:
         if pin.side is not pin.far.side:
             return far
         return -far if far < self._share(pin) else 2 - far
+
+
+def _turned(leading: Mapping[str, list[float]], left: str, right: str) -> bool:
+    """True if two terminals cross less the other way round."""
+    pairs = list(product(leading[left], leading[right]))
+    return sum(a > b for a, b in pairs) > sum(a < b for a, b in pairs)
 
 
 def _name(node: Node) -> str:

@@ -199,7 +199,7 @@ def _cost(draft: Sketch, tally: Tally) -> float:
     lattice = draft.lattice
     sideways = sum(abs(piece.first.x - piece.second.x) for piece in lattice.pieces)
     size = (lattice.width() + lattice.height()) / 12
-    return 50 * tally.overlaps + 6 * tally.crossings + tally.bends + size + sideways / 40
+    return 50 * tally.overlaps + 12 * tally.crossings + tally.bends + size + sideways / 40
 
 
 # Drawing ----------------------------------------------------------------------------------------
