@@ -41,7 +41,7 @@ class TestWriting:
             '[systems]\nignition = "integral_coil_distributor"\n',
             encoding="utf-8",
         )
-        done = run("quote", *VAN, "--stage", "first.toml", "-o", "q.json", cwd=tmp_path)
+        done = run("quote", VAN[0], "first.toml", VAN[1], "-o", "q.json", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         (made,) = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"]
         visits = made["options"][0]
@@ -86,6 +86,7 @@ class TestWriting:
             "quote",
             "saloon_original",
             "saloon_trigger_positive",
+            "--or",
             "saloon_negative_alternator",
             "-o",
             "q.pdf",
@@ -147,7 +148,7 @@ class TestBadInput:
             (("van_original_ballast", "van_upgradde", "-o", "q.json"), "van_upgradde"),
             (("van_original_ballast", "tractor_upgraded", "-o", "q.json"), "vehicle"),
             (("van_upgraded", "van_upgraded", "-o", "q.json"), "found the same wiring"),
-            (("van_original_ballast", *["van_upgraded"] * 6, "-o", "q.json"), "found 6 AFTER"),
+            ((*VAN, *["--or", "van_discharge_unit"] * 5, "-o", "q.json"), "found 6 AFTER"),
         ],
     )
     def test_one_text_and_nothing_written(self, run, tmp_path, arguments, said):

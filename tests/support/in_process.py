@@ -27,8 +27,13 @@ NAMES = (
     "van_upgraded",
 )
 
-ENVIRONMENT = {"COLUMNS": "120", "SOURCE_DATE_EPOCH": "1772323200"}
-"""Lines long enough not to be broken in the middle of what a test looks for; a fixed date."""
+ENVIRONMENT = {
+    "COLUMNS": "120",
+    "SOURCE_DATE_EPOCH": "1772323200",
+    "XDG_CONFIG_HOME": "/nowhere",
+}
+"""Lines long enough not to be broken in the middle of what a test looks for; a fixed date; no
+settings of the person who runs the tests."""
 
 _load_library = library.load_library
 

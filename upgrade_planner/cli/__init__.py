@@ -5,8 +5,7 @@ Every command is one library call plus printing.
 """
 
 import sys
-from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -20,12 +19,14 @@ from upgrade_planner.cli import (
     kitting,
     planning,
     quoting,
+    shopping,
     starting,
     targeting,
 )
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import BAD_INPUT, DONE
 from upgrade_planner.cli.running import run
+from upgrade_planner.cli.settings import defaults_by_command
 
 COMMANDS = (
     planning,
@@ -38,8 +39,9 @@ COMMANDS = (
     describing,
     targeting,
     starting,
+    shopping,
 )
-"""Modules whose commands the application offers, in the order of the help."""
+"""Modules whose commands the application offers; the help lists them by use."""
 
 
 def _version(wanted: bool) -> None:
@@ -56,10 +58,14 @@ def _common(
         typer.Option("--version", callback=_version, is_eager=True, help="Show the version."),
     ] = False,
 ) -> None:
+    context.default_map = defaults_by_command()
     if context.invoked_subcommand is not None:
         return
     if sys.stdin is not None and sys.stdin.isatty():
-        starting.start(folder=Path("."), answers=None, html=False, date_="")
+        commands: Any = context.command
+        begin = commands.get_command(context, "start")
+        with begin.make_context("start", [], parent=context) as inner:
+            begin.invoke(inner)
     else:
         typer.echo(context.get_help())
         raise typer.Exit(BAD_INPUT)

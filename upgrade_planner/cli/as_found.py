@@ -6,8 +6,12 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
+from upgrade_planner.cli.outputs import Format, destination, output_option
 from upgrade_planner.cli.parameters import (
+    About,
     English,
+    Issued,
+    Paper,
     PaperChoice,
     Progress,
     Replace,
@@ -17,22 +21,18 @@ from upgrade_planner.cli.parameters import (
     issued,
 )
 
-About = Annotated[str, typer.Argument(help="Configuration: shipped name or file.")]
-
 
 @app.command()
 def survey(
     configuration: About,
-    output: Annotated[
-        Path, typer.Option("-o", "--output", help="File to write: .pdf, .html or .csv.")
-    ] = Path("survey.pdf"),
-    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    output: Annotated[Path, output_option("File to write: .pdf, .html or .csv.")] = Path(
+        "survey.pdf"
+    ),
+    form: Format = "",
+    paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    date_: Issued = "",
     in_full: Annotated[
         bool, typer.Option("--all", help="Ask for the state of every part and wire, too.")
     ] = False,
@@ -45,21 +45,21 @@ def survey(
     """
     from upgrade_planner.jobs import survey as job
 
-    request = job.SurveyRequest(
-        configuration=configuration,
-        target=output,
-        issued=issued(date_),
-        paper=paper.value,
-        units=units.value,
-        english=english_words(english),
-        replace=replace,
-        in_full=in_full,
-    )
-    with Progress() as progress:
+    with destination(output, form) as to, Progress() as progress:
+        request = job.SurveyRequest(
+            configuration=configuration,
+            target=to.target,
+            issued=issued(date_),
+            paper=paper.value,
+            units=units.value,
+            english=english_words(english),
+            replace=replace,
+            in_full=in_full,
+        )
         made = job.survey(request, progress.say)
     wires = sum(len(stop.wires) for stop in made.stops)
     parts = sum(len(stop.parts) for stop in made.stops)
-    typer.echo(
+    to.tell(
         f"{output}: {wires} wires and {parts} parts at {len(made.stops)} places, "
         f"{len(made.measurements)} values to measure"
     )
@@ -69,10 +69,13 @@ def survey(
 def record(
     configuration: About,
     form: Annotated[
-        Path, typer.Argument(help="The filled form: .csv, .pdf or .json; or a CSV file of wires.")
+        Path,
+        typer.Argument(
+            metavar="FORM", help="The filled form: .csv, .pdf or .json; or a CSV file of wires."
+        ),
     ],
     output: Annotated[
-        Path, typer.Option("-o", "--output", help="Configuration to write: .toml.")
+        Path, typer.Option("-o", "--output", metavar="FILE", help="Configuration to write: .toml.")
     ] = Path("as_found.toml"),
     replace: Replace = False,
     strict: Annotated[
@@ -84,7 +87,7 @@ def record(
 
     What is clear is taken; what is not is listed, and stands in the file as questions.
 
-    Example: upgrade-planner record van_original_resistance form.csv -o my_van.toml
+    Example: upgrade-planner record van_original_resistance form.csv -o found.toml
     """
     from upgrade_planner.documents.terminal.console import console
     from upgrade_planner.documents.terminal.told import outcome_lines

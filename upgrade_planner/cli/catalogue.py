@@ -6,14 +6,21 @@ from typing import Annotated, Any
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import Progress, Replace, Units, UnitsChoice
+from upgrade_planner.cli.parameters import (
+    Profile,
+    Progress,
+    Replace,
+    Units,
+    UnitsChoice,
+    configuration_names,
+)
 from upgrade_planner.errors import PlannerError
 
 AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table.")]
 
 
 def _filter(words: str) -> Any:
-    return typer.Option(help=words, show_default=False)
+    return typer.Option(metavar="WORDS", help=words, show_default=False)
 
 
 @app.command("list")
@@ -30,16 +37,33 @@ def list_profiles(
     indicator: Annotated[str, _filter("Charge indicator: lamp, ammeter, voltmeter.")] = "",
     vehicle: Annotated[str, _filter("Words in the name of the vehicle.")] = "",
     from_: Annotated[
-        str, typer.Option("--from", help="What this configuration can be upgraded to.")
+        str,
+        typer.Option(
+            "--from",
+            metavar="CONFIGURATION",
+            autocompletion=configuration_names,
+            help="What this configuration can be upgraded to.",
+        ),
     ] = "",
-    to: Annotated[str, typer.Option("--to", help="What can be upgraded to this one.")] = "",
-    fits: Annotated[str, typer.Option("--fits", help="Systems that fit this vehicle.")] = "",
+    to: Annotated[
+        str,
+        typer.Option(
+            "--to",
+            metavar="CONFIGURATION",
+            autocompletion=configuration_names,
+            help="What can be upgraded to this one.",
+        ),
+    ] = "",
+    fits: Annotated[
+        str, typer.Option("--fits", metavar="VEHICLE", help="Systems that fit this vehicle.")
+    ] = "",
     pairs: Annotated[bool, typer.Option("--pairs", help="Ready upgrades, in plain words.")] = False,
 ) -> None:
     """
-    List what is shipped; find configurations by what one sees, upgrades, systems that fit.
+    List what is shipped, or find it by what one sees.
 
-    Words may be parts of words, in any order; several options narrow the choice.
+    Options ask for upgrades of a configuration and for systems that fit a vehicle. Words may be
+    parts of words, in any order; several options narrow the choice.
 
     Example: upgrade-planner list --charging dynamo --ground positive
 
@@ -141,12 +165,15 @@ def _list_fits(vehicle: str, as_json: bool) -> None:
 
 @app.command()
 def show(
-    name: Annotated[
-        str, typer.Argument(help="Configuration, vehicle or system: name or file.")
-    ] = "",
+    name: Profile = "",
     output: Annotated[
         Path | None,
-        typer.Option("-o", "--output", help="Copy: .toml the profile to edit, .csv its wires."),
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="Copy: .toml the profile to edit, .csv the wires of a configuration.",
+        ),
     ] = None,
     units: Units = UnitsChoice.BOTH,
     replace: Replace = False,
@@ -154,7 +181,10 @@ def show(
         bool, typer.Option("--kinds", help="All kinds of part that a profile can name.")
     ] = False,
     kind: Annotated[
-        str, typer.Option("--kind", help="One kind: terminals, ratings with unit and example.")
+        str,
+        typer.Option(
+            "--kind", metavar="NAME", help="One kind: terminals, ratings with unit and example."
+        ),
     ] = "",
 ) -> None:
     """

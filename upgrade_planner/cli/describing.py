@@ -21,18 +21,21 @@ class BrokenOff(PlannerError):
 @app.command()
 def describe(
     output: Annotated[
-        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+        Path,
+        typer.Option("-o", "--output", metavar="FILE", help="Configuration to write, .toml."),
     ] = Path("my_vehicle.toml"),
     answers: Annotated[
-        Path | None, typer.Option("--answers", help="File with the answers; nothing is asked.")
+        Path | None,
+        typer.Option("--answers", metavar="FILE", help="File with the answers; nothing is asked."),
     ] = None,
     questions: Annotated[
-        Path | None, typer.Option("--questions", help="Write a file of answers to fill in.")
+        Path | None,
+        typer.Option("--questions", metavar="FILE", help="Write a file of answers to fill in."),
     ] = None,
     replace: Replace = False,
 ) -> None:
     """
-    Describe your own vehicle by answering questions; get a configuration to start from.
+    Answer questions about your vehicle; get its file.
 
     An empty answer means "not known", ? shows more help, back goes to the question before.
 

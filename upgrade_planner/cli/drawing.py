@@ -9,12 +9,16 @@ import typer
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
     English,
+    Issued,
+    Paper,
     PaperChoice,
     Policy,
     PolicyChoice,
     Progress,
     Units,
     UnitsChoice,
+    choice,
+    configuration_argument,
     english_words,
     issued,
 )
@@ -43,19 +47,20 @@ class StateChoice(StrEnum):
 @app.command()
 def drawings(
     before: Annotated[
-        str, typer.Argument(help="Configuration as it is now, or the only one: name or file.")
+        str, configuration_argument("BEFORE", "Configuration as it is now, or the only one")
     ],
-    after: Annotated[
-        str, typer.Argument(help="Configuration as it shall be: shipped name or file.")
-    ] = "",
+    after: Annotated[str, configuration_argument("[AFTER]", "Configuration as it shall be")] = "",
     output: Annotated[
-        Path, typer.Option("-o", "--output", help="File to write: .pdf, .html or .svg.")
+        Path,
+        typer.Option("-o", "--output", metavar="FILE", help="File to write: .pdf, .html or .svg."),
     ] = Path("drawings.pdf"),
     policy: Policy = PolicyChoice.REVERSIBLE,
-    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    paper: Paper = PaperChoice.A4,
     chart_paper: Annotated[
         ChartPaperChoice | None,
-        typer.Option(help="Paper of the chart (else the smaller of A3 and A2 that holds it)."),
+        choice(
+            "Paper of the chart (else the smaller of A3 and A2 that holds it).", ChartPaperChoice
+        ),
     ] = None,
     glue: Annotated[
         bool, typer.Option("--glue", help="Chart in full size on several sheets, to glue.")
@@ -66,17 +71,14 @@ def drawings(
     ] = False,
     state: Annotated[
         StateChoice | None,
-        typer.Option(help="Draw the currents of one configuration in this state."),
+        choice("Draw the currents of one configuration in this state.", StateChoice),
     ] = None,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    date_: Issued = "",
 ) -> None:
     """
-    Draw where a job is, what changes, terminal by terminal, and the finished vehicle.
+    Draw what changes, where it is, and the finished vehicle.
 
     The finished vehicle is a chart for the wall: every wire in the colours of its insulation, the
     letters of the colours beside them. With one configuration it is all that is drawn. With -o

@@ -8,6 +8,7 @@ import typer
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
     DANGER,
+    About,
     English,
     Progress,
     Replace,
@@ -19,7 +20,7 @@ from upgrade_planner.cli.parameters import (
 
 @app.command()
 def check(
-    configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
+    configuration: About,
     units: Units = UnitsChoice.BOTH,
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of text.")] = False,
     remedy: Annotated[
@@ -27,20 +28,21 @@ def check(
         typer.Option("--remedy", help="Write the configuration with its remedies carried out."),
     ] = False,
     output: Annotated[
-        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+        Path,
+        typer.Option("-o", "--output", metavar="FILE", help="Configuration to write, .toml."),
     ] = Path("mended.toml"),
     replace: Replace = False,
     english: English = None,
 ) -> None:
     """
-    Compute one configuration in every state and say what would hurt.
+    Compute one configuration and say what would hurt.
 
-    Exit code 1 if a danger stands.
+    Every state of key and engine is computed. Exit code 1 if a danger stands.
 
     Example: upgrade-planner check van_as_found
 
-    With --remedy, the remedies of dangers and warnings are carried out on paper as far as they
-    are changes of wires and parts, each with its reason beside it.
+    With --remedy, the remedies of dangers and warnings are carried out on paper as far as they are
+    changes of wires and parts, each with its reason beside it.
 
     Example: upgrade-planner check van_as_found --remedy -o mended.toml
     """
@@ -78,19 +80,25 @@ def check(
 
 @app.command()
 def readings(
-    configuration: Annotated[str, typer.Argument(help="Configuration: shipped name or file.")],
+    configuration: About,
     state: Annotated[
         str,
-        typer.Option(help="One state: off, key_on, cranking, idling, loaded, coasting."),
+        typer.Option(
+            metavar="STATE",
+            help="One state: off, key_on, cranking, idling, loaded, coasting.",
+        ),
     ] = "",
     open_wire: Annotated[
-        str, typer.Option("--open", help="A wire that is broken: show what the meter reads then.")
+        str,
+        typer.Option(
+            "--open", metavar="WIRE", help="A wire that is broken: show what the meter reads then."
+        ),
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of tables.")] = False,
     english: English = None,
 ) -> None:
     """
-    Show what a meter reads in every state: voltages, currents, ranges to expect.
+    Show what a meter reads in every state, and its range.
 
     Example: upgrade-planner readings van_upgraded --state key_on --open ignition-feed
     """

@@ -7,14 +7,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
+from upgrade_planner.cli.outputs import STANDARD, Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
     English,
+    Issued,
+    Paper,
     PaperChoice,
     Policy,
     PolicyChoice,
+    Prices,
     Progress,
+    ShopFolder,
     StagesAndAfter,
     Units,
     UnitsChoice,
@@ -41,17 +46,11 @@ def kit(
     before: Before,
     after: StagesAndAfter,
     output: Annotated[
-        Path,
-        typer.Option("-o", "--output", help="File to write: .pdf, .html, .csv, .xlsx or .json."),
+        Path, output_option("File to write: .pdf, .html, .csv, .xlsx or .json.")
     ] = Path("kit.pdf"),
-    prices: Annotated[
-        Path | None,
-        typer.Option(
-            "--prices",
-            help="Price and stock list (.csv or .xlsx beside its shop.toml), or the shop's folder; "
-            "else the invented list that comes with the program.",
-        ),
-    ] = None,
+    form: Format = "",
+    shop: ShopFolder = None,
+    prices: Prices = None,
     jobs: Annotated[
         str, typer.Option("--jobs", metavar="N", help="Vehicles alike, 1 to 999.")
     ] = "1",
@@ -79,53 +78,58 @@ def kit(
     ] = False,
     labels: Annotated[
         Path | None,
-        typer.Option("--labels", help="Write labels for bags and wires too: a .pdf."),
+        typer.Option(
+            "--labels", metavar="FILE", help="Write labels for bags and wires too: a .pdf."
+        ),
     ] = None,
     policy: Policy = PolicyChoice.REVERSIBLE,
-    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    date_: Issued = "",
     number: Annotated[
-        str, typer.Option(help="Number of the list (else from its code).", callback=printed)
+        str,
+        typer.Option(
+            metavar="TEXT", help="Number of the list (else from its code).", callback=printed
+        ),
     ] = "",
 ) -> None:
     """
-    Write what a parts counter packs: pick list, cutting list, bags, what is missing, total.
+    Write what a parts counter packs, cuts and has to order.
 
-    Several upgrades go into one order with --and. With more than one AFTER, or with more than one
-    colon-separated AFTER behind --and, each stage has bags of its own.
+    It holds the pick list, the cutting list, the bags, what is missing, and the total. Several
+    upgrades go into one order with --and. With more than one AFTER, or with more than one colon-
+    separated AFTER behind --and, each stage has bags of its own.
 
     Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
     from upgrade_planner.documents.terminal.orders import kit_line
     from upgrade_planner.jobs import kit as job
+    from upgrade_planner.jobs.shop import shop_list
 
     times = _vehicles(jobs, "--jobs")
-    request = job.KitRequest(
-        pairs=(
-            job.OrderedUpgrade(configurations=(before, *after), times=times),
-            *(_pair(text, times) for text in further or ()),
-        ),
-        target=output,
-        labels=labels,
-        prices=prices,
-        spare_percent=_spare(spare),
-        takes_alternatives=takes_alternatives,
-        issued=issued(date_),
-        policy=policy.value,
-        paper=paper.value,
-        units=units.value,
-        english=english_words(english),
-        number=number,
+    pairs = (
+        job.OrderedUpgrade(configurations=(before, *after), times=times),
+        *(_pair(text, times) for text in further or ()),
     )
-    with Progress() as progress:
+    with destination(output, form) as to, Progress() as progress:
+        request = job.KitRequest(
+            pairs=pairs,
+            target=to.target,
+            labels=labels,
+            prices=prices or shop_list(shop),
+            spare_percent=_spare(spare),
+            takes_alternatives=takes_alternatives,
+            issued=issued(date_),
+            policy=policy.value,
+            paper=paper.value,
+            units=units.value,
+            english=english_words(english),
+            number=number,
+        )
         made = job.kit(request, progress.say)
-    typer.echo(kit_line(output, made))
+    to.tell(kit_line(STANDARD if to.is_standard else output, made))
     _say_danger(made)
 
 

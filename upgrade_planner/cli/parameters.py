@@ -4,7 +4,8 @@ import os
 import sys
 from datetime import UTC, date, datetime
 from enum import StrEnum
-from typing import Annotated
+from pathlib import Path
+from typing import Annotated, Any
 
 import typer
 
@@ -48,24 +49,89 @@ class EnglishChoice(StrEnum):
     UK = "uk"
 
 
-Before = Annotated[str, typer.Argument(help="Configuration as it is now: shipped name or file.")]
-After = Annotated[str, typer.Argument(help="Configuration as it shall be: shipped name or file.")]
+def configuration_names(incomplete: str) -> list[str]:
+    """Shipped configurations that begin so, for a shell that completes a word."""
+    from upgrade_planner.configuration.files.shipped import shipped_profiles
+
+    return [name for name in shipped_profiles("configuration") if name.startswith(incomplete)]
+
+
+def _profiles(incomplete: str) -> list[str]:
+    from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
+
+    names = (name for kind in PROFILE_FOLDERS for name in shipped_profiles(kind))
+    return [name for name in names if name.startswith(incomplete)]
+
+
+def configuration_argument(metavar: str, words: str) -> Any:
+    """An argument that names a configuration; a shell completes the shipped ones and files."""
+    return typer.Argument(
+        metavar=metavar,
+        help=f"{words}: shipped name or file.",
+        autocompletion=configuration_names,
+        show_default=False,
+    )
+
+
+def choice(words: str, among: type[StrEnum]) -> Any:
+    """An option with a closed list of words, in small or large letters."""
+    return typer.Option(help=words, metavar="|".join(among), case_sensitive=False)
+
+
+Before = Annotated[str, configuration_argument("BEFORE", "Configuration as it is now")]
+After = Annotated[str, configuration_argument("AFTER", "Configuration as it shall be")]
 StagesAndAfter = Annotated[
     list[str],
+    configuration_argument(
+        "AFTER...",
+        "Configuration as it shall be; for a job in stages as it is after the first stage, after "
+        "the second, and so on",
+    ),
+]
+About = Annotated[str, configuration_argument("CONFIGURATION", "What it is about")]
+Profile = Annotated[
+    str,
     typer.Argument(
-        help="Configuration as it shall be: shipped name or file. For a job in stages: as it is "
-        "after the first stage, after the second, and so on.",
+        metavar="NAME",
+        help="Configuration, vehicle or system: name or file.",
+        autocompletion=_profiles,
+        show_default=False,
     ),
 ]
 Policy = Annotated[
     PolicyChoice,
-    typer.Option(help="reversible: cap off unused wires in looms; clean: take all of them out."),
+    choice("reversible: cap off unused wires in looms; clean: take all of them out.", PolicyChoice),
 ]
+Paper = Annotated[PaperChoice, choice("Paper size.", PaperChoice)]
 Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that is there already.")]
-Units = Annotated[UnitsChoice, typer.Option(help="Units on paper and screen.")]
+Units = Annotated[UnitsChoice, choice("Units on paper and screen.", UnitsChoice)]
 English = Annotated[
     EnglishChoice | None,
-    typer.Option(help="Words on paper and screen (else as the vehicle's wire sizes)."),
+    choice("Words on paper and screen (else as the vehicle's wire sizes).", EnglishChoice),
+]
+ShopFolder = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="FOLDER",
+        help="Prices, rates and times as 'upgrade-planner shop' copies them (else the invented "
+        "shop's).",
+    ),
+]
+Prices = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="FILE",
+        help="Price list in place of the shop's: .csv or .xlsx beside its shop.toml, or a folder.",
+    ),
+]
+Issued = Annotated[
+    str,
+    typer.Option(
+        "--date",
+        metavar="DATE",
+        help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today).",
+        show_default=False,
+    ),
 ]
 
 

@@ -6,11 +6,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
+from upgrade_planner.cli.outputs import STANDARD, Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     After,
     Before,
     English,
+    Issued,
+    Paper,
     PaperChoice,
     Policy,
     PolicyChoice,
@@ -31,26 +34,28 @@ if TYPE_CHECKING:
 def worksheet(
     before: Before,
     after: StagesAndAfter,
-    output: Annotated[
-        Path,
-        typer.Option("-o", "--output", help="File to write: .pdf, .html, .json or .csv."),
-    ] = Path("worksheet.pdf"),
+    output: Annotated[Path, output_option("File to write: .pdf, .html, .json or .csv.")] = Path(
+        "worksheet.pdf"
+    ),
+    form: Format = "",
     policy: Policy = PolicyChoice.REVERSIBLE,
     way_back: Annotated[
         bool,
         typer.Option("--way-back", help="The sheet that undoes the one from BEFORE to AFTER."),
     ] = False,
-    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    date_: Issued = "",
     number: Annotated[
-        str, typer.Option(help="Sheet number (else from the check code).", callback=printed)
+        str,
+        typer.Option(
+            metavar="TEXT", help="Sheet number (else from the check code).", callback=printed
+        ),
     ] = "",
-    revision: Annotated[str, typer.Option(help="Revision of the sheet.", callback=printed)] = "A",
+    revision: Annotated[
+        str, typer.Option(metavar="TEXT", help="Revision of the sheet.", callback=printed)
+    ] = "A",
     drawings: Annotated[
         bool,
         typer.Option("--drawings/--no-drawings", help="Pictures of what changes and where."),
@@ -77,39 +82,39 @@ def worksheet(
     from upgrade_planner.jobs import worksheet as job
 
     *stages, last = after
-    request = job.SheetRequest(
-        before=before,
-        after=last,
-        stages=tuple(stages),
-        way_back=way_back,
-        target=output,
-        issued=issued(date_),
-        policy=policy.value,
-        paper=paper.value,
-        units=units.value,
-        english=english_words(english),
-        sheet_number=number,
-        revision=revision,
-        drawings=drawings,
-        reasons=reasons,
-        record_page=record_page,
-    )
-    with Progress() as progress:
+    with destination(output, form, parts=len(after)) as to, Progress() as progress:
+        request = job.SheetRequest(
+            before=before,
+            after=last,
+            stages=tuple(stages),
+            way_back=way_back,
+            target=to.target,
+            issued=issued(date_),
+            policy=policy.value,
+            paper=paper.value,
+            units=units.value,
+            english=english_words(english),
+            sheet_number=number,
+            revision=revision,
+            drawings=drawings,
+            reasons=reasons,
+            record_page=record_page,
+        )
         sheets = job.worksheet(request, progress.say)
     for sheet in sheets:
         for remark in sheet.remarks:
             typer.echo(remark, err=True)
-        typer.echo(_written(sheet))
+        to.tell(_written(sheet, STANDARD if to.is_standard else sheet.target))
     dangerous = _dangerous(sheets)
     if dangerous:
         typer.echo(f"A danger finding stands in {dangerous}: see the first page.", err=True)
         raise typer.Exit(DANGER)
 
 
-def _written(sheet: "Sheet") -> str:
+def _written(sheet: "Sheet", target: Path) -> str:
     plan = sheet.plan
     holds = sum(getattr(operation, "hold", False) for operation in plan.operations)
-    return f"{sheet.target}: {len(plan.steps)} steps, {holds} hold points, check {plan.check_code}"
+    return f"{target}: {len(plan.steps)} steps, {holds} hold points, check {plan.check_code}"
 
 
 def _dangerous(sheets: "tuple[Sheet, ...]") -> str:

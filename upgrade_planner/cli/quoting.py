@@ -6,16 +6,23 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
+from upgrade_planner.cli.outputs import STANDARD, Destination, Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
     English,
+    Issued,
+    Paper,
     PaperChoice,
     Policy,
     PolicyChoice,
+    Prices,
     Progress,
+    ShopFolder,
+    StagesAndAfter,
     Units,
     UnitsChoice,
+    configuration_names,
     english_words,
     issued,
 )
@@ -23,93 +30,91 @@ from upgrade_planner.cli.parameters import (
 if TYPE_CHECKING:
     from upgrade_planner.jobs.quote import Quotation
 
-Offers = Annotated[
-    list[str],
-    typer.Argument(
-        help="Configuration as it shall be: shipped name or file. More than one: an offer for "
-        "each, compared side by side.",
-    ),
-]
-
 
 @app.command()
 def quote(
     before: Before,
-    after: Offers,
+    after: StagesAndAfter,
     output: Annotated[
-        Path,
-        typer.Option(
-            "-o", "--output", help="Customer's file to write: .pdf, .html, .json or .xlsx."
-        ),
+        Path, output_option("Customer's file to write: .pdf, .html, .json or .xlsx.")
     ] = Path("quote.pdf"),
+    form: Format = "",
+    others: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--or",
+            metavar="AFTER",
+            help="An alternative, offered beside AFTER and compared with it; again for each.",
+            autocompletion=configuration_names,
+        ),
+    ] = None,
     internal: Annotated[
         Path | None,
         typer.Option(
+            metavar="FILE",
             help="The shop's own file besides, every line with cost and margin: .pdf, .xlsx or "
-            ".json."
+            ".json.",
         ),
     ] = None,
+    shop: ShopFolder = None,
     rates: Annotated[
-        Path | None, typer.Option(help="Rates of the shop (else those of an invented shop).")
+        Path | None,
+        typer.Option(metavar="FILE", help="Rates (else rates.toml of the shop's folder)."),
     ] = None,
     labour: Annotated[
-        Path | None, typer.Option(help="Working times (else those of an invented shop).")
-    ] = None,
-    prices: Annotated[
         Path | None,
-        typer.Option(help="Price list, .csv or .xlsx beside its shop.toml, or the shop's folder."),
+        typer.Option(metavar="FILE", help="Working times (else labour.toml of the shop's folder)."),
     ] = None,
+    prices: Prices = None,
     policy: Policy = PolicyChoice.REVERSIBLE,
-    stages: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--stage", help="As it is after a first visit: the job in stages as a choice."
-        ),
-    ] = None,
-    paper: Annotated[PaperChoice, typer.Option(help="Paper size.")] = PaperChoice.A4,
+    paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    date_: Issued = "",
 ) -> None:
     """
     Write a quotation for the job that turns BEFORE into AFTER.
 
+    With more than one AFTER the customer may have the job done in stages, one visit for each.
+    Alternatives stand behind --or.
+
     Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
+
+    Example: upgrade-planner quote van_original_ballast van_upgraded --or van_discharge_unit
     """
     from upgrade_planner.jobs import quote as job
+    from upgrade_planner.jobs.shop import LABOUR, RATES, shop_file, shop_list
 
-    request = job.QuoteRequest(
-        before=before,
-        after=tuple(after),
-        target=output,
-        issued=issued(date_),
-        internal=internal,
-        rates=rates,
-        labour=labour,
-        prices=prices,
-        policy=policy.value,
-        stages=tuple(stages or ()),
-        paper=paper.value,
-        units=units.value,
-        english=english_words(english),
-    )
-    with Progress() as progress:
+    *stages, last = after
+    with destination(output, form) as to, Progress() as progress:
+        request = job.QuoteRequest(
+            before=before,
+            after=(last, *(others or ())),
+            target=to.target,
+            issued=issued(date_),
+            internal=internal,
+            rates=rates or shop_file(shop, RATES),
+            labour=labour or shop_file(shop, LABOUR),
+            prices=prices or shop_list(shop),
+            policy=policy.value,
+            stages=tuple(stages),
+            paper=paper.value,
+            units=units.value,
+            english=english_words(english),
+        )
         made = job.quote(request, progress.say)
-    _say(made, request.target, internal)
+    _say(made, to, internal)
 
 
-def _say(made: "Quotation", target: Path, internal: Path | None) -> None:
+def _say(made: "Quotation", to: Destination, internal: Path | None) -> None:
     from upgrade_planner.documents.terminal.orders import quotation_lines
 
-    for line in quotation_lines(target, made.view):
-        typer.echo(line)
+    for line in quotation_lines(STANDARD if to.is_standard else to.target, made.view):
+        to.tell(line)
     if internal is not None:
-        typer.echo(f"{internal}: for the shop only, with cost and margin")
+        to.tell(f"{internal}: for the shop only, with cost and margin")
     if made.invented:
-        typer.echo(made.invented)
+        to.tell(made.invented)
     dangerous = [offer.title for offer in made.view.offers if offer.dangers]
     if dangerous:
         typer.echo(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)

@@ -4,15 +4,30 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.describing import BrokenOff, described_in_dialogue
-from upgrade_planner.cli.parameters import DANGER, Progress, issued
+from upgrade_planner.cli.parameters import (
+    DANGER,
+    English,
+    Issued,
+    Paper,
+    PaperChoice,
+    Progress,
+    ShopFolder,
+    Units,
+    UnitsChoice,
+    english_words,
+    issued,
+)
 from upgrade_planner.cli.targeting import asked, say_what_was_written, typed
 from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from upgrade_planner.jobs.start import StartRequest
 
 YES = ("y", "yes")
 
@@ -20,19 +35,29 @@ YES = ("y", "yes")
 @app.command()
 def start(
     folder: Annotated[
-        Path, typer.Option("--folder", help="Where the files of the job lie, or shall lie.")
+        Path,
+        typer.Option(
+            "--folder", metavar="FOLDER", help="Where the files of the job lie, or shall lie."
+        ),
     ] = Path("."),
     answers: Annotated[
-        Path | None, typer.Option("--answers", help="File with one answer a line; else it asks.")
+        Path | None,
+        typer.Option(
+            "--answers", metavar="FILE", help="File with one answer a line; else it asks."
+        ),
     ] = None,
     html: Annotated[bool, typer.Option("--html", help="Papers as HTML instead of PDF.")] = False,
-    date_: Annotated[
-        str,
-        typer.Option("--date", help="Date of issue, YYYY-MM-DD (else SOURCE_DATE_EPOCH or today)."),
-    ] = "",
+    shop: ShopFolder = None,
+    paper: Paper = PaperChoice.A4,
+    units: Units = UnitsChoice.BOTH,
+    english: English = None,
+    date_: Issued = "",
 ) -> None:
     """
-    Start from nothing: describe the car, choose, and get work sheet, kit list and quotation.
+    Go from nothing to work sheet, kit list and quotation.
+
+    It asks about the car, offers a form to take to it, asks what it shall be, and writes the
+    papers.
 
     Every file is named when it is written. Leave at any question (Ctrl-C) and call it again: it
     goes on from the files that are there.
@@ -48,7 +73,21 @@ def start(
         except (typer.Abort, KeyboardInterrupt, EOFError) as error:
             text = "start: broken off; what is written stays, call it again to go on"
             raise BrokenOff(text) from error
-    _papers(car, target, folder, suffix, date_)
+    from upgrade_planner.jobs import start as job
+
+    _papers(
+        job.StartRequest(
+            car=str(car),
+            target=str(target),
+            folder=folder,
+            issued=issued(date_),
+            suffix=suffix,
+            shop=shop,
+            paper=paper.value,
+            units=units.value,
+            english=english_words(english),
+        )
+    )
 
 
 @contextmanager
@@ -135,14 +174,12 @@ def _target(car: Path, folder: Path) -> Path:
     return path
 
 
-def _papers(car: Path, target: Path, folder: Path, suffix: str, date_: str) -> None:
+def _papers(request: "StartRequest") -> None:
     from upgrade_planner.jobs import start as job
 
     typer.echo("4 of 4: work sheet, kit list, quotation.")
     with Progress() as progress:
-        made = job.start(
-            str(car), str(target), folder, issued(date_), suffix=suffix, say=progress.say
-        )
+        made = job.start(request, progress.say)
     for remark in made.remarks:
         typer.echo(remark)
     typer.echo(f"Written: {', '.join(map(str, made.files))}")

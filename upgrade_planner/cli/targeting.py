@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import Progress, Replace
+from upgrade_planner.cli.parameters import Progress, Replace, configuration_argument
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -16,14 +16,17 @@ if TYPE_CHECKING:
 LIST = "?"
 """In place of a system: show what there is for the slot."""
 
-System = Annotated[str, typer.Option(help="System: its name, words of it, or ? for what fits.")]
+System = Annotated[
+    str, typer.Option(metavar="SYSTEM", help="System: its name, words of it, or ? for what fits.")
+]
 
 
 @app.command()
 def target(
-    car: Annotated[str, typer.Argument(help="The car as it is: shipped name or file.")],
+    car: Annotated[str, configuration_argument("CAR", "The car as it is")],
     output: Annotated[
-        Path, typer.Option("-o", "--output", help="Configuration to write, .toml.")
+        Path,
+        typer.Option("-o", "--output", metavar="FILE", help="Configuration to write, .toml."),
     ] = Path("my_target.toml"),
     ignition: System = "",
     charging: System = "",
@@ -33,18 +36,28 @@ def target(
     cooling: System = "",
     fuel: System = "",
     isolator: System = "",
-    ground: Annotated[str, typer.Option(help="Grounded post: negative or positive.")] = "",
-    voltage: Annotated[str, typer.Option(help="System voltage: 6, 12 or 24.")] = "",
+    ground: Annotated[
+        str, typer.Option(metavar="POST", help="Grounded post: negative or positive.")
+    ] = "",
+    voltage: Annotated[
+        str, typer.Option(metavar="VOLTS", help="System voltage: 6, 12 or 24.")
+    ] = "",
     amperes: Annotated[
-        str, typer.Option("--output-current", help="Rated output of a new charging machine: 42 A.")
+        str,
+        typer.Option(
+            "--output-current",
+            metavar="CURRENT",
+            help="Rated output of a new charging machine: 42 A.",
+        ),
     ] = "",
     replace: Replace = False,
 ) -> None:
     """
-    Write what your car shall be: the car as it is, with what you wish and all that this asks.
+    Write what your car shall be, from the car as it is.
 
-    Everything of yours stays: lengths, lamps, colours. Without options it asks. A wish that would
-    bring a danger or a warning that the car has not is refused, with its reason.
+    What you wish comes with all that it asks. Everything of yours stays: lengths, lamps, colours.
+    Without options it asks. A wish that would bring a danger or a warning that the car has not is
+    refused, with its reason.
 
     Example: upgrade-planner target van_as_found --ignition integral -o my_target.toml
 

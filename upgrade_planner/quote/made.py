@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from itertools import chain, repeat
 
 from attrs import evolve, frozen
 
@@ -102,7 +103,7 @@ class Terms:
     What the shop brings to all offers of one paper.
 
     Attributes:
-        stages: Configurations in between, if a job in several visits is offered as a choice.
+        stages: Configurations in between, if the first offer may be done in several visits.
     """
 
     shop: Shop
@@ -129,8 +130,10 @@ def made_offers(
             f"found {len(after)} AFTER; expected at most {MOST_OFFERS}, which one page can compare"
         )
     letters = LETTERS if len(after) > 1 else [""]
+    others = repeat(evolve(terms, stages=()))
     return tuple(
-        _made(before, one, letter, terms) for one, letter in zip(after, letters, strict=False)
+        _made(before, one, letter, its)
+        for one, letter, its in zip(after, letters, chain([terms], others), strict=False)
     )
 
 

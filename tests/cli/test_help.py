@@ -1,0 +1,103 @@
+"""Every help: it lists all, fits a screen of 80 columns, and its examples work when copied."""
+
+import os
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from typer.main import get_command
+
+from upgrade_planner.cli import app
+from upgrade_planner.cli.application import GROUPS
+
+COMMANDS = get_command(app).commands
+ORDER = (
+    "list",
+    "show",
+    "describe",
+    "survey",
+    "record",
+    "target",
+    "check",
+    "readings",
+    "compare",
+    "drawings",
+    "worksheet",
+    "shop",
+    "kit",
+    "quote",
+)
+"""A sequence in which each command finds what those before it wrote."""
+
+
+def examples(name):
+    said = " ".join(COMMANDS[name].help.split())
+    return re.findall(r"Example: (upgrade-planner .*?)(?= Example:| [A-Z][a-z]+ [^.]*\.|$)", said)
+
+
+def test_every_command_is_in_a_group():
+    grouped = [name for _, names in GROUPS for name in names]
+    assert sorted(grouped) == sorted(COMMANDS)
+    assert len(set(grouped)) == len(grouped)
+
+
+@pytest.mark.parametrize("flag", ["-h", "--help"])
+def test_groups_stand_in_order_and_no_line_is_cut(run, tmp_path, flag):
+    said = run(flag, cwd=tmp_path, COLUMNS="80").stdout
+    places = [said.index(f"\n{title}:\n") for title, _ in GROUPS]
+    assert places == sorted(places)
+    assert "..." not in said.partition("[OPTIONS]")[2].replace("COMMAND [ARGS]...", "")
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_of_a_command(run, tmp_path, name):
+    said = run(name, "-h", cwd=tmp_path, COLUMNS="80").stdout
+    assert max(map(len, said.splitlines())) <= 80
+    assert "Example:" in said
+    assert not re.search(r"<\w+|\{\w+|\\\[", said), "a name of the program's own types"
+
+
+def test_examples_work_in_an_empty_folder(run, tmp_path):
+    for name in ORDER:
+        assert examples(name), name
+        for line in examples(name):
+            if name == "describe" and "--questions" not in line:
+                continue  # asks at a terminal
+            if name == "record":
+                run("survey", "van_original_resistance", "-o", "form.csv", cwd=tmp_path)
+            _, *words = shlex.split(line)
+            done = run(*words, cwd=tmp_path)
+            assert done.returncode in (0, 1), f"{line}: {done.stderr}"
+
+
+def test_no_command_is_left_out_of_the_sequence():
+    assert set(ORDER) | {"start"} == set(COMMANDS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "wanted"),
+    [
+        ("wor", {"worksheet"}),
+        ("check van_u", {"van_upgraded"}),
+        ("compare van_as_found van_u", {"van_upgraded"}),
+        ("worksheet van_as_found van_upgraded --paper ", {"A4", "Letter"}),
+    ],
+)
+def test_a_shell_completes_names(tmp_path, typed, wanted):
+    done = subprocess.run(
+        [Path(sys.executable).with_name("upgrade-planner")],
+        cwd=tmp_path,
+        env={
+            **os.environ,
+            "_UPGRADE_PLANNER_COMPLETE": "complete_bash",
+            "COMP_WORDS": f"upgrade-planner {typed}",
+            "COMP_CWORD": str(len(typed.split(" "))),
+        },
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert set(done.stdout.split()) == wanted, done.stderr
