@@ -68,7 +68,7 @@ def test_examples_work_in_an_empty_folder(run, tmp_path):
                 continue  # asks at a terminal
             if name == "record":
                 run("survey", "van_original_resistance", "-o", "form.csv", cwd=tmp_path)
-            _, *words = shlex.split(re.sub(r"\.pdf\b", ".html", line))  # the same, sooner
+            _, *words = shlex.split(re.sub(r" -o (\w+)\.pdf\b", r" -o \1.html", line))  # sooner
             done = run(*words, cwd=tmp_path)
             assert done.returncode in (0, 1), f"{line}: {done.stderr}"
 

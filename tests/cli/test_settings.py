@@ -4,7 +4,7 @@ import pytest
 from attrs import frozen
 
 from upgrade_planner.cli import app
-from upgrade_planner.cli.settings import CHOICES, KEYS, TAKEN_BY
+from upgrade_planner.cli.settings import CHOICES, TAKEN_BY
 
 PAIR = ("van_as_found", "van_upgraded")
 
@@ -66,7 +66,7 @@ class TestWhatCounts:
         assert "Mill Lane" in (tmp_path / "q.html").read_text(encoding="utf-8")
         assert "invented" not in done.stdout
 
-    @pytest.mark.parametrize("key", KEYS)
+    @pytest.mark.parametrize("key", CHOICES)
     def test_commands_that_take_it_are_all_that_have_the_option(self, key):
         from typer.main import get_command
 
@@ -88,7 +88,7 @@ class TestRefused:
             ),
             ('papers = "A4"\n', "settings.toml:1:1: found the key 'papers'; expected"),
             ("units = 3\n", "units: found 3; expected a text"),
-            ('shop = "away"\n', "expected the folder of a shop"),
+            ('shop = "away"\n', "expected an existing folder"),
             ("paper = A4\n", "settings.toml:1"),
         ],
     )
@@ -103,7 +103,7 @@ class TestRefused:
         name = f"UPGRADE_PLANNER_{key.upper()}"
         done = run("check", PAIR[0], cwd=tmp_path, **{name: "none such"})
         assert done.returncode == 2
-        assert f"{name}: found 'none such'; expected one of" in done.stderr
+        assert f"{name}: found 'none such'; expected " in done.stderr
 
     def test_file_that_is_not_there(self, run, tmp_path):
         done = run("list", cwd=tmp_path, UPGRADE_PLANNER_SETTINGS="nowhere.toml")

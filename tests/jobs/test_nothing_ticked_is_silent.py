@@ -20,7 +20,7 @@ from upgrade_planner.inspection.form_lines import TICKED_CONDITIONS
 from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.record import record
 from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.planning.operations import FindCause
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.quote.remarks import remarks

@@ -238,7 +238,7 @@ def shipped():
     """The invented shop, and what two shipped jobs take."""
     from upgrade_planner.configuration.loading import load_configuration
     from upgrade_planner.kit.materials import consumption
-    from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+    from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
     from upgrade_planner.planning.plan import plan_upgrade
 
     def job_of(before, after):

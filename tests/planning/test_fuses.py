@@ -10,7 +10,7 @@ from upgrade_planner.documents.kit.labels import labels
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.fuses import fuses_of, slots_of
 from upgrade_planner.planning.operations import AdjustPart, FitPart, InsertFuse, Phase

@@ -12,7 +12,7 @@ from upgrade_planner.documents.quote.offer_page import quote_view
 from upgrade_planner.documents.quote.quote_words import gains_told
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.packing import PlannedJob, packed
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.quote.gains import FIGURES, Gain
 from upgrade_planner.quote.made import Made

@@ -21,7 +21,7 @@ from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
 from upgrade_planner.kit.prices import money
 from upgrade_planner.kit.prices.price_list import PriceList
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import plan_upgrade

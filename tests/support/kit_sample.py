@@ -7,7 +7,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 
 PAIRS = (
     OrderedUpgrade(configurations=("van_as_found", "van_upgraded"), times=2),

@@ -51,16 +51,15 @@ class EnglishChoice(StrEnum):
 
 def configuration_names(incomplete: str) -> list[str]:
     """Shipped configurations that begin so, for a shell that completes a word."""
-    from upgrade_planner.configuration.files.shipped import shipped_profiles
+    from upgrade_planner.jobs.completing import configurations_from
 
-    return [name for name in shipped_profiles("configuration") if name.startswith(incomplete)]
+    return configurations_from(incomplete)
 
 
 def _profiles(incomplete: str) -> list[str]:
-    from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
+    from upgrade_planner.jobs.completing import profiles_from
 
-    names = (name for kind in PROFILE_FOLDERS for name in shipped_profiles(kind))
-    return [name for name in names if name.startswith(incomplete)]
+    return profiles_from(incomplete)
 
 
 def configuration_argument(metavar: str, words: str) -> Any:

@@ -11,16 +11,20 @@ from pathlib import Path
 import typer
 
 from upgrade_planner.cli.parameters import EnglishChoice, PaperChoice, UnitsChoice
-from upgrade_planner.errors import ConfigurationError, PlannerError, Problem
+from upgrade_planner.errors import PlannerError
 
 PREFIX = "UPGRADE_PLANNER_"
 """Of the variables: UPGRADE_PLANNER_PAPER and so on."""
 FILE_VARIABLE = f"{PREFIX}SETTINGS"
 """Another place of the settings file."""
 
-CHOICES = {"paper": PaperChoice, "units": UnitsChoice, "english": EnglishChoice}
 SHOP = "shop"
-KEYS = (*CHOICES, SHOP)
+CHOICES = {
+    "paper": tuple(PaperChoice),
+    "units": tuple(UnitsChoice),
+    "english": tuple(EnglishChoice),
+    SHOP: (),
+}
 
 TAKEN_BY = {
     "paper": ("worksheet", "drawings", "survey", "kit", "quote", "start"),
@@ -73,63 +77,24 @@ def defaults_by_command() -> dict[str, dict[str, str]]:
 
 
 def _from_environment() -> dict[str, str]:
-    found = {}
-    for key in KEYS:
-        text = os.environ.get(PREFIX + key.upper(), "").strip()
-        if text:
-            value, expected = _value(key, text, Path())
-            if expected:
-                raise PlannerError(f"{PREFIX}{key.upper()}: found '{text[:40]}'; {expected}")
-            found[key] = value
-    return found
+    given = {key: os.environ.get(PREFIX + key.upper(), "").strip() for key in CHOICES}
+    return {key: _checked(key, text) for key, text in given.items() if text}
+
+
+def _checked(key: str, text: str) -> str:
+    from upgrade_planner.jobs.settings import setting
+
+    value, expected = setting(key, text, CHOICES)
+    if expected:
+        raise PlannerError(f"{PREFIX}{key.upper()}: found '{text[:40]}'; expected {expected}")
+    return value
 
 
 def _from_file(path: Path) -> dict[str, str]:
-    if not path.is_file():
-        if os.environ.get(FILE_VARIABLE):
-            raise PlannerError(f"{FILE_VARIABLE}: found no file {path}; expected a settings file")
-        return {}
-    from upgrade_planner.configuration.files.faults import one_of, quoted
-    from upgrade_planner.configuration.files.positions import Position, nearest_position, positions
-    from upgrade_planner.configuration.files.toml_files import read_toml
+    if path.is_file():
+        from upgrade_planner.jobs.settings import load_settings
 
-    file = read_toml(path)
-    places = positions(file.text)
-    found: dict[str, str] = {}
-    problems = []
-    for key, text in file.data.items():
-        if key not in KEYS:
-            said, wanted = f"the key {quoted(key)}", one_of(key, KEYS, limit=len(KEYS))
-        elif not isinstance(text, str):
-            said, wanted = f"{text!r}", 'a text, such as "Letter"'
-        else:
-            found[key], wanted = _value(key, text, path.parent)
-            said = quoted(text)
-        if wanted:
-            span = nearest_position(places, (key,))
-            where = span.key or span.value if span else Position(0, 0)
-            problems.append(
-                Problem(
-                    file=str(path),
-                    line=where.line,
-                    column=where.column,
-                    subject=key if key in KEYS else "",
-                    found=said,
-                    expected=wanted.removeprefix("expected "),
-                )
-            )
-    if problems:
-        raise ConfigurationError(problems)
-    return found
-
-
-def _value(key: str, text: str, folder: Path) -> tuple[str, str]:
-    """The value as the option takes it, and what would be right if it is wrong; else ""."""
-    if key == SHOP:
-        shop = folder / Path(text).expanduser()
-        return str(shop), "" if shop.is_dir() else "expected the folder of a shop"
-    words = [choice.value for choice in CHOICES[key]]
-    for word in words:
-        if word.lower() == text.lower():
-            return word, ""
-    return text, f"expected one of {', '.join(words)}"
+        return load_settings(path, CHOICES)
+    if os.environ.get(FILE_VARIABLE):
+        raise PlannerError(f"{FILE_VARIABLE}: found no file {path}; expected a settings file")
+    return {}

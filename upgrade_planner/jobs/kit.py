@@ -14,7 +14,7 @@ from upgrade_planner.documents.shared.writing import NotWritten, require_target,
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
-from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
 from upgrade_planner.quote.rates import read_rates
 

@@ -19,7 +19,7 @@ from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
-from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.quote.made import Made, Terms, made_offers

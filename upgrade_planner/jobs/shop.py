@@ -4,7 +4,7 @@ from pathlib import Path
 
 from upgrade_planner.documents.kit.columns_sheet import columns_sheet
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
-from upgrade_planner.kit.prices.shop import SETTINGS, shipped_shop
+from upgrade_planner.kit.prices.shop_files import SETTINGS, shipped_shop
 
 RATES, LABOUR = "rates.toml", "labour.toml"
 COLUMNS = "columns.txt"

@@ -22,7 +22,7 @@ from quote_sample import (
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.line_words import line_words
 from upgrade_planner.documents.words.articles import words_of
-from upgrade_planner.kit.prices.shop import load_prices, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.quote.priced import Section
 from upgrade_planner.quote.rows import PART
 from upgrade_planner.quote.supplies import supplies_of

@@ -23,7 +23,7 @@ from upgrade_planner.kit.prices.price_lines import (
     price_list,
 )
 from upgrade_planner.kit.prices.price_list import SoldBy
-from upgrade_planner.kit.prices.shop import load_prices, price_settings, shipped_shop
+from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 
 HEADER = "article,size,insulation,colour,sold_by,price,stock,number"
 
