@@ -54,7 +54,8 @@ class TestFilters:
     @pytest.mark.parametrize(
         ("options", "words"),
         [
-            (("--voltage", "high"), ("--voltage", "'high'", "12 V")),
+            (("--voltage", "high"), ("--voltage", "'high'", "12")),
+            (("--voltage", "13"), ("--voltage", "'13'", "12")),
             (("--ground", "left"), ("--ground", "'left'", "negative, positive")),
             (("--cylinders", "lots"), ("--cylinders", "'lots'", "6 cylinders")),
         ],

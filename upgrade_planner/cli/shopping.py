@@ -28,6 +28,6 @@ def shop(
     """
     from upgrade_planner.jobs import shop as job
 
-    for path in job.copy_shop(folder, replace=replace):
+    for path in job.shop(folder, replace=replace):
         typer.echo(str(path))
     typer.echo(f"Put your own figures in, then: upgrade-planner quote … --shop {folder}")

@@ -11,7 +11,7 @@ COLUMNS = "columns.txt"
 """What each column of the price list means; made anew with each copy."""
 
 
-def copy_shop(folder: Path, *, replace: bool = False) -> tuple[Path, ...]:
+def shop(folder: Path, *, replace: bool = False) -> tuple[Path, ...]:
     """
     Writes the files of the invented shop into a folder, all of them or none.
 

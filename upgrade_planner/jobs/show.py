@@ -15,7 +15,7 @@ from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.configuration.tables.wire_csv import wires_to_csv
-from upgrade_planner.documents.shared.writing import require_target, write_whole
+from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_whole
 from upgrade_planner.electrical.sizing import load_sized
 
 
@@ -70,7 +70,12 @@ def copied(name: str, target: Path, *, replace: bool = False) -> str:
             target that cannot be written.
     """
     kind, path = kind_and_path(name)
-    suffixes = (".toml", ".csv") if kind == "configuration" else (".toml",)
+    suffixes = (".toml", ".csv")
+    if kind != "configuration" and target.suffix.lower() == ".csv":
+        raise NotWritten(
+            f"{target}: found '{name}', which is a {kind}; expected .toml, or a configuration, for "
+            "only its wires fill a spreadsheet ('upgrade-planner list')"
+        )
     require_target(target, suffixes, inputs=[path], is_edited=True, replace=replace)
     if target.suffix.lower() == ".csv":
         configuration = load_configuration(name)

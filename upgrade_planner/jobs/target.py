@@ -29,8 +29,7 @@ from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Say
 from upgrade_planner.library.fitting import systems_for
-from upgrade_planner.library.questions import SYSTEM_VOLTAGES
-from upgrade_planner.library.trait_matching import checked_filter, has_words
+from upgrade_planner.library.trait_matching import SYSTEM_VOLTAGES, checked_filter, has_words
 from upgrade_planner.planning.plan import plan_for
 from upgrade_planner.targets.settling import Load, Settled, grave, settled_wish
 from upgrade_planner.targets.wish_edits import Target

@@ -12,7 +12,14 @@ from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
 from upgrade_planner.configuration.values.spoken import spoken_length
-from upgrade_planner.library.trait_matching import Wanted, count_in, ground_in, has_words, volts_in
+from upgrade_planner.library.trait_matching import (
+    SYSTEM_VOLTAGES,
+    Wanted,
+    count_in,
+    ground_in,
+    has_words,
+    volts_in,
+)
 from upgrade_planner.library.traits import (
     NONE,
     TraitSubject,
@@ -21,9 +28,6 @@ from upgrade_planner.library.traits import (
     subjects,
     trait_for,
 )
-
-SYSTEM_VOLTAGES = ("6", "12", "24")
-"""Common practice. [V]"""
 
 MOST_CYLINDERS = 16
 LONGEST_LENGTH_M = 30.0

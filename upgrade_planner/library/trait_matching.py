@@ -83,6 +83,10 @@ def count_in(text: str) -> str:
 MOST_TOLD = 2
 """Sorts that may be meant which are told by name; our assumption, more are no longer read."""
 
+SYSTEM_VOLTAGES = ("6", "12", "24")
+"""Common practice. [V]"""
+
+_ALLOWED = {"ground": ("negative", "positive"), "voltage": SYSTEM_VOLTAGES}
 _READ = {"voltage": volts_in, "ground": ground_in, "cylinders": count_in}
 
 
@@ -101,9 +105,9 @@ def checked_filter(name: str, text: str, seen: tuple[str, ...]) -> str:
     if name not in _READ:
         return text.strip().lower()
     value = _READ[name](text)
-    if not value:
-        allowed = ("negative", "positive") if name == "ground" else seen
-        raise BadFilter(name, text, one_of(text, allowed))
+    allowed = _ALLOWED.get(name, ())
+    if not value or (allowed and value not in allowed):
+        raise BadFilter(name, text, one_of(text, allowed or seen))
     return value
 
 

@@ -20,16 +20,25 @@ are as near as that. Source: our assumption."""
 
 def nearest_words(word: str, choices: Iterable[str], *, most: int = 1) -> list[str]:
     """
-    The choices most like a word, the nearest first; capitals make no difference.
+    The choices most like a word; capitals make no difference.
+
+    Those that begin with it come first, then those of the same family (`van_…`), the nearest first.
 
     Example:
         >>> nearest_words("Bodi", ["body", "engine"])
         ['body']
+        >>> nearest_words("van_original", ["saloon_original", "van_original_ballast"], most=2)
+        ['van_original_ballast', 'saloon_original']
     """
     written = {choice.casefold(): choice for choice in choices}
     longest = max(map(len, written), default=0)
     short = word.casefold()[: 2 * longest]  # a hostile text may be long
-    return [written[near] for near in get_close_matches(short, written, most, LIKENESS)]
+    near = get_close_matches(short, written, len(written) or 1, LIKENESS)
+    begun = [choice for choice in written if len(short) > 2 and choice.startswith(short)]
+    family = f"{short.partition('_')[0]}_"
+    kin = [choice for choice in near if choice.startswith(family)]
+    found = dict.fromkeys((*begun, *kin, *near))
+    return [written[choice] for choice in list(found)[:most]]
 
 
 class NotationError(ValueError):
