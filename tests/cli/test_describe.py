@@ -10,6 +10,7 @@ import time
 import pytest
 from in_process import few
 
+from upgrade_planner.checks.checking import check
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.profiles.described_changes import overrides_of
 from upgrade_planner.errors import PlannerError
@@ -373,13 +374,21 @@ class TestWrittenFile:
         loaded = load_configuration(str(self.described(run, tmp_path, answers)))
         assert loaded.vehicle.ground == "positive"
 
-    def test_another_voltage_is_written_with_what_to_read_off(self, run, tmp_path):
+    def test_another_voltage_and_ground_convert_what_minds_them(self, run, tmp_path):
         answers = {**VAN, "voltage": "24 V", "based_on": "van_original_ballast"}
         path = self.described(run, tmp_path, answers)
-        assert load_configuration(str(path)).vehicle.voltage_v == 24
-        assert "read off what yours are made for" in " ".join(
-            path.read_text(encoding="utf-8").replace("#", " ").split()
-        )
+        loaded, text = load_configuration(str(path)), path.read_text(encoding="utf-8")
+        assert loaded.vehicle.voltage_v == 24
+        part = loaded.component
+        assert part("battery").ratings["emf"] == pytest.approx(25.2)
+        converted = {"headlamp_left_low", "charge_lamp", "horn", "wiper_motor", "coil", "starter"}
+        assert {part(role).ratings["rated_voltage"] for role in converted} == {24.0}
+        assert part("ballast").ratings["resistance"] == pytest.approx(2.8)
+        assert part("regulator").ratings["set_point"] == pytest.approx(28.4)
+        assert not {f.code for f in check(loaded)} & {"RATED-HIGH", "RATED-LOW", "CHG-SET-POINT"}
+        assert "WRITTEN FOR 24 V, NOT SEEN" in text.partition("[configuration]")[0]
+        assert part("horn").name in text.partition("[configuration]")[0].replace("\n#    ", "")
+        assert "# [overrides.battery]" not in text  # what stands there would be overruled below
 
     @pytest.mark.parametrize("name", ['a "quoted" \\ name', "ein # Zeichen", "[x]\u00e9"])
     def test_a_name_is_written_as_it_was_said(self, run, tmp_path, name):
@@ -604,3 +613,33 @@ def test_a_combination_keeps_what_the_shipped_one_says_of_its_systems(load, tmp_
     assert mine.systems["ignition"] == systems["ignition"]
     assert mine.component("dynamo").ratings["field_circuit"] == "B"
     assert mine.component("regulator").ratings["field_circuit"] == "B"
+
+
+def described_from(configuration, folder, **typed_answers):
+    """What is written of a shipped configuration and some answers: loaded, and as text."""
+    start = Proposal(
+        name=configuration.name,
+        title="",
+        is_combination=False,
+        base=configuration.name,
+        systems={},
+        overrides={},
+        configuration=configuration,
+        match=match_of({}, traits_of(configuration)),
+    )
+    answers = {key: read_answer(question(key), text) for key, text in typed_answers.items()}
+    describe(folder / "my.toml", start, (start,), answers)
+    text = (folder / "my.toml").read_text(encoding="utf-8")
+    return load_configuration(str(folder / "my.toml")), " ".join(text.replace("#", " ").split())
+
+
+def test_a_starter_for_six_volts_stays_on_twelve_and_is_asked_for(load, tmp_path):
+    loaded, text = described_from(load("six_volt_tractor_original"), tmp_path, voltage="12 V")
+    assert "Volts on the starter: made for this voltage, or kept from another? Starter" in text
+    assert loaded.component("starter").ratings["rated_voltage"] == 6.0
+
+
+def test_another_ground_asks_for_the_versions_of_what_minds_it(load, tmp_path):
+    loaded, text = described_from(load("saloon_original"), tmp_path, ground="negative")
+    assert loaded.component("radio").ratings["polarity"] == "negative ground only"
+    assert "Volts and polarity on the plate? Valve radio" in text

@@ -103,7 +103,11 @@ def _say_what_was_written(described: "Described") -> None:
         typer.echo(remark, err=True)
     typer.echo(f"{target}: starts from {proposal.name}.")
     doubts, todo = len(described.doubts), len(proposal.match.differing)
-    typer.echo(f"Not known: {doubts}. Not as on your vehicle: {todo}. Both stand at its top.")
+    converted = f" Converted, not seen: {len(described.converted)}." if described.converted else ""
+    typer.echo(
+        f"Not known: {doubts}. Not as on your vehicle: {todo}.{converted} All of it stands at its "
+        "top."
+    )
     typer.echo(f"Next: open {target} in an editor and compare it with the vehicle, then")
     typer.echo(f"  upgrade-planner check {target}")
     typer.echo(f"  upgrade-planner list --from {target}")

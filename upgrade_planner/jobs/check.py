@@ -65,7 +65,7 @@ def mend(name: str, path: Path, *, replace: bool = False) -> tuple[Finding, ...]
     """
     from upgrade_planner.documents.profiles.target_text import TargetHead, target_text
     from upgrade_planner.documents.shared.writing import require_target, write_whole
-    from upgrade_planner.jobs.target import SUFFIX, loader
+    from upgrade_planner.jobs.trial_file import SUFFIX, loader
     from upgrade_planner.targets.settling import mended_car
 
     base = find_profile("configuration", name)

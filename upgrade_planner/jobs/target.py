@@ -1,9 +1,6 @@
 """The configuration that an owner wishes, from the car as it is: the call behind `target`."""
 
-import os
-import tempfile
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
 from pathlib import Path
 
 from attrs import evolve, field, frozen
@@ -27,14 +24,13 @@ from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.jobs.trial_file import SUFFIX, loader
 from upgrade_planner.library.collected import Say
 from upgrade_planner.library.fitting import systems_for
 from upgrade_planner.library.trait_matching import SYSTEM_VOLTAGES, checked_filter, has_words
 from upgrade_planner.planning.plan import plan_for
 from upgrade_planner.targets.settling import Load, Settled, grave, settled_wish
 from upgrade_planner.targets.wish_edits import Target
-
-SUFFIX = ".toml"
 
 NO_EXCITER = "CHG-NO-EXCITE"
 WITH_LAMP = ("lamp_and_ammeter", "lamp_and_voltmeter", "lamp_only")
@@ -237,23 +233,6 @@ def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
         if not with_lamp.left:
             return with_lamp
     return made
-
-
-@contextmanager
-def loader(car: Configuration, name: str, folder: Path) -> Iterator[Load]:
-    """Loads targets through a file beside the one to be written."""
-    handle, trial = tempfile.mkstemp(prefix=".trial-", suffix=SUFFIX, dir=folder)
-    os.close(handle)
-    head = TargetHead(title=car.title, summary="", based_on=name_from(name, Path(trial)))
-
-    def load(wish: Target) -> Configuration:
-        Path(trial).write_text(target_text(wish, head), encoding="utf-8")
-        return load_sized(trial)[0]
-
-    try:
-        yield load
-    finally:
-        Path(trial).unlink(missing_ok=True)
 
 
 def _why_not(made: Settled) -> str:

@@ -21,6 +21,15 @@ KEEPS_RATINGS = frozenset(
 )
 """Families whose ratings say what they bear and not what they are made for."""
 
+FOR_ONE_VOLTAGE = frozenset({Family.BATTERY, Family.COIL, Family.STARTER})
+"""Families whose parts are made for one voltage, whether or not a profile says for which."""
+
+BALLAST = "ballast"
+
+STARTER_KEPT = (6.0, 12.0)
+"""Voltages before and after at which a starter stays. [V] Source: common practice, conversion of
+farm tractors."""
+
 TRIGGER = "trigger_distributor"
 LEADS = {"supply": "feed lead", "coil": "coil lead"}
 """Marks of a trigger module that is not the common one: what is printed + there would go to the
@@ -34,11 +43,13 @@ def for_voltage(part: Component, before_v: float, after_v: float) -> Edit | None
     A part exchanged for one that does the same on another voltage; None if it minds none.
 
     Its power stays: volts rise as the system does, amperes fall, ohms go with the square. A coil
-    keeps its primary current, a battery the space in its tray.
+    and its ballast keep their current, a battery the space in its tray.
     """
     rated = part.ratings.get("rated_voltage")
     made_for = float(rated) if rated is not None else before_v
     if not minds_voltage(part) or not is_other_voltage(made_for, after_v):
+        return None
+    if part.family is Family.STARTER and (made_for, after_v) == STARTER_KEPT:
         return None
     ratio = after_v / made_for
     changed: dict[str, Value] = dict(_scaled(part, ratio))
@@ -56,9 +67,8 @@ def for_voltage(part: Component, before_v: float, after_v: float) -> Edit | None
 
 def minds_voltage(part: Component) -> bool:
     """True for what works at a voltage, or makes one."""
-    if part.family is Family.BATTERY or part.family is Family.COIL:
-        return True
-    return "rated_voltage" in part.ratings and part.family is not Family.STARTER
+    is_for_one = part.family in FOR_ONE_VOLTAGE or part.role == BALLAST
+    return is_for_one or part.can(Capability.REGULATES) or "rated_voltage" in part.ratings
 
 
 def is_other_voltage(rated_v: float, system_v: float) -> bool:
@@ -70,7 +80,8 @@ def _scaled(part: Component, ratio: float) -> Iterator[tuple[str, Quantity]]:
     words = kinds()[part.kind].ratings
     if part.family in KEEPS_RATINGS:
         return
-    squared = ratio if part.family is Family.COIL else ratio**2
+    keeps_current = part.family is Family.COIL or part.role == BALLAST
+    squared = ratio if keeps_current else ratio**2
     for name, value in part.ratings.items():
         word = words.get(name, "").rstrip("!")
         if name == "rated_voltage" or isinstance(value, str) or not isinstance(value, float | int):
@@ -167,8 +178,10 @@ def rated_output(plain: Configuration, wish: Target) -> list[Edit]:
 
 def _asked(part: Component, before_v: float, after_v: float) -> Iterator[Decision]:
     facts: dict[str, Value] = {"before": volt(before_v), "after": volt(after_v)}
-    if part.family is Family.STARTER and before_v < after_v:
-        yield Decision(code="starter-kept", role=part.role, facts=facts)
+    if part.family is Family.STARTER:
+        kept = (before_v, after_v) == STARTER_KEPT
+        code = "starter-kept" if kept else "starter-exchanged"
+        yield Decision(code=code, role=part.role, facts=facts)
     elif part.family is Family.COIL and minds_voltage(part):
         yield Decision(code="coil-exchanged", role=part.role, facts=facts)
     elif part.family is Family.GAUGE:

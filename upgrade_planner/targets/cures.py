@@ -35,6 +35,8 @@ from upgrade_planner.targets.guards import (
 )
 from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
 
+CHANGING = (EditKey.CHANGE_WIRE, EditKey.CHANGE_PART)
+
 THIN_MM2 = 7.0
 """What may be led to a second stud although the car has it on the first: no main cable. [mm²]
 Our assumption."""
@@ -42,10 +44,16 @@ Our assumption."""
 
 def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """What may cure a finding, the mildest first; nothing if no cure is known."""
+    for made in _known(finding, bench):
+        if made and (bench.may_add or all(edit.table in CHANGING for edit in made)):
+            yield made
+
+
+def _known(finding: Finding, bench: Bench) -> Iterator[Cure]:
     yield from as_told(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
-            yield from (made for made in cure(finding, bench) if made)
+            yield from cure(finding, bench)
 
 
 def _wires(finding: Finding, bench: Bench) -> list[Wire]:

@@ -37,11 +37,13 @@ class Bench:
         configuration: As it stands after the edits so far.
         car: The car as it is.
         chosen: Slots whose system is another than in the car.
+        may_add: False if only wires and parts that are there may be changed.
     """
 
     configuration: Configuration
     car: Configuration
     chosen: frozenset[str]
+    may_add: bool = True
     _feeds: dict[str, Feed] = field(factory=dict)
 
     @property

@@ -97,6 +97,23 @@ def settled_wish(wish: Target, car: Configuration, load: Load) -> Settled:
     return _cured(target, car, load)
 
 
+def converted_car(wish: Target, car: Configuration, load: Load) -> Settled:
+    """
+    The same car on another voltage or ground: what minds it is for that, nothing is added.
+
+    Args:
+        wish: Voltage and ground, without systems and edits.
+        car: The car as it would be without them.
+        load: Makes the configuration of a target.
+
+    Raises:
+        PlannerError: the car does not load on that voltage or ground.
+    """
+    edits, questions = turned_over(load(wish), car, {})
+    target = evolve(wish.with_edits(edits), questions=questions, may_add=False)
+    return _cured(target, car, load)
+
+
 def mended_car(car: Configuration, load: Load) -> Settled:
     """The same car with the remedies of its dangers and warnings, as far as they are known."""
     return _cured(Target(systems={}, cures_car=True), car, load)
@@ -127,7 +144,8 @@ def _badness(settled_: Settled) -> int:
 
 def _bench(best: Settled, car: Configuration) -> Bench:
     chosen = frozenset(best.target.systems)
-    return Bench(configuration=best.configuration, car=car, chosen=chosen)
+    may_add = best.target.may_add
+    return Bench(configuration=best.configuration, car=car, chosen=chosen, may_add=may_add)
 
 
 def _all_at_once(best: Settled, car: Configuration, load: Load) -> Settled | None:

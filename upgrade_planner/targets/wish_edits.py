@@ -111,6 +111,7 @@ class Target:
         ground: New grounded post; "" if it stays.
         output_a: Rated output of the new charging machine; None if it is as its system has it. [A]
         cures_car: True if what is found at the car itself is cured, too.
+        may_add: False if a cure may only change what is there: it was seen, or is told as seen.
     """
 
     systems: Mapping[str, str]
@@ -120,6 +121,7 @@ class Target:
     edits: tuple[Edit, ...] = ()
     questions: tuple[Decision, ...] = ()
     cures_car: bool = False
+    may_add: bool = True
 
     def with_edits(self, edits: Iterable[Edit]) -> "Target":
         """The same with more edits."""

@@ -1,13 +1,16 @@
-"""What a described file changes: measured lengths, wires past fuses, the field circuit."""
+"""What a described file changes: lengths, wires past fuses, field circuit, what was converted."""
 
 from collections.abc import Mapping
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
 from upgrade_planner.documents.profiles.described_parts import Length
+from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.library.proposing import Proposal
 from upgrade_planner.library.questions import Answers
 from upgrade_planner.library.traits import NONE
+from upgrade_planner.targets.settling import Settled
+from upgrade_planner.targets.wish_edits import EditKey
 
 PLAIN = "PVC"
 """Insulation of the plain wire where the profile has a link. Our assumption."""
@@ -72,3 +75,21 @@ def overrides_of(proposal: Proposal, answers: Answers) -> dict[str, dict[str, ob
         if answer and there is not None and there != answer.ids[0]:
             found.setdefault(part.role, {})["field_circuit"] = answer.ids[0]
     return found
+
+
+def converted_roles(conversion: Settled | None) -> tuple[str, ...]:
+    """Parts that a conversion changed, in order of their roles."""
+    return tuple(sorted(conversion.target.lines()[EditKey.CHANGE_PART])) if conversion else ()
+
+
+def looks_at(conversion: Settled) -> list[str]:
+    """What to look at on the vehicle, one thing each: parts by family, wires together."""
+    words: Mapping[str, str] = written_table("targets")["look"]
+    asked = [question.role for question in conversion.target.questions]
+    of: dict[str, list[str]] = {}
+    for role in sorted({*converted_roles(conversion), *asked}):
+        part = conversion.configuration.component(role)
+        of.setdefault(words.get(part.family, words["else"]), []).append(part.name)
+    wires = sorted(conversion.target.lines()[EditKey.CHANGE_WIRE])
+    of |= {words["wire"]: wires} if wires else {}
+    return [f"{look} {'; '.join(names)}." for look, names in of.items()]

@@ -53,7 +53,7 @@ def target_text(target: Target, head: TargetHead) -> str:
         [line for question in target.questions for line in _question(question)],
         _configuration(target, head),
         _systems(target, head),
-        list(_changes(target.lines())),
+        list(change_lines(target.lines())),
     )
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
@@ -95,7 +95,16 @@ def _systems(target: Target, head: TargetHead) -> list[str]:
     return ["[systems]", *lines] if lines else []
 
 
-def _changes(tables: Mapping[EditKey, Mapping[str, EditLine]]) -> Iterator[str]:
+def change_lines(
+    tables: Mapping[EditKey, Mapping[str, EditLine]], words: str = "why"
+) -> Iterator[str]:
+    """
+    The table `[changes]` of edits, each line with its reason.
+
+    Args:
+        tables: Lines by table and name.
+        words: Heading of the reasons in the words of targets.
+    """
     if not any(tables.values()):
         return
     yield "[changes]"
@@ -104,19 +113,19 @@ def _changes(tables: Mapping[EditKey, Mapping[str, EditLine]]) -> Iterator[str]:
             yield f"{table} = ["
             for line in tables[table].values():
                 entry = line.name if table in NAMES else {"id": line.name, **line.values}
-                yield f"  {_value(entry)},  # {_why(line)}"
+                yield f"  {_value(entry)},  # {_why(line, words)}"
             yield "]"
     for table in PARTS:
         for line in tables[table].values():
-            yield from ("", *comment(_why(line)), f"[[changes.{table}]]")
+            yield from ("", *comment(_why(line, words)), f"[[changes.{table}]]")
             yield f"role = {quoted_text(line.name)}"
             if line.called is not None:
-                yield f"name = {quoted_text(_called(line.called))}"
+                yield f"name = {quoted_text(called_text(line.called))}"
             yield from (f"{key} = {_value(value)}" for key, value in line.values.items())
 
 
-def _why(line: EditLine) -> str:
-    return " ".join(written_table("targets")["why"][why] for why in line.whys)
+def _why(line: EditLine, words: str) -> str:
+    return " ".join(dict.fromkeys(written_table("targets")[words][why] for why in line.whys))
 
 
 _FORMER = re.compile(r",? ?\b\d+(\.\d+)? (V|Ah|A)\b")
@@ -125,7 +134,8 @@ _FORMER = re.compile(r",? ?\b\d+(\.\d+)? (V|Ah|A)\b")
 _WITHOUT_FORMER = ("for-voltage", "with-output")
 
 
-def _called(called: NewName) -> str:
+def called_text(called: NewName) -> str:
+    """What a part is called now."""
     old = _FORMER.sub("", called.old) if called.code in _WITHOUT_FORMER else called.old
     facts = {name: str(_plain(value)) for name, value in called.facts.items()}
     text: str = written_table("targets")["called"][called.code].format(old=old, **facts)
@@ -137,7 +147,7 @@ def _value(value: Value) -> str:
         pairs = ", ".join(f"{key_text(key)} = {_value(item)}" for key, item in value.items())
         return f"{{ {pairs} }}"
     if isinstance(value, NewName):
-        return quoted_text(_called(value))
+        return quoted_text(called_text(value))
     if isinstance(value, tuple):
         return f"[{', '.join(map(_value, value))}]"
     plain = _plain(value)
