@@ -121,3 +121,8 @@ def test_each_action_has_its_style(drawn):
 
 def test_crossings_stay_few(drawn):
     assert sum(crossings(picture) for picture in drawn[1]) <= 3
+
+
+def test_the_end_that_leaves_a_ground_point_does_not_cross_its_name():
+    for picture in pictures("van_external_module", "van_voltmeter")[1]:
+        assert lines_through_texts(picture) == []

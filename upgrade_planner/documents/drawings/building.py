@@ -185,8 +185,7 @@ class _Building:
         if end in self._sides:
             return node, self._sides[end], end.terminal
         if towards == own:
-            is_ground = self._union.family(end.role) is Family.GROUND_POINT
-            return node, Facing.TOP if is_ground else Facing.BOTTOM, end.terminal
+            return node, self._free_side(end), end.terminal
         return node, Facing.TOP if towards < own else Facing.BOTTOM, end.terminal
 
     def _add_line(self, line: DrawnWire) -> None:
@@ -203,7 +202,12 @@ class _Building:
         for number, end in enumerate(line.left):
             key = f"old {line.key} {number}"
             self._old_ends[key] = line
-            self._add_stub(key, end, Facing.BOTTOM, old_end_label(line))
+            self._add_stub(key, end, self._free_side(end), old_end_label(line))
+
+    def _free_side(self, end: End) -> Facing:
+        """Where a stud takes what comes from neither side; a ground point has its name below."""
+        is_ground = self._union.family(end.role) is Family.GROUND_POINT
+        return Facing.TOP if is_ground else Facing.BOTTOM
 
     def _turn_back(self, key: str, label: WireLabel, first: Pin, last: Pin) -> None:
         """A conductor whose ends look into one channel: its label is met at both sides."""

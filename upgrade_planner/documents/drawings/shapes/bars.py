@@ -87,12 +87,9 @@ class Ground(Figure):
         node.width = on_grid(max(self._bar, self.words_width(lines, NAME) + 2))
         node.height = 7 + self.words_height(lines, PITCH + 0.1)
         node.reach = 2.0
-        for side, pins in node.pins.items():
-            node.spread(pins, node.width / 2)
-            for pin in pins:
-                pin.drop = 1.2
-            if side is Facing.BOTTOM and pins:
-                node.height += 3
+        node.spread(node.pins[Facing.TOP], node.width / 2)
+        for pin in node.pins[Facing.TOP]:
+            pin.drop = 1.2
 
     def marks(self) -> Iterator[Mark]:
         """Bar, sign, name."""
