@@ -1,0 +1,43 @@
+"""Whatever two configurations a vehicle has, its pictures hold what every picture must."""
+
+from collections import Counter
+
+from drawn import lines_on_lines, lines_through_boxes, lines_through_texts, text_on_text
+from generating import pairs, two_battery_pairs
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from upgrade_planner.comparison.comparing import compare
+from upgrade_planner.documents.drawings.labels import Lettering
+from upgrade_planner.documents.drawings.pages import change_pictures, formats
+from upgrade_planner.documents.drawings.picture import Effort, picture_of
+from upgrade_planner.documents.drawings.selection import whole_scene
+from upgrade_planner.documents.drawings.union import union_of
+
+LEAST = Effort(starts=1, sifted=0, finished=1, further=0)
+FORMS = formats("A4")
+
+
+def assert_clean(picture):
+    for fault in (text_on_text, lines_through_boxes, lines_through_texts, lines_on_lines):
+        assert fault(picture) == []
+
+
+@given(st.one_of(pairs(), two_battery_pairs()))
+@settings(max_examples=40)
+def test_each_changed_wire_is_drawn_once_and_nothing_lies_on_anything(pair):
+    union = union_of(compare(*pair))
+    pictures = change_pictures(union, FORMS, Lettering(), LEAST)
+    drawn = Counter(line.key for one in pictures for line in one.scene.lines if not line.stays)
+    assert drawn == Counter(line.key for line in union.lines if not line.stays)
+    for picture in pictures:
+        assert_clean(picture)
+        assert any(form.holds((picture.width, picture.height)) for form in FORMS)
+
+
+@given(st.one_of(pairs(), two_battery_pairs()))
+@settings(max_examples=20)
+def test_nothing_lies_on_anything_in_a_chart(pair):
+    _, car = pair
+    scene = whole_scene(union_of(compare(car, car)), "Wiring")
+    assert_clean(picture_of(scene, lettering=Lettering(), effort=LEAST))
