@@ -24,6 +24,7 @@ CALLS = {
     "record": ("van_upgraded", "form.json", "-o", "out.toml"),
     "list": ("--ignition", "ballast"),
     "show": ("van_upgraded",),
+    "shop": ("-o", "shop"),
     "start": ("--answers", "no_form.txt", "--html"),
     "target": ("van_original_ballast", "--charging", "alternator_internal_din", "-o", "out.toml"),
     "describe": ("--answers", "answers.toml", "-o", "out.toml"),
@@ -64,9 +65,21 @@ def test_wait_explains_itself_on_a_terminal_only(command, run, folder, monkeypat
 def test_line_is_wiped_at_the_end(monkeypatch):
     screen = OnTerminal()
     monkeypatch.setattr("sys.stderr", screen)
+    monkeypatch.setenv("TERM", "xterm")
     with Progress() as progress:
         progress.say("computing all states")
-    assert screen.getvalue() == "\r\x1b[Kcomputing all states …\r\x1b[K"
+    *_, last = screen.getvalue().split("computing all states …")
+    assert "computing all states …" in screen.getvalue()
+    assert "\x1b[2K" in last
+
+
+def test_terminal_that_cannot_wipe_gets_nothing(monkeypatch):
+    screen = OnTerminal()
+    monkeypatch.setattr("sys.stderr", screen)
+    monkeypatch.setenv("TERM", "dumb")
+    with Progress() as progress:
+        progress.say("computing all states")
+    assert screen.getvalue() == ""
 
 
 def test_pipe_gets_nothing(monkeypatch):

@@ -98,4 +98,4 @@ def record(
         outcome = job.record(configuration, form, output, replace=replace, strict=strict)
     out = console()
     for line in outcome_lines(outcome):
-        out.print(line, soft_wrap=True, markup=False, highlight=False)
+        out.print(line)

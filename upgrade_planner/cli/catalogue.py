@@ -57,6 +57,7 @@ def list_profiles(
     fits: Annotated[
         str, typer.Option("--fits", metavar="VEHICLE", help="Systems that fit this vehicle.")
     ] = "",
+    systems: Annotated[bool, typer.Option("--systems", help="Systems, by slot.")] = False,
     pairs: Annotated[bool, typer.Option("--pairs", help="Ready upgrades, in plain words.")] = False,
 ) -> None:
     """
@@ -82,8 +83,13 @@ def list_profiles(
         "vehicle": vehicle,
     }
     filters = {name: text for name, text in given.items() if text.strip()}
-    _require_one_question(from_, to, fits, pairs, filters)
-    if pairs:
+    _require_one_question(
+        {"--from": from_, "--to": to, "--fits": fits, "--pairs": pairs, "--systems": systems},
+        filters,
+    )
+    if systems:
+        _list_systems(as_json)
+    elif pairs:
         _list_pairs(as_json)
     elif fits:
         _list_fits(fits, as_json)
@@ -95,15 +101,21 @@ def list_profiles(
         _list_everything(as_json)
 
 
-def _require_one_question(
-    from_: str, to: str, fits: str, pairs: bool, filters: dict[str, str]
-) -> None:
-    questions = (("--from", from_), ("--to", to), ("--fits", fits), ("--pairs", pairs))
-    asked = [name for name, value in questions if value]
-    if (fits or pairs) and filters:
-        asked += [f"--{name}" for name in filters]
+def _require_one_question(questions: dict[str, str | bool], filters: dict[str, str]) -> None:
+    asked = [name for name, value in questions.items() if value]
+    if filters and not {"--from", "--to"} & set(asked):
+        asked += [f"--{name}" for name in filters] if asked else []
     if len(asked) > 1:
         raise PlannerError(f"list: found {' and '.join(asked)}; expected one of them at a time")
+
+
+def _list_systems(as_json: bool) -> None:
+    from upgrade_planner.documents.terminal.catalogue import print_systems, systems_json
+
+    if as_json:
+        typer.echo(systems_json(), nl=False)
+    else:
+        print_systems()
 
 
 def _list_everything(as_json: bool) -> None:

@@ -65,10 +65,8 @@ def check(
             units.value,
             title=title,
             english=english_words(english),
+            unnamed_switches=checked.unnamed_switches,
         )
-        if checked.unnamed_switches:
-            words = ", ".join(checked.unnamed_switches)
-            typer.echo(f"No state names these switches, so they stay in one position: {words}")
     if remedy:
         with Progress() as progress:
             progress.say("trying remedies")
@@ -94,6 +92,9 @@ def readings(
             "--open", metavar="WIRE", help="A wire that is broken: show what the meter reads then."
         ),
     ] = "",
+    everything: Annotated[
+        bool, typer.Option("--all", help="All currents, with drops and temperatures of wires.")
+    ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="As data instead of tables.")] = False,
     english: English = None,
 ) -> None:
@@ -114,4 +115,4 @@ def readings(
     else:
         from upgrade_planner.documents.terminal.screens import print_survey
 
-        print_survey(surveyed, english_words(english))
+        print_survey(surveyed, english_words(english), everything=everything)

@@ -5,11 +5,14 @@ import sys
 from datetime import UTC, date, datetime
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from upgrade_planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from rich.status import Status
 
 DONE, DANGER, BAD_INPUT, PROGRAM_MISTAKE = 0, 1, 2, 3
 BROKEN_OFF, ENDED = 130, 143
@@ -169,16 +172,21 @@ class Progress:
     """One changing line on a terminal, so that a wait explains itself; nothing elsewhere."""
 
     def __enter__(self) -> "Progress":
-        self._shown = sys.stderr.isatty()
+        self._shown: Status | None = None
+        if sys.stderr.isatty():
+            from rich.console import Console
+
+            screen = Console(stderr=True)
+            if not screen.is_dumb_terminal:
+                self._shown = screen.status("")
+                self._shown.start()
         return self
 
     def say(self, text: str) -> None:
         """Shows what is being done now."""
         if self._shown:
-            sys.stderr.write(f"\r\x1b[K{text} …")
-            sys.stderr.flush()
+            self._shown.update(f"{text} …")
 
     def __exit__(self, *_: object) -> None:
         if self._shown:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
+            self._shown.stop()

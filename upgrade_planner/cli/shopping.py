@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import Replace
+from upgrade_planner.cli.parameters import Progress, Replace
 
 
 @app.command()
@@ -28,6 +28,9 @@ def shop(
     """
     from upgrade_planner.jobs import shop as job
 
-    for path in job.shop(folder, replace=replace):
+    with Progress() as progress:
+        progress.say("copying")
+        written = job.shop(folder, replace=replace)
+    for path in written:
         typer.echo(str(path))
     typer.echo(f"Put your own figures in, then: upgrade-planner quote … --shop {folder}")

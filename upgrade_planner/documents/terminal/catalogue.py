@@ -3,14 +3,29 @@
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
 from upgrade_planner.configuration.files.headers import header_of
-from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.documents.shared.data_text import json_text
-from upgrade_planner.documents.terminal.console import console, table
+from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.library.listing import catalogue, listed
 
 if TYPE_CHECKING:
+    from rich.console import Console
+
     from upgrade_planner.library.collected import Library
+
+NEXT = {
+    "what one becomes": "list --from NAME",
+    "find yours": "list --charging dynamo --ground positive",
+    "ready upgrades": "list --pairs",
+    "systems": "list --systems",
+    "describe your own vehicle": "describe -o my_car.toml",
+}
+"""What a person may want next, and the words for it behind the program's name."""
 
 
 def catalogue_json(library: "Library") -> str:
@@ -26,28 +41,61 @@ def catalogue_json(library: "Library") -> str:
 
 
 def print_catalogue() -> None:
-    """The catalogue as tables."""
+    """The vehicles with their configurations below them, and what to do next."""
     out, shipped = console(), catalogue()
-    for kind in PROFILE_FOLDERS:
-        rows = [(item.name, item.title) for item in shipped if item.kind == kind]
-        out.print(table(f"{kind}s", ("name", "title"), rows))
+    configurations = [item for item in shipped if item.kind == "configuration"]
+    out.print(f"{len(configurations)} configurations of these vehicles; next:")
+    for aim, command in NEXT.items():
+        out.print(f"  {aim}: upgrade-planner {command}", soft_wrap=True)
+    for vehicle in shipped:
+        if vehicle.kind == "vehicle":
+            out.print()
+            out.print(Text(f"{vehicle.title} ({vehicle.name})", style="bold"))
+            ours = (one for one in configurations if one.belongs_to == vehicle.name)
+            _print_titles(out, [(one.name, one.title) for one in ours])
+    for one in configurations:
+        if not one.belongs_to:
+            out.print(f"{one.name}: {one.title}: {one.summary}")
+
+
+def _print_titles(out: "Console", rows: list[tuple[str, str]]) -> None:
+    shown = Table.grid(padding=(0, 2))
+    shown.add_column(no_wrap=True)  # a name in two pieces cannot be copied
+    shown.add_column()
+    for name, title in rows:
+        shown.add_row(Text(name), Text(title))
+    if rows:
+        out.print(Padding(shown, (0, 0, 0, 2)))
+
+
+def print_systems() -> None:
+    """The systems by slot."""
+    out = console()
+    shown = [item for item in catalogue() if item.kind == "system"]
+    out.print("What fits a vehicle: upgrade-planner list --fits VEHICLE", soft_wrap=True)
+    for slot, systems in groupby(shown, key=lambda item: item.belongs_to):
         out.print()
-    out.print("Show one: upgrade-planner show NAME. Copy one to edit: show NAME -o my.toml")
-    out.print("Ready upgrades in plain words: upgrade-planner list --pairs")
-    out.print("Find one: list --charging dynamo. Describe your own vehicle: describe -o my.toml")
+        out.print(Text(slot or "faulty", style="bold"))
+        _print_titles(out, [(one.name, one.title.removeprefix(f"{slot}: ")) for one in systems])
+
+
+def systems_json() -> str:
+    """The systems as JSON text."""
+    return json_text([item._asdict() for item in catalogue() if item.kind == "system"])
 
 
 def print_pairs() -> None:
-    """The ready upgrades by vehicle: what is done, and the two names for the work sheet."""
+    """The ready upgrades by vehicle: what is done, and the command for the work sheet."""
     from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
 
     out, vehicles = console(), shipped_profiles("vehicle")
     for family, pairs in groupby(ready_pairs(), key=lambda pair: pair.family):
         title = listed("vehicle", family, {family: header_of("vehicle", vehicles[family])}).title
-        out.print(title, style="bold")
+        out.print(Text(title, style="bold"))
         for pair in pairs:
-            out.print(f"  {pair.title}")
-            out.print(f"    worksheet {pair.before} {pair.after}", soft_wrap=True)
+            out.print(Padding(Text(pair.title), (0, 0, 0, 2)))
+            command = f"    upgrade-planner worksheet {pair.before} {pair.after}"
+            out.print(command, soft_wrap=True)
         out.print()
 
 

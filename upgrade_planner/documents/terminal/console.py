@@ -1,20 +1,42 @@
-"""The terminal: what it is, and tables for it, readable in eighty columns and without colour."""
+"""The terminal: what it is, and what is printed on it, readable without colour."""
 
+import os
+import re
+import sys
 from collections.abc import Iterable, Sequence
+from typing import Any, TextIO, cast
 
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-NARROWEST = 80
+PIPED = 120
+"""Columns where nobody looks; our assumption, so that few lines break in what is searched for."""
+
+_BLANKS = re.compile(r"[ \t]+(?=\n)")
+
+
+class _NoBlanks:
+    """A stream that lets no blanks stand at line ends: they are in the way of what compares."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def write(self, text: str) -> int:
+        return self._stream.write(_BLANKS.sub("", text))
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._stream, name)
 
 
 def console() -> Console:
     """Standard output; no mark-up is read from profile text, so that it prints as written."""
     plain = Console(highlight=False, markup=False, emoji=False)
-    if not plain.is_terminal:
-        return Console(highlight=False, markup=False, emoji=False, width=140)
-    return plain
+    if plain.is_terminal:
+        return plain
+    width = None if os.environ.get("COLUMNS") else PIPED
+    stream = cast(TextIO, _NoBlanks(sys.stdout))
+    return Console(file=stream, width=width, highlight=False, markup=False, emoji=False)
 
 
 def table(title: str, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:

@@ -6,32 +6,71 @@ from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.model import Vehicle
 from upgrade_planner.documents.terminal.spoken import Spoken
 from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.quantities import counted
+
+STYLES = {Severity.DANGER: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
+"""Colours where there are any; the word stands beside them."""
 
 
 def print_findings(
-    findings: Sequence[Finding], vehicle: Vehicle, units: str, *, title: str = "", english: str = ""
+    findings: Sequence[Finding],
+    vehicle: Vehicle,
+    units: str,
+    *,
+    title: str = "",
+    english: str = "",
+    unnamed_switches: Sequence[str] = (),
 ) -> None:
-    """Findings of a vehicle under their severities, gravest first; in words if there are none."""
+    """
+    Findings of a vehicle, gravest first, behind a line that counts them and says what comes first.
+
+    Args:
+        findings: The findings.
+        vehicle: Their vehicle.
+        units: `metric`, `us` or `both`.
+        title: What was looked at.
+        english: `us` or `uk`; "" for that of the vehicle's trade.
+        unnamed_switches: Those that no state names, with the position they stay in.
+    """
     out = Spoken(english, vehicle)
+    if findings or title:
+        out.line(_summary(findings, units), style="bold")
     if title:
         out.line(title)
     for severity in Severity:
-        ours = [finding for finding in findings if finding.severity is severity]
-        if ours:
-            out.line()
-            out.line(f"{str(severity).upper()} ({len(ours)})", style="bold")
-        for finding in ours:
-            _print_finding(out, finding, units)
-    if title and not findings:
-        out.line("None found by the planner.")
+        for finding in findings:
+            if finding.severity is severity:
+                out.line()
+                _print_finding(out, finding, units)
+    if unnamed_switches:
+        names = ", ".join(unnamed_switches)
+        out.line()
+        out.line(f"No state names these switches, so they stay in one position: {names}")
+
+
+def _summary(findings: Sequence[Finding], units: str) -> str:
+    if not findings:
+        return "Nothing found by the planner."
+    counts = [
+        counted(n, str(severity), f"{severity}s")
+        for severity in Severity
+        for n in [sum(one.severity is severity for one in findings)]
+        if n
+    ]
+    gravest = min(findings, key=lambda one: list(Severity).index(one.severity))
+    if gravest.severity is Severity.NOTE:
+        return f"{', '.join(counts)}."
+    remedy = finding_words(gravest, units).remedy
+    where = f" at {gravest.where[0]}" if gravest.where else ""
+    return f"{', '.join(counts)}. To do first{where}: {remedy}"
 
 
 def _print_finding(out: Spoken, finding: Finding, units: str) -> None:
     words = finding_words(finding, units)
-    head = f"{words.title} [{finding.code}]: {', '.join(finding.where)}"
-    out.line(head, style="bold", indent=2)
-    lines = [words.what, f"Remedy: {words.remedy}", f"Limit from: {words.source}"]
+    severity = finding.severity
+    head = f"{str(severity).upper()} {words.title}: {', '.join(finding.where)}"
+    lines = [words.what]
     if words.follows:
-        lines.insert(1, f"With it: {words.follows}.")
-    for text in lines:
-        out.line(text, indent=4)
+        lines.append(f"With it: {words.follows}.")
+    out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES[severity])
+    out.line(f"Limit from: {words.source} [{finding.code}]", style="dim", indent=2)

@@ -47,13 +47,13 @@ def _print_nothing(finds: Finds) -> None:
         count = finds.alone[name]
         found = f"{count} with '{text}'" if count else f"none with '{text}'"
         exists = "; ".join(finds.existing[name]) or "nothing is stated"
-        out.print(f"--{name} ({found}): {exists}", soft_wrap=False)
+        out.print(f"--{name} ({found}): {exists}")
 
 
 def print_left_out(left_out: Sequence[LeftOut]) -> None:
     """What could not be used, one line each."""
     for one in left_out:
-        console().print(f"left out: {one.name}: {one.reason}", soft_wrap=True)
+        console().print(f"left out: {one.name}: {one.reason}")
 
 
 def finds_json(finds: Finds) -> str:
@@ -92,7 +92,7 @@ def print_fits(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> N
         out.print(table(f"{slot}, in {vehicle}", ("system", ""), lines))
         out.print()
     for line in left_out:
-        out.print(f"left out: {line}", soft_wrap=True)
+        out.print(f"left out: {line}")
 
 
 def _missing_words(fit: Fit) -> str:

@@ -1,13 +1,16 @@
 """What a screen says, in American or British words."""
 
 from collections.abc import Iterable, Sequence
+from textwrap import wrap
 
-from rich.padding import Padding
 from rich.text import Text
 
 from upgrade_planner.configuration.model import Vehicle
 from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.documents.words.english import english_for, in_english
+
+HANGING = 2
+"""Columns by which the lines of a broken paragraph stand further in than its first."""
 
 
 class Spoken:
@@ -23,12 +26,21 @@ class Spoken:
         self._console = console()
 
     def line(self, text: str = "", *, style: str = "", indent: int = 0) -> None:
-        """One paragraph; without an indent it is left to the terminal to break it."""
-        words = Text(in_english(text, self.english), style=style)
-        if indent:
-            self._console.print(Padding(words, (0, 0, 0, indent)))
-        else:
-            self._console.print(words, soft_wrap=True)
+        """One paragraph, broken between words; a figure stays with its unit."""
+        width = self._console.width - indent
+        words = in_english(text, self.english)
+        for piece in wrap(words, width, break_on_hyphens=False) or [""]:
+            self._console.print(Text(f"{' ' * indent}{piece}", style=style), soft_wrap=True)
+
+    def command(self, text: str) -> None:
+        """A command to be copied: nothing breaks it."""
+        self._console.print(Text(text), soft_wrap=True)
+
+    def block(self, head: str, lines: Iterable[str], *, style: str = "", indent: int = 0) -> None:
+        """A line in bold, and what belongs to it below, further in."""
+        self.line(head, style=f"bold {style}".strip(), indent=indent)
+        for text in lines:
+            self.line(text, indent=indent + HANGING)
 
     def table(self, title: str, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A table of plain text."""

@@ -41,6 +41,8 @@ MAIN_PROBES = (
 LEAST_SHOWN_A = 0.05
 """Wires with less current are left out of the table; the data has them all. [A]"""
 
+LEAST_CLAMPED_A = 1.0
+"""Current that a clamp meter shows well. Source: common practice. [A]"""
 
 SAME_DIGITS = 6
 """Digits of a current in A in which equal ones agree whatever way they were computed."""

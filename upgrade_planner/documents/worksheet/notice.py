@@ -19,7 +19,8 @@ def volts(value: float | None) -> str:
     """As a hand-held meter shows it: two digits behind the point below 1 V, else one."""
     if value is None:
         return "–"
-    return f"{value:.2f}{NBSP}V" if abs(value) < 1 else f"{value:.1f}{NBSP}V"
+    shown = round(value, 2 if abs(value) < 1 else 1) + 0.0  # no minus before zero
+    return f"{shown:.2f}{NBSP}V" if abs(value) < 1 else f"{shown:.1f}{NBSP}V"
 
 
 def amperes(value: float | None) -> str:
