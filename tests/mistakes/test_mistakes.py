@@ -62,6 +62,10 @@ def shortcomings(mistake, new):
     told = list(every(new))
     missing = [code for code in mistake.codes if code not in {f.code for f in told}]
     where = names_in([f for f in told if f.code in mistake.codes])
+    ours = [f.severity for f in new if is_about(mistake, f)]
+    gravest = min(ours, key=GRAVITY.index, default=Severity.NOTE)
+    if mistake.severity and GRAVITY.index(gravest) > GRAVITY.index(Severity(mistake.severity)):
+        missing.append(f"{gravest} for {mistake.severity}")
     return missing + [name for name in mistake.names if name not in where]
 
 

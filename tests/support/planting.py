@@ -28,6 +28,7 @@ class Mistake:
         as_found: Text of the `[as_found]` table, heading included.
         codes: Findings that must name it.
         names: Parts or wires that those findings must point at.
+        severity: The least that one of those findings must be; "" where any will do.
         is_double: True if two things were done at once, each of which may be told first.
     """
 
@@ -37,6 +38,7 @@ class Mistake:
     as_found: str
     codes: tuple[str, ...]
     names: tuple[str, ...] = ()
+    severity: str = ""
     is_double: bool = False
 
 

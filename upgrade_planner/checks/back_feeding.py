@@ -12,6 +12,7 @@ from upgrade_planner.checks.findings import (
     Remedy,
     Severity,
     at_part,
+    at_parts,
     at_terminal,
     at_wires,
 )
@@ -25,6 +26,7 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
+from upgrade_planner.checks.self_acting import closed_links
 from upgrade_planner.checks.trials import (
     live_in,
     with_diode_at,
@@ -74,6 +76,11 @@ def _scale(configuration: Configuration) -> float:
 
 
 def _run_on(fed: Fed, volts: float, limit: float, point: OperatingPoint) -> Finding:
+    closed = closed_links(point.configuration, COASTING, point)
+    held = paths_from(closed, fed.node, WITH_RESISTANCE).get(live_node(point.configuration))
+    relays = [n for n in point.operated if any(link.name == n for link in held or ())]
+    if held and relays:
+        return _held_by_relay(fed, volts, limit, sorted(relays), names_on(held))
     ways = _lamp_terminals(point.configuration)
     tried = [(ref, _left_behind_diode(ref, fed, point)) for ref in ways]
     good = [(ref, left) for ref, left in tried if left is not None and left < limit]
@@ -87,6 +94,7 @@ def _run_on(fed: Fed, volts: float, limit: float, point: OperatingPoint) -> Find
         remedy = Remedy("part-charging-from-ignition" if not ways else "part-diode-is-no-help")
     return Finding(
         code="CHG-RUN-ON",
+        cause="alternator",
         severity=Severity.DANGER,
         subjects=(at_terminal(fed.ref), *at_wires(wires)),
         value=volt(volts),
@@ -94,6 +102,22 @@ def _run_on(fed: Fed, volts: float, limit: float, point: OperatingPoint) -> Find
         facts={"fed": at_terminal(fed.ref)},
         remedy=remedy,
         source="tractor-club conversion note and vehicle wiki: diode in the lamp feed",
+    )
+
+
+def _held_by_relay(
+    fed: Fed, volts: float, limit: float, relays: list[str], wires: tuple[str, ...]
+) -> Finding:
+    return Finding(
+        code="CHG-RUN-ON",
+        cause="held",
+        severity=Severity.DANGER,
+        subjects=(at_terminal(fed.ref), *at_parts(relays), *at_wires(wires)),
+        value=volt(volts),
+        limit=volt(limit),
+        facts={"fed": at_terminal(fed.ref), "relays": at_parts(relays)},
+        remedy=Remedy("part-relay-from-ignition", {"relays": at_parts(relays)}),
+        source="network computation",
     )
 
 

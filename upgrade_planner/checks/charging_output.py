@@ -15,12 +15,14 @@ from upgrade_planner.checks.findings import (
     at_wire,
     at_wires,
 )
+from upgrade_planner.checks.moves import taken_out
 from upgrade_planner.checks.paths import (
     Path,
     links_of,
     live_node,
     names_on,
     paths_from,
+    wires_of,
 )
 from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Capability, Family
@@ -34,7 +36,7 @@ from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import HOTTEST_C, OperatingPoint, operating_point
 from upgrade_planner.electrical.output_drop import output_of, rated_drop_v
 from upgrade_planner.electrical.performance import battery_current_a
-from upgrade_planner.electrical.states import KEY_ON, LOADED, Engine, State
+from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF, Engine, State
 
 INSULATED_SIDE_V = 0.7
 """Drop from output to battery, at 12 V. [V] Source: NAVEDTRA 14273, p. 2-24: insulated side, at
@@ -64,14 +66,18 @@ def _wires(path: Path, configuration: Configuration) -> list[Wire]:
 
 
 def output_not_joined(examined: Examined) -> Iterator[Finding]:
-    """The output does not reach the battery: nothing is charged, and voltage may surge."""
-    for machine, _, path in _machines(examined.configuration):
-        if path is None:
+    """The output does not reach the battery, or not with the key off: its voltage may surge."""
+    configuration = examined.configuration
+    off, live = links_of(configuration, OFF), live_node(configuration)
+    for machine, _, path in _machines(configuration):
+        is_switched = path is not None and live not in paths_from(off, node_of(output_of(machine)))
+        if path is None or is_switched:
             yield Finding(
                 code="CHG-OUTPUT-OPEN",
+                cause="switched" if is_switched else "open",
                 severity=Severity.DANGER,
-                subjects=(at_part(machine.role),),
-                remedy=Remedy("join-output"),
+                subjects=(at_part(machine.role), *at_wires(names_on(path or ()))),
+                remedy=Remedy("join-output-always-live" if is_switched else "join-output"),
                 source="US Army TM 10-3930-671-24, p. F-275",
             )
 
@@ -214,6 +220,29 @@ def ammeter_passed_by(examined: Examined) -> Iterator[Finding]:
                 remedy=Remedy("tell-driver-or-fit-voltmeter"),
                 source="common practice",
             )
+
+
+def ammeter_bridged(examined: Examined) -> Iterator[Finding]:
+    """Wires alone join both sides of an ammeter: what passes them, it does not show."""
+    configuration = examined.configuration
+    for part in configuration.parts_of(Family.AMMETER):
+        ends = f"{part.role}.battery_side", f"{part.role}.load_side"
+        bridge = paths_from(wires_of(configuration), ends[0]).get(ends[1])
+        if bridge is None:
+            continue
+        wires = names_on(bridge)
+        yield Finding(
+            code="CHG-AMMETER-BRIDGED",
+            severity=Severity.CAUTION,
+            subjects=(at_part(part.role), *at_wires(wires)),
+            facts={"wires": at_wires(wires)},
+            remedy=Remedy(
+                "take-bridge-off-ammeter",
+                {"wires": at_wires(wires)},
+                edits=taken_out(wires) if len(wires) == 1 else (),
+            ),
+            source="our own reasoning from the wiring",
+        )
 
 
 def battery_discharging(examined: Examined) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from upgrade_planner.checks.findings import (
     at_terminal,
     at_wires,
 )
+from upgrade_planner.checks.moves import changed_over
 from upgrade_planner.checks.paths import (
     PLAIN,
     WITH_RESISTANCE,
@@ -23,9 +24,10 @@ from upgrade_planner.checks.paths import (
     live_node,
     names_on,
     paths_from,
+    wires_of,
 )
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
-from upgrade_planner.configuration.model import Configuration, TerminalRef
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.states import KEY_ON, LOADED, OFF
 
@@ -51,16 +53,38 @@ def no_excitation(examined: Examined) -> Iterator[Finding]:
         part = configuration.component(ref.role)
         if amps >= LEAST_EXCITING_A or not is_grounded(part, configuration, links):
             continue
-        wires = configuration.wires_at.get(ref, ())
+        wires = at_wires(wire.id for wire in configuration.wires_at.get(ref, ()))
+        diode = _barring_diode(ref, configuration)
+        barring = (at_part(diode.role),) if diode else ()
+        facts: Facts = {"barring": barring[0]} if barring else {}
         yield Finding(
             code="CHG-NO-EXCITE",
+            cause="diode-reversed" if diode else "too-little",
             severity=Severity.WARNING,
-            subjects=(at_terminal(ref), *at_wires(wire.id for wire in wires)),
+            subjects=(at_terminal(ref), *barring, *wires),
             value=ampere(amps),
             limit=ampere(LEAST_EXCITING_A),
-            remedy=Remedy("fit-charge-lamp"),
+            facts=facts,
+            remedy=_turned(diode, configuration) if diode else Remedy("fit-charge-lamp"),
             source="our assumption, after passenger-car workshop data, 1998: lamp of 2 W",
         )
+
+
+def _barring_diode(ref: TerminalRef, configuration: Configuration) -> Component | None:
+    """A diode that wires join to a lamp terminal with the end from which no current comes."""
+    grounded_side = "cathode" if configuration.vehicle.ground == "negative" else "anode"
+    reached = paths_from(wires_of(configuration), str(ref))
+    for diode in configuration.parts_of(Family.DIODE):
+        wrong = next(t.name for t in diode.terminals if t.name != grounded_side)
+        if f"{diode.role}.{wrong}" in reached:
+            return diode
+    return None
+
+
+def _turned(diode: Component, configuration: Configuration) -> Remedy:
+    one, other = (TerminalRef(diode.role, name) for name in ("anode", "cathode"))
+    edits = changed_over(one, other, configuration)
+    return Remedy("turn-diode", {"barring": at_part(diode.role)}, edits=edits)
 
 
 def _lamp_terminals(configuration: Configuration) -> Iterator[tuple[TerminalRef, str]]:

@@ -96,11 +96,16 @@ def feed_dead_in_start(examined: Examined) -> Iterator[Finding]:
     """A part that is fed in run has no feed, and no bypass, while cranking: no start."""
     configuration = examined.configuration
     for fed in fed_parts(configuration):
-        run = _resistive_path(fed, configuration, KEY_ON)
-        if run is None or _resistive_path(fed, configuration, CRANKING) is not None:
+        run = _path(fed, configuration, KEY_ON)
+        is_full = run is not None
+        run = run or _resistive_path(fed, configuration, KEY_ON)
+        left = _resistive_path(fed, configuration, CRANKING)
+        is_weaker = is_full and _path(fed, configuration, CRANKING) is None
+        if run is None or (left is not None and not is_weaker):
             continue
         yield Finding(
             code="IGN-START",
+            cause="dead" if left is None else "through-resistance",
             severity=Severity.WARNING,
             subjects=(at_terminal(fed.ref), *at_wires(names_on(run))),
             remedy=Remedy("move-feed-live-in-start"),

@@ -1,6 +1,7 @@
 """Rules on coil, points or module, and what is joined to them."""
 
 from collections.abc import Iterator
+from math import inf
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
@@ -31,6 +32,7 @@ from upgrade_planner.checks.paths import (
     at_link,
     links_of,
     live_node,
+    names_on,
     paths_from,
     wires_before_switch,
     wires_of,
@@ -39,8 +41,8 @@ from upgrade_planner.configuration.edits import Edit, TakeOut
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, ohm, watt
-from upgrade_planner.electrical.models.context import node_of
-from upgrade_planner.electrical.states import KEY_ON
+from upgrade_planner.electrical.models.context import node_of, ref_of
+from upgrade_planner.electrical.states import KEY_ON, LOADED, UNLOADED
 
 POINTS_LIMIT_A = 5.0
 """Most that breaker points carry. [A]
@@ -49,6 +51,16 @@ Source: US Army TM 9-8000, 1985, p. 15-11: the points carry the whole coil curre
 FULL_VOLTAGE_COIL_OHM = 2.5
 """A coil for 12 V of more than this is made for full voltage. [Ω] Source: our assumption between
 the 1.2 to 1.8 Ω of coils for a ballast and the 2.8 to 4.0 Ω of those without (from memory)."""
+
+LEAST_COIL_A = 3.0
+"""Least current of a coil made for a ballast, its points closed, engine running. [A] Source: our
+assumption, three quarters of the 4 A that points carry at least: US Army TM 9-8000, p. 15-11."""
+
+IDLE_COIL_A = 0.2
+"""Less flows where its circuit is open, of which other rules speak. [A] Source: our assumption."""
+
+CONSUMERS = (Family.LAMP, Family.LOAD, Family.MOTOR)
+"""What does not belong beside a coil."""
 
 POLARITY_SOURCE = "owners-club article and farm press: weaker spark, misfire under load"
 POINTS_SOURCE = "US Army TM 9-8000, 1985, p. 15-11: points carry 4 to 5 A"
@@ -130,7 +142,10 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
     limit_ohm = FULL_VOLTAGE_COIL_OHM * configuration.vehicle.voltage_v / 12.0
     links = links_of(configuration, KEY_ON)
     for fed in fed_parts(configuration):
-        if fed.is_unit or fed.part.ratings["primary_resistance"] < limit_ohm:
+        if fed.is_unit:
+            continue
+        if fed.part.ratings["primary_resistance"] < limit_ohm:
+            yield from _short_of_current(fed, examined)
             continue
         path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_node(configuration))
         if path is None or live_node(configuration) in paths_from(links, fed.node):
@@ -138,6 +153,7 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
         resistances = [at_link(link) for link in path if link.medium is LinkMedium.RESISTANCE]
         yield Finding(
             code="IGN-COIL-STARVED",
+            cause="made-for-more",
             severity=Severity.CAUTION,
             subjects=(at_part(fed.part.role), *resistances),
             value=ohm(fed.part.ratings["primary_resistance"]),
@@ -145,6 +161,49 @@ def coil_starved(examined: Examined) -> Iterator[Finding]:
             remedy=Remedy("feed-by-copper-or-other-coil"),
             source="coils by primary resistance: our assumption, from memory",
         )
+
+
+def _short_of_current(fed: Fed, examined: Examined) -> Iterator[Finding]:
+    """A coil made for a ballast that draws less than it is made for, and what takes it away."""
+    configuration, point = examined.configuration, examined.points.get(UNLOADED.name)
+    links = links_of(configuration, KEY_ON)
+    path = paths_from(links, fed.node, WITH_RESISTANCE).get(live_node(configuration))
+    if point is None:
+        point = examined.points.get(LOADED.name)
+    if point is None or path is None:
+        return  # without a feed, another rule says so
+    amps = abs(point.element_current_a(fed.part.role))
+    resistances = [at_link(link) for link in path if link.medium is LinkMedium.RESISTANCE]
+    strange = _loads_beside(fed, configuration) if resistances else ()
+    if not IDLE_COIL_A < amps < (inf if strange else LEAST_COIL_A):
+        return
+    remedy = Remedy("look-for-drop-at-coil")
+    if strange:
+        remedy = Remedy("take-load-off-coil", {"wires": at_wires(strange)})
+    elif resistances:
+        remedy = Remedy("fit-right-ballast", {"ohms": ohm(fed.part.ratings["primary_resistance"])})
+    yield Finding(
+        code="IGN-COIL-STARVED",
+        cause="load-beside" if strange else "little-current",
+        severity=Severity.WARNING,
+        subjects=(at_part(fed.part.role), *at_wires(strange), *resistances),
+        value=ampere(amps),
+        limit=ampere(LEAST_COIL_A),
+        facts={"wires": at_wires(strange)},
+        remedy=remedy,
+        source=f"{POINTS_SOURCE}; the least: our assumption",
+    )
+
+
+def _loads_beside(fed: Fed, configuration: Configuration) -> tuple[str, ...]:
+    """Wires from the coil's fed side to consumers that have nothing to do with the spark."""
+    found: list[str] = []
+    for node, path in paths_from(wires_of(configuration), fed.node).items():
+        ref = ref_of(node)
+        part = configuration.component(ref.role)
+        if part.is_fed and part.family in CONSUMERS and ref.terminal in part.feed_terminals:
+            found += names_on(path)
+    return tuple(dict.fromkeys(found))
 
 
 def coil_reversed(examined: Examined) -> Iterator[Finding]:

@@ -1,6 +1,6 @@
 """Rules on getting current to the loads and back, only when wanted, and nowhere else."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
@@ -62,12 +62,17 @@ def short_circuit(examined: Examined) -> Iterator[Finding]:
     yield Finding(
         code="PWR-SHORT",
         severity=Severity.DANGER,
-        subjects=at_wires(wires),
+        subjects=(*at_wires(wires), *at_parts(_roles(contacts))),
         cause="through-contacts" if contacts else "through-wires",
         facts={"contacts": contacts},
         remedy=Remedy("take-wrong-end-off"),
         source="common practice",
     )
+
+
+def _roles(contacts: Iterable[str]) -> Iterable[str]:
+    """Parts of contacts by their names, each once."""
+    return dict.fromkeys(name.partition(":")[0] for name in contacts)
 
 
 def _contacts(examined: Examined) -> set[object]:

@@ -15,7 +15,7 @@ from upgrade_planner.checks.findings import (
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, volt
-from upgrade_planner.electrical.branches import is_out_of_work
+from upgrade_planner.electrical.branches import Guard, is_out_of_work
 from upgrade_planner.electrical.models.context import is_metal, ref_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operated import Coil, coils_of
@@ -25,6 +25,9 @@ from upgrade_planner.electrical.states import OFF, Engine, State
 WEAK_RATIO = 0.3
 """Coil voltage, as part of what pulls it in, from which it is meant to pull in. [1] Source: our
 assumption; less is leakage through a lamp or a gauge."""
+
+PLAIN = (Guard.NONE, Guard.FUSE, Guard.LINK)
+"""What a coil's current passes on its way; a load is none of it."""
 
 CONTACTS = {
     Family.RELAY: ("common-normally_open", "rest"),
@@ -102,16 +105,48 @@ def _is_on_lost_metal(coil: Coil, examined: Examined) -> bool:
     return False
 
 
-def _can_be_fed(ends: tuple[str, str], examined: Examined, own: frozenset[str]) -> bool:
+def _can_be_fed(
+    ends: tuple[str, str],
+    examined: Examined,
+    own: frozenset[str],
+    over: tuple[Guard, ...] = tuple(Guard),
+) -> bool:
     """True if one end can be live and the other grounded, not over the relay's own contact."""
     ways = examined.ways
     for one, other in (ends, ends[::-1]):
         barred = own | frozenset({other})
-        fed = ways.joined(ways.live, without=ways.grounded | barred)
-        back = ways.joined(ways.reference, without=ways.hard_live | frozenset({one}))
+        fed = ways.joined(ways.live, guards=over, without=ways.grounded | barred)
+        barred = ways.hard_live | frozenset({one})
+        back = ways.joined(ways.reference, guards=over, without=barred)
         if one in fed and other in back:
             return True
     return False
+
+
+def coil_in_wrong_place(examined: Examined) -> Iterator[Finding]:
+    """The coil hangs on what is always live, or its current must pass a load."""
+    ways, configuration = examined.ways, examined.configuration
+    off = examined.points.get(OFF.name)
+    for coil in coils_of(configuration) if off is not None and not ways.is_shorted else ():
+        ends = (coil.one, coil.other)
+        own = _own_outputs(configuration.component(coil.role))
+        if off is not None and coil.role in off.operated:
+            cause = "always-in"
+        elif _can_be_fed(ends, examined, own) and not _can_be_fed(ends, examined, own, PLAIN):
+            cause = "in-series"
+        else:
+            continue
+        yield Finding(
+            code="RLY-ROLE",
+            cause=cause,
+            severity=Severity.WARNING,
+            subjects=(
+                *_at_coil(coil, configuration),
+                *at_wires(_wires_at(coil.role, ("common",), configuration)),
+            ),
+            remedy=Remedy("change-relay-terminals-over"),
+            source="what the terminals are for: DIN 72552; network computation",
+        )
 
 
 def coil_too_weak(examined: Examined) -> Iterator[Finding]:

@@ -66,10 +66,12 @@ class FeedWays:
     Attributes:
         key: Position that key switches are held in, for the bypass contact closes only while
             cranking; None closes what any position closes.
+        post: Live end of the string of batteries that the ways begin at; None is the first one.
     """
 
     configuration: Configuration
     key: str | None = None
+    post: TerminalRef | None = None
 
     @cached_property
     def contacts(self) -> tuple[Element, ...]:
@@ -104,7 +106,7 @@ class FeedWays:
     @cached_property
     def live(self) -> str:
         """The live battery post."""
-        post = live_post(self.configuration)
+        post = self.post or live_post(self.configuration)
         return "no battery" if post is None else node_of(post)
 
     @cached_property

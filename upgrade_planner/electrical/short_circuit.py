@@ -9,12 +9,14 @@ which gives the greatest current; the wire begins as warm as it gets in use.
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from itertools import product
 from math import inf
 
 from attrs import evolve, frozen
 
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
+from upgrade_planner.electrical.batteries import posts_of
 from upgrade_planner.electrical.branches import Branch, Guard, key_positions, wires_on
 from upgrade_planner.electrical.circuit import wire_name, wire_ohms
 from upgrade_planner.electrical.feed_ways import FeedWays
@@ -99,10 +101,11 @@ class DeadShort:
 
 
 def feeds(configuration: Configuration) -> Iterator[Feed]:
-    """Every wire that the battery can feed, by the least guarded way; not the returns."""
+    """Every wire that a battery can feed, by the least guarded way; not the returns."""
     worst: dict[str, Feed] = {}
-    for key in key_positions(configuration):
-        for feed in _feeds_with(FeedWays(configuration, key)):
+    posts = posts_of(configuration).live or (None,)
+    for key, post in product(key_positions(configuration), posts):
+        for feed in _feeds_with(FeedWays(configuration, key, post)):
             known = worst.get(feed.wire.id)
             if known is None or feed.reach_a > known.reach_a:
                 worst[feed.wire.id] = feed
