@@ -15,7 +15,7 @@ from upgrade_planner.documents.drawings.union import DrawnWire, union_of
 
 PAPERS = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "A1": (594.0, 841.0)}
 """Width and height of a sheet. [mm]"""
-EFFORT = Effort(starts=6, sifted=2, finished=3, further=0)
+EFFORT = Effort(starts=20, sifted=20, finished=5, further=0)
 LITTLE_EFFORT = Effort(starts=2, sifted=0, finished=1, further=0)
 MANY_WIRES = 100
 """Beyond so many a chart is drawn with little effort, or it would take half a minute."""
