@@ -6,6 +6,8 @@ from typing import Any
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from upgrade_planner.cli.as_typed import AsTyped
+
 HELP = """
 Plan an ignition or charging upgrade of an old vehicle, wire by wire.
 
@@ -33,7 +35,7 @@ INDENTS = 6
 """Characters around the first column of a list in help."""
 
 
-class CommandsByUse(TyperGroup):
+class CommandsByUse(AsTyped, TyperGroup):
     """A group that lists its commands as `GROUPS` has them."""
 
     def list_commands(self, ctx: Any) -> list[str]:
@@ -57,7 +59,7 @@ class CommandsByUse(TyperGroup):
                 yield name.ljust(widest), command.get_short_help_str(room)
 
 
-class PlainCommand(TyperCommand):
+class PlainCommand(AsTyped, TyperCommand):
     """A command whose help names its arguments in capitals, whatever the version of typer."""
 
     def collect_usage_pieces(self, ctx: Any) -> list[str]:

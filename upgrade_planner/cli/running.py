@@ -5,6 +5,7 @@ Runs the application and turns every way it can end into an exit code and at mos
 in the program; 130 and 143 broken off by the person or by the system.
 """
 
+import atexit
 import contextlib
 import errno
 import gc
@@ -35,6 +36,7 @@ _FULL_OR_GONE = (errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EBADF)
 def run(application: Callable[..., Any]) -> NoReturn:
     """Runs the application with the arguments of the process, and ends the process."""
     gc.set_threshold(KEPT_OBJECTS)
+    atexit.register(gc.freeze)  # nobody looks through what ends with the process
     _prepare()
     sys.exit(_code(application))
 
