@@ -60,12 +60,11 @@ def differences(name: str) -> Iterator[str]:
     """What differs between the two ways of solving, in words; nothing, if all is well."""
     for words, variations, changed in variations_of(name):
         full = in_full(variations.base, changed)
-        for way in (variations.near, variations.searched):
+        for way in (variations.solved, variations.searched):
             found = way(changed)
-            if found is not None or (way == variations.searched and full is not None):
-                words_of = _difference(found, full)
-                if words_of:
-                    yield f"{words}, {way.__name__}: {words_of}"
+            words_of = _difference(found, full) if found is not None or full is not None else ""
+            if words_of:
+                yield f"{words}, {way.__name__}: {words_of}"
 
 
 def in_full(base: Solution, changed: Mapping[str, Element | None]) -> Solution | None:

@@ -26,7 +26,7 @@ from upgrade_planner.errors import PlannerError, printable
 DEBUG = "UPGRADE_PLANNER_DEBUG"
 """Set to 1, an unforeseen error shows where in the program it happened."""
 
-KEPT_OBJECTS = 50_000
+KEPT_OBJECTS = 500_000
 """New objects after which Python looks for those that nothing refers to. Source: our assumption;
 nearly all that a command makes lasts until it ends, and looking each 700 costs it a tenth."""
 

@@ -211,8 +211,8 @@ def _settled(
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
         equations = equations or NodalEquations(solution.network)
-        network = equations.network.altered(_wires_at(after, configuration))
-        solution = solution_of(equations.altered(network), solution.voltage_v)
+        altered = equations.altered(_wires_at(after, configuration))
+        solution = solution_of(altered, solution.voltage_v)
         before = after
     return solution, before, False
 

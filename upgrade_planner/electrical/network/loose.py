@@ -31,17 +31,20 @@ class Joined:
     def __init__(self, size: int, pairs: Iterable[tuple[int, int]]) -> None:
         parent = list(range(size + 1))
         _join(parent, pairs)
-        self._roots = [_root(parent, index) for index in range(size + 1)]
-        self._is_one = len(set(self._roots)) == 1
+        roots = [_root(parent, index) for index in range(size + 1)]
+        numbers = {root: number for number, root in enumerate(dict.fromkeys(roots))}
+        self._island = [numbers[root] for root in roots]
+        self._count = len(numbers)
 
     def unheld(self, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
         """Indices that nothing joins to the reference, with some more pairs."""
-        if self._is_one:
+        if self._count == 1:
             return ()
-        parent = self._roots.copy()
-        _join(parent, pairs)
-        mainland = _root(parent, len(parent) - 1)
-        return tuple(i for i in range(len(parent) - 1) if _root(parent, i) != mainland)
+        island, parent = self._island, list(range(self._count))
+        _join(parent, ((island[a], island[b]) for a, b in pairs))
+        mainland = _root(parent, island[-1])
+        adrift = {number for number in parent if _root(parent, number) != mainland}
+        return tuple(i for i, number in enumerate(island) if number in adrift) if adrift else ()
 
 
 def loose_indices(equations: NodalEquations, voltages: Sequence[float]) -> tuple[int, ...]:

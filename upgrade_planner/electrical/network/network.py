@@ -8,6 +8,7 @@ parts behind; they are reported, and an error only if a source acts in them.
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from copy import copy
+from functools import cached_property
 
 from attrs import field, frozen
 
@@ -94,11 +95,19 @@ class Network:
             changed: Elements by name, at the same nodes as those they replace; None takes one out
                 without which all nodes stay joined.
         """
-        altered = copy(self)
-        replaced = (changed.get(element.name, element) for element in self.elements)
-        elements = tuple(element for element in replaced if element is not None)
-        object.__setattr__(altered, "elements", elements)
+        altered, places = copy(self), self._places
+        elements: list[Element | None] = [*self.elements]
+        for name in changed.keys() & places.keys():
+            elements[places[name]] = changed[name]
+        if None in changed.values():
+            elements = [element for element in elements if element is not None]
+        object.__setattr__(altered, "elements", tuple(elements))
         return altered
+
+    @cached_property
+    def _places(self) -> Mapping[str, int]:
+        """Where the elements stand, by their names."""
+        return {element.name: place for place, element in enumerate(self.elements)}
 
     def severed(self) -> "Network":
         """

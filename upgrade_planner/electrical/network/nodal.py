@@ -6,7 +6,7 @@ Remote-sensing regulators stand apart: they put a current in at one place for a 
 so that the conductance matrix stays symmetric.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from copy import copy
 from typing import NamedTuple
 
@@ -92,22 +92,41 @@ class NodalEquations:
         self._admit_all()
         self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
 
-    def altered(self, network: Network) -> "NodalEquations":
+    def altered(self, changed: Mapping[str, Element | None]) -> "NodalEquations":
         """
-        The equations of a network that is this one `altered`, and `severed` if need be.
+        The equations of this network `altered`, and `severed` where elements are taken out.
 
         Indices and solver stay. What is no longer connected rests at zero volts.
         """
         made = copy(self)
-        made.network = network
-        made._admit_all()
+        made.network = self.network.altered(changed)
+        if None in changed.values():
+            made.network = made.network.severed()
+            made._admit_all()
+        else:
+            made.resistors, made._ohmic = [*self.resistors], [*self._ohmic]
+            made.curved, made.remote = [*self.curved], [*self.remote]
+            for name in changed.keys() & self._order.keys():
+                made._replace(self._order[name], changed[name])
         return made
+
+    def _replace(self, place: int, element: Element | None) -> None:
+        """Takes an element at the same nodes instead of the one that was admitted there."""
+        if isinstance(element, Resistor) and type(element) in PLAIN:
+            conductance_s = 1.0 / element.resistance_ohm
+            self.resistors[place] = (*self.resistors[place][:2], conductance_s)
+            self._ohmic[place] = (self._ohmic[place][0], conductance_s)
+        elif isinstance(element, Regulated) and element.is_remote:
+            self.remote[place] = self.remote[place]._replace(element=element)
+        elif element is not None:
+            self.curved[place] = self.curved[place]._replace(element=element)
 
     def _admit_all(self) -> None:
         self.resistors: list[tuple[int, int, float]] = []
         self.curved: list[IndexedElement] = []
         self.remote: list[Remote] = []
         self._ohmic: list[tuple[int, float]] = []
+        self._order: dict[str, int] = {}
         unconnected = self.network.unconnected
         for element in self.network.elements:
             if not unconnected or self.network.is_connected(element):
@@ -118,13 +137,16 @@ class NodalEquations:
         if isinstance(element, Resistor) and type(element) in PLAIN:
             a, b, slot = self._places.get(element.name) or self._placed(element)
             conductance_s = 1.0 / element.resistance_ohm
+            self._order[element.name] = len(self.resistors)
             self.resistors.append((a, b, conductance_s))
             self._ohmic.append((slot, conductance_s))
         elif isinstance(element, Regulated) and element.is_remote:
             plus, minus = (self.index[node] for node in element.ends)
+            self._order[element.name] = len(self.remote)
             self.remote.append(Remote(plus, minus, *self._sensing(element), element))
         else:
             place = self._places.get(element.name) or self._placed(element)
+            self._order[element.name] = len(self.curved)
             self.curved.append(IndexedElement(*place, element))
 
     def _placed(self, element: Element) -> tuple[int, int, int]:

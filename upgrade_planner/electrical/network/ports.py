@@ -6,6 +6,7 @@ Newton's method on the voltages that they depend on takes steps that are exact f
 """
 
 from collections.abc import Iterable, Sequence
+from operator import sub
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Resistor
@@ -22,7 +23,15 @@ Beyond = tuple[float, float]
 SETTLED_V = 1e-7
 """The search ends with a step no longer than this. [V]"""
 
-MOST_STEPS = 12
+NEXT_V = 1e-8
+"""So it does where the step after it would be no longer than this, if steps go on to shrink as they
+did. [V]"""
+
+SHORT_V = 0.1
+"""Only steps shorter than this are trusted to. [V]"""
+
+MOST_STEPS = 8
+"""What has not settled then goes round."""
 
 SLIGHT = 0.01
 """An element that stiffens or weakens the network less than this is left to the next step. [1]"""
@@ -75,7 +84,7 @@ def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) ->
         columns: Their transfer resistances.
         first: What they take beyond their lines at the voltages of the base.
     """
-    across, beyond = [port.base_v for port in ports], first
+    across, beyond, last_v = [port.base_v for port in ports], first, 0.0
     for _ in range(MOST_STEPS):
         bent = _bent(columns, beyond)
         if bent is None:
@@ -84,11 +93,11 @@ def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) ->
         if step is None:
             return None
         after = [_short_of_zero(*move) for move in zip(ports, across, step, strict=True)]
-        moved_v = max(abs(one - other) for one, other in zip(after, across, strict=True))
+        moved_v = max(map(abs, map(sub, after, across)))
         across = after
-        if moved_v <= SETTLED_V:
+        if moved_v <= SETTLED_V or moved_v * moved_v <= NEXT_V * last_v:
             return None if _opposes(ports, columns, bent) else across
-        beyond = beyond_at(ports, across, first)
+        beyond, last_v = beyond_at(ports, across, first), moved_v if moved_v < SHORT_V else 0.0
     return None
 
 

@@ -136,20 +136,24 @@ def dense(rows: list[list[float]]) -> tuple[float, ...] | None:
     """
     taken: list[list[float]] = []
     while rows:
-        pivot = max(rows, key=lambda row: abs(row[0]))
-        if pivot[0] == 0.0:
+        pivot = max(rows, key=_first)
+        first, *above = pivot
+        if first == 0.0:
             return None
         taken.append(pivot)
-        rows = [_less(row, pivot) for row in rows if row is not pivot]
+        rows = [_less(row, row[0] / first, above) for row in rows if row is not pivot]
     unknowns: list[float] = []
     for first, *others, right in reversed(taken):
         unknowns.insert(0, (right - sum(map(mul, others, unknowns))) / first)
     return tuple(unknowns)
 
 
-def _less(row: list[float], pivot: list[float]) -> list[float]:
+def _first(row: list[float]) -> float:
+    return abs(row[0])
+
+
+def _less(row: list[float], factor: float, above: list[float]) -> list[float]:
     """A row without its first unknown."""
-    factor = row[0] / pivot[0]
     if not factor:
         return row[1:]
-    return [value - factor * above for value, above in zip(row[1:], pivot[1:], strict=True)]
+    return [value - factor * taken for value, taken in zip(row[1:], above, strict=True)]

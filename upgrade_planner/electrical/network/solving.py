@@ -41,12 +41,12 @@ class Solution:
     @cached_property
     def current_a(self) -> Mapping[str, float]:
         """Of each element, from its first end to its second; 0 where unconnected. [A]"""
-        return _current_a(self.network, self.network.elements, self._governing_v)
+        return _current_a(self.network, self.network.elements, self.governing_v)
 
     @cached_property
     def piece(self) -> Mapping[str, LawPiece]:
         """Piece of the law each element is on; for a regulator, what it does."""
-        return {e.name: e.piece(self._governing_v[e.name]) for e in self.network.elements}
+        return {e.name: e.piece(self.governing_v[e.name]) for e in self.network.elements}
 
     @cached_property
     def residual_a(self) -> float:
@@ -60,7 +60,8 @@ class Solution:
         return sum(_current_a(self.network, named, governing_v).values())
 
     @cached_property
-    def _governing_v(self) -> Mapping[str, float]:
+    def governing_v(self) -> Mapping[str, float]:
+        """The voltage that each element's law depends on; 0 if a node of it has none. [V]"""
         return _governing_v(self.network.elements, self.voltage_v)
 
     @property

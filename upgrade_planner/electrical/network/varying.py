@@ -30,6 +30,9 @@ Changed = Mapping[str, Element | None]
 MOST_CHANGED = 16
 """With more changed resistors a search in all nodes is as quick."""
 
+UNFELT_A = 1e-9
+"""An element that takes so little more or less leaves the voltages as they are. [A] Source: what a
+search calls balanced."""
 
 MOST_LEFT_A = 1e-4
 """Current that may stay out of balance at a node in a solution found from the base; with more, it
@@ -57,13 +60,14 @@ class Variations:
         slopes = [self._line_s(*branch) for branch in self._equations.curved]
         conductances = self._equations.conductances(slopes)
         self._factors = self._equations.solver.factorise(conductances)
-        self._ports = list(self._bent(slopes)) if self._has_one_solution() else []
+        self._has_one_solution = self._falls_nowhere()
+        self._ports = list(self._bent(slopes)) if self._has_one_solution else []
         self._numbers = {port.element.name: k for k, port in enumerate(self._ports) if port.element}
         self._columns = [[at.sensed(port.response_v) for at in self._ports] for port in self._ports]
         self._at_base = [port.beyond(port.base_v) for port in self._ports]
         self._holding = [_holds(port, port.base_v) for port in self._ports]
 
-    def _has_one_solution(self) -> bool:
+    def _falls_nowhere(self) -> bool:
         """Whether no law falls and no two regulators can contradict each other."""
         falls = any(isinstance(branch.element, PowerSink) for branch in self._equations.curved)
         return self._factors is not None and not falls and len(self._equations.remote) <= 1
@@ -123,9 +127,17 @@ class Variations:
 
         Returns:
             What `solve` gives, but for rounding and the voltages of loose nodes; None if it gives
-            nothing.
+            nothing. The base itself, where none of the changes is felt.
         """
-        return self.near(changed) or self.searched(changed)
+        felt = {name: changed[name] for name in changed if self._is_felt(name, changed[name])}
+        return (self.near(felt) or self.searched(felt)) if felt else self.base
+
+    def _is_felt(self, name: str, element: Element | None) -> bool:
+        """Whether an element takes another current than the one before it, where the base rests."""
+        if element is None or not self._has_one_solution or not self._is_joined(name):
+            return True
+        current_a = element.law(self.base.governing_v[name])[0]
+        return abs(current_a - self.base.current_a[name]) > UNFELT_A
 
     def element(self, name: str) -> Element:
         """The element of that name before any change."""
@@ -133,11 +145,8 @@ class Variations:
 
     def searched(self, changed: Changed) -> Solution | None:
         """What a search in all nodes finds, which begins at the base; None if nothing."""
-        network = self.base.network.altered(changed)
-        if None in changed.values():
-            network = network.severed()
         try:
-            return solution_of(self._equations.altered(network), self.base.voltage_v)
+            return solution_of(self._equations.altered(changed), self.base.voltage_v)
         except NetworkError:
             return None
 
