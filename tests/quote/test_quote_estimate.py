@@ -2,6 +2,9 @@
 
 import math
 import random
+from bisect import bisect_left
+from functools import cache
+from itertools import accumulate
 
 import pytest
 from hypothesis import given, settings
@@ -15,6 +18,8 @@ from upgrade_planner.quote.lines import job_estimate, work_lines
 DRAWS = 20_000
 STANDARD_ERRORS = 4
 """A right result lies outside four standard errors once in 16 000 cases."""
+
+LIKELY, STEPS = 4_000, 20_000
 
 OLD = ThreePoint(1.0, 1.05, 1.4)
 
@@ -35,27 +40,41 @@ def jobs():
     )
 
 
-def drawing(three, chance):
-    """Draws from one estimate again and again."""
-    low, width, draw = three.low, three.high - three.low, chance.betavariate
+@cache
+def equally_likely(alpha, beta):
+    """
+    As many values of a beta distribution as are equally likely, from its density.
+
+    To draw one of them is as good as to draw from the distribution: what lies between two
+    neighbours is a 4,000th part of all, where 20,000 draws tell no more than a 140th.
+    """
+    places = [(k + 0.5) / STEPS for k in range(STEPS)]
+    density = [x ** (alpha - 1) * (1 - x) ** (beta - 1) for x in places]
+    below, whole = list(accumulate(density)), math.fsum(density)
+    return [places[bisect_left(below, whole * (k + 0.5) / LIKELY)] for k in range(LIKELY)]
+
+
+def drawn(three, chance):
+    """Draws from one estimate, independent of each other."""
+    low, width = three.low, three.high - three.low
     if not width:
-        return lambda: low
+        return [low] * DRAWS
     alpha = 1 + 4 * (three.likely - low) / width
-    beta = 6 - alpha
-    return lambda: low + width * draw(alpha, beta)
+    values = [low + width * x for x in equally_likely(alpha, 6 - alpha)]
+    return chance.choices(values, k=DRAWS)
 
 
 def totals(job, seed=20):
     chance = random.Random(seed)
-    factor_of = drawing(job.factor, chance)
-    of_lines = [(drawing(line.estimate, chance), line.on_vehicle) for line in job.lines]
-    for _ in range(DRAWS):
-        factor = factor_of()
-        yield math.fsum(of() * factor if on_vehicle else of() for of, on_vehicle in of_lines)
+    factors = drawn(job.factor, chance)
+    lines = [(drawn(line.estimate, chance), line.on_vehicle) for line in job.lines]
+    on, beside = ([d for d, is_on in lines if is_on is which] for which in (True, False))
+    sums = [list(map(sum, zip(*some, strict=True))) or [0.0] * DRAWS for some in (on, beside)]
+    return [factor * a + b for factor, a, b in zip(factors, *sums, strict=True)]
 
 
 def assert_simulation_agrees(job, shares=(0.5, 0.8, 0.95)):
-    found = list(totals(job))
+    found = totals(job)
     mean = math.fsum(found) / DRAWS
     deviation = math.sqrt(math.fsum((x - mean) ** 2 for x in found) / (DRAWS - 1))
     assert abs(job.expected - mean) <= STANDARD_ERRORS * deviation / math.sqrt(DRAWS)

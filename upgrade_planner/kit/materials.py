@@ -5,6 +5,7 @@ What each operation consumes and gives back; parts lists, orders and quotations 
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from attrs import evolve
 
@@ -45,10 +46,16 @@ __all__ = [
     "totals",
 ]
 
+KEPT = 16
+"""Plans whose materials are at hand. A number of our own; a job of stages has a few."""
 
+
+@lru_cache(maxsize=KEPT)
 def consumption(plan: Plan) -> Mapping[str, tuple[Material, ...]]:
     """
     Materials by operation id, for every operation that consumes any, in the order of the plan.
+
+    Kept for whoever asks next: lists, sheets and quotations of one plan ask again and again.
 
     What comes from the bag takes nothing but ties, tape and new splices.
     """

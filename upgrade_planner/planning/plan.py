@@ -98,7 +98,7 @@ class Plan:
         """Number of its papers, if they are given no other."""
         return f"WS-{self.check_code[:4].upper()}"
 
-    @property
+    @cached_property
     def operations(self) -> tuple[Operation, ...]:
         """The operations without their numbers."""
         return tuple(step.operation for step in self.steps)

@@ -16,6 +16,7 @@ line with the largest variance; the rest of the sum is normal with a correction 
 import math
 from collections.abc import Iterable, Sequence
 from functools import cache, cached_property, lru_cache
+from typing import NamedTuple
 
 from attrs import frozen
 
@@ -27,6 +28,7 @@ NEGLIGIBLE = 0.1
 Source: our assumption; the integration over the factor could not follow so steep a step."""
 
 _HALVINGS = 34
+"""The total that covers a share is found to this many halvings of all that may be."""
 
 Nodes = tuple[tuple[float, float], ...]
 """Values and their weights."""
@@ -238,15 +240,40 @@ class JobEstimate:
 
 @lru_cache(maxsize=64)
 def _enough(job: JobEstimate, share: float) -> float:
-    """As `covering`; the choices of one quotation ask for the same work again."""
-    low, high = job.bound("low"), job.bound("high")
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        if job.share_below(middle) < share:
-            low = middle
-        else:
-            high = middle
-    return high
+    """
+    As `covering`; the choices of one quotation ask for the same work again.
+
+    Source: regula falsi with halved ends ("Illinois"): common practice.
+    """
+    low, high = _Side(job.bound("low"), -share), _Side(job.bound("high"), 1.0 - share)
+    narrow = (high.total - low.total) / 2**_HALVINGS
+    for count in range(3 * _HALVINGS):
+        if high.total - low.total <= narrow:
+            break
+        wanted = _between(low, high, count)
+        total = min(max(wanted, low.total + narrow / 2), high.total - narrow / 2)
+        found = _Side(total, job.share_below(total) - share)
+        low, high = (found, high.staying()) if found.excess < 0 else (low.staying(), found)
+    return high.total
+
+
+class _Side(NamedTuple):
+    """A total, and by how much its share is above the one that is sought."""
+
+    total: float
+    excess: float
+    has_stayed: bool = False
+
+    def staying(self) -> "_Side":
+        """The same; halved if it stays again, so that a line does not stop short of it for ever."""
+        return _Side(self.total, self.excess / 2 if self.has_stayed else self.excess, True)
+
+
+def _between(low: _Side, high: _Side, count: int) -> float:
+    """Where a line between both sides is at zero; the middle at each third try, to be sure."""
+    if count % 3 == 2:
+        return (low.total + high.total) / 2
+    return (low.total * high.excess - high.total * low.excess) / (high.excess - low.excess)
 
 
 def _cumulants(lines: Iterable[Line], *, on_vehicle: bool) -> Sequence[float]:
