@@ -46,10 +46,10 @@ def chains(draw, length=3):
 
 @st.composite
 def _changed(draw, wire):
-    change = {"id": wire["id"], "size": draw(st.sampled_from(SIZES))}
+    change = {"id": wire["id"], "size": draw(one_of(SIZES))}
     if wire.get("conductor") is None:
-        change["insulation"] = draw(st.sampled_from(INSULATIONS))
-        change["colour"] = draw(st.sampled_from(COLOURS))
+        change["insulation"] = draw(one_of(INSULATIONS))
+        change["colour"] = draw(one_of(COLOURS))
     return change
 
 

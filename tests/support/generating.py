@@ -1,5 +1,6 @@
 """Generated configurations: random vehicles, systems and as-found changes, made in memory."""
 
+from functools import cache, lru_cache
 from pathlib import Path
 
 from hypothesis import strategies as st
@@ -19,6 +20,14 @@ INSULATIONS = ("GPT", "GXL", "PVC", "COTTON")
 CIRCUITS = ("ignition feed", "charge output", "lamps", "start bypass", "ground", "sensing")
 COVERINGS = ("exposed", "sleeve", "taped loom")
 CONNECTIONS = ("stud M6", "blade 6.3 mm", "stud No. 10", "bullet 4 mm")
+
+
+one_of = lru_cache(2000)(st.sampled_from)
+"""As `sampled_from`, of a tuple; a strategy is looked through once, not each time it is asked."""
+
+numbers = cache(st.integers)
+
+EITHER = st.booleans()
 
 
 def entry(cls, data, name):
@@ -49,16 +58,16 @@ def configuration_from(vehicle, systems, configuration, name="generated"):
 @st.composite
 def vehicles(draw):
     """Vehicle data: places on a tree with extra routes, battery, grounds, junctions, loads."""
-    count = draw(st.integers(2, 5))
+    count = draw(numbers(2, 5))
     places = [
         {"id": f"place_{i}", "name": f"place {i}", "space": "engine", "metal": "engine", "walk": i}
         for i in range(count)
     ]
     routes = [
-        _route(draw, f"place_{draw(st.integers(0, i - 1))}", f"place_{i}") for i in range(1, count)
+        _route(draw, f"place_{draw(numbers(0, i - 1))}", f"place_{i}") for i in range(1, count)
     ]
-    for _ in range(draw(st.integers(0, 2))):
-        a, b = draw(st.integers(0, count - 1)), draw(st.integers(0, count - 1))
+    for _ in range(draw(numbers(0, 2))):
+        a, b = draw(numbers(0, count - 1)), draw(numbers(0, count - 1))
         if a != b:
             routes.append(_route(draw, f"place_{a}", f"place_{b}"))
     components = [
@@ -69,14 +78,14 @@ def vehicles(draw):
     ]
     components += [
         _part(draw, f"motor_{i}", "motor", ("supply", "second"), count)
-        for i in range(draw(st.integers(1, 3)))
+        for i in range(draw(numbers(1, 3)))
     ]
     return {
         "vehicle": {
             "title": "Generated",
             "summary": "generated",
             "voltage": "12 V",
-            "ground": draw(st.sampled_from(("negative", "positive"))),
+            "ground": draw(one_of(("negative", "positive"))),
             "size_system": "SAE",
             "slots": ["ignition"],
         },
@@ -91,12 +100,12 @@ def _route(draw, start, end):
     route = {
         "from": start,
         "to": end,
-        "length": f"{draw(st.integers(1, 40)) * 50} mm",
-        "covering": draw(st.sampled_from(COVERINGS)),
+        "length": f"{draw(numbers(1, 40)) * 50} mm",
+        "covering": draw(one_of(COVERINGS)),
         "ambient": "50 °C",
-        "loom": draw(st.sampled_from(("", "engine loom", "dash loom"))),
+        "loom": draw(one_of(("", "engine loom", "dash loom"))),
     }
-    if draw(st.booleans()):
+    if draw(EITHER):
         route["through"] = "bulkhead"
     return route
 
@@ -111,21 +120,21 @@ _RATINGS = {
 def _part(draw, role, kind, terminals, places):
     ratings = dict(_RATINGS.get(kind, {}))
     if kind == "connector":
-        cavities = draw(st.integers(1, 6))
+        cavities = draw(numbers(1, 6))
         ratings = {"cavities": cavities, "cavity_blade": "6.3 mm"}
     if kind == "motor":
-        ratings["running_current"] = draw(st.sampled_from(("5 A", "8 A")))
+        ratings["running_current"] = draw(one_of(("5 A", "8 A")))
     joint = "splice" if kind == "splice" else None
     return {
         "role": role,
         "kind": kind,
         "name": f"{role}, made up",
-        "place": f"place_{draw(st.integers(0, places - 1))}",
+        "place": f"place_{draw(numbers(0, places - 1))}",
         "terminals": [
             {
                 "name": name,
                 "label": name[:1].upper(),
-                "connection": joint or draw(st.sampled_from(CONNECTIONS)),
+                "connection": joint or draw(one_of(CONNECTIONS)),
             }
             for name in terminals
         ],
@@ -136,11 +145,11 @@ def _part(draw, role, kind, terminals, places):
 @st.composite
 def wire_lists(draw, prefix, components, *, least=0, most=5):
     """Wires between random terminals of the given parts; parallel wires may occur."""
-    ends = [f"{part['role']}.{t['name']}" for part in components for t in part["terminals"]]
+    ends = tuple(f"{part['role']}.{t['name']}" for part in components for t in part["terminals"])
     wires = []
-    for number in range(draw(st.integers(least, most))):
-        start = draw(st.sampled_from(ends))
-        end = draw(st.sampled_from([e for e in ends if e != start]))
+    for number in range(draw(numbers(least, most))):
+        start = draw(one_of(ends))
+        end = draw(one_of(tuple(e for e in ends if e != start)))
         wires.append(_wire(draw, f"{prefix}{number}", start, end))
     return wires
 
@@ -148,20 +157,20 @@ def wire_lists(draw, prefix, components, *, least=0, most=5):
 def _wire(draw, name, start, end):
     wire = {
         "id": name,
-        "circuit": draw(st.sampled_from(CIRCUITS)),
+        "circuit": draw(one_of(CIRCUITS)),
         "from": start,
         "to": end,
-        "size": draw(st.sampled_from(SIZES)),
-        "colour": draw(st.sampled_from(COLOURS)),
-        "insulation": draw(st.sampled_from(INSULATIONS)),
+        "size": draw(one_of(SIZES)),
+        "colour": draw(one_of(COLOURS)),
+        "insulation": draw(one_of(INSULATIONS)),
     }
-    kind = draw(st.integers(0, 9))
+    kind = draw(numbers(0, 9))
     if kind == 0:
         wire |= {"conductor": "resistance wire", "resistance": "1.35 ohm"}
     elif kind == 1:
         wire |= {"conductor": "fusible link", "insulation": "LINK", "length": "180 mm"}
     elif kind == 2:
-        wire["length"] = f"{draw(st.integers(1, 30)) * 100} mm"
+        wire["length"] = f"{draw(numbers(1, 30)) * 100} mm"
     return wire
 
 
@@ -169,10 +178,10 @@ def _wire(draw, name, start, end):
 def systems(draw, vehicle, prefix):
     """System data: its own switch, motor or splice, joined to the vehicle's parts."""
     count = len(vehicle["place"])
-    own = [_part(draw, "unit", draw(st.sampled_from(("motor", "switch"))), ("in", "out"), count)]
-    if draw(st.booleans()):
+    own = [_part(draw, "unit", draw(one_of(("motor", "switch"))), ("in", "out"), count)]
+    if draw(EITHER):
         own.append(_part(draw, "extra", "motor", ("supply",), count))
-    if draw(st.booleans()):
+    if draw(EITHER):
         own.append(_part(draw, "joint", "splice", ("joint",), count))
     joined = [part for part in vehicle["component"] if part["terminals"]] + own
     return {
@@ -185,11 +194,11 @@ def systems(draw, vehicle, prefix):
 @st.composite
 def as_found(draw, vehicle):
     """As-found changes on wires of the vehicle."""
-    ids = [wire["id"] for wire in vehicle["wiring"]["wires"]]
-    removed = draw(st.lists(st.sampled_from(ids), unique=True, max_size=1))
+    ids = tuple(wire["id"] for wire in vehicle["wiring"]["wires"])
+    removed = draw(st.lists(one_of(ids), unique=True, max_size=1))
     changed = [
-        {"id": name, "size": draw(st.sampled_from(SIZES)), "colour": draw(st.sampled_from(COLOURS))}
-        for name in draw(st.lists(st.sampled_from(ids), unique=True, max_size=2))
+        {"id": name, "size": draw(one_of(SIZES)), "colour": draw(one_of(COLOURS))}
+        for name in draw(st.lists(one_of(ids), unique=True, max_size=2))
         if name not in removed
     ]
     joined = [part for part in vehicle["component"] if part["terminals"]]
@@ -208,9 +217,9 @@ def pairs(draw):
     for prefix in ("a", "b"):
         system = draw(systems(vehicle, prefix))
         header = {"title": prefix, "summary": prefix, "vehicle": "generated"}
-        if prefix == "b" and draw(st.integers(0, 3)) == 0:  # a job that converts the vehicle
-            header["ground"] = draw(st.sampled_from(("negative", "positive")))
-            header["voltage"] = draw(st.sampled_from(("6 V", "12 V")))
+        if prefix == "b" and draw(numbers(0, 3)) == 0:  # a job that converts the vehicle
+            header["ground"] = draw(one_of(("negative", "positive")))
+            header["voltage"] = draw(one_of(("6 V", "12 V")))
         configuration = {"configuration": header, "as_found": draw(as_found(vehicle))}
         sides.append(configuration_from(vehicle, {"ignition": system}, configuration, prefix))
     return tuple(sides)
@@ -263,7 +272,7 @@ def two_battery_pairs(draw):
         header = {"title": prefix, "summary": prefix, "vehicle": "generated"}
         changes = {}
         if prefix == "b":
-            header["ground"] = draw(st.sampled_from(("negative", "positive")))
+            header["ground"] = draw(one_of(("negative", "positive")))
             changes = draw(st.sampled_from(({}, _resized("battery-link"), _one_battery(cables))))
         configuration = {"configuration": header, "changes": changes}
         system = draw(systems(rest, prefix))

@@ -54,11 +54,23 @@ def structural_changes(before: Configuration, after: Configuration) -> tuple[Str
     """Everything that is written differently in two configurations, by path."""
     from deepdiff import DeepDiff  # a tenth of a second that only those pay who ask
 
+    one, other = structure_of(before), structure_of(after)
     found = DeepDiff(
-        structure_of(before), structure_of(after), view="tree", threshold_to_diff_deeper=0
+        _without_like(one, other),
+        _without_like(other, one),
+        view="tree",
+        threshold_to_diff_deeper=0,
     )
     changes = [_change(level) for levels in found.values() for level in levels]
     return tuple(sorted(changes, key=lambda change: change.path))
+
+
+def _without_like(tables: Structure, others: Structure) -> Structure:
+    """The tables without what is equal in others: most of a vehicle, of which nothing is told."""
+    return {
+        name: {key: item for key, item in table.items() if others[name].get(key) != item}
+        for name, table in tables.items()
+    }
 
 
 def _change(level: Any) -> StructuralChange:

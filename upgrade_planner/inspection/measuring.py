@@ -6,6 +6,7 @@ and judgement agree. They are rounded outwards to what a hand meter shows, and c
 """
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from math import ceil, floor, hypot
 
 from attrs import evolve, frozen
@@ -46,6 +47,9 @@ Source: our assumption."""
 WORKSHOP_C = 20.0
 """Temperature of a wire that is measured in ohms. [°C]"""
 
+KEPT = 16
+"""Configurations whose measurements are at hand. A number of our own."""
+
 GROUND_CIRCUITS = ("ground", "battery cable")
 CRANKING_CIRCUITS = (*GROUND_CIRCUITS, "starter cable")
 COIL_FEED = "coil-feed-key-on"
@@ -82,8 +86,13 @@ class Measurement:
     if_high: str
 
 
+@lru_cache(maxsize=KEPT)
 def measurements(configuration: Configuration) -> tuple[Measurement, ...]:
-    """The values worth measuring in a configuration: wires by id, parts by role, then readings."""
+    """
+    The values worth measuring in a configuration: wires by id, parts by role, then readings.
+
+    Kept for whoever asks next: the form, its reader and its judge ask for one vehicle.
+    """
     drops = _drops(configuration)
     wires = [_of_wire(wire, configuration, drops) for wire in configuration.wires]
     parts = [_of_part(part, configuration) for part in configuration.components]

@@ -1,6 +1,7 @@
 """One configuration by itself: what a meter shows in every operating state."""
 
 from collections.abc import Iterable, Mapping
+from functools import cached_property
 
 from attrs import frozen
 
@@ -31,15 +32,25 @@ class Survey:
     A configuration in some or all states.
 
     Attributes:
-        points: Operating point of each state; None if the state has no solution.
+        states: The states.
         readings: The readings that can be taken in these states.
-        expected: Their ranges, by id; a reading of a state without solution has none.
     """
 
     configuration: Configuration
-    points: Mapping[State, OperatingPoint | None]
+    states: tuple[State, ...]
     readings: tuple[Reading, ...]
-    expected: Mapping[str, Range | None]
+
+    @cached_property
+    def points(self) -> Mapping[State, OperatingPoint | None]:
+        """Operating point of each state; None if the state has no solution."""
+        return {state: _point(self.configuration, state) for state in self.states}
+
+    @cached_property
+    def expected(self) -> Mapping[str, Range | None]:
+        """Ranges of the readings, by id; a reading of a state without solution has none."""
+        solved = {state.name: point for state, point in self.points.items() if point is not None}
+        taken = [reading.point for reading in self.readings]
+        return with_meter_error(predicted(taken, self.configuration, solved))
 
 
 def survey(configuration: Configuration, state: str = "") -> Survey:
@@ -58,16 +69,8 @@ def survey(configuration: Configuration, state: str = "") -> Survey:
     facts = facts_of(compare(configuration, configuration))
     taken = tuple(r for r in readings(facts, configuration) if state in ("", r.point.state))
     names = {state} if state else {*_names(STATES), *(r.point.state for r in taken)}
-    points = {one: _point(configuration, one) for one in MEASURED if one.name in names}
-    solved = {one.name: point for one, point in points.items() if point is not None}
-    return Survey(
-        configuration=configuration,
-        points=points,
-        readings=taken,
-        expected=with_meter_error(
-            predicted([reading.point for reading in taken], configuration, solved)
-        ),
-    )
+    states = tuple(one for one in MEASURED if one.name in names)
+    return Survey(configuration=configuration, states=states, readings=taken)
 
 
 def _names(states: Iterable[State]) -> tuple[str, ...]:
