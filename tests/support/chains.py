@@ -10,6 +10,7 @@ from generating import (
     SIZES,
     as_found,
     configuration_from,
+    one_of,
     systems,
     vehicles,
 )
