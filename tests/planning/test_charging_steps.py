@@ -48,7 +48,10 @@ def test_a_dynamo_is_polarised_in_the_way_of_its_field_circuit(job):
 
 def test_polarising_comes_with_the_battery_joined_and_before_the_starter_turns(job):
     steps = job("tractor_dynamo", "tractor_dynamo", NEW_CABLE)
-    order = [steps[name][0] for name in ("hold-test-lamp", "polarise-a", "crank", "cut-out-opens")]
+    order = [
+        steps[name][0]
+        for name in ("hold-test-lamp", "polarise-a", "hold-before-cranking", "cut-out-opens")
+    ]
     assert order == sorted(order)
     assert steps["polarise-a"][1].phase is Phase("J")
 

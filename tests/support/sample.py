@@ -29,7 +29,11 @@ FINDINGS = tuple(
 def sheet():
     plan = planned("van_as_found", "van_upgraded")
     options = SheetOptions(
-        date="2026-03-01", sheet_number="WS-0042", revision="B", with_record=True
+        date="2026-03-01",
+        sheet_number="WS-0042",
+        revision="B",
+        with_record=True,
+        with_all_wires=True,
     )
     view = sheet_view(plan, options)
     first, second, *others = view.changed

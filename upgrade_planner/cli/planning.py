@@ -66,6 +66,9 @@ def worksheet(
     record_page: Annotated[
         bool, typer.Option("--record-page", help="Add a page with all readings, to be filed alone.")
     ] = False,
+    all_wires: Annotated[
+        bool, typer.Option("--all-wires", help="List the wires that nobody touches, too.")
+    ] = False,
 ) -> None:
     """
     Write the ordered work sheet that turns BEFORE into AFTER.
@@ -99,6 +102,7 @@ def worksheet(
             drawings=drawings,
             reasons=reasons,
             record_page=record_page,
+            all_wires=all_wires,
         )
         sheets = job.worksheet(request, progress.say)
     for sheet in sheets:

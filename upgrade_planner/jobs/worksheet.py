@@ -61,6 +61,7 @@ class SheetRequest:
         reasons: True to print why each wire and part is treated as it is.
         english: `us` or `uk` words; "" for those of the vehicle's trade.
         record_page: True for a page with all readings, to be filed alone.
+        all_wires: True to list the wires that stay where nobody works, too.
     """
 
     before: str
@@ -78,6 +79,7 @@ class SheetRequest:
     reasons: bool = False
     record_page: bool = False
     english: str = ""
+    all_wires: bool = False
 
 
 @frozen(kw_only=True, eq=False)
@@ -236,6 +238,7 @@ def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
         revision=request.revision,
         with_reasons=request.reasons,
         with_record=request.record_page,
+        with_all_wires=request.all_wires,
         language=language_for(request.english, vehicle),
         drawn_on=request.paper if request.drawings and is_page else "",
     )

@@ -39,6 +39,7 @@ from upgrade_planner.planning.ignition_facts import (
     ignition_flags,
     ignition_names,
 )
+from upgrade_planner.planning.touched import touched_flags
 from upgrade_planner.planning.vehicle_facts import vehicle_facts
 
 _REST_CELL_V = 12.4 / 6
@@ -170,6 +171,7 @@ def _flags(comparison: Comparison) -> dict[str, bool]:
         "converted": bool(conversions(before, after)),
         **ignition_flags(comparison),
         **charging_flags(comparison),
+        **touched_flags(comparison),
         "bypass_after": any(wire.circuit == "start bypass" for wire in after.wires),
         "internal_regulator_after": any(part.can(Capability.REGULATES) for part in alternators),
         "alternator_after": bool(alternators),

@@ -222,8 +222,8 @@ def _judged(item: dict[str, Any], facts: Facts) -> Judged:
 
 def _applying(file: str, key: str, facts: Facts) -> Iterator[dict[str, Any]]:
     for entry in _entries(file, key):
-        when = entry.get("when", ())
-        if not when or any(facts[name] for name in when):
+        conditions = (entry.get("when", ()), entry.get("touches", ()))
+        if all(not names or any(facts[name] for name in names) for names in conditions):
             yield entry
 
 

@@ -42,7 +42,7 @@ LONGEST_INSTRUCTION = 21  # words; the guidance is 20, a wire's name may count a
 def view(request):
     before, after = request.param
     plan = planned(before, after)
-    return sheet_view(plan, SheetOptions(date="2026-03-01"))
+    return sheet_view(plan, SheetOptions(date="2026-03-01", with_all_wires=True))
 
 
 def rows(view):

@@ -16,6 +16,7 @@ from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
+from upgrade_planner.planning.touched import opened_terminals
 
 PAIRS = [
     ("van_original_resistance", "van_upgraded", "A4"),
@@ -81,12 +82,35 @@ def test_every_row_number_is_printed(sheet):
     assert {row.number for row in plan.rows} <= printed
 
 
-def test_every_wire_of_both_configurations_is_printed(sheet):
-    plan, _, pages, _ = sheet
+def test_every_wire_that_changes_or_shares_a_terminal_with_one_is_printed(sheet):
+    plan, view, pages, _ = sheet
     text = re.sub(r"\s", "", " ".join(pages))
+    opened = opened_terminals(plan.comparison)
+    near = [
+        wire.id
+        for configuration in (plan.comparison.before, plan.comparison.after)
+        for wire in configuration.wires
+        if opened.intersection(wire.ends)
+    ]
+    for name in near:
+        assert name in text, name
+    others = len(plan.comparison.after.wires) - len(set(near) & set(ids(plan.comparison.after)))
+    assert view.kept_rest.startswith(f"{others} other wire")
+    assert re.sub(r"\s", "", view.kept_rest) in text
+
+
+def test_every_wire_of_both_configurations_is_listed_on_request(sheet):
+    plan, _, _, _ = sheet
+    every = sheet_view(plan, SheetOptions(date="2026-03-01", with_all_wires=True))
+    text = worksheet_html(every)
+    assert not every.kept_rest
     for configuration in (plan.comparison.before, plan.comparison.after):
-        for wire in configuration.wires:
-            assert wire.id in text, wire.id
+        for name in ids(configuration):
+            assert name in text, name
+
+
+def ids(configuration):
+    return [wire.id for wire in configuration.wires]
 
 
 def test_every_part_of_the_list_is_printed(sheet):

@@ -7,10 +7,12 @@ from upgrade_planner.comparison.wire_changes import (
     Disposition,
     FromVehicle,
     IntoTarget,
+    Kept,
     Renewed,
     Resized,
     WireChange,
 )
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wire_words import (
     brief_words,
@@ -27,6 +29,7 @@ from upgrade_planner.documents.worksheet.views import (
 from upgrade_planner.documents.worksheet.wire_steps import STYLES, end_action, ends_words
 from upgrade_planner.planning.operations import ends_taken_off
 from upgrade_planner.planning.plan import Plan
+from upgrade_planner.planning.touched import opened_terminals
 
 _ORDER = (
     Disposition.REMOVE,
@@ -48,11 +51,28 @@ def changed_rows(plan: Plan, units: str, *, with_reasons: bool) -> Iterable[Sche
                 yield _schedule_row(change, plan, units, with_reasons=with_reasons)
 
 
-def kept_lines(plan: Plan, units: str) -> Iterable[str]:
-    """Wires that stay as they are: number, name, size, colour."""
-    for change in plan.comparison.wires:
-        if is_kept(change):
-            yield f"{marks_of(change, plan.comparison)} {brief_words(change.wire, units)}"
+def kept_changes(comparison: Comparison, *, with_all: bool) -> Iterable[Kept]:
+    """Wires that stay as they are: those at a terminal that is opened, or all."""
+    opened = opened_terminals(comparison)
+    for change in comparison.wires:
+        if isinstance(change, Kept):
+            ends = (end for wire in change.wires for end in wire.ends)
+            if with_all or not opened.isdisjoint(ends):
+                yield change
+
+
+def kept_lines(plan: Plan, changes: Iterable[Kept], units: str) -> Iterable[str]:
+    """Number, name, size, colour of each."""
+    for change in changes:
+        yield f"{marks_of(change, plan.comparison)} {brief_words(change.wire, units)}"
+
+
+def kept_rest(number: int) -> str:
+    """That so many wires are not listed, and where they are."""
+    if not number:
+        return ""
+    others = counted(number, "other wire stays", "other wires stay")
+    return f"{others} as before: no terminal of theirs is opened. The chart shows them."
 
 
 def is_kept(change: WireChange) -> bool:

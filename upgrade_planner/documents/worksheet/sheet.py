@@ -5,7 +5,6 @@ from itertools import groupby
 
 from attrs import evolve
 
-from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
     NAMED_IF_ANY,
@@ -20,13 +19,24 @@ from upgrade_planner.documents.words.standing import hazard_words
 from upgrade_planner.documents.words.wire_words import colour_key
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
+from upgrade_planner.documents.worksheet.finding_views import (
+    cured_findings,
+    target_findings,
+    told_in_full,
+)
 from upgrade_planner.documents.worksheet.found import found_rows
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.phases import HEADS, tick_means
 from upgrade_planner.documents.worksheet.printed_rows import RowWriter
 from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
-from upgrade_planner.documents.worksheet.schedule import changed_rows, is_kept, kept_lines
+from upgrade_planner.documents.worksheet.schedule import (
+    changed_rows,
+    is_kept,
+    kept_changes,
+    kept_lines,
+    kept_rest,
+)
 from upgrade_planner.documents.worksheet.summary import (
     conversion_rows,
     summary_rows,
@@ -35,7 +45,6 @@ from upgrade_planner.documents.worksheet.title_block import SheetOptions, identi
 from upgrade_planner.documents.worksheet.views import (
     Block,
     Counted,
-    FindingView,
     PhaseView,
     SafetyMessage,
     SheetView,
@@ -68,6 +77,7 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     """The view of a work sheet; same plan and options, same view."""
     comparison = plan.comparison
     is_drawn = bool(options.drawn_on and plan.steps)
+    kept = tuple(kept_changes(comparison, with_all=options.with_all_wires))
     readings = ReadingWriter(plan, options.units)
     sources = _sources(plan, readings, options.units)
     return SheetView(
@@ -90,16 +100,17 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         notice=notice_rows(comparison.before, comparison.after, options.units)
         if plan.steps
         else (),
-        findings_before=tuple(_grave(plan, options.units)) if plan.steps else (),
-        findings=tuple(_finding(finding, sources, options.units) for finding in plan.findings),
+        findings_before=tuple(cured_findings(plan, options.units)) if plan.steps else (),
+        findings=tuple(target_findings(plan, sources, options.units)),
         start_conditions=_START if plan.steps else (),
         tools=tuple(_tools(plan, options.units)) if plan.steps else (),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         phases=tuple(_phases(plan, readings, options)),
         changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
         changed_colours=colour_key([c.wire for c in comparison.wires if not is_kept(c)]),
-        kept=tuple(kept_lines(plan, options.units)),
-        kept_colours=colour_key([c.wire for c in comparison.wires if is_kept(c)]),
+        kept=tuple(kept_lines(plan, kept, options.units)),
+        kept_colours=colour_key([change.wire for change in kept]),
+        kept_rest=kept_rest(comparison.count(Disposition.KEEP) - len(kept)),
         parts=tuple(part_groups(plan, options.units)),
         parts_notes=parts_notes(plan, options.units),
         record=tuple(readings.views()) if options.with_record else (),
@@ -125,40 +136,13 @@ def _intro(plan: Plan) -> str:
     return f"{after.summary} {len(plan.steps)} steps."
 
 
-# Findings, safety, tools ------------------------------------------------------------------------
-
-
-def _grave(plan: Plan, units: str) -> Iterable[FindingView]:
-    for finding in plan.findings_before:
-        if finding.severity in (Severity.DANGER, Severity.WARNING):
-            words = finding_words(finding, units)
-            yield FindingView(
-                severity=str(finding.severity),
-                code=finding.code,
-                where=", ".join(finding.where),
-                what=f"{words.title}: {words.what}"
-                + (f" With it: {words.follows}." if words.follows else ""),
-                remedy="",
-            )
+# Sources, safety, tools --------------------------------------------------------------------------
 
 
 def _sources(plan: Plan, readings: ReadingWriter, units: str) -> tuple[str, ...]:
     """Those of readings, which number them so, then those of findings; each once."""
-    named = (finding_words(finding, units).source for finding in plan.findings)
+    named = (finding_words(finding, units).source for finding in told_in_full(plan))
     return tuple(dict.fromkeys((*readings.sources, *filter(None, named))))
-
-
-def _finding(finding: Finding, sources: tuple[str, ...], units: str) -> FindingView:
-    words = finding_words(finding, units)
-    return FindingView(
-        severity=str(finding.severity),
-        code=finding.code,
-        where=", ".join(finding.where),
-        what=f"{words.title}: {words.what}"
-        + (f" [{sources.index(words.source) + 1}]" if words.source else "")
-        + (f" With it: {words.follows}." if words.follows else ""),
-        remedy=words.remedy,
-    )
 
 
 def _message(hazard: Hazard, units: str) -> SafetyMessage:

@@ -26,7 +26,8 @@ def summary_rows(plan: Plan) -> Iterable[SummaryRow]:
     for slot in sorted({*before.system_titles, *after.system_titles}):
         old = before.system_titles.get(slot, "none")
         new = after.system_titles.get(slot, "none")
-        yield SummaryRow(subject=role_words(slot), before=old, after=_same(old, new))
+        if old != new:
+            yield SummaryRow(subject=role_words(slot), before=old, after=new)
 
 
 def conversion_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
@@ -53,7 +54,3 @@ def voltage_words(before: Configuration, after: Configuration) -> str:
         f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
     )
     return " / ".join(volts)
-
-
-def _same(old: str, new: str) -> str:
-    return "stays" if old == new else new

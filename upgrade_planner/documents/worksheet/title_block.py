@@ -23,6 +23,7 @@ class SheetOptions:
         with_reasons: True to print why each wire and part is treated as it is.
         language: `en-US` or `en-GB` words; `en` for the words as written.
         with_record: True for a page with all readings, to be filed alone.
+        with_all_wires: True to list the wires that stay where nobody works, too.
     """
 
     date: str
@@ -33,6 +34,7 @@ class SheetOptions:
     drawn_on: str = ""
     with_reasons: bool = False
     with_record: bool = False
+    with_all_wires: bool = False
     language: str = "en"
 
 

@@ -72,6 +72,9 @@ class FindingView:
     where: str
     what: str
     remedy: str
+    title: str = ""
+    is_old: bool = False
+    """True for what the vehicle has already, short of a danger: told by title and remedy."""
 
 
 @frozen(kw_only=True)
@@ -357,7 +360,7 @@ class SheetView:
     notice: tuple[SummaryRow, ...]
     """Figures that driver and owner notice, before and after."""
     findings_before: tuple[FindingView, ...]
-    """Dangers and warnings of the vehicle as it is."""
+    """Dangers and warnings of the vehicle as it is that the job puts right."""
     findings: tuple[FindingView, ...]
     start_conditions: tuple[str, ...]
     tools: tuple[Tool, ...]
@@ -368,8 +371,10 @@ class SheetView:
     changed_colours: str
     """Key to their colour letters; like that of the wires that stay."""
     kept: tuple[str, ...]
-    """Wires that stay as they are, one line each."""
+    """Wires that stay as they are, one line each; those that the work comes near, or all."""
     kept_colours: str
+    kept_rest: str
+    """How many more there are, as a sentence; "" if none."""
     parts: tuple[PartGroup, ...]
     parts_notes: tuple[str, ...]
     record: tuple[ReadingView, ...]
