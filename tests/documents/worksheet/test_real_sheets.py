@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 from collections import Counter
+from datetime import date
 
 import pypdf
 import pytest
@@ -11,11 +12,14 @@ from blank_share import blank_shares
 from page_layout import faults_of
 from pair_facts import planned
 
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
+from upgrade_planner.jobs.worksheet import SheetRequest, worksheet
+from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.touched import opened_terminals
 
 PAIRS = [
@@ -158,3 +162,42 @@ def test_no_row_is_cut_and_no_heading_left_alone(before, after):
 def test_last_words_say_when_it_is_complete(sheet):
     _, _, pages, _ = sheet
     assert "complete when every box above is ticked" in words(pages[-1:])
+
+
+SMALL = """[configuration]
+title = "My saloon with a trigger module"
+summary = "Trigger module in the old distributor; all else as it was."
+based_on = "saloon_original"
+
+[systems]
+ignition = "trigger_module_full_voltage"
+"""
+
+
+@pytest.mark.parametrize(("paper", "most"), [("A4", 7), ("Letter", 8)])
+def test_a_small_job_has_few_pages(paper, most, tmp_path):
+    target = tmp_path / "target.toml"
+    target.write_text(SMALL, encoding="utf-8")
+    worksheet(
+        SheetRequest(
+            before="saloon_original",
+            after=str(target),
+            target=tmp_path / "sheet.pdf",
+            issued=date(2026, 3, 1),
+            paper=paper,
+            drawings=False,
+        )
+    )
+    assert len(pypdf.PdfReader(tmp_path / "sheet.pdf").pages) <= most
+
+
+def test_what_the_vehicle_has_already_is_told_once_and_not_to_be_decided(tmp_path):
+    target = tmp_path / "target.toml"
+    target.write_text(SMALL, encoding="utf-8")
+    plan = plan_upgrade(load_configuration("saloon_original"), load_configuration(str(target)))
+    view = sheet_view(plan, SheetOptions(date="2026-03-01"))
+    assert {f.code for f in view.findings if not f.is_old} == {"PWR-GROUND-SIDE"}
+    assert {"PROT-NONE", "PROT-FUSE-BIG"} <= {f.code for f in view.findings if f.is_old}
+    assert not {"PROT-NONE", "PROT-FUSE-BIG"} & {f.code for f in view.findings_before}
+    html = worksheet_html(view)
+    assert html.count("fuse block auxiliary, auxiliary-feed, gauge-supply and 10 more") == 1

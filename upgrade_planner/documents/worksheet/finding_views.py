@@ -75,7 +75,7 @@ def where_words(subjects: Sequence[Subject], configuration: Configuration) -> st
 def _subject_words(subject: Subject, configuration: Configuration) -> str:
     match subject.form:
         case SubjectForm.PART:
-            return role_words(subject.name)
+            return role_words(subject.name.replace(":", " "))  # a fuse of a box
         case SubjectForm.TERMINAL if subject.name in configuration.component_by_role:
             return terminal_words(configuration, TerminalRef(subject.name, subject.terminal))
     return str(subject)
