@@ -1,9 +1,10 @@
 """The command `kit`: what it writes and says, and what it refuses."""
 
-import json
+from decimal import Decimal
 
 import pypdf
 import pytest
+from as_data import data_of
 
 PAIR = ("tractor_original", "tractor_upgraded")
 SHOP = '[prices]\nfile = "mine.csv"\ndecimal = "comma"\ncurrency = "EUR"\n'
@@ -15,7 +16,7 @@ def kit(run, folder, *options, target="kit.json", pair=PAIR):
 
 
 def lines(path):
-    return json.loads(path.read_text())
+    return data_of(path.read_text(), parse_float=Decimal)
 
 
 @pytest.mark.parametrize("suffix", ["pdf", "html", "csv", "xlsx", "json"])
@@ -55,12 +56,10 @@ def test_three_pairs_in_one_order(run, tmp_path):
 
 
 def test_twice_the_vehicles_need_twice_as_much(run, tmp_path):
-    from decimal import Decimal
-
     kit(run, tmp_path)
     kit(run, tmp_path, "--jobs", "2", target="two.json")
     one, two = (
-        {line["articles"][0]["words"]: Decimal(line["needed"]) for line in lines(path)["lines"]}
+        {line["articles"][0]["words"]: line["needed"] for line in lines(path)["lines"]}
         for path in (tmp_path / "kit.json", tmp_path / "two.json")
     )
     assert two == {name: 2 * quantity for name, quantity in one.items()}

@@ -1,12 +1,11 @@
 """The finding forms of `list`: by what one sees, from and to a configuration, what fits."""
 
-import json
-
 import pytest
+from as_data import data_of
 
 
 def names(done):
-    return {item["name"] for item in json.loads(done.stdout)["configurations"]}
+    return {item["name"] for item in data_of(done.stdout)["configurations"]}
 
 
 class TestFilters:
@@ -68,7 +67,7 @@ class TestFilters:
 
     def test_json_has_the_traits_in_ids_and_words(self, run, tmp_path):
         done = run("list", "--vehicle", "carrier_van", "--json", cwd=tmp_path)
-        data = json.loads(done.stdout)
+        data = data_of(done.stdout)
         van = next(c for c in data["configurations"] if c["name"] == "van_original_ballast")
         assert van["traits"]["ignition"] == {
             "ids": ["points_ballast"],
@@ -77,15 +76,15 @@ class TestFilters:
         assert van["vehicle"] == "carrier_van"
 
     def test_plain_json_carries_traits_of_configurations(self, run, tmp_path):
-        listed = json.loads(run("list", "--json", cwd=tmp_path).stdout)
-        van = next(item for item in listed if item["name"] == "van_original_ballast")
+        listed = data_of(run("list", "--json", cwd=tmp_path).stdout)
+        van = next(item for item in listed["profiles"] if item["name"] == "van_original_ballast")
         assert van["traits"]["voltage"]["words"] == "12 V"
         assert van["belongs_to"] == "carrier_van"
 
     def test_configurations_of_a_vehicle_stand_together(self, run, tmp_path):
-        listed = json.loads(run("list", "--json", cwd=tmp_path).stdout)
-        vehicles = [i["belongs_to"] for i in listed if i["kind"] == "configuration"]
-        slots = [i["belongs_to"] for i in listed if i["kind"] == "system"]
+        listed = data_of(run("list", "--json", cwd=tmp_path).stdout)
+        vehicles = [i["belongs_to"] for i in listed["profiles"] if i["kind"] == "configuration"]
+        slots = [i["belongs_to"] for i in listed["profiles"] if i["kind"] == "system"]
         assert vehicles == sorted(vehicles)
         assert slots == sorted(slots)
 
@@ -115,7 +114,7 @@ class TestUpgrades:
             "--json",
             cwd=tmp_path,
         )
-        found = {item["name"]: item for item in json.loads(done.stdout)["upgrades"]}
+        found = {item["name"]: item for item in data_of(done.stdout)["upgrades"]}
         comparison = compare(load("van_original_ballast"), load("van_upgraded"))
         wires = found["van_upgraded"]["wires"]
         for sort, count in wires.items():
@@ -126,7 +125,7 @@ class TestUpgrades:
         done = run(
             "list", "--to", "tractor_upgraded", "--ignition", "ballast", "--json", cwd=tmp_path
         )
-        data = json.loads(done.stdout)
+        data = data_of(done.stdout)
         assert data["to"] == "tractor_upgraded"
         assert "tractor_original" in {item["name"] for item in data["upgrades"]}
 
@@ -167,7 +166,7 @@ class TestFits:
         assert 'coil = "coil_bracket"' in text
         (tmp_path / "own.toml").write_text(text.replace('coil = "coil_bracket"\n', ""))
         done = run("list", "--fits", "own.toml", "--json", cwd=tmp_path)
-        found = {item["system"]: item for item in json.loads(done.stdout)["systems"]}
+        found = {item["system"]: item for item in data_of(done.stdout)["systems"]}
         assert not found["points_ballast"]["fits"]
         assert any("'coil'" in words for words in found["points_ballast"]["missing"])
         assert found["integral_coil_distributor"]["fits"]
@@ -194,6 +193,6 @@ def test_ready_pairs_are_listed_in_plain_words_with_their_command(run, tmp_path)
     done = run("list", "--pairs", cwd=tmp_path)
     assert done.returncode == 0
     assert "worksheet van_original_resistance van_upgraded" in done.stdout
-    listed = json.loads(run("list", "--pairs", "--json", cwd=tmp_path).stdout)
-    assert {"family", "title", "before", "after"} == set(listed[0])
+    listed = data_of(run("list", "--pairs", "--json", cwd=tmp_path).stdout)
+    assert {"family", "title", "before", "after"} == set(listed["pairs"][0])
     assert run("list", "--pairs", "--fits", "carrier_van", cwd=tmp_path).returncode == 2

@@ -1,9 +1,8 @@
 """`-o -`: the document goes to standard output, all words to standard error."""
 
-import json
-
 import own_process
 import pytest
+from as_data import data_of
 
 PAIR = ("van_as_found", "van_upgraded")
 STAGES = ("van_as_found", "van_original_ballast", "van_upgraded")
@@ -13,7 +12,7 @@ class TestStandardOutput:
     def test_plan_through_a_pipe(self, tmp_path):
         done = own_process.run("worksheet", *PAIR, "-o", "-", "--format", "json", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
-        assert json.loads(done.stdout)
+        assert data_of(done.stdout)
         assert done.stderr.startswith("-: ")
         assert not list(tmp_path.iterdir())
 

@@ -1,10 +1,9 @@
 """`quote` as a person types it: formats, what it says, and bad input."""
 
-import json
-
 import openpyxl
 import pypdf
 import pytest
+from as_data import data_of
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 
@@ -30,7 +29,7 @@ class TestWriting:
 
     def test_says_price_hours_and_what_is_invented(self, run, tmp_path):
         done = run("quote", *VAN, "-o", "q.json", cwd=tmp_path)
-        offer = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"][0]
+        offer = data_of((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"][0]
         assert f"£{float(offer['to_pay']):,.2f}, {offer['hours']} h" in done.stdout
         assert "shop and rates, working times and prices of parts are invented" in done.stdout
 
@@ -43,7 +42,7 @@ class TestWriting:
         )
         done = run("quote", VAN[0], "first.toml", VAN[1], "-o", "q.json", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
-        (made,) = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"]
+        (made,) = data_of((tmp_path / "q.json").read_text(encoding="utf-8"))["offers"]
         visits = made["options"][0]
         assert "in 2 visits" in visits["words"]
         assert "Van, ignition first" in visits["words"]
@@ -67,7 +66,7 @@ class TestWriting:
         )
         assert done.returncode == 0, done.stderr
         assert "invented" not in done.stdout
-        assert json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))["invented"] == ""
+        assert data_of((tmp_path / "q.json").read_text(encoding="utf-8"))["invented"] == ""
 
     def test_longer_times_cost_more(self, run, tmp_path):
         text = (SHOP / "labour.toml").read_text(encoding="utf-8")
@@ -77,7 +76,7 @@ class TestWriting:
         sums = []
         for labour in ((), ("--labour", "slow.toml")):
             run("quote", *VAN, "-o", "q.json", *labour, cwd=tmp_path)
-            data = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))
+            data = data_of((tmp_path / "q.json").read_text(encoding="utf-8"))
             sums.append(float(data["offers"][0]["to_pay"]))
         assert sums[1] > sums[0] + 100
 
@@ -118,7 +117,7 @@ class TestWriting:
         sums = {}
         for policy in ("reversible", "clean"):
             run("quote", *VAN, "-o", "q.json", "--policy", policy, cwd=tmp_path)
-            data = json.loads((tmp_path / "q.json").read_text(encoding="utf-8"))
+            data = data_of((tmp_path / "q.json").read_text(encoding="utf-8"))
             sums[policy] = data["offers"][0]["to_pay"]
         assert sums["reversible"] != sums["clean"]
 

@@ -1,8 +1,7 @@
 """The command `readings` end to end."""
 
-import json
-
 import in_process
+from as_data import data_of
 
 
 def run(*arguments, cwd):
@@ -19,12 +18,12 @@ def test_every_state_has_its_table(tmp_path):
 
 def test_json_carries_ranges_states_and_probes(tmp_path):
     done = run("van_upgraded", "--json", "--state", "loaded", cwd=tmp_path)
-    data = json.loads(done.stdout)
-    assert (data["format"], data["version"]) == ("upgrade-planner readings", 1)
+    data = data_of(done.stdout, ("readings", 2))
     assert [state["state"] for state in data["states"]] == ["loaded"]
     for reading in data["readings"]:
         assert reading["operating_state"] == "loaded"
         assert set(reading["expected"]) == {"low_v", "nominal_v", "high_v"}
+        assert reading["unit"] in ("V", "A", "Ω")
         assert set(reading["probes"]) == {"red", "black"}
 
 

@@ -1,11 +1,11 @@
 """Sheets in stages and the way back, from the command line, with one person's own stage file."""
 
 import csv
-import json
 import re
 
 import pypdf
 import pytest
+from as_data import data_of
 from in_process import run
 from own_process import run as in_own_process
 
@@ -108,7 +108,7 @@ class TestStages:
         assert not re.search(r"Route W\d+\smain-feed", second)
 
     def test_data_has_the_reason_and_the_totals(self, staged):
-        one, two = (json.loads((staged / f"sheet_{n}.json").read_text()) for n in (1, 2))
+        one, two = (data_of((staged / f"sheet_{n}.json").read_text()) for n in (1, 2))
         (ahead,) = one["stage"]["fitted_ahead"]
         assert (ahead["wire"], ahead["for_stage"]) == ("main-feed", 2)
         wire = next(w for w in one["wires"] if w["mark"] == "main-feed")
@@ -143,7 +143,7 @@ class TestStages:
     def test_own_sheet_number_is_counted_on(self, folder):
         in_stages(folder, "sheet.json", "--number", "17")
         numbers = [
-            json.loads((folder / f"sheet_{n}.json").read_text())["sheet_number"] for n in (1, 2)
+            data_of((folder / f"sheet_{n}.json").read_text())["sheet_number"] for n in (1, 2)
         ]
         assert numbers == ["17-1", "17-2"]
 
@@ -212,7 +212,7 @@ class TestWayBack:
         forward = run("worksheet", *ENDS, "-o", "there.json", cwd=folder)
         done = self.back(folder, "back.pdf", "--no-drawings")
         assert (forward.returncode, done.returncode) == (0, 0), done.stderr
-        code = json.loads((folder / "there.json").read_text())["check_code"]
+        code = data_of((folder / "there.json").read_text())["check_code"]
         first = text_of(folder / "back.pdf", 1)
         for words in (
             "Work sheet, the way back:",
@@ -238,7 +238,7 @@ class TestWayBack:
     def test_data_of_both_sheets_agree_on_the_bag(self, folder):
         run("worksheet", *ENDS, "-o", "there.json", cwd=folder)
         self.back(folder, "back.json")
-        there, back = (json.loads((folder / f"{n}.json").read_text()) for n in ("there", "back"))
+        there, back = (data_of((folder / f"{n}.json").read_text()) for n in ("there", "back"))
         assert there["bag"] == back["way_back"]["bag"]
         assert back["way_back"]["undoes"] == there["check_code"]
         assert back["way_back"]["wires_to_make_new"] == ["link"]

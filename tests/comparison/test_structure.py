@@ -1,10 +1,10 @@
 """What is written differently in two configurations leads from one to the other, and says so."""
 
 import copy
-import json
 from itertools import pairwise
 
 import pytest
+from as_data import data_of
 from pair_facts import loaded
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -51,7 +51,7 @@ def test_comparison_as_data_holds_them(tmp_path):
     from in_process import run
 
     done = run("compare", "van_original_ballast", "van_upgraded", "--json", cwd=tmp_path)
-    rows = json.loads(done.stdout)["configuration_differences"]
+    rows = data_of(done.stdout)["configuration_differences"]
     assert {
         "path": ["wires", "charge-output", "size"],
         "before": "12 SAE",

@@ -1,6 +1,5 @@
 """The recipe of the contributor guide for a new component kind, followed to the letter."""
 
-import json
 import os
 import re
 import shutil
@@ -9,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from as_data import data_of
 
 ROOT = Path(__file__).resolve().parents[2]
 BASE = "van_upgraded"
@@ -75,7 +75,7 @@ def test_check_says_nothing_of_the_new_kind(folder):
     """
     found = {}
     for name in (BASE, "shunted.toml"):
-        findings = json.loads(planner(folder, "check", name, "--json"))["findings"]
+        findings = data_of(planner(folder, "check", name, "--json"))["findings"]
         found[name] = sorted((finding["code"], finding["severity"]) for finding in findings)
     assert found["shunted.toml"] == found[BASE]
 
@@ -92,7 +92,7 @@ def test_work_sheet_plans_it(folder):
     expects a gap there.
     """
     planner(folder, "worksheet", BASE, "shunted.toml", "--date", "2026-01-02", "-o", "plan.json")
-    plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    plan = data_of((folder / "plan.json").read_text(encoding="utf-8"))
     lines = [step["line"] for step in plan["steps"]]
     assert "Connect wire shunt-feed to shunt.out." in lines
     before, after = (

@@ -180,7 +180,7 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     suffix, invented = request.internal.suffix.lower(), view.invented
     offers = tuple(internal_offer(one, request.units) for one in made)
     if suffix == ".json":
-        return internal_json(offers, request.issued, invented).encode()
+        return internal_json(offers, request.issued, invented, view.currency.symbol).encode()
     if suffix == ".xlsx":
         return internal_xlsx(offers, request.issued, invented, view.currency.decimals)
     from upgrade_planner.documents.shared.html import template_html

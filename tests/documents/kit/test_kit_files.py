@@ -2,13 +2,13 @@
 
 import csv
 import io
-import json
 from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import openpyxl
 import pypdf
 import pytest
+from as_data import data_of
 from attrs import evolve
 from kit_sample import demo_kit, poor_kit
 
@@ -102,8 +102,8 @@ def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
     assert kit_xlsx(poor_kit(), date(2026, 3, 2)) != first
 
 
-def test_json_has_exact_texts_and_null_for_what_is_open():
-    data = json.loads(kit_json(poor_kit(), "2026-03-01"), parse_float=pytest.fail)
+def test_json_has_money_as_texts_and_null_for_what_is_open():
+    data = data_of(kit_json(poor_kit(), "2026-03-01"), ("kit", 3), parse_float=Decimal)
     assert data["total"] == {
         "amount": str(poor_kit().order.total),
         "currency": "EUR",
@@ -112,11 +112,13 @@ def test_json_has_exact_texts_and_null_for_what_is_open():
     assert {line["amount"] is None for line in data["lines"] if line["is_open"]} == {True}
     total = sum(Decimal(line["amount"]) for line in data["lines"] if line["amount"] is not None)
     assert total == poor_kit().order.total
-    assert all(isinstance(line["needed"], str) for line in data["lines"])
+    assert all(isinstance(line["amount"], str | None) for line in data["lines"])
+    needed = [(line["needed"], line["unit"]) for line in data["lines"]]
+    assert needed == [(line.needed, line.articles[0].unit) for line in poor_kit().order.lines]
 
 
 def test_data_says_that_prices_are_invented():
-    assert json.loads(kit_json(demo_kit(), "2026-03-01"))["prices"]["invented"] is True
+    assert data_of(kit_json(demo_kit(), "2026-03-01"))["prices"]["invented"] is True
     assert {row["prices from"] for row in rows(demo_kit())} == {"invented demo prices"}
     assert {row["prices from"] for row in rows(poor_kit())} == {"poor.csv"}
 

@@ -1,12 +1,12 @@
 """What is printed adds up to the cent, and the shop's own business stays inside the shop."""
 
-import json
 import re
 import zipfile
 from decimal import Decimal
 from html.parser import HTMLParser
 
 import pytest
+from as_data import data_of
 from quote_sample import (
     ALTERED,
     CABLE_MARGIN,
@@ -232,7 +232,7 @@ class TestSecrets:
 
     def test_internal_lines_add_up(self, written):
         folder, _ = written
-        data = json.loads((folder / "internal_json.json").read_text(encoding="utf-8"))
+        data = data_of((folder / "internal_json.json").read_text(encoding="utf-8"))
         for offer in data["offers"]:
             sums = {row["words"]: Decimal(row["amount"]) for row in offer["sums"]}
             lines = offer["lines"]

@@ -1,12 +1,12 @@
 """Quotations as data: read back by other means, harmless, the same every time."""
 
 import io
-import json
 import zipfile
 from decimal import Decimal
 
 import openpyxl
 import pytest
+from as_data import data_of
 from hypothesis import given
 from hypothesis import strategies as st
 from quote_sample import DAY, SALOON, VAN, own_rates, quoted
@@ -91,21 +91,19 @@ class TestCustomer:
         cell = openpyxl.load_workbook(target)["Offer"]["A1"]
         assert (cell.data_type, cell.value) == ("s", '\'=HYPERLINK("x")')
 
-    def test_json_has_decimals_as_texts_and_adds_up(self, tmp_path):
+    def test_json_has_money_as_texts_and_adds_up(self, tmp_path):
         target = tmp_path / "quote.json"
         quoted(SALOON, target)
-        data = json.loads(target.read_text(encoding="utf-8"))
-        assert (data["format"], data["version"]) == ("upgrade-planner quotation", 1)
+        data = data_of(target.read_text(encoding="utf-8"), ("quotation", 2))
+        assert data["currency"] == "£"
         for offer in data["offers"]:
             net = Decimal(offer["net"])
             assert sum(Decimal(row["amount"]) for row in offer["price"]) == net
             tax = sum(Decimal(row["amount"]) for row in offer["tax"])
             assert net + tax == Decimal(offer["to_pay"])
-
-        def no_float(text):
-            raise AssertionError(text)
-
-        json.loads(target.read_text(encoding="utf-8"), parse_float=no_float)
+            assert all(isinstance(part["amount"], str) for part in offer["parts"])
+            assert all(isinstance(part["quantity"], int | float) for part in offer["parts"])
+            assert all(isinstance(one["after"], float) and one["unit"] for one in offer["figures"])
 
 
 class TestInternal:
@@ -119,7 +117,7 @@ class TestInternal:
 
     def test_workbook_and_json_say_the_same(self, written):
         folder, _ = written
-        data = json.loads((folder / "b_in.json").read_text(encoding="utf-8"))
+        data = data_of((folder / "b_in.json").read_text(encoding="utf-8"))
         rows = list(
             openpyxl.load_workbook(folder / "a_in.xlsx")["Lines"].iter_rows(values_only=True)
         )
@@ -129,33 +127,33 @@ class TestInternal:
         for line, row in zip(lines, rows[1:], strict=True):
             cells = dict(zip(names, row, strict=True))
             for name in ("low_min", "likely_min", "high_min", "quantity", "amount", "cost"):
-                expected = None if line[name] is None else Decimal(line[name])
+                expected = None if line[name] is None else as_decimal(line[name])
                 found = None if cells[name] is None else as_decimal(cells[name])
                 assert found == expected, name
 
     def test_every_labour_line_has_three_times(self, written):
         folder, offer = written
-        data = json.loads((folder / "b_in.json").read_text(encoding="utf-8"))
+        data = data_of((folder / "b_in.json").read_text(encoding="utf-8"))
         labour = [line for line in data["offers"][0]["lines"] if line["section"] == "labour"]
         timed = [line for line in labour if line["low_min"] is not None]
         assert len(timed) == len(offer.work)
         assert all("old vehicle" in line["words"] for line in labour if line not in timed)
         for line, work in zip(timed, offer.work, strict=True):
-            low, likely, high = (Decimal(line[f"{n}_min"]) for n in ("low", "likely", "high"))
+            low, likely, high = (as_decimal(line[f"{n}_min"]) for n in ("low", "likely", "high"))
             assert low <= likely <= high
             assert abs(float(likely) - sum(e.likely for e in work.estimates)) <= 0.05 + 1e-9
             assert (line["place"], line["phase"]) == (work.place, work.phase)
 
     def test_setting_up_stands_once_a_place(self, written):
         folder, offer = written
-        data = json.loads((folder / "b_in.json").read_text(encoding="utf-8"))
+        data = data_of((folder / "b_in.json").read_text(encoding="utf-8"))
         places = [
             line["place"]
             for line in data["offers"][0]["lines"]
             if line["words"].endswith("setting up")
         ]
         assert len(places) == len(set(places)) > 3
-        assert f"{offer.own.overlap.saved_min:.1f} min" in data["offers"][0]["hours"][0]
+        assert f"{offer.own.overlap.saved_min:.1f} min" in data["offers"][0]["about_hours"][0]
 
 
 @pytest.mark.parametrize("suffix", [".pdf", ".html", ".json", ".xlsx"])

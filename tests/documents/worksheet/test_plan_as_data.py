@@ -1,8 +1,7 @@
 """The plan as data says what a screen needs without reading sentences."""
 
-import json
-
 import pytest
+from as_data import data_of
 from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_json
@@ -13,13 +12,13 @@ from upgrade_planner.planning.operations import Procedure
 PAIR = ("van_original_resistance", "van_upgraded")
 
 
-def data_of(pair, **options):
-    return json.loads(plan_json(planned(*pair), SheetOptions(date="2026-01-02", **options)))
+def plan_as_data(pair, **options):
+    return data_of(plan_json(planned(*pair), SheetOptions(date="2026-01-02", **options)))
 
 
 @pytest.fixture(scope="module")
 def data():
-    return data_of(PAIR)
+    return plan_as_data(PAIR)
 
 
 def step_of(data, standing):
@@ -47,7 +46,7 @@ def test_no_short_is_judged_against_the_leads_held_together(data):
     [(PAIR, 12.4), (("six_volt_tractor_original", "six_volt_tractor_trigger"), 6.2)],
 )
 def test_figure_that_is_judged_is_the_figure_that_is_printed(pair, volts):
-    step = step_of(data_of(pair), "rest-voltage")
+    step = step_of(plan_as_data(pair), "rest-voltage")
     assert step["judged"] == [{"held": "at least", "value": volts, "of": ""}]
     assert f"{volts} V" in step["expected"]
 
@@ -64,11 +63,12 @@ def test_wire_says_its_cut_length_its_way_and_its_ends(data):
 
 
 def test_step_keeps_its_digest_whatever_its_number_and_loses_it_with_its_content(data):
-    again = data_of(PAIR, sheet_number="WS-7", revision="C")
+    again = plan_as_data(PAIR, sheet_number="WS-7", revision="C")
     digests = {step["id"]: step["digest"] for step in data["steps"]}
     assert {step["id"]: step["digest"] for step in again["steps"]} == digests
     other = {
-        step["id"]: step["digest"] for step in data_of(("van_as_found", "van_upgraded"))["steps"]
+        step["id"]: step["digest"]
+        for step in plan_as_data(("van_as_found", "van_upgraded"))["steps"]
     }
     shared = digests.keys() & other.keys()
     assert any(digests[name] == other[name] for name in shared)

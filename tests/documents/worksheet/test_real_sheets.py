@@ -1,6 +1,5 @@
 """Work sheets of shipped pairs as PDF: nothing that the plan holds is missing on paper."""
 
-import json
 import re
 import shutil
 from collections import Counter
@@ -8,6 +7,7 @@ from datetime import date
 
 import pypdf
 import pytest
+from as_data import data_of
 from blank_share import blank_shares
 from page_layout import faults_of
 from pair_facts import planned
@@ -74,7 +74,7 @@ def test_every_operation_has_one_tick_and_the_data_name_its_row(sheet):
     rows = {
         row.number: row for phase in view.phases for block in phase.blocks for row in block.rows
     }
-    data = json.loads(plan_json(plan, SheetOptions(date="2026-03-01"), {}))
+    data = data_of(plan_json(plan, SheetOptions(date="2026-03-01"), {}))
     named = Counter(step["row"] for step in data["steps"])
     assert named == {number: len(row.steps) for number, row in rows.items()}
     assert sum(named.values()) == len(plan.operations)

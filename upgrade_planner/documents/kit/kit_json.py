@@ -1,4 +1,4 @@
-"""A kit as data; quantities and money are texts, so that no reader makes them inexact."""
+"""A kit as data; money is text, so that no reader makes it inexact."""
 
 from collections.abc import Iterator
 from decimal import Decimal
@@ -6,8 +6,7 @@ from typing import Any
 
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
 from upgrade_planner.documents.kit.kit_words import alternative_words, needed_lines, why_words
-from upgrade_planner.documents.shared.data_text import PROGRAM, data_text
-from upgrade_planner.documents.words.amounts import exact_text
+from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.articles import Article, totals
@@ -17,17 +16,16 @@ from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit, bag_key, check_code, is_spare
 
-VERSION = 2
+VERSION = 3
 
 
 def kit_json(kit: Kit, issued: str) -> str:
     """The kit as JSON text; equal input gives equal text."""
     data = {
-        "program": PROGRAM,
         "date": issued,
         "check_code": check_code(kit),
         "prices": {"file": "" if kit.is_demo else kit.prices.file, "invented": kit.is_demo},
-        "spare_percent": exact_text(kit.spare_percent),
+        "spare_percent": plain_number(kit.spare_percent),
         "jobs": [
             {
                 "name": job.name,
@@ -41,10 +39,11 @@ def kit_json(kit: Kit, issued: str) -> str:
         "bags": [_bag(kit, bag, number) for number, bag in enumerate(kit.order.bags, start=1)],
         "cutting": list(_cutting(kit)),
         "gives_back": [
-            {**_article(one.article), "quantity": _text(-one.quantity), "parts": list(one.wires)}
+            {**_article(one.article), "quantity": _number(-one.quantity), "parts": list(one.wires)}
             for one in totals(kit.order.given_back)
         ],
         "commonly_needed": list(needed_lines(kit)),
+        "currency": kit.order.currency,
         "total": {
             "amount": f"{kit.order.total:f}",
             "currency": kit.order.currency,
@@ -54,8 +53,8 @@ def kit_json(kit: Kit, issued: str) -> str:
     return data_text("kit", VERSION, data)
 
 
-def _text(number: Decimal | None) -> str | None:
-    return None if number is None else exact_text(number)
+def _number(number: Decimal | None) -> int | float | None:
+    return None if number is None else plain_number(number)
 
 
 def _article(article: Article) -> dict[str, Any]:
@@ -72,13 +71,14 @@ def _line(line: OrderLine) -> dict[str, Any]:
     return {
         "articles": [_article(article) for article in line.articles],
         "number": listed.number if listed else None,
-        "needed": _text(line.needed),
-        "to_pack": _text(line.to_pack),
-        "in_stock": _text(line.in_stock),
-        "missing": _text(line.missing),
+        "unit": line.articles[0].unit,
+        "needed": _number(line.needed),
+        "to_pack": _number(line.to_pack),
+        "in_stock": _number(line.in_stock),
+        "missing": _number(line.missing),
         "sold_by": str(listed.sold_by) if listed else None,
-        "selling_units": _text(sale.units) if sale else None,
-        "left_over": _text(sale.off_cut) if sale else None,
+        "selling_units": _number(sale.units) if sale else None,
+        "left_over": _number(sale.off_cut) if sale else None,
         "amount": None if sale is None or sale.amount is None else f"{sale.amount:f}",
         "is_open": line.is_open,
         "why": why_words(line).replace(NBSP, " "),
@@ -108,7 +108,7 @@ def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
             {
                 "id": one.wire.id,
                 "number": one.number,
-                "cut_m": _text(one.material.quantity),
+                "cut_m": _number(one.material.quantity),
                 "ends": [
                     {
                         "terminal": str(end),
@@ -124,10 +124,10 @@ def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
             {
                 **_article(line.article),
                 "number": line.line.number if line.line else None,
-                "to_pack": _text(line.to_pack),
-                "in_stock": _text(line.in_stock),
-                "missing": _text(line.missing),
-                "pieces_m": [_text(one) for one in line.pieces],
+                "to_pack": _number(line.to_pack),
+                "in_stock": _number(line.in_stock),
+                "missing": _number(line.missing),
+                "pieces_m": [_number(one) for one in line.pieces],
                 "used_for": list(line.wires),
             }
             for line in bag.lines
@@ -144,10 +144,10 @@ def _cutting(kit: Kit) -> Iterator[dict[str, Any]]:
             "reels": [
                 {
                     "source": reel.source,
-                    "length_m": _text(reel.length),
-                    "rest_m": _text(reel.rest),
+                    "length_m": _number(reel.length),
+                    "rest_m": _number(reel.rest),
                     "pieces": [
-                        {"length_m": _text(p.length), "wire": p.wire, "bag": p.bag or None}
+                        {"length_m": _number(p.length), "wire": p.wire, "bag": p.bag or None}
                         for p in reel.pieces
                     ],
                 }

@@ -9,19 +9,18 @@ from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
-from upgrade_planner.documents.shared.data_text import PROGRAM, data_text
+from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.words.amounts import shown_in
 
-VERSION = 1
+VERSION = 2
 
 # Customer ---------------------------------------------------------------------------------------
 
 
 def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
-    """The customer's quotation as JSON text; decimals are texts, so that none is rounded."""
+    """The customer's quotation as JSON text; money is text, so that none is rounded."""
     head = view.letterhead
     data = {
-        "program": PROGRAM,
         "number": view.number,
         "date": given.isoformat(),
         "valid_until": valid_until.isoformat(),
@@ -47,22 +46,30 @@ def _offer_data(offer: OfferView) -> dict[str, Any]:
         "work": list(offer.work),
         "put_right": list(offer.settled),
         "figures": [
-            {"subject": g.subject, "now": g.now, "after": g.after, "verdict": g.verdict}
-            for g in offer.gains
+            {
+                "subject": told.subject,
+                "now": told.now_number,
+                "after": told.after_number,
+                "unit": told.unit,
+                "now_words": told.now,
+                "after_words": told.after,
+                "verdict": told.verdict,
+            }
+            for told in offer.gains
         ],
         "price": [_row_data(row) for row in offer.price],
         "net": str(offer.net),
         "tax": [_row_data(row) for row in offer.taxes],
         "to_pay": str(offer.to_pay),
         "to_pay_covering_80_percent": str(offer.covering),
-        "hours": str(offer.hours),
-        "hours_covering_80_percent": str(offer.covering_hours),
+        "hours": plain_number(offer.hours),
+        "hours_covering_80_percent": plain_number(offer.covering_hours),
         "without_a_price": list(offer.open_items),
         "options": [{"words": c.words, "to_pay": str(c.to_pay)} for c in offer.choices],
         "parts": [
             {
                 "words": p.words,
-                "quantity": str(p.quantity),
+                "quantity": plain_number(p.quantity),
                 "unit": p.unit,
                 "amount": str(p.amount),
                 "tax": p.tax_words,
@@ -76,8 +83,8 @@ def _offer_data(offer: OfferView) -> dict[str, Any]:
     }
 
 
-def _row_data(row: PriceRow) -> dict[str, str]:
-    hours = {} if row.hours is None else {"hours": str(row.hours)}
+def _row_data(row: PriceRow) -> dict[str, Any]:
+    hours = {} if row.hours is None else {"hours": plain_number(row.hours)}
     return {"words": row.words, **hours, "amount": str(row.amount)}
 
 
@@ -166,17 +173,20 @@ _COLUMNS = (
     "cost",
     "margin",
 )
+_MONEY = ("rate", "amount", "cost", "margin")
 
 
-def internal_json(offers: Sequence[InternalOffer], given: date, invented: str) -> str:
-    """Every line as JSON text; decimals are texts."""
+def internal_json(
+    offers: Sequence[InternalOffer], given: date, invented: str, currency: str
+) -> str:
+    """Every line as JSON text; money is text."""
     data = {
-        "program": PROGRAM,
         "date": given.isoformat(),
         "invented": invented,
+        "currency": currency,
         "offers": [_internal_data(offer) for offer in offers],
     }
-    return data_text("quotation, internal", VERSION, data)
+    return data_text("internal-quotation", VERSION, data)
 
 
 def _internal_data(offer: InternalOffer) -> dict[str, Any]:
@@ -184,15 +194,19 @@ def _internal_data(offer: InternalOffer) -> dict[str, Any]:
         "letter": offer.letter,
         "number": offer.number,
         "after": offer.title,
-        "lines": [{name: _plain(getattr(line, name)) for name in _COLUMNS} for line in offer.lines],
+        "lines": [
+            {name: _plain(name, getattr(line, name)) for name in _COLUMNS} for line in offer.lines
+        ],
         "sums": [{"words": words, "amount": str(amount)} for words, amount in offer.sums],
-        "hours": list(offer.together),
+        "about_hours": list(offer.together),
         "without_a_price": list(offer.open_items),
     }
 
 
-def _plain(value: object) -> object:
-    return str(value) if isinstance(value, Decimal) else value
+def _plain(name: str, value: object) -> object:
+    if not isinstance(value, Decimal):
+        return value
+    return str(value) if name in _MONEY else plain_number(value)
 
 
 def internal_xlsx(

@@ -17,6 +17,8 @@ from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.values.measures import Quantity
+from upgrade_planner.configuration.values.quantities import unit_inside
+from upgrade_planner.documents.shared.data_text import computed_number
 from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.quantities import counted, quantity_words
 from upgrade_planner.documents.words.wording import role_words, sentence
@@ -153,13 +155,21 @@ def _always() -> Iterator[str]:
 
 @frozen(kw_only=True)
 class Told:
-    """One figure in words: `now` and `after` with unit, and `verdict`, "" where neither is
-    better.
+    """
+    One figure.
+
+    Attributes:
+        now, after: In words, with unit.
+        now_number, after_number: In `unit`, whatever units the words are in.
+        verdict: "" where neither is better.
     """
 
     subject: str
     now: str
     after: str
+    now_number: float
+    after_number: float
+    unit: str
     verdict: str
 
 
@@ -171,11 +181,17 @@ def gains_told(gains: Iterable[Gain], units: str) -> tuple[Told, ...]:
 def _told(gain: Gain, units: str) -> Told:
     words, number, unit = _FIGURES[gain.subject]
     dimension = FIGURES[gain.subject].dimension
-    now, after = (
-        quantity_words(Quantity(value or 0.0, dimension), number, units, unit=unit, space=" ")
-        for value in (gain.before, gain.after)
+    sides = [Quantity(value or 0.0, dimension) for value in (gain.before, gain.after)]
+    now, after = (quantity_words(one, number, units, unit=unit, space=" ") for one in sides)
+    return Told(
+        subject=words,
+        now=_signed(now),
+        after=_signed(after),
+        now_number=computed_number(sides[0].number),
+        after_number=computed_number(sides[1].number),
+        unit=unit_inside(dimension),
+        verdict=str(gain.verdict),
     )
-    return Told(subject=words, now=_signed(now), after=_signed(after), verdict=str(gain.verdict))
 
 
 def _signed(words: str) -> str:

@@ -8,15 +8,12 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import unit_inside
 from upgrade_planner.configuration.values.sizes import WireSize
-from upgrade_planner.documents.shared.data_text import data_text
+from upgrade_planner.documents.shared.data_text import computed_number, data_text
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.electrical.states import State
 
-VERSION = 2
-
-DIGITS = 6
-"""Significant digits of a computed number: more would be noise of the machine it ran on."""
+VERSION = 3
 
 
 def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
@@ -66,11 +63,7 @@ def finding_data(finding: Finding) -> dict[str, Any]:
 
 
 def _number(value: Quantity | int | None) -> float | int | None:
-    return _rounded(value.number) if isinstance(value, Quantity) else value
-
-
-def _rounded(number: float) -> float:
-    return float(f"{number:.{DIGITS}g}") + 0.0
+    return computed_number(value.number) if isinstance(value, Quantity) else value
 
 
 def _subject(subject: Subject) -> dict[str, str]:
@@ -86,7 +79,7 @@ def _fact(fact: Fact) -> Any:
     if isinstance(fact, tuple):
         return [_fact(one) for one in fact]
     if isinstance(fact, Quantity):
-        return {"number": _rounded(fact.number), "unit": unit_inside(fact.dimension)}
+        return {"number": computed_number(fact.number), "unit": unit_inside(fact.dimension)}
     if isinstance(fact, WireSize):
         size = {"system": fact.system, "designation": fact.designation}
         return {**size, "area_mm2": fact.area_mm2}

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from upgrade_planner.configuration.files.headers import header_of
 from upgrade_planner.configuration.files.shipped import shipped_profiles
-from upgrade_planner.documents.shared.data_text import json_text
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.library.listing import catalogue, listed
 
@@ -37,7 +37,7 @@ def catalogue_json(library: "Library") -> str:
     for row in rows:
         if row["kind"] == "configuration":
             row["traits"] = traits.get(row["name"])
-    return json_text(rows)
+    return data_text("catalogue", 1, {"profiles": rows})
 
 
 def print_catalogue() -> None:
@@ -81,7 +81,8 @@ def print_systems() -> None:
 
 def systems_json() -> str:
     """The systems as JSON text."""
-    return json_text([item._asdict() for item in catalogue() if item.kind == "system"])
+    systems = [item._asdict() for item in catalogue() if item.kind == "system"]
+    return data_text("systems", 1, {"systems": systems})
 
 
 def print_pairs() -> None:
@@ -103,5 +104,4 @@ def pairs_json() -> str:
     """The ready upgrades as JSON text."""
     from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
 
-    rows = [pair._asdict() for pair in ready_pairs()]
-    return json_text(rows)
+    return data_text("pairs", 1, {"pairs": [pair._asdict() for pair in ready_pairs()]})

@@ -64,7 +64,7 @@ def finds_json(finds: Finds) -> str:
         "existing": {name: list(values) for name, values in finds.existing.items()},
         "left_out": [{"name": one.name, "reason": one.reason} for one in finds.left_out],
     }
-    return data_text("finds", 1, data)
+    return data_text("finds", 2, data)
 
 
 def shipped_data(one: Shipped) -> dict[str, Any]:
@@ -110,4 +110,4 @@ def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> st
         ],
         "left_out": list(left_out),
     }
-    return data_text("fits", 1, data)
+    return data_text("fits", 2, data)

@@ -22,7 +22,7 @@ from upgrade_planner.planning.standing_data import Reading
 from upgrade_planner.planning.state_readings import Survey
 from upgrade_planner.readings.points import placed, probe_of
 
-VERSION = 1
+VERSION = 2
 
 MAIN_PROBES = (
     "battery.live",

@@ -108,7 +108,7 @@ def upgrades_json(upgrades: Upgrades) -> str:
         "left_out": [{"name": one.name, "reason": one.reason} for one in upgrades.left_out],
         "other_vehicles": upgrades.other_vehicles,
     }
-    return data_text("upgrades", 1, data)
+    return data_text("upgrades", 2, data)
 
 
 def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:

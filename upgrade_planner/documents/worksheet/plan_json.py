@@ -1,7 +1,7 @@
 """
 The plan as data: JSON, versioned. The format is described in the contributor guide.
 
-Whoever reads it checks `format` and `version` first; new keys may be added within a version.
+New keys may be added within a version.
 """
 
 import hashlib
@@ -12,7 +12,6 @@ from typing import Any
 
 from attrs import asdict
 
-from upgrade_planner import __version__
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,
@@ -34,7 +33,7 @@ from upgrade_planner.comparison.wire_changes import (
 )
 from upgrade_planner.configuration.end_fittings import EndFitting
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
-from upgrade_planner.documents.shared.data_text import json_text
+from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.shared.finding_data import configuration_data, finding_data
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.differences import difference_words
@@ -67,9 +66,8 @@ from upgrade_planner.planning.operations import (
 from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import Hazard
 
-FORMAT = "upgrade-planner plan"
-VERSION = 2
-COMPARISON_VERSION = 1
+VERSION = 3
+COMPARISON_VERSION = 2
 DIGEST_LENGTH = 12
 
 
@@ -84,8 +82,7 @@ def plan_json(
         options: Date and numbers of the sheet.
         extra: Further keys, of a stage or a way back.
     """
-    data = {**plan_data(plan, options), **extra}
-    return json_text(data)
+    return data_text("plan", VERSION, {**plan_data(plan, options), **extra})
 
 
 def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
@@ -94,9 +91,6 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
     materials = consumption(plan)
     used = [material for found in materials.values() for material in found]
     return {
-        "format": FORMAT,
-        "version": VERSION,
-        "program": f"upgrade-planner {__version__}",
         "sheet_number": identity.sheet_number,
         "revision": identity.revision,
         "date": options.date,
@@ -136,8 +130,6 @@ def _hazard(hazard: Hazard) -> dict[str, Any]:
 def comparison_json(comparison: Comparison) -> str:
     """A comparison alone as JSON text, in the same words as inside a plan."""
     data = {
-        "format": "upgrade-planner comparison",
-        "version": COMPARISON_VERSION,
         "policy": str(comparison.policy),
         "before": configuration_data(comparison.before),
         "after": configuration_data(comparison.after),
@@ -146,7 +138,7 @@ def comparison_json(comparison: Comparison) -> str:
             asdict(change) for change in structural_changes(comparison.before, comparison.after)
         ],
     }
-    return json_text(data)
+    return data_text("comparison", COMPARISON_VERSION, data)
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:

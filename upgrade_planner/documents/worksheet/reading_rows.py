@@ -200,7 +200,6 @@ def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
         "red": red,
         "black": black,
         **limit_data(reading, words),
-        "unit": reading.unit,
         "if_not": _outside_words(words, expectation.suspects, after),
         "look_if_low": named["low"],
         "look_if_high": named["high"],
@@ -209,12 +208,13 @@ def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
 
 
 def limit_data(reading: Reading, words: ReadingWords) -> dict[str, Any]:
-    """The limit of a reading: its numbers, what it is compared with, as printed, its source."""
+    """The limit of a reading: numbers, unit, what it is compared with, as printed, source."""
     limit = reading.limit or Limit()
     return {
         "limit": words.limit,
         "min": limit.min_v,
         "max": limit.max_v,
+        "unit": reading.unit,
         "at_a": limit.at_a,
         "compared_with": limit.compared_with or None,
         "source": words.source,
