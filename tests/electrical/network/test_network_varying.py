@@ -1,7 +1,7 @@
 """Networks that differ from a solved one in few elements."""
 
 import pytest
-from varied_networks import differences
+from varied_networks import differences, in_full
 
 from upgrade_planner.electrical.network import (
     CurrentSink,
@@ -75,3 +75,13 @@ def test_solution_that_does_not_balance_is_solved_in_full():
     found = variations.solved(opened)
     assert found.residual_a < 1e-6
     assert found.sum_a(["starter"]) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_what_hangs_on_loose_nodes_is_loose_with_them():
+    # lamp and diode behind the fuse that is taken out: all of it hangs on a diode that blocks
+    (launch,) = load_sized("launch_complete")
+    variations = Variations(operating_points(launch)["key_on"].solution)
+    opened = {"indicator_fuse": None}
+    found, full = variations.solved(opened), in_full(variations.base, opened)
+    assert set(found.loose) == set(full.loose)
+    assert {"charge_lamp.supply", "charge_lamp.return"} <= set(found.loose)

@@ -43,7 +43,7 @@ class Joined:
         island, parent = self._island, list(range(self._count))
         _join(parent, ((island[a], island[b]) for a, b in pairs))
         mainland = _root(parent, island[-1])
-        adrift = {number for number in parent if _root(parent, number) != mainland}
+        adrift = {n for n in range(self._count) if _root(parent, n) != mainland}
         return tuple(i for i, number in enumerate(island) if number in adrift) if adrift else ()
 
 
