@@ -3,6 +3,7 @@
 import re
 import shlex
 
+import own_process
 import pytest
 from places import ROOT
 from typer.testing import CliRunner
@@ -65,8 +66,46 @@ def test_the_main_path_of_readme_works_literally(run, tmp_path):
     assert "Mine" in (tmp_path / "sheet.html").read_text(encoding="utf-8")
 
 
+CONSOLE = re.findall(r"```console\n\$ (upgrade-planner .*?)\n(.*?)```", README, re.DOTALL)
+LEFT_OUT = "…"
+
+
+@pytest.mark.parametrize(("command", "told"), CONSOLE, ids=[one.split()[1] for one, _ in CONSOLE])
+def test_the_tour_prints_what_readme_shows(tmp_path, command, told):
+    done = own_process.run(*shlex.split(command)[1:], cwd=tmp_path, COLUMNS="80")
+    assert done.returncode in (0, 1), done.stderr
+    printed, place = done.stdout.replace("\xa0", " "), 0
+    for piece in told.split(f"{LEFT_OUT}\n"):
+        assert piece in printed[place:], piece
+        place = printed.index(piece, place) + len(piece)
+
+
+def test_the_tour_has_four_commands():
+    assert len(CONSOLE) == 4
+
+
+def test_readme_is_short_before_the_grammar_and_has_no_long_line():
+    front, _, _ = README.partition("## Describing your own vehicle")
+    assert len(front.split()) <= 2400
+    prose = re.sub(r"```.*?```", "", README, flags=re.DOTALL).splitlines()
+    assert not [line for line in prose if len(line) > 300 and not line.startswith("|")]
+
+
+def test_places_of_readme_exist():
+    places = {
+        re.sub(r"[^\w -]", "", title.lower()).replace(" ", "-")
+        for title in re.findall(r"^##+ (.*)$", README, re.MULTILINE)
+    }
+    for target in re.findall(r"\]\(([^)]+)\)", README):
+        assert (ROOT / target).exists() or target.removeprefix("#") in places, target
+
+
 def test_commands_of_readme_are_known():
-    names = set(re.findall(r"^\| `(\w+)[ `]", README.split("## Commands")[1], re.MULTILINE))
+    names = set(
+        re.findall(
+            r"^\| `(\w+)[ `]", README.split("## Commands")[1].split("## From")[0], re.MULTILINE
+        )
+    )
     shown = CliRunner().invoke(app, ["--help"]).output
     listed = set(re.findall(r"^  (\w+)  ", shown, re.MULTILINE))
     assert names == listed

@@ -18,8 +18,8 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    issued,
 )
+from upgrade_planner.jobs.issuing import date_of_issue
 
 
 @app.command()
@@ -49,7 +49,7 @@ def survey(
         request = job.SurveyRequest(
             configuration=configuration,
             target=to.target,
-            issued=issued(date_),
+            issued=date_of_issue(date_),
             paper=paper.value,
             units=units.value,
             english=english_words(english),

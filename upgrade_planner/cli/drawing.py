@@ -20,8 +20,8 @@ from upgrade_planner.cli.parameters import (
     choice,
     configuration_argument,
     english_words,
-    issued,
 )
+from upgrade_planner.jobs.issuing import date_of_issue
 
 
 class ChartPaperChoice(StrEnum):
@@ -94,7 +94,7 @@ def drawings(
         before=before,
         after=after,
         target=output,
-        issued=issued(date_),
+        issued=date_of_issue(date_),
         policy=policy.value,
         paper=paper.value,
         chart_paper=chart_paper.value if chart_paper else "",

@@ -24,10 +24,10 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    issued,
     printed,
 )
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
     from upgrade_planner.jobs.kit import Kit, OrderedUpgrade
@@ -121,7 +121,7 @@ def kit(
             prices=prices or shop_list(shop),
             spare_percent=_spare(spare),
             takes_alternatives=takes_alternatives,
-            issued=issued(date_),
+            issued=date_of_issue(date_),
             policy=policy.value,
             paper=paper.value,
             units=units.value,

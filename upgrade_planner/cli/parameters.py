@@ -1,15 +1,11 @@
 """Arguments and options that several commands share, and what they need of clock and terminal."""
 
-import os
 import sys
-from datetime import UTC, date, datetime
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
-
-from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
     from rich.status import Status
@@ -150,22 +146,6 @@ def printed(text: str) -> str:
             "that can be printed"
         )
     return text
-
-
-def issued(text: str) -> date:
-    """The date of issue: as asked for, else SOURCE_DATE_EPOCH, else today."""
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    try:
-        if text:
-            return date.fromisoformat(text)
-        if epoch:
-            return datetime.fromtimestamp(int(epoch), UTC).date()
-    except (ValueError, OverflowError, OSError) as error:
-        found = text or f"SOURCE_DATE_EPOCH={epoch}"
-        raise PlannerError(
-            f"--date: found '{found}'; expected a date such as 2026-03-01"
-        ) from error
-    return datetime.now().astimezone().date()
 
 
 class Progress:

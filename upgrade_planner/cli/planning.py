@@ -22,9 +22,9 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    issued,
     printed,
 )
+from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
     from upgrade_planner.jobs.worksheet import Sheet
@@ -92,7 +92,7 @@ def worksheet(
             stages=tuple(stages),
             way_back=way_back,
             target=to.target,
-            issued=issued(date_),
+            issued=date_of_issue(date_),
             policy=policy.value,
             paper=paper.value,
             units=units.value,

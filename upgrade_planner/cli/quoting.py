@@ -24,8 +24,8 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     configuration_names,
     english_words,
-    issued,
 )
+from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
     from upgrade_planner.jobs.quote import Quotation
@@ -91,7 +91,7 @@ def quote(
             before=before,
             after=(last, *(others or ())),
             target=to.target,
-            issued=issued(date_),
+            issued=date_of_issue(date_),
             internal=internal,
             rates=rates or shop_file(shop, RATES),
             labour=labour or shop_file(shop, LABOUR),

@@ -21,10 +21,10 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    issued,
 )
 from upgrade_planner.cli.targeting import asked, say_what_was_written, typed
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
     from upgrade_planner.jobs.start import StartRequest
@@ -80,7 +80,7 @@ def start(
             car=str(car),
             target=str(target),
             folder=folder,
-            issued=issued(date_),
+            issued=date_of_issue(date_),
             suffix=suffix,
             shop=shop,
             paper=paper.value,
@@ -135,7 +135,7 @@ def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
         typer.echo("2 of 4: a form to take to the car shows what is really there.")
         if typed("Print it now, and go on when it is filled? y or n, empty = n").lower() in YES:
             request = surveying.SurveyRequest(
-                configuration=str(car), target=form, issued=issued("")
+                configuration=str(car), target=form, issued=date_of_issue("")
             )
             surveying.survey(request)
             typer.echo(f"{form}: fill it at the car, then: upgrade-planner start")
