@@ -40,11 +40,15 @@ change_wires = [
 
 
 def tried(car, slot, system, told, name):
-    """Counts one wish: accepted, refused with its findings, or not for this vehicle."""
+    """Counts one wish: accepted, refused with its findings, or not for this vehicle at all."""
     try:
         made, there = wished(car, {slot: system})
-    except PlannerError:
-        told["does not load"] += 1
+    except PlannerError as error:
+        reason = str(error).splitlines()[0]
+        is_misfit = " a slot " in reason or "no terminal named" in reason or "no place for" in reason
+        told["not for this vehicle" if is_misfit else "does not load"] += 1
+        if not is_misfit:
+            print(name, "+", system, reason, flush=True)
         return
     if made.left:
         told["refused"] += 1

@@ -6,7 +6,7 @@ stud, the part in the version for this ground. A finding without a cure here is 
 car.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, SubjectForm
@@ -20,8 +20,6 @@ from upgrade_planner.configuration.model import (
 )
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
-from upgrade_planner.electrical.branches import wires_on
-from upgrade_planner.electrical.fusible_links import wire_protected_by
 from upgrade_planner.targets.as_told import as_told
 from upgrade_planner.targets.changing_over import for_ground, for_voltage
 from upgrade_planner.targets.guards import (
@@ -33,6 +31,7 @@ from upgrade_planner.targets.guards import (
     linked,
     ratings_sold,
 )
+from upgrade_planner.targets.link_cures import behind_link, fitting_link
 from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
 
 CHANGING = (EditKey.CHANGE_WIRE, EditKey.CHANGE_PART)
@@ -81,35 +80,6 @@ def _sized(wire: Wire, least: WireSize | None) -> Edit:
     if least is not None and least.area_mm2 > size.area_mm2:
         size = least
     return changed(wire, {"size": size_text(size)}, "thicker")
-
-
-def larger_link(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """The next size of link, and what it guards as thick as that asks."""
-    for link in _wires(finding, bench)[:1]:
-        edit = _sized(link, None)
-        yield (edit,)
-
-
-def behind_link(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """Wires behind a link that are too thin for it: thicker, or a fuse of their own."""
-    link, *thin = _wires(finding, bench)
-    least = wire_protected_by(link.size)
-    if least is not None:
-        yield tuple(_sized(w, least) for w in thin if w.size.area_mm2 * 2.1 > least.area_mm2)
-    yield tuple(e for w in _first_of_each_way(thin, bench) for e in fused(w, bench))
-    if least is not None:
-        yield tuple(_sized(wire, least) for wire in thin)
-
-
-def _first_of_each_way(wires: Iterable[Wire], bench: Bench) -> list[Wire]:
-    """Those of some wires that are not fed through another one of them."""
-    every = {wire.id for wire in wires}
-    first = []
-    for name in sorted(every):
-        feed = bench.feeds.get(name)
-        if feed and every.isdisjoint(wires_on(feed.way)):
-            first.append(feed.wire)
-    return first
 
 
 def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
@@ -357,7 +327,7 @@ def own_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
 
 CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]], ...] = (
     (("PROT-LINK-BIG",), behind_link),
-    (("CHG-LINK", "PROT-LINK-SMALL"), larger_link),
+    (("CHG-LINK", "PROT-LINK-SMALL"), fitting_link),
     (("DROP-", "PROT-OUTPUT", "CHG-OUTPUT-DROP", "STA-", "GND-", "CHG-SENSE"), thicker_wires),
     (("PROT-LATE", "PROT-FUSE-BIG"), thicker_wires),
     (("PROT-NONE", "PROT-LATE"), guarded),

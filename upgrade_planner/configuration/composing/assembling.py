@@ -78,7 +78,17 @@ class Parts:
     @property
     def named_terminals(self) -> dict[str, str]:
         """Terminals by the name that vehicle, systems or configuration give them."""
-        return {key: ref for _, file in self.files for key, ref in file.named_terminals.items()}
+        return {
+            key: ref
+            for name, file in self.files
+            for key, ref in file.named_terminals.items()
+            if ref.partition(".")[0] not in self._brought_instead(name)
+        }
+
+    def _brought_instead(self, file: str) -> set[str]:
+        """Roles of parts that a system brings which a later file than that one chose."""
+        slots = self.superseded.get(file, Superseded()).slots
+        return {part.role for slot in slots for part in self.systems[slot][2].component}
 
     @property
     def states(self) -> tuple[tuple[str, Mapping[str, Mapping[str, str]]], ...]:

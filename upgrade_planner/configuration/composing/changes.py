@@ -101,8 +101,19 @@ class Draft:
         """Drops wires that a file added to parts of systems that a later file replaced."""
         for name, void in self._added_beside.items():
             wire = self.wires.get(name)
-            if wire and any(self._is_void_end(end, void) for end in (wire.start, wire.end)):
+            if wire is None or self.slots[(WIRE, name)] in void.slots:
+                continue
+            ends = (wire.start, wire.end)
+            if any(self._is_void_end(end, void) or self._is_fed(wire, end, void) for end in ends):
                 del self.wires[name]
+
+    def _is_fed(self, wire: WireEntry, end: str, void: Superseded) -> bool:
+        """True if the system that a later file chose leads a wire of that circuit there itself."""
+        return any(
+            other.circuit == wire.circuit and end in (other.start, other.end)
+            for name, other in self.wires.items()
+            if self.slots[(WIRE, name)] in void.slots and end.partition(".")[0] in void.roles
+        )
 
     def _is_void_end(self, reference: str, void: Superseded) -> bool:
         role, _, terminal = reference.partition(".")
@@ -135,6 +146,8 @@ class Draft:
     def _add(self, into: dict[str, AnyEntry], entry: AnyEntry, key: Key, slot: str) -> Fault | None:
         noun, name = key
         naming = "id" if noun == WIRE else "role"
+        if name in into and self.slots[key] in self.void.slots:
+            return None  # the system that a later file chose brings its own
         if name in into:
             at = Origin(entry.origin.file, (*entry.origin.path, naming))
             first = self.where(key, naming)
@@ -147,6 +160,10 @@ class Draft:
         self.as_found.discard(key)
         self.altered -= {name} if noun == WIRE else set()
         return None
+
+    def _is_brought(self, role: str) -> bool:
+        """True if a system that a later file chose has a part of that role."""
+        return role in self.components and self.slots[(ROLE, role)] in self.void.slots
 
     def override(self, role: str, ratings: dict[str, Any], origin: Origin) -> list[Fault]:
         """Replaces single ratings of a component."""
@@ -162,6 +179,8 @@ class Draft:
     ) -> list[Fault]:
         """Carries out one `[changes]` or `[as_found]` table; what it adds belongs to `slot`."""
         self._void_roles |= self.void.roles
+        own = {part.role for part in changes.add_component if self._is_brought(part.role)}
+        self.void |= Superseded(roles=frozenset(own))
         self._added_beside |= {wire.id: self.void for wire in changes.add_wires}
         slot = "as found" if as_found else slot
         faults = [
@@ -232,6 +251,9 @@ class Draft:
             return old
         names = tuple(field.name for field in fields(WireChange))
         given = _given(change, tuple(n for n in names if n not in ("id", "origin")))
+        for end in ("start", "end"):
+            if self._is_void_end(given.get(end, ""), self.void):
+                del given[end]  # it is led as its own system leads it
         if given.get("conductor") not in (None, Conductor.RESISTANCE):
             given.setdefault("resistance", None)  # a wire that becomes plain loses its ohms
         self.wires[change.id] = evolve(old, **given)

@@ -2,7 +2,8 @@
 What a configuration says of a system that one based on it replaces.
 
 A person copies the profile of his car and only names another ignition: what the copy's base said of
-the old coil and its wires is then void, not a fault.
+the old coil and its wires is then void, not a fault. So is a part or wire that the base added under
+a name that the other system brings itself: that system comes with its own.
 """
 
 from collections.abc import Mapping
@@ -22,6 +23,7 @@ class Superseded:
 
     roles: frozenset[str] = frozenset()
     wires: frozenset[str] = frozenset()
+    slots: frozenset[str] = frozenset()
 
     @classmethod
     def by_replacing(cls, system: SystemFile) -> "Superseded":
@@ -30,11 +32,14 @@ class Superseded:
         return cls(
             frozenset(part.role for part in (*system.component, *added.add_component)),
             frozenset(wire.id for wire in (*system.wiring.wires, *added.add_wires)),
+            frozenset((system.system.slot,)),
         )
 
     def __or__(self, other: "Superseded") -> "Superseded":
         """What goes with either."""
-        return Superseded(self.roles | other.roles, self.wires | other.wires)
+        return Superseded(
+            self.roles | other.roles, self.wires | other.wires, self.slots | other.slots
+        )
 
 
 def replaced_choices(chain: Chain) -> dict[str, dict[str, tuple[str, str]]]:
