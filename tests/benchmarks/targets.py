@@ -22,6 +22,9 @@ from upgrade_planner.configuration.loading import load_configuration, load_syste
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.targets.settling import brought_findings
 
+NOT_OFFERED = (" a slot ", "no terminal named", "no place for")
+"""What a message says of a system that asks for what the vehicle has not."""
+
 THINNER = ("18 SAE", "16 SAE", "14 SAE")
 
 
@@ -45,7 +48,7 @@ def tried(car, slot, system, told, name):
         made, there = wished(car, {slot: system})
     except PlannerError as error:
         reason = str(error).splitlines()[0]
-        is_misfit = " a slot " in reason or "no terminal named" in reason or "no place for" in reason
+        is_misfit = any(words in reason for words in NOT_OFFERED)
         told["not for this vehicle" if is_misfit else "does not load"] += 1
         if not is_misfit:
             print(name, "+", system, reason, flush=True)

@@ -51,11 +51,12 @@ def _lost_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
 
     Their own ids are taken by the lines that joined them to what is gone.
     """
+    joined = {frozenset(wire.ends) for wire in target.wires}
     for wire in car.wires:
         if wire.id in target.wire_by_id or wire.slot not in OWNERS_SLOTS:
             continue
         start, end = (same_job(ref, car, target) for ref in wire.ends)
-        if start is not None and end is not None and start != end:
+        if start and end and start != end and frozenset((start, end)) not in joined:
             values = {"circuit": wire.circuit, "from": start, "to": end, **made_like(wire)}
             yield Edit(
                 table=EditKey.ADD_WIRE,

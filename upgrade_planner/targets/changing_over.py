@@ -153,27 +153,27 @@ def for_ground(part: Component, target: Configuration) -> list[Edit]:
 
 
 def rated_output(plain: Configuration, wish: Target) -> list[Edit]:
-    """The new machine with the output that is wished; at idle it gives the same share of it."""
-    edits = []
-    for part in plain.parts_that(Capability.CHARGES):
-        if wish.output_a is None or "charging" not in wish.systems:
-            continue
-        share = wish.output_a / float(part.ratings["rated_output"])
-        ratings: dict[str, Value] = {"rated_output": ampere(wish.output_a)}
-        if "idle_output" in part.ratings:
-            ratings["idle_output"] = ampere(part.ratings["idle_output"] * share)
-        facts = {"output": ampere(wish.output_a)}
-        called = NewName(code="with-output", old=part.name, facts=facts)
-        edits.append(
-            Edit(
-                table=EditKey.CHANGE_PART,
-                name=part.role,
-                values={"ratings": ratings},
-                why="wished",
-                called=called,
-            )
-        )
-    return edits
+    """The new machine with the output that is wished."""
+    if wish.output_a is None or "charging" not in wish.systems:
+        return []
+    machines = plain.parts_that(Capability.CHARGES)
+    return [with_output(part, wish.output_a, "wished") for part in machines]
+
+
+def with_output(part: Component, output_a: float, why: str) -> Edit:
+    """A machine with another rated output; at idle it gives the same share of it."""
+    share = output_a / float(part.ratings["rated_output"])
+    ratings: dict[str, Value] = {"rated_output": ampere(output_a)}
+    if "idle_output" in part.ratings:
+        ratings["idle_output"] = ampere(part.ratings["idle_output"] * share)
+    called = NewName(code="with-output", old=part.name, facts={"output": ampere(output_a)})
+    return Edit(
+        table=EditKey.CHANGE_PART,
+        name=part.role,
+        values={"ratings": ratings},
+        why=why,
+        called=called,
+    )
 
 
 def _asked(part: Component, before_v: float, after_v: float) -> Iterator[Decision]:

@@ -9,7 +9,7 @@ car.
 from collections.abc import Callable, Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, SubjectForm
+from upgrade_planner.checks.findings import Finding, Subject
 from upgrade_planner.checks.guard_remedies import output_ways
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
@@ -18,10 +18,16 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
+from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
 from upgrade_planner.targets.as_told import as_told
-from upgrade_planner.targets.changing_over import for_ground, for_voltage
+from upgrade_planner.targets.changing_over import (
+    connection_text,
+    for_ground,
+    for_voltage,
+    with_output,
+)
 from upgrade_planner.targets.guards import (
     SHORT_LEAD_M,
     Bench,
@@ -29,7 +35,15 @@ from upgrade_planner.targets.guards import (
     changed,
     fused,
     linked,
+    parts_named,
     ratings_sold,
+    wires_named,
+)
+from upgrade_planner.targets.lamp_cures import (
+    diode,
+    diode_in_lamp_wire,
+    lamp_taken_out,
+    resistor_for_lamp,
 )
 from upgrade_planner.targets.link_cures import behind_link, fitting_link
 from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
@@ -55,21 +69,10 @@ def _known(finding: Finding, bench: Bench) -> Iterator[Cure]:
             yield from cure(finding, bench)
 
 
-def _wires(finding: Finding, bench: Bench) -> list[Wire]:
-    found = [s.name for s in finding.subjects if s.form is SubjectForm.WIRE]
-    return [bench.configuration.wire_by_id[name] for name in found]
-
-
-def _parts(finding: Finding, bench: Bench) -> list[Component]:
-    forms = (SubjectForm.PART, SubjectForm.TERMINAL)
-    names = dict.fromkeys(s.name for s in finding.subjects if s.form in forms)
-    return [bench.configuration.component(name) for name in names]
-
-
 def thicker_wires(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """Every wire that is named gets the size that the remedy names, or the next one."""
     size = finding.remedy.facts.get("size")
-    wires = [wire for wire in _wires(finding, bench) if wire.conductor is Conductor.COPPER]
+    wires = [wire for wire in wires_named(finding, bench) if wire.conductor is Conductor.COPPER]
     yield tuple(_sized(wire, size if isinstance(size, WireSize) else None) for wire in wires[:1])
     yield tuple(_sized(wire, None) for wire in wires)
 
@@ -84,7 +87,7 @@ def _sized(wire: Wire, least: WireSize | None) -> Edit:
 
 def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """A fuse or a link where the wire begins."""
-    for wire in _wires(finding, bench)[:1]:
+    for wire in wires_named(finding, bench)[:1]:
         ways = output_ways(Examined(configuration=bench.configuration))
         charges = any(wire.id in names for _, names in ways)
         yield from (made(wire, bench) for made in ((linked, fused) if charges else (fused, linked)))
@@ -93,7 +96,7 @@ def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
 def larger_fuse(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """A fuse that the output does not blow."""
     amps = finding.value.number if finding.value and not isinstance(finding.value, int) else 0.0
-    for part in _parts(finding, bench):
+    for part in parts_named(finding, bench):
         rating = min((a for a in ratings_sold() if a >= amps * 4 / 3), default=0.0)
         if part.is_single_fuse and rating:
             values: dict[str, Value] = {"ratings": {"rated_current": ampere(rating)}}
@@ -114,7 +117,16 @@ def second_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
     light = [w for w in thin if w in new or w.size.area_mm2 < THIN_MM2]
     copper = sorted(light, key=lambda wire: wire.conductor is Conductor.LINK)
     moved = copper[: max(over, 2)]
-    if role in bench.configuration.component_by_role or connection is None or not moved:
+    if role in bench.configuration.component_by_role:
+        here_too = TerminalRef(role, "stud")
+        lead_id = f"{role.replace('_', '-')}-lead"
+        more = [w for w in copper if w.id != lead_id][:1]
+        yield tuple(
+            changed(wire, {"from" if wire.start == ref else "to": here_too}, "stud-full")
+            for wire in more
+        )
+        return
+    if connection is None or not moved:
         return
     is_ground = part.family is Family.GROUND_POINT
     stud = Edit(
@@ -167,7 +179,7 @@ FOR_EITHER_GROUND = (
 
 def version_for_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """The version of a part for the ground of this car, where such are made."""
-    for part in _parts(finding, bench)[:1]:
+    for part in parts_named(finding, bench)[:1]:
         if part.kind in FOR_EITHER_GROUND or part.slot not in bench.chosen:
             yield tuple(for_ground(part, bench.configuration))
 
@@ -176,7 +188,7 @@ def for_this_voltage(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """The same part for the voltage of the system, where it is a simple one."""
     simple = (Family.LAMP, Family.VOLTMETER, Family.GAUGE, Family.LOAD, Family.MOTOR, Family.COIL)
     volts = bench.configuration.vehicle.voltage_v
-    for part in _parts(finding, bench)[:1]:
+    for part in parts_named(finding, bench)[:1]:
         if part.family in (*simple, Family.BATTERY):
             edit = for_voltage(part, float(part.ratings.get("rated_voltage", volts)), volts)
             yield (edit,) if edit else ()
@@ -189,7 +201,7 @@ WIDER_RANGES_A = (30.0, 60.0, 100.0)
 def wider_ammeter(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """An ammeter with a scale for the output."""
     amps = finding.value.number if finding.value and not isinstance(finding.value, int) else 0.0
-    for part in _parts(finding, bench):
+    for part in parts_named(finding, bench):
         ranges = [a for a in WIDER_RANGES_A if a >= amps]
         if part.family is Family.AMMETER and ranges:
             called = NewName(code="wider", old=part.name, facts={"range": ampere(ranges[0])})
@@ -204,93 +216,16 @@ def _part(part: Component, values: dict[str, Value], why: str, called: NewName |
 def heavier_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """A stud that bears the output."""
     amps = finding.value.number if finding.value and not isinstance(finding.value, int) else 0.0
-    for part in _parts(finding, bench):
+    for part in parts_named(finding, bench):
         if part.family is Family.JOINT and "rated_current" in part.ratings:
             called = NewName(code="heavier-stud", old=part.name)
             values: dict[str, Value] = {"ratings": {"rated_current": ampere(amps * 1.25)}}
             yield (_part(part, values, "heavier-stud", called),)
 
 
-def lamp_taken_out(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """
-    A charge lamp that the machine has no terminal for comes out with its wires.
-
-    What was fed on from its feed terminal is fed from where that came from.
-    """
-    for part in _parts(finding, bench)[:1]:
-        if part.role != "charge_lamp":
-            continue
-        wires = [w for w in bench.configuration.wires if part.role in (r.role for r in w.ends)]
-        onward = [
-            w for w in wires if w.id in bench.feeds and bench.feeds[w.id].near.role == part.role
-        ]
-        feeding = [w for w in wires if w not in onward]
-        source = (
-            bench.feeds[feeding[0].id].near if feeding and feeding[0].id in bench.feeds else None
-        )
-        kept = [w for w in onward if source is not None and not _is_return(w, part)]
-        yield (
-            *(_removed(EditKey.REMOVE_WIRE, wire.id) for wire in wires if wire not in kept),
-            *(_led_from(wire, part, source) for wire in kept if source is not None),
-            _removed(EditKey.REMOVE_PART, part.role),
-        )
-
-
-def _is_return(wire: Wire, part: Component) -> bool:
-    return TerminalRef(part.role, "return") in wire.ends
-
-
-def _led_from(wire: Wire, part: Component, source: TerminalRef) -> Edit:
-    key = "from" if wire.start.role == part.role else "to"
-    return changed(wire, {key: source}, "lamp-out")
-
-
-def _removed(table: EditKey, name: str) -> Edit:
-    return Edit(table=table, name=name, why="lamp-out")
-
-
-def diode_in_lamp_wire(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A diode in the wire from the charge lamp to the machine: nothing feeds back."""
-    del finding
-    lamp = bench.configuration.component_by_role.get("charge_lamp")
-    if lamp is None or "lamp_diode" in bench.configuration.component_by_role:
-        return
-    ref = TerminalRef(lamp.role, "return")
-    for wire in bench.configuration.wires_at.get(ref, ())[:1]:
-        terminals = tuple(
-            {"name": name, "label": label, "connection": "blade 6.3 mm"}
-            for name, label in (("anode", "+"), ("cathode", "−"))
-        )
-        is_positive = bench.configuration.vehicle.ground == "positive"
-        near, far = ("cathode", "anode") if is_positive else ("anode", "cathode")
-        diode = Edit(
-            table=EditKey.ADD_PART,
-            name="lamp_diode",
-            values={"kind": "diode", "place": lamp.place, "terminals": terminals},
-            why="diode",
-            called=NewName(code="lamp-diode", old=wire.id),
-        )
-        lead = Edit(
-            table=EditKey.ADD_WIRE,
-            name="lamp-diode-lead",
-            values={
-                "circuit": wire.circuit,
-                "from": ref,
-                "to": TerminalRef("lamp_diode", near),
-                "size": size_text(wire.given_size),
-                "colour": wire.colour.code,
-                "insulation": wire.insulation.name,
-                "length": metre(SHORT_LEAD_M),
-            },
-            why="diode",
-        )
-        key = "from" if wire.start == ref else "to"
-        yield (diode, lead, changed(wire, {key: TerminalRef("lamp_diode", far)}, "diode"))
-
-
 def behind_isolator(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """Wires that pass an isolator are joined to its far stud."""
-    (part,) = _parts(finding, bench)[:1]
+    (part,) = parts_named(finding, bench)[:1]
     post = TerminalRef("battery", bench.configuration.vehicle.ground)
     yield tuple(
         changed(
@@ -298,20 +233,17 @@ def behind_isolator(finding: Finding, bench: Bench) -> Iterator[Cure]:
             {"from" if wire.start == post else "to": TerminalRef(part.role, "out")},
             "isolator",
         )
-        for wire in _wires(finding, bench)
+        for wire in wires_named(finding, bench)
     )
 
 
 def own_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A ground wire for a part whose place gives none."""
-    for part in _parts(finding, bench)[:1]:
-        name = part.return_terminal
+    """A ground wire for a part whose place gives none; on a terminal of its own, if need be."""
+    for part in parts_named(finding, bench)[:1]:
         grounds = bench.configuration.parts_of(Family.GROUND_POINT)
         near = sorted(grounds, key=lambda g: (g.place != part.place, g.role != "engine_ground"))
-        if name is None or not near:
-            continue
-        terminal = part.terminal(name)
-        if terminal is None or terminal.connection.joint == "case":
+        name, edits = _ground_terminal(part)
+        if not name or not near:
             continue
         values: dict[str, Value] = {
             "circuit": "ground",
@@ -322,7 +254,91 @@ def own_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
             "insulation": bench.configuration.wires[0].insulation.name,
         }
         lead = f"{part.role.replace('_', '-')}-ground-wire"
-        yield (Edit(table=EditKey.ADD_WIRE, name=lead, values=values, why="own-ground"),)
+        yield (*edits, Edit(table=EditKey.ADD_WIRE, name=lead, values=values, why="own-ground"))
+
+
+def _ground_terminal(part: Component) -> tuple[str, tuple[Edit, ...]]:
+    """A terminal that a ground wire can be joined to, "" if there is none; what makes it."""
+    name = part.return_terminal
+    terminal = part.terminal(name) if name else None
+    if name and terminal is not None and terminal.connection.joint != "case":
+        return name, ()
+    if "ground" not in (kinds()[part.kind].optional_terminals or ()):
+        return "", ()
+    own = [
+        {"name": t.name, "label": t.label, "connection": connection_text(t.connection)}
+        for t in part.terminals
+    ]
+    screw = {"name": "ground", "label": "31", "connection": "screw M5"}
+    return "ground", (_part(part, {"terminals": (*own, screw)}, "own-ground", None),)
+
+
+def past_connector(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """The wires that a connector cannot carry in a loom that does not pass it."""
+    named = finding.remedy.facts.get("wires", ())
+    every = named if isinstance(named, tuple) else ()
+    names = [one.name for one in every if isinstance(one, Subject)]
+    through = {route.loom for route in bench.configuration.routes if route.through}
+    for loom in sorted({r.loom for r in bench.configuration.routes if r.loom} - through):
+        wires = [bench.configuration.wire_by_id[name] for name in names]
+        yield tuple(changed(wire, {"route": loom}, "past-connector") for wire in wires)
+
+
+def way_of_its_own(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """The trigger leads in a loom of their own, where the vehicle has an empty one."""
+    wires = [w for w in wires_named(finding, bench) if w.circuit == "trigger"]
+    filled = {loom for run in bench.configuration.runs.values() for loom in run.looms}
+    for loom in sorted({r.loom for r in bench.configuration.routes if r.loom} - filled):
+        yield tuple(changed(wire, {"route": loom}, "way-of-its-own") for wire in wires)
+
+
+OUTPUTS_A = (35.0, 45.0, 55.0, 65.0, 75.0)
+"""Alternators as sold. [A] Source: common practice."""
+
+
+def larger_machine(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """An alternator of the next outputs; a dynamo has no larger one of its size."""
+    for part in parts_named(finding, bench)[:1]:
+        now = float(part.ratings.get("rated_output", 0.0))
+        larger = [a for a in OUTPUTS_A if a > now * 1.05]
+        for output in (
+            larger if part.family is Family.ALTERNATOR and part.slot in bench.chosen else ()
+        ):
+            yield (with_output(part, output, "larger-machine"),)
+
+
+def bypass_by_diode(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """Where the start contact has no bypass: from the start signal over a diode to the coil."""
+    at = finding.subjects[0]
+    signal = bench.configuration.named_terminals.get("start_signal")
+    if signal is None or "bypass_diode" in bench.configuration.component_by_role:
+        return
+    coil = TerminalRef(at.name, at.terminal)
+    is_positive = bench.configuration.vehicle.ground == "positive"
+    near, far = ("cathode", "anode") if is_positive else ("anode", "cathode")
+    for wire in bench.configuration.wires_at.get(coil, ())[:1]:
+        place = bench.configuration.component(coil.role).place
+        ends = (
+            (signal, TerminalRef("bypass_diode", near)),
+            (TerminalRef("bypass_diode", far), coil),
+        )
+        leads = (
+            _bypass(f"bypass-{name}", start, end, wire)
+            for name, (start, end) in zip(("signal", "coil"), ends, strict=True)
+        )
+        yield (diode("bypass_diode", place, wire, "bypass-diode"), *leads)
+
+
+def _bypass(name: str, start: TerminalRef, end: TerminalRef, like: Wire) -> Edit:
+    values: dict[str, Value] = {
+        "circuit": "start bypass",
+        "from": start,
+        "to": end,
+        "size": "auto",
+        "colour": "YE/BU",
+        "insulation": like.insulation.name,
+    }
+    return Edit(table=EditKey.ADD_WIRE, name=name, values=values, why="bypass-diode")
 
 
 CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]], ...] = (
@@ -339,7 +355,12 @@ CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]],
     (("CHG-JUNCTION",), heavier_stud),
     (("PWR-NO-RETURN", "CHG-LAMP-LOOSE"), lamp_taken_out),
     (("CHG-RUN-ON", "IGN-CD-RUN-ON", "IGN-CD-AWAKE"), diode_in_lamp_wire),
+    (("CHG-NO-EXCITE",), resistor_for_lamp),
+    (("CHG-CAVITY",), past_connector),
+    (("IGN-LEADS",), way_of_its_own),
+    (("CHG-BALANCE",), larger_machine),
+    (("IGN-NO-BYPASS",), bypass_by_diode),
     (("ISO-BYPASSED",), behind_isolator),
-    (("PWR-NO-RETURN", "GND-CASE", "IGN-GROUND", "CHG-CUT-OUT-GROUND"), own_ground),
+    (("PWR-NO-RETURN", "GND-CASE", "IGN-GROUND", "CHG-CUT-OUT-GROUND", "CHG-GROUND"), own_ground),
 )
 """Beginnings of codes, and the cure for them; all that fit are tried, in this order."""

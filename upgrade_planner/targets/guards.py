@@ -2,7 +2,8 @@
 
 from attrs import field, frozen
 
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.checks.findings import Finding, SubjectForm
+from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import Automatic, WireSize, size_text
 from upgrade_planner.electrical.fusible_links import link_for
@@ -52,6 +53,19 @@ class Bench:
         if not self._feeds:
             self._feeds.update({feed.wire.id: feed for feed in feeds(self.configuration)})
         return self._feeds
+
+
+def wires_named(finding: Finding, bench: Bench) -> list[Wire]:
+    """The wires that a finding names."""
+    found = [s.name for s in finding.subjects if s.form is SubjectForm.WIRE]
+    return [bench.configuration.wire_by_id[name] for name in found]
+
+
+def parts_named(finding: Finding, bench: Bench) -> list[Component]:
+    """The parts that a finding names."""
+    forms = (SubjectForm.PART, SubjectForm.TERMINAL)
+    names = dict.fromkeys(s.name for s in finding.subjects if s.form in forms)
+    return [bench.configuration.component(name) for name in names]
 
 
 def changed(wire: Wire, values: dict[str, Value], why: str) -> Edit:
