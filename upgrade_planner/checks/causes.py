@@ -43,7 +43,12 @@ def arranged(found: Iterable[Finding], configuration: Configuration) -> tuple[Fi
     told = _one_for_a_wire(found, configuration)
     for rank in range(len(CAUSES)):
         told = _with_followers(told, rank, configuration)
-    return tuple(sorted(told, key=_order))
+    return in_order(told)
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Gravest first; of equal gravity, surer causes first."""
+    return tuple(sorted(found, key=_order))
 
 
 def _order(finding: Finding) -> tuple[int, int, str, tuple[str, ...]]:

@@ -34,6 +34,7 @@ from upgrade_planner.checks import (
 from upgrade_planner.checks.causes import arranged
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding
+from upgrade_planner.checks.independent import parted
 from upgrade_planner.configuration.model import Configuration
 
 RULES = (
@@ -174,7 +175,13 @@ def check(configuration: Configuration) -> tuple[Finding, ...]:
     Computed once for each configuration: plans, choices and stages of one job share their ends.
 
     What follows from another finding stands inside it, so that the first line is the first thing
-    to do (`causes`).
+    to do (`causes`); what only seems to follow stands beside it (`independent`).
     """
+    return parted(arranged(_found(configuration), configuration), configuration, _found)
+
+
+@lru_cache(maxsize=64)
+def _found(configuration: Configuration) -> tuple[Finding, ...]:
+    """What each rule says, rule by rule."""
     examined = Examined(configuration=configuration)
-    return arranged((found for rule in RULES for found in rule(examined)), configuration)
+    return tuple(found for rule in RULES for found in rule(examined))
