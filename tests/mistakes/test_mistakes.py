@@ -4,6 +4,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
+from odd_numbers import odd_numbers, told_alike
 from planting import planted
 from us_words import metric_figures
 
@@ -90,8 +91,11 @@ def test_planted_mistake_is_found_first_and_in_few_findings(
     grave = [f for f in new if f.severity is not NOTE and (f.code, f.where) not in before]
     assert len(grave) <= (MOST if not mistake.is_double else MOST + 1), [f.code for f in grave]
     assert mistake.is_double or not grave or is_about(mistake, grave[0]), grave[0]
-    for words in (finding_words(f, "us") for f in new):
+    for finding in every(new):
+        words = finding_words(finding, "us")
         assert not metric_figures(f"{words.title} {words.what} {words.remedy}")
+        assert not odd_numbers(f"{words.what} {words.remedy}"), words
+        assert not told_alike(finding, "us"), words.what
 
 
 FIRST_BASES = [(mistake, base) for mistake, base in PLANTED if base == mistake.bases[0]]

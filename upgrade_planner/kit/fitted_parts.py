@@ -122,9 +122,18 @@ def _main_article(part: Component) -> Article:
 def part_article(part: Component) -> Article:
     """A component as it is asked for at the counter: kind, main rating, name."""
     known = ((part.ratings[name], unit) for name, unit in _RATINGS if name in part.ratings)
-    rating = next((f"{value:g} {unit}" for value, unit in known), "")
+    rating = next((_told(value, unit) for value, unit in known), "")
     return article("part", kind=part.kind, rating=rating, name=part.name)
 
+
+def _told(value: float, unit: str) -> str:
+    """A rating as counters write it: `2.2 Ω`, `0.7 mΩ`."""
+    is_small = unit == "Ω" and value < LEAST_OHM
+    return f"{1000 * value:g} mΩ" if is_small else f"{value:g} {unit}"
+
+
+LEAST_OHM = 0.01
+"""Below it shunts and meters have milliohms on them. [Ω] Source: common practice."""
 
 FUSE = "fuse"
 """The sort of article."""

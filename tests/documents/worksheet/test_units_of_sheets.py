@@ -4,6 +4,7 @@ import re
 
 import attrs
 import pytest
+from odd_numbers import odd_numbers
 from pair_facts import planned
 from us_words import metric_figures
 
@@ -52,9 +53,11 @@ def own_words(plan, units):
 
 
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
-def test_a_sheet_in_one_system_of_units_holds_no_figure_of_the_other(pair):
+def test_a_sheet_in_one_system_of_units_holds_no_figure_of_the_other_and_no_odd_one(pair):
     plan = planned(*pair)  # both systems here: what a plan has computed serves twice
-    assert [text for text in own_words(plan, "us") if metric_figures(text)] == []
+    us = list(own_words(plan, "us"))
+    assert [text for text in us if metric_figures(text)] == []
+    assert [odd for text in us for odd in odd_numbers(text)] == []
     told = own_words(plan, "metric")
     assert [t for t in told if US_FIGURE.search(t) or BARE_GAUGE.search(t)] == []
 
