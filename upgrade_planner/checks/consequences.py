@@ -16,6 +16,7 @@ HEAT_AND_DROP = (
     "CONN-CAVITY-CURRENT",
     "GND-CRANKING",
     "GND-LOADED",
+    "IGN-COIL-STARVED/little-current",
     "IGN-CRANK-LOW",
     "PROT-FUSE-SMALL",
     "PROT-LINK-SMALL",

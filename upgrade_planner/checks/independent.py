@@ -5,13 +5,13 @@ Causes take along what is of the sort that follows from them. Whether it does is
 causes mended in the model, what can be mended and still stands there follows from none of them.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from attrs import evolve
 
 from upgrade_planner.checks.causes import GRAVITY, OWN_WIRE, arranged, in_order
 from upgrade_planner.checks.findings import Finding, SubjectForm
-from upgrade_planner.configuration.edits import TakeOut, edited
+from upgrade_planner.configuration.edits import Rejoin, TakeOut, edited
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, TerminalRef
 from upgrade_planner.electrical.batteries import grounded_post
@@ -70,9 +70,13 @@ def _without(
 
 
 def _mended(head: Finding, configuration: Configuration) -> Configuration:
-    """The cause mended in the model, as its remedy says or as it means; else unchanged."""
+    """
+    The cause mended in the model, as its remedy says or as it means; else unchanged.
+
+    Another size or fuse mends what a load does to one wire, not the load.
+    """
     try:
-        if head.remedy.edits:
+        if head.remedy.edits and all(isinstance(e, Rejoin | TakeOut) for e in head.remedy.edits):
             return edited(configuration, head.remedy.edits)
         if head.code == "GND-NO-PATH":
             return _with_strap(head.subjects[0].name, configuration)
@@ -100,17 +104,16 @@ def _with_strap(metal: str, configuration: Configuration) -> Configuration:
 
 
 def _parted_short(head: Finding, configuration: Configuration) -> Configuration:
-    """The wire of the short taken out that is nearest to ground and no cable or ground itself."""
-    for wire_id in reversed(list(_wires(head, configuration))):
-        without = edited(configuration, (TakeOut(wire_id),))
-        if not FeedWays(without).is_shorted:
-            return without
-    return configuration
+    """The wire of the short taken out that costs the fewest terminals their feed or ground."""
+    tried = [edited(configuration, (TakeOut(name),)) for name in _wires(head, configuration)]
+    ways = [(FeedWays(without), without) for without in tried]
+    parted = [(len(w.fed) + len(w.grounded), without) for w, without in ways if not w.is_shorted]
+    return max(parted, key=lambda one: one[0], default=(0, configuration))[1]
 
 
-def _wires(head: Finding, configuration: Configuration) -> Iterable[str]:
+def _wires(head: Finding, configuration: Configuration) -> Iterator[str]:
     for subject in head.subjects:
         wire = configuration.wire_by_id.get(subject.name)
-        is_cable = wire is not None and wire.circuit in (*CRANKING_CIRCUITS, "ground")
-        if subject.form is SubjectForm.WIRE and wire is not None and not is_cable:
+        is_wire = subject.form is SubjectForm.WIRE and wire is not None
+        if is_wire and wire and wire.circuit not in CRANKING_CIRCUITS:
             yield wire.id
