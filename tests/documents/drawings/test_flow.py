@@ -1,19 +1,35 @@
 """Currents of a state: width and arrow by what flows, volts and findings at their place."""
 
+from datetime import date
+from io import BytesIO
 from itertools import pairwise
 
 import pytest
+from attrs import evolve
 from drawn import lines_through_boxes, strokes, text_on_text, texts
 from pair_facts import loaded
+from pypdf import PdfReader
 
 from upgrade_planner.checks.checking import check
+from upgrade_planner.checks.findings import Severity
 from upgrade_planner.documents.drawings import flow
 from upgrade_planner.documents.drawings.chart import LITTLE_EFFORT
 from upgrade_planner.documents.drawings.flow import LEAST_A, flow_of
+from upgrade_planner.documents.shared.html import template_html
+from upgrade_planner.documents.shared.pdf import page_pdf
+from upgrade_planner.documents.worksheet import flow_book
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import CRANKING, LOADED
 
 CAR = "tractor_original"
+DAY = date(2026, 1, 2)
+
+
+def pages_of(book):
+    html = template_html(
+        "drawings/book.html.jinja", paper="A4", embed_fonts=False, view=book, language="en"
+    )
+    return [page.extract_text() for page in PdfReader(BytesIO(page_pdf(html, DAY))).pages]
 
 
 @pytest.fixture(params=[CRANKING, LOADED], ids=lambda state: state.name)
@@ -56,3 +72,17 @@ def test_findings_and_volts_are_told_at_their_place(drawn):
 def test_nothing_lies_on_anything(drawn):
     assert text_on_text(drawn[2]) == []
     assert lines_through_boxes(drawn[2]) == []
+
+
+@pytest.mark.parametrize(("count", "follow"), [(14, False), (60, True)])
+def test_findings_have_room_over_the_chart_or_a_page_behind_it(count, follow, monkeypatch):
+    """However many there are, the chart stays on its first page."""
+    finding = check(loaded(CAR))[0]
+    monkeypatch.setattr(flow, "EFFORT", LITTLE_EFFORT)
+    monkeypatch.setattr(
+        flow_book, "check", lambda _: (evolve(finding, severity=Severity.WARNING),) * count
+    )
+    shown = pages_of(flow_book.flow_book(loaded(CAR), LOADED.name, "both", "A4"))
+    assert (len(shown) > 1) is follow
+    assert "Starter" in shown[0]
+    assert str(count) in shown[-1]

@@ -137,7 +137,7 @@ def test_a_vehicle_without_battery_and_ground_is_drawn():
     bare = evolve(whole, components=tuple(kept), wires=wires)
     for pair in ((whole, bare), (bare, whole)):
         assert change_pictures(union_of(compare(*pair)), formats("A4"), Lettering(), LEAST)
-    assert chart_of(bare, "both").picture.scene.lines
+    assert chart_of(bare, "both").scene.lines
 
 
 def test_a_chart_with_a_long_heading_stays_on_its_sheet(monkeypatch):

@@ -63,8 +63,8 @@ def test_what_stays_is_thin_and_what_the_other_state_lacks_is_thick(pairs):
 
 def test_sheets_to_glue_hold_the_whole_chart(monkeypatch):
     monkeypatch.setattr("upgrade_planner.documents.drawings.chart.EFFORT", LITTLE_EFFORT)
-    picture = chart_of(compared(*PAIRS[0]).after, "both").picture
-    cut = glued(picture, "A4")
+    picture = chart_of(compared(*PAIRS[0]).after, "both")
+    cut = glued(picture, "A4", heading="Wiring", note="Colours.")
     assert cut.columns * (cut.width - OVERLAP) >= picture.width
     assert cut.rows * (cut.height - OVERLAP) >= picture.height
     shown = {mark.text for sheet in cut.sheets for mark in sheet.marks if isinstance(mark, Text)}

@@ -7,6 +7,7 @@ from attrs import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.labels import Lettering
+from upgrade_planner.documents.drawings.lettering import MM_PER_POINT, wrapped
 from upgrade_planner.documents.drawings.lines import Route, in_colour
 from upgrade_planner.documents.drawings.marks import Mark
 from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
@@ -22,7 +23,13 @@ MANY_WIRES = 100
 
 _BY_ITSELF = ("A3", "A2")
 """Papers of which the smallest that holds the chart is taken, if none is asked for."""
-_MARGINS, _HEAD = 16.0, 32.0
+MARGINS = 16.0
+"""Left and right together, as above and below together. [mm]"""
+_HEADING, _NOTE = 13.0, 10.5
+"""Type over a chart. [pt]"""
+_LEADING = 1.25 * MM_PER_POINT
+_AIR = 5.0
+"""Below heading and note, and for a line that breaks earlier than reckoned. [mm]"""
 
 
 @frozen(kw_only=True, eq=False)
@@ -33,38 +40,55 @@ class Chart:
     Attributes:
         is_wide: True if the sheet lies on its long side.
         scale: How much smaller than drawn it is printed, 1 at most.
+        head: Height that heading and note take, as a share of the sheet.
     """
 
     picture: Picture
     paper: str
     is_wide: bool
     scale: float
+    head: float
 
 
-def chart_of(configuration: Configuration, units: str, paper: str = "") -> Chart:
+def chart_of(configuration: Configuration, units: str) -> Picture:
     """
-    The chart of a configuration.
+    The chart of a configuration, in full size.
 
     Args:
         configuration: What is drawn.
         units: `metric`, `us` or `both`.
-        paper: One of `PAPERS`; "" for the smaller of A3 and A2 that holds it at full size.
     """
     union = union_of(compare(configuration, configuration))
     scene = whole_scene(union, configuration.vehicle.title)
-    picture = picture_of(
+    return picture_of(
         scene,
         lettering=Lettering(units=units),
         effort=EFFORT if len(scene.lines) <= MANY_WIRES else LITTLE_EFFORT,
         pen=in_own_colour,
     )
-    return printed(picture, paper)
 
 
-def printed(picture: Picture, paper: str = "") -> Chart:
-    """A picture on a sheet; `paper` as at `chart_of`."""
-    tried = [_printed(picture, one) for one in ((paper,) if paper else _BY_ITSELF)]
+def printed(picture: Picture, paper: str, *, heading: str, note: str) -> Chart:
+    """
+    A picture on a sheet.
+
+    Args:
+        picture: What is printed.
+        paper: One of `PAPERS`; "" for the smaller of A3 and A2 that holds it at full size.
+        heading: What stands over it; takes its room.
+        note: What stands below the heading; takes its room.
+    """
+    papers = (paper,) if paper else _BY_ITSELF
+    tried = [_printed(picture, one, heading, note) for one in papers]
     return next((chart for chart in tried if chart.scale == 1.0), tried[-1])
+
+
+def head_height(heading: str, note: str, width_mm: float) -> float:
+    """Height that heading and note take over a picture on a sheet. [mm]"""
+    return _AIR + sum(
+        len(wrapped(text, width_mm, points, bold=points == _HEADING)) * points * _LEADING
+        for text, points in ((heading, _HEADING), (note, _NOTE))
+    )
 
 
 def in_own_colour(route: Route, wire: DrawnWire, _: tuple[bool, bool]) -> Iterator[Mark]:
@@ -72,11 +96,21 @@ def in_own_colour(route: Route, wire: DrawnWire, _: tuple[bool, bool]) -> Iterat
     return in_colour(route, wire.wire)
 
 
-def _printed(picture: Picture, paper: str) -> Chart:
+def _printed(picture: Picture, paper: str, heading: str, note: str) -> Chart:
     """On the sheet laid the way that holds it larger."""
     short, long = PAPERS[paper]
-    scales = [
-        min(1.0, (width - _MARGINS) / picture.width, (height - _MARGINS - _HEAD) / picture.height)
-        for width, height in ((short, long), (long, short))
-    ]
-    return Chart(picture=picture, paper=paper, is_wide=scales[1] > scales[0], scale=max(scales))
+    tried = []
+    for across, down in ((short, long), (long, short)):
+        width, height = across - MARGINS, down - MARGINS
+        head = head_height(heading, note, width)
+        scale = min(1.0, width / picture.width, max(0.0, height - head) / picture.height)
+        tried.append(
+            Chart(
+                picture=picture,
+                paper=paper,
+                is_wide=across > down,
+                scale=scale,
+                head=head / height,
+            )
+        )
+    return max(tried, key=lambda chart: chart.scale)

@@ -5,6 +5,7 @@ from math import ceil
 
 from attrs import frozen
 
+from upgrade_planner.documents.drawings.chart import MARGINS, head_height
 from upgrade_planner.documents.drawings.marks import (
     FINE_DASHES,
     Disc,
@@ -19,8 +20,6 @@ from upgrade_planner.documents.drawings.picture import Picture
 
 OVERLAP = 8.0
 """What a sheet shows of the next one, for the glue. [mm]"""
-MARGINS, HEAD = 16.0, 36.0
-"""Left and right together, as above and below together; heading and note. [mm]"""
 
 
 @frozen(kw_only=True)
@@ -55,18 +54,23 @@ class Glued:
     is_wide: bool
 
 
-def glued(picture: Picture, paper: str) -> Glued:
+def glued(picture: Picture, paper: str, *, heading: str, note: str) -> Glued:
     """
     The fewest sheets that hold a picture in full size.
 
     Args:
         picture: What is cut up.
         paper: `A4` or `Letter`.
+        heading: What stands over each sheet.
+        note: What stands below the heading of the first.
     """
     short, long = PAPERS[paper]
-    upright = _cut(picture, short - MARGINS, long - MARGINS - HEAD, is_wide=False)
-    wide = _cut(picture, long - MARGINS, short - MARGINS - HEAD, is_wide=True)
-    return min(upright, wide, key=lambda one: len(one.sheets))
+    tried = []
+    for across, down in ((short, long), (long, short)):
+        width = across - MARGINS
+        height = down - MARGINS - head_height(heading, note, width)
+        tried.append(_cut(picture, width, height, is_wide=across > down))
+    return min(tried, key=lambda one: len(one.sheets))
 
 
 def _cut(picture: Picture, width: float, height: float, *, is_wide: bool) -> Glued:

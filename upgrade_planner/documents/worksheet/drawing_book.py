@@ -8,7 +8,7 @@ from attrs import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.alternative import alternative_of, state_in_words
 from upgrade_planner.documents.drawings.cards import cards_of
-from upgrade_planner.documents.drawings.chart import Chart, chart_of
+from upgrade_planner.documents.drawings.chart import Chart, chart_of, printed
 from upgrade_planner.documents.drawings.glued import glued
 from upgrade_planner.documents.drawings.joints import JointPicture
 from upgrade_planner.documents.drawings.labels import Lettering
@@ -50,6 +50,8 @@ class ChartView:
     """Paper and how it lies, as a style sheet says it."""
     sheets: tuple[DrawingView, ...]
     """One sheet; several with their names if they are glued together."""
+    findings: tuple[str, ...] = ()
+    """Findings by their numbers, on a page of their own if they are too many for the note."""
 
 
 @frozen(kw_only=True)
@@ -87,7 +89,7 @@ def job_book(
         plan: The job.
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
-        chart_paper: As at `chart_of`.
+        chart_paper: As at `printed`.
         is_glued: True for the chart on several sheets of `paper`, to glue.
     """
     comparison = plan.comparison
@@ -179,20 +181,23 @@ def _card_groups(plan: Plan, units: str) -> Iterator[CardGroup]:
 def _chart(
     configuration: Configuration, paper: str, units: str, chart_paper: str, *, is_glued: bool
 ) -> ChartView:
-    chart = chart_of(configuration, units, chart_paper)
+    picture = chart_of(configuration, units)
     return (
-        _glued_view(configuration, chart, paper) if is_glued else _chart_view(configuration, chart)
+        _glued_view(configuration, picture, paper)
+        if is_glued
+        else _chart_view(configuration, picture, chart_paper)
     )
 
 
-def _glued_view(configuration: Configuration, chart: Chart, paper: str) -> ChartView:
-    picture = chart.picture
-    cut = glued(picture, paper)
+def _glued_view(configuration: Configuration, picture: Picture, paper: str) -> ChartView:
+    heading = _chart_heading(configuration)
+    note = f"{_COLOURS} {_not_drawn(picture)}"
+    most = f"{note} {_to_glue(9, 9)}"
+    cut = glued(picture, paper, heading=f"{heading} · Sheet A1", note=most)
     told = alternative_of(picture)
     return ChartView(
-        heading=_chart_heading(configuration),
-        note=f"{_COLOURS} {_not_drawn(picture)} {counted(cut.rows, 'row')} of"
-        f" {counted(cut.columns, 'sheet')}: cut or fold at the dashed line, glue the next one on.",
+        heading=heading,
+        note=f"{note} {_to_glue(cut.rows, cut.columns)}",
         size=f"{paper} {'landscape' if cut.is_wide else 'portrait'}",
         sheets=tuple(
             DrawingView(
@@ -204,28 +209,31 @@ def _glued_view(configuration: Configuration, chart: Chart, paper: str) -> Chart
     )
 
 
-def _chart_view(configuration: Configuration, chart: Chart) -> ChartView:
-    picture = chart.picture
+def _chart_view(configuration: Configuration, picture: Picture, paper: str) -> ChartView:
+    heading = _chart_heading(configuration)
     note = f"{_COLOURS} {_not_drawn(picture)}"
+    chart = printed(picture, paper, heading=heading, note=note)
     if chart.scale < 1:
         note += f" Printed at {chart.scale:.0%} of the size in which it is easy to read."
     return ChartView(
-        heading=_chart_heading(configuration),
+        heading=heading,
         note=note,
         size=f"{chart.paper} {'landscape' if chart.is_wide else 'portrait'}",
-        sheets=(DrawingView(title="", svg=_scaled(chart)),),
+        sheets=(DrawingView(title="", svg=chart_svg(chart, alternative_of(picture))),),
     )
 
 
-def _scaled(chart: Chart) -> str:
+def _to_glue(rows: int, columns: int) -> str:
+    return (
+        f"{counted(rows, 'row')} of {counted(columns, 'sheet')}: cut or fold at the dashed line,"
+        " glue the next one on."
+    )
+
+
+def chart_svg(chart: Chart, told: str) -> str:
+    """A chart in the size in which its sheet holds it; `told` is what it shows, in words."""
     picture = chart.picture
-    return inline_svg(
-        picture.marks,
-        picture.width,
-        picture.height,
-        alternative_of(picture),
-        scale=chart.scale,
-    )
+    return inline_svg(picture.marks, picture.width, picture.height, told, scale=chart.scale)
 
 
 def _chart_heading(configuration: Configuration) -> str:
@@ -264,7 +272,7 @@ def job_files(plan: Plan, paper: str, units: str) -> Mapping[str, str]:
 
 def chart_file(configuration: Configuration, units: str) -> str:
     """The chart of a configuration as an SVG file, in full size."""
-    return _file(chart_of(configuration, units).picture, _chart_heading(configuration))
+    return _file(chart_of(configuration, units), _chart_heading(configuration))
 
 
 def _file(picture: Picture, title: str) -> str:

@@ -8,10 +8,10 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.chart import printed
 from upgrade_planner.documents.drawings.flow import flow_of
 from upgrade_planner.documents.drawings.picture import Picture
-from upgrade_planner.documents.drawings.svg import inline_svg, svg_file
+from upgrade_planner.documents.drawings.svg import svg_file
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.quantities import counted
-from upgrade_planner.documents.worksheet.drawing_book import ChartView, DrawingBook
+from upgrade_planner.documents.worksheet.drawing_book import ChartView, DrawingBook, chart_svg
 from upgrade_planner.documents.worksheet.views import DrawingView
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import STATES
@@ -20,6 +20,9 @@ _READING = (
     "Wide lines carry much, dashed ones nothing; arrows show the way of the current, volts stand"
     " behind the terminals, counted from the grounded battery post."
 )
+_NEXT_PAGE = "The findings stand on the next page, by their numbers."
+_MOST_HEAD = 1 / 4
+"""Share of a sheet that heading and note may take; findings that need more have a page."""
 
 
 def flow_book(
@@ -32,31 +35,31 @@ def flow_book(
         configuration: What is drawn.
         state: Name of the state.
         units: `metric`, `us` or `both`.
-        chart_paper: As at `chart_of`.
+        chart_paper: As at `printed`.
 
     Raises:
         NotSolved: the state has no solution.
     """
     findings = _findings(configuration)
     picture = _picture(configuration, state, findings, units)
-    chart = printed(picture, chart_paper)
-    svg = inline_svg(
-        picture.marks,
-        picture.width,
-        picture.height,
-        _told(picture, findings),
-        scale=chart.scale,
-    )
+    heading = f"{picture.title} ({configuration.title})"
+    note = f"{_READING} {_listed(findings)}"
+    listed: tuple[str, ...] = ()
+    chart = printed(picture, chart_paper, heading=heading, note=note)
+    if chart.head > _MOST_HEAD:
+        note, listed = f"{_READING} {_NEXT_PAGE}", tuple(map(_told_once, findings))
+        chart = printed(picture, chart_paper, heading=heading, note=note)
     title = configuration.vehicle.title
     return DrawingBook(
         title=f"Currents: {title}",
         head=f"Currents · {title}",
         code=configuration.digest[:8],
         chart=ChartView(
-            heading=f"{picture.title} ({configuration.title})",
-            note=f"{_READING} {_listed(findings)}",
+            heading=heading,
+            note=note,
             size=f"{chart.paper} {'landscape' if chart.is_wide else 'portrait'}",
-            sheets=(DrawingView(title="", svg=svg),),
+            sheets=(DrawingView(title="", svg=chart_svg(chart, _told(picture, findings))),),
+            findings=listed,
         ),
     )
 
@@ -89,11 +92,12 @@ def _listed(findings: Sequence[Finding]) -> str:
     """Each finding behind its number; what stands at no drawn place is read here alone."""
     if not findings:
         return "No findings."
-    told = "; ".join(
-        f"{number} {title_words(one)} ({one.severity})"
-        for number, one in enumerate(findings, start=1)
-    )
+    told = "; ".join(f"{number} {_told_once(one)}" for number, one in enumerate(findings, start=1))
     return f"{counted(len(findings), 'finding')}: {told}."
+
+
+def _told_once(finding: Finding) -> str:
+    return f"{title_words(finding)} ({finding.severity})"
 
 
 def _told(picture: Picture, findings: Sequence[Finding]) -> str:
