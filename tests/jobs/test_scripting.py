@@ -74,3 +74,23 @@ def test_readme_paragraph_runs():
     assert len(parsed.examples) > 3
     result = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS).run(parsed)
     assert result.failed == 0
+
+
+def test_recipes_of_the_guide_run(run, tmp_path, monkeypatch, capsys):
+    guide = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    section = guide.partition("## Three recipes for scripts")[2].partition("\n## ")[0]
+    report, many, prices = re.findall(r"```python\n(.*?)```", section, re.DOTALL)
+    (tmp_path / "cars").mkdir()
+    run("show", "van_as_found", "-o", "cars/a.toml", cwd=tmp_path)
+    (tmp_path / "cars" / "b.toml").write_text("[configuration]\n", "utf-8")
+    run("shop", "-o", "my_shop", cwd=tmp_path)
+    monkeypatch.chdir(tmp_path)
+    exec(report, {})
+    assert re.search(r"charge-output +resize +12\sSAE to 6\sSAE", capsys.readouterr().out)
+    exec(many, {})
+    told = capsys.readouterr().out
+    assert "a.toml DROP-HOT" in told
+    assert "b.toml:1" in told
+    exec(prices, {"price_of": lambda number: "1.00"})
+    done = run("kit", *PAIR, "--shop", "my_shop", "-o", "k.json", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
