@@ -198,6 +198,12 @@ CAUSES = (
     Cause(("PWR-NO-FEED",), (), ("PWR-", "IGN-", "RLY-", "STA-")),
     Cause(("CHG-SENSE",), (), (*GUARDING, "PROT-FUSE-SMALL", "CHG-SENSE")),
     Cause(("CHG-VOLTMETER",), (), (*GUARDING, "CONN-STUD")),
+    Cause(("GND-BATTERY-THIN",), ("PROT-LATE",)),
+    Cause(
+        ("GND-BATTERY-THIN", "GND-STRAP-THIN"),
+        ("GND-LOADED", "IGN-POINTS-CURRENT"),
+        ("DROP-", "GND-", "STA-DROP"),
+    ),
     Cause(
         ("IGN-BALLAST-BRIDGED", "IGN-MODULE-CURRENT", "IGN-POINTS-CURRENT"),
         ("IGN-BYPASS",),
@@ -214,8 +220,6 @@ CAUSES = (
         OVERDRAWN,
     ),
     Cause(("ISO-RATING",), ("GND-CRANKING",)),
-    Cause(("GND-BATTERY-THIN",), ("PROT-LATE",)),
-    Cause(("GND-BATTERY-THIN", "GND-STRAP-THIN"), ("GND-LOADED",), ("DROP-", "GND-", "STA-DROP")),
     Cause(("GND-CRANKING",), (), ("DROP-WIRE", "GND-", "STA-DROP")),
     Cause(("GND-LOADED",), ("DROP-WIRE/ground",)),
     Cause(("PROT-FUSE-SMALL/overloaded",), ("DROP-HOT", "PROT-LINK-SMALL", "PROT-LATE")),

@@ -7,6 +7,7 @@ from attrs import evolve
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
+    Facts,
     Finding,
     Remedy,
     Severity,
@@ -112,15 +113,16 @@ def thin_strap(examined: Examined) -> Iterator[Finding]:
                 value=square_mm(area_mm2),
                 limit=square_mm(STRAP_MM2),
                 facts={"one": at_node(lumps[0]), "other": at_node(lump)},
-                remedy=_thicker_strap(weakest, examined.configuration),
+                remedy=_thicker_strap(weakest, lumps[0], lump, examined.configuration),
                 source="our assumption",
             )
 
 
-def _thicker_strap(wire_id: str, configuration: Configuration) -> Remedy:
+def _thicker_strap(wire_id: str, one: str, other: str, configuration: Configuration) -> Remedy:
     sizes = sizes_in(configuration.vehicle.size_system)
     size = next(size for size in sizes if size.area_mm2 >= STRAP_MM2)
-    return Remedy("fit-engine-strap", edits=(Resize(wire_id, size),))
+    facts: Facts = {"size": size, "one": at_node(one), "other": at_node(other)}
+    return Remedy("fit-strap-of-size", facts, edits=(Resize(wire_id, size),))
 
 
 def _widest(start: str, end: str, examined: Examined) -> tuple[float, str | None]:

@@ -21,6 +21,9 @@ from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 Rules = Callable[[Configuration], Sequence[Finding]]
 """All findings of a configuration, none inside another."""
 
+POINTS_CURRENT = "IGN-POINTS-CURRENT"
+"""Too much current of a coil: a lifted ground of the regulator makes a little, no ballast much."""
+
 TRIAL = "trial strap "
 """Beginning of the id of a wire that stands in for a missing strap."""
 
@@ -52,9 +55,9 @@ def _key(finding: Finding) -> tuple[str, tuple[str, ...]]:
 
 
 def _doubtful(head: Finding) -> Iterator[Finding]:
-    """Followers that can be mended by themselves; of a wire that is too thin all are one."""
+    """Followers that may have a cause of their own; of a wire that is too thin all are one."""
     if head.code not in OWN_WIRE:
-        yield from (f for f in head.follows if f.remedy.edits)
+        yield from (f for f in head.follows if f.remedy.edits or f.code == POINTS_CURRENT)
 
 
 def _without(
@@ -76,7 +79,8 @@ def _mended(head: Finding, configuration: Configuration) -> Configuration:
     Another size or fuse mends what a load does to one wire, not the load.
     """
     try:
-        if head.remedy.edits and all(isinstance(e, Rejoin | TakeOut) for e in head.remedy.edits):
+        moves = all(isinstance(edit, Rejoin | TakeOut) for edit in head.remedy.edits)
+        if head.remedy.edits and (moves or head.code.startswith("GND-")):
             return edited(configuration, head.remedy.edits)
         if head.code == "GND-NO-PATH":
             return _with_strap(head.subjects[0].name, configuration)

@@ -8,8 +8,16 @@ from upgrade_planner.documents.terminal.spoken import Spoken
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.quantities import counted
 
-STYLES = {Severity.DANGER: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
+STYLES = {
+    Severity.DANGER: "red",
+    Severity.WARNING: "yellow",
+    Severity.CAUTION: "yellow",
+    Severity.NOTE: "cyan",
+}
 """Colours where there are any; the word stands beside them."""
+
+MOST_PLACES = 8
+"""Places that one heading names. Our choice: two lines of 80 columns."""
 
 
 def print_findings(
@@ -65,10 +73,17 @@ def _summary(findings: Sequence[Finding], units: str) -> str:
     return f"{', '.join(counts)}. To do first{where}: {remedy}"
 
 
+def _where(finding: Finding) -> str:
+    """The worst places by name; of many the rest as a number, for `--json` has them all."""
+    rest = len(finding.where) - MOST_PLACES
+    shown = finding.where if rest <= 1 else finding.where[:MOST_PLACES]
+    return ", ".join(shown) + (f" and {rest} more" if rest > 1 else "")
+
+
 def _print_finding(out: Spoken, finding: Finding, units: str) -> None:
     words = finding_words(finding, units)
     severity = finding.severity
-    head = f"{str(severity).upper()} {words.title}: {', '.join(finding.where)}"
+    head = f"{str(severity).upper()} {words.title}: {_where(finding)}"
     lines = [words.what]
     if words.follows:
         lines.append(f"With it: {words.follows}.")
