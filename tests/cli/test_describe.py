@@ -643,3 +643,14 @@ def test_another_ground_asks_for_the_versions_of_what_minds_it(load, tmp_path):
     loaded, text = described_from(load("saloon_original"), tmp_path, ground="negative")
     assert loaded.component("radio").ratings["polarity"] == "negative ground only"
     assert "Volts and polarity on the plate? Valve radio" in text
+
+
+def test_without_fuses_wires_are_joined_where_the_profile_has_a_single_fuse(load, tmp_path):
+    """The form then asks for a joint, and not for a fuse that nobody will find."""
+    loaded, _ = described_from(load("six_volt_tractor_original"), tmp_path, fuses="none")
+    assert {loaded.component(role).kind for role in ("lamp_fuse", "field_fuse")} == {"splice"}
+    assert not [part for part in loaded.components if part.family == "protection"]
+    ends = {
+        str(ref) for name in ("lamp-feed", "lamp-fused") for ref in loaded.wire_by_id[name].ends
+    }
+    assert "lamp_fuse.joint" in ends

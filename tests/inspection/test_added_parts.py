@@ -61,6 +61,11 @@ class TestAddedParts:
         assert [str(ref) for ref in feed.ends] == ["lamp_switch.out", "added_lamp.supply"]
         assert mine.runs[feed.id].length_m == 1.5
 
+    def test_a_colour_that_is_not_said_is_a_doubt_and_loses_no_lamp(self, tractor, tmp_path):
+        result = says(tractor, **{**LAMP, "colour_found": ""})
+        assert any("colour of its wire not said; GY" in doubt for doubt in result.doubts)
+        assert written(result, tmp_path).wire_by_id["added-lamp-supply"].colour.code == "GY"
+
     @pytest.mark.parametrize("what", ["radio", "electric fan", "washer pump 5 A", "alarm", "horn"])
     def test_every_sort_loads_with_a_ground_of_its_own(self, tractor, tmp_path, what):
         ground = next(p.role for p in tractor.configuration.components if p.kind == "ground_point")

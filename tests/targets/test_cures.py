@@ -52,7 +52,7 @@ def test_what_is_too_much_for_a_cavity_passes_no_connector(load):
     tried = cures(finding, Bench(configuration=car, car=car, chosen=frozenset()))
     looms = {edit.values["route"] for cure in tried for edit in cure if edit.name == "ammeter-main"}
     assert "bulkhead grommet" in looms
-    assert "bulkhead plug" not in looms
+    assert "bulkhead loom" not in looms
 
 
 @pytest.mark.parametrize(

@@ -37,6 +37,9 @@ CASE = ("case", "body", "bracket", "ground", "earth", "chassis", "frame", "housi
 JOINT = "blade 6.3 mm"
 """How an added part is joined, which the form does not ask. Our assumption."""
 
+UNSAID_COLOUR = "GY"
+"""Colour of the wire of an added part that nobody wrote down. Source: the colours of the guide."""
+
 SWITCH = "switch"
 CLOSED = [["in", "out"]]
 
@@ -133,7 +136,7 @@ def _refuse_missing(
     needed += ["to_found"] if is_switch else []
     cut = _cut_wire(ends, collector.configuration) if is_switch else None
     if cut is None or cut.conductor is not Conductor.COPPER:
-        needed += ["size_found", "colour_found"]
+        needed += ["size_found", "colour_found"] if is_switch else ["size_found"]
     for column in needed:
         if column not in answer.filled:
             collector.refuse(answer, column, "nothing", WANTED[column])
@@ -183,6 +186,7 @@ class _Made:
 
     def consumer(self, ends: Mapping[str, TerminalRef | None], taken: Collection[str]) -> AddedPart:
         """A part that is fed, and grounded by a wire or by its case."""
+        self._doubt_colour()
         feed = self._wire("supply", ends["from"], taken, **self._length())
         wires = [feed]
         if ends["to"] is not None:
@@ -251,6 +255,7 @@ class _Made:
             "circuit": self.added.circuit,
             "from": there if is_fed else here,
             "to": here if is_fed else there,
+            "colour": UNSAID_COLOUR,
             "insulation": UNSAID_INSULATION,
             **self._copper(),
             **more,
@@ -261,6 +266,11 @@ class _Made:
         entry: Entry = {"size": size_text(answer.size)} if answer.size else {}
         entry |= {"colour": answer.colour.code} if answer.colour else {}
         return entry | ({"insulation": answer.insulation.name} if answer.insulation else {})
+
+    def _doubt_colour(self) -> None:
+        if not self.answer.colour:
+            words = f"colour of its wire not said; {UNSAID_COLOUR} stands for it"
+            self.collector.doubt(self.answer, words)
 
     def _length(self) -> Entry:
         return {"length": self.answer.length} if self.answer.length else {}

@@ -1,7 +1,8 @@
 """What a described file changes: lengths, wires past fuses, field circuit, what was converted."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
+from upgrade_planner.configuration.files.toml_text import quoted_text, value_text
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, TerminalRef
 from upgrade_planner.documents.profiles.described_parts import Length
@@ -11,6 +12,8 @@ from upgrade_planner.library.questions import Answers
 from upgrade_planner.library.traits import NONE
 from upgrade_planner.targets.settling import Settled
 from upgrade_planner.targets.wish_edits import EditKey
+
+JOINED = "joint"
 
 PLAIN = "PVC"
 """Insulation of the plain wire where the profile has a link. Our assumption."""
@@ -25,13 +28,19 @@ def past_fuses(configuration: Configuration) -> Mapping[str, Mapping[str, str]]:
     """
     Changes of wires, by id, that leave no fuse, breaker or link in any way.
 
-    A link becomes plain wire; what hangs behind a fuse meets its feed on the terminal before it.
+    A link becomes plain wire; what hangs behind a fuse meets its feed in a joint, or on the
+    terminal before it.
     """
     before = {
         TerminalRef(part.role, end): TerminalRef(part.role, start)
         for part in configuration.components
         if part.family is Family.PROTECTION
         for start, end in _ways(part)
+    }
+    before |= {
+        TerminalRef(role, terminal.name): TerminalRef(role, JOINED)
+        for role in joints_for_fuses(configuration)
+        for terminal in configuration.component(role).terminals
     }
     changes: dict[str, dict[str, str]] = {}
     for wire in configuration.wires:
@@ -44,6 +53,23 @@ def past_fuses(configuration: Configuration) -> Mapping[str, Mapping[str, str]]:
         if entry:
             changes[wire.id] = entry
     return changes
+
+
+def joints_for_fuses(configuration: Configuration) -> tuple[str, ...]:
+    """Roles of single fuses in whose place the wires are joined; not those that name a terminal."""
+    named = {ref.role for ref in configuration.named_terminals.values()}
+    parts = configuration.parts_of(Family.PROTECTION)
+    return tuple(part.role for part in parts if part.is_single_fuse and part.role not in named)
+
+
+def joint_lines(configuration: Configuration) -> Iterator[str]:
+    """Each such fuse as a joint, for there is none on the vehicle."""
+    terminal = {"name": JOINED, "label": "", "connection": "splice"}
+    for role in joints_for_fuses(configuration):
+        name = f"Joint; no fuse here, as in the profile: {configuration.component(role).name}"
+        yield from ("", "[[as_found.change_component]]", f"role = {quoted_text(role)}")
+        yield from ('kind = "splice"', f"name = {quoted_text(name)}")
+        yield f"terminals = {value_text([terminal])}"
 
 
 def _ways(part: Component) -> tuple[tuple[str, str], ...]:

@@ -10,6 +10,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.profiles.described_changes import (
     changed_wires,
     converted_roles,
+    joint_lines,
     looks_at,
 )
 from upgrade_planner.documents.profiles.described_parts import (
@@ -88,6 +89,7 @@ def described_text(proposal: Proposal, answers: Answers, way: Attempt) -> str:
         _system_lines(proposal),
         change_lines(converted, AS_DESCRIBED),
         _as_found_lines(stands, _note(proposal, answers, way), changed),
+        joint_lines(proposal.configuration) if way.unfused else (),
         rating_lines(stands, without={*proposal.overrides, *converted_roles(way.conversion)}),
         place_lines(proposal.configuration, answers),
     )
