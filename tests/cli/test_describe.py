@@ -440,6 +440,29 @@ def free(line):
 
 class TestAnswers:
     @pytest.mark.parametrize(
+        ("key", "text", "among", "never"),
+        [
+            ("starting", "solenoid on the starter", "solenoid", "relay_apart"),
+            (
+                "charging",
+                "alternator with regulator inside",
+                "alternator_lamp",
+                "alternator_external",
+            ),
+            (
+                "charging",
+                "alternator, built-in regulator",
+                "alternator_one_wire",
+                "alternator_external",
+            ),
+        ],
+    )
+    def test_little_words_and_other_words_lead_to_no_other_part(self, key, text, among, never):
+        ids = read_answer(question(key), text).ids
+        assert among in ids
+        assert never not in ids
+
+    @pytest.mark.parametrize(
         ("key", "text", "ids"),
         [
             ("voltage", "6V", ("6",)),
@@ -453,6 +476,7 @@ class TestAnswers:
             ("connector", "yes", ("connector",)),
             ("connector", "no", ("none",)),
             ("fuses", "none", ("none",)),
+            ("ignition", "points, plain wire", ("points_full_voltage",)),
         ],
     )
     def test_understood(self, key, text, ids):

@@ -42,6 +42,9 @@ SHORTEST_VAGUE_WORD = 4
 UNKNOWN = ("don't know", "dont know", "do not know", "not known", "unknown", "no idea", "not sure")
 """Said instead of an empty answer."""
 
+_LITTLE_WORDS = ("the", "a", "an", "my", "its", "with")
+"""Words of an answer that say nothing about which variety is meant."""
+
 _NO = ("no", "none", "nothing", "0", "n")
 _YES = ("yes", "y")
 
@@ -286,6 +289,7 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
 
 def _found_by_words(question: Question, text: str) -> list[Variety]:
     """Sorts that some words mean: whole words before parts, the name before other words."""
+    text = " ".join(word for word in text.split() if word not in _LITTLE_WORDS) or text
     names = {variety.id: variety.words.lower() for variety in question.choices}
     texts = {
         variety.id: trait_for(question.subject, (variety,)).search for variety in question.choices
