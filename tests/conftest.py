@@ -29,9 +29,10 @@ def at_hand(tmp_path_factory):
     What is dear and always the same is computed once, also where the program asks for it.
 
     That is: what is shipped; sizes of a configuration; the plan of two configurations, what its
-    readings should show, its pictures. A test of one of these calls `load_configuration`, `sized`,
-    `plan_for`, `expectations` or `drawing_pages` itself. Ranges and pictures, the dearest, are
-    shared by the workers of a run.
+    readings should show, its pictures; a PDF of equal HTML. A test of one of these calls
+    `load_configuration`, `sized`, `plan_for`, `expectations`, `drawing_pages` or `worksheet_pdf`
+    itself, or uses `engine`. Ranges, pictures and PDFs, the dearest, are shared by the workers of
+    a run.
     """
     import shared_results
     from pair_facts import (
@@ -40,10 +41,12 @@ def at_hand(tmp_path_factory):
         expected_once,
         load_once,
         planned_once,
+        printed_once,
         sized_once,
     )
 
     from upgrade_planner.configuration import loading
+    from upgrade_planner.documents.shared import pdf
     from upgrade_planner.documents.worksheet import drawing_book, sheet
     from upgrade_planner.electrical import sizing
     from upgrade_planner.planning import plan
@@ -56,6 +59,7 @@ def at_hand(tmp_path_factory):
         patch.setattr(plan, "compare", compared_once)
         patch.setattr(plan, "plan_for", planned_once)
         patch.setattr(plan, "expectations", expected_once)
+        patch.setattr(pdf, "worksheet_pdf", printed_once)
         patch.setattr(sheet, "drawing_pages", drawn_once)
         patch.setattr(drawing_book, "drawing_pages", drawn_once)
         yield
@@ -67,6 +71,16 @@ def load():
     from pair_facts import loaded
 
     return loaded
+
+
+@pytest.fixture
+def engine(monkeypatch):
+    """The PDF engine at work for every page, for tests of its bytes."""
+    from pair_facts import worksheet_pdf
+
+    from upgrade_planner.documents.shared import pdf
+
+    monkeypatch.setattr(pdf, "worksheet_pdf", worksheet_pdf)
 
 
 @pytest.fixture

@@ -19,6 +19,7 @@ def lines(path):
     return data_of(path.read_text(), parse_float=Decimal)
 
 
+@pytest.mark.usefixtures("engine")
 @pytest.mark.parametrize("suffix", ["pdf", "html", "csv", "xlsx", "json"])
 def test_every_format_is_written_and_its_bytes_repeat(run, tmp_path, suffix):
     done = [kit(run, tmp_path, target=f"{name}.{suffix}") for name in "ab"]

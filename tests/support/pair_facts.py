@@ -19,6 +19,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
@@ -27,6 +28,9 @@ from upgrade_planner.planning.plan import plan_upgrade
 
 AT_HAND = 200
 """Configurations, or jobs, whose dear results are kept. A number of our own."""
+
+SHEETS = 20
+"""PDFs that are kept, some hundred kilobytes each."""
 
 
 @cache
@@ -77,6 +81,18 @@ drawn_once = lru_cache(AT_HAND)(
     shared(drawing_pages, lambda plan, *paper: (plan.comparison, *paper))
 )
 """Stands in for `drawing_pages`: the pictures of one plan, which follows from its comparison."""
+
+
+def printed_once(html, **settings):
+    """Stands in for `worksheet_pdf`: of equal arguments the engine makes equal bytes."""
+    return _printed(html, tuple(settings.items()))
+
+
+def _engine(html, settings):
+    return worksheet_pdf(html, **dict(settings))
+
+
+_printed = lru_cache(SHEETS)(shared(_engine))
 
 
 def planned(before, after, policy=Policy.REVERSIBLE):

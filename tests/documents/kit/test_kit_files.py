@@ -11,12 +11,12 @@ import pytest
 from as_data import data_of
 from attrs import evolve
 from kit_sample import demo_kit, poor_kit
+from pair_facts import printed_once
 
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.documents.kit.kit_json import kit_json
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_tables import COLUMNS, kit_csv, kit_xlsx
-from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.errors import printable
 from upgrade_planner.jobs.kit import kit_html
 from upgrade_planner.kit.matching import Alternative, Otherwise
@@ -35,7 +35,7 @@ MOST_PAGES = 12
 @pytest.fixture(scope="module")
 def pages():
     html = kit_html(kit_view(poor_kit(), date="2026-03-01"))
-    content = worksheet_pdf(
+    content = printed_once(
         html, identity=None, plan_json=None, created=datetime(2026, 3, 1, tzinfo=UTC)
     )
     found = pypdf.PdfReader(io.BytesIO(content)).pages

@@ -156,6 +156,7 @@ class TestInternal:
         assert f"{offer.own.overlap.saved_min:.1f} min" in data["offers"][0]["about_hours"][0]
 
 
+@pytest.mark.usefixtures("engine")
 @pytest.mark.parametrize("suffix", [".pdf", ".html", ".json", ".xlsx"])
 def test_same_input_same_bytes(tmp_path, suffix):
     for name in ("one", "two"):

@@ -9,6 +9,7 @@ from itertools import pairwise
 import pypdf
 import pytest
 from page_layout import Layout
+from pair_facts import printed_once
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
@@ -224,6 +225,7 @@ class TestFiles:
         assert contents[0] == contents[1]
 
     @pytest.mark.parametrize("form", ["tractor_original"], indirect=True)
+    @pytest.mark.usefixtures("engine")
     def test_same_input_same_pdf(self, tmp_path, form):
         walk, reader = form
         path = tmp_path / "again.pdf"
@@ -252,9 +254,7 @@ class TestFiles:
 def _pdf(name, paper):
     from datetime import UTC, datetime
 
-    from upgrade_planner.documents.shared.pdf import worksheet_pdf
-
-    return worksheet_pdf(
+    return printed_once(
         html(name, paper),
         identity=None,
         plan_json=None,

@@ -10,11 +10,10 @@ import pytest
 from as_data import data_of
 from blank_share import blank_shares
 from page_layout import faults_of
-from pair_facts import planned
+from pair_facts import planned, printed_once
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
@@ -41,7 +40,7 @@ def sheet(request, tmp_path_factory):
     plan = planned(before, after)
     options = SheetOptions(date="2026-03-01")
     view = sheet_view(plan, options)
-    content = worksheet_pdf(
+    content = printed_once(
         worksheet_html(view, paper=paper),
         identity=identity_of(plan, options),
         plan_json=None,
