@@ -5,7 +5,7 @@ import re
 
 import pypdf
 import pytest
-from as_data import data_of
+from as_data import assert_described, data_of
 from in_process import run
 from own_process import run as in_own_process
 
@@ -108,7 +108,10 @@ class TestStages:
         assert not re.search(r"Route W\d+\smain-feed", second)
 
     def test_data_has_the_reason_and_the_totals(self, staged):
-        one, two = (data_of((staged / f"sheet_{n}.json").read_text()) for n in (1, 2))
+        texts = [(staged / f"sheet_{n}.json").read_text() for n in (1, 2)]
+        for text in texts:
+            assert_described(text)
+        one, two = map(data_of, texts)
         (ahead,) = one["stage"]["fitted_ahead"]
         assert (ahead["wire"], ahead["for_stage"]) == ("main-feed", 2)
         wire = next(w for w in one["wires"] if w["mark"] == "main-feed")
@@ -238,7 +241,10 @@ class TestWayBack:
     def test_data_of_both_sheets_agree_on_the_bag(self, folder):
         run("worksheet", *ENDS, "-o", "there.json", cwd=folder)
         self.back(folder, "back.json")
-        there, back = (data_of((folder / f"{n}.json").read_text()) for n in ("there", "back"))
+        texts = [(folder / f"{n}.json").read_text() for n in ("there", "back")]
+        for text in texts:
+            assert_described(text)
+        there, back = map(data_of, texts)
         assert there["bag"] == back["way_back"]["bag"]
         assert back["way_back"]["undoes"] == there["check_code"]
         assert back["way_back"]["wires_to_make_new"] == ["link"]

@@ -184,7 +184,8 @@ def show(
             "-o",
             "--output",
             metavar="FILE",
-            help="Copy: .toml the profile to edit, .csv the wires of a configuration.",
+            help="Copy: .toml the profile to edit, .csv the wires of a configuration, .json the "
+            "schema.",
         ),
     ] = None,
     units: Units = UnitsChoice.BOTH,
@@ -198,6 +199,14 @@ def show(
             "--kind", metavar="NAME", help="One kind: terminals, ratings with unit and example."
         ),
     ] = "",
+    schema: Annotated[
+        str,
+        typer.Option(
+            "--schema",
+            metavar="FORMAT",
+            help="JSON Schema of a file: vehicle, system, configuration, plan, findings, kit, …",
+        ),
+    ] = "",
 ) -> None:
     """
     Show a profile, or copy it to a file of your own.
@@ -205,7 +214,12 @@ def show(
     Example: upgrade-planner show van_as_found -o my_van.toml
 
     Example: upgrade-planner show --kind alternator_internal_regulator
+
+    Example: upgrade-planner show --schema configuration -o configuration.schema.json
     """
+    if schema:
+        _show_schema(schema, output)
+        return
     if all_kinds or kind:
         from upgrade_planner.documents.terminal.kinds import kind_lines, one_kind_lines
 
@@ -213,7 +227,9 @@ def show(
             typer.echo(line)
         return
     if not name:
-        raise PlannerError("show: found no name; expected a profile, --kinds or --kind NAME")
+        raise PlannerError(
+            "show: found no name; expected a profile, --kinds, --kind NAME or --schema FORMAT"
+        )
     from upgrade_planner.jobs import show as job
 
     with Progress() as progress:
@@ -226,3 +242,12 @@ def show(
         from upgrade_planner.documents.terminal.screens import print_profile
 
         print_profile(shown, units.value)
+
+
+def _show_schema(name: str, output: Path | None) -> None:
+    from upgrade_planner.jobs import show as job
+
+    if output is None:
+        typer.echo(job.schema(name), nl=False)
+    else:
+        typer.echo(job.schema_copied(name, output))

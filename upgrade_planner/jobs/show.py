@@ -58,6 +58,36 @@ def show(name: str) -> Configuration | str:
     return load_sized(name)[0] if kind == "configuration" else read_toml(path).text
 
 
+def schema(name: str) -> str:
+    """
+    The JSON Schema of a format as text.
+
+    Raises:
+        PlannerError: no such format.
+    """
+    from upgrade_planner.documents.schemas.named import schema_text  # slow, seldom needed
+
+    return schema_text(name)
+
+
+def schema_copied(name: str, target: Path) -> str:
+    """
+    Writes the JSON Schema of a format.
+
+    Returns:
+        What was written, and how an editor comes to use it, in one line.
+
+    Raises:
+        PlannerError: no such format, or the file cannot be written.
+    """
+    text = schema(name)
+    require_target(target, (".json",))
+    write_whole(target, text.encode())
+    if name not in PROFILE_FOLDERS:
+        return f"{target}: the schema of {name}"
+    return f"{target}: an editor checks a {name} whose first line is '#:schema {target.name}'"
+
+
 def copied(name: str, target: Path, *, replace: bool = False) -> str:
     """
     Writes a profile as TOML, or the wires of a configuration as CSV.

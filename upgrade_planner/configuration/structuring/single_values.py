@@ -22,12 +22,13 @@ _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u20
 _ROLE = re.compile(r"[a-z0-9_]{1,60}")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,59}")
 _REFERENCE = re.compile(rf"{_ROLE.pattern}\.{_ROLE.pattern}")
-_PATTERNS = {
+PATTERNS = {
     "role": (_ROLE, "a name of small letters, digits and _ (at most 60)"),
     "name": (_NAME, "a name of letters, digits, - and _ (at most 60)"),
     "reference": (_REFERENCE, "role.terminal, such as alternator.output"),
     "words": (re.compile(r"\s*+\S.*", re.DOTALL), "a text that is not empty"),
 }
+"""Of each mark of a text: what it looks like, and the same in words."""
 
 
 def text_from(value: Any, _: Any = None) -> str:
@@ -79,7 +80,7 @@ def marked_value(value: Any, cls: Any) -> Any:
         return choice_from(text, kinds())
     if marks[0] == "circuit":
         return choice_from(text, circuits())
-    pattern, expected = _PATTERNS[marks[0]]
+    pattern, expected = PATTERNS[marks[0]]
     if not pattern.fullmatch(text):
         raise FieldFault(shown(text), expected)
     return text

@@ -133,7 +133,7 @@ def parse_quantity(text: object, dimension: Dimension, *, allow_negative: bool =
 voltage; expected a current, e.g. 63 A
     """
     if not isinstance(text, str):
-        expected = f'{_noun(dimension)} as text in quotes, e.g. "{_example(dimension)}"'
+        expected = f'{_noun(dimension)} as text in quotes, e.g. "{example_of(dimension)}"'
         raise QuantityError(shown_scalar(text), expected)
     plain = " ".join(text.translate(_SAME_CHARACTER).split())
     if len(plain) > LONGEST_TEXT:
@@ -188,7 +188,8 @@ def _noun(dimension: Dimension) -> str:
     return f"{article} {dimension.value}"
 
 
-def _example(dimension: Dimension) -> str:
+def example_of(dimension: Dimension) -> str:
+    """A quantity of that dimension as people write it: `63 A`."""
     units = _table()[dimension].values()
     return next(f"{unit.example} {unit.symbol}" for unit in units if unit.example)
 
@@ -196,7 +197,7 @@ def _example(dimension: Dimension) -> str:
 def _wanted(dimension: Dimension) -> str:
     *others, last = _table()[dimension]
     allowed = f"{', '.join(others)} or {last}" if others else last
-    return f"{_noun(dimension)} with its unit ({allowed}), e.g. {_example(dimension)}"
+    return f"{_noun(dimension)} with its unit ({allowed}), e.g. {example_of(dimension)}"
 
 
 def _not_a_number(plain: str, text: str, dimension: Dimension) -> QuantityError:

@@ -2,9 +2,17 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
 
 from upgrade_planner.documents.kit.bag_pages import place_words, sheet_words
+from upgrade_planner.documents.kit.kit_shape import (
+    KIT,
+    ArticleData,
+    BagData,
+    CuttingData,
+    KitData,
+    LineData,
+    WhereData,
+)
 from upgrade_planner.documents.kit.kit_words import alternative_words, needed_lines, why_words
 from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.words.articles import words_of
@@ -16,12 +24,10 @@ from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import Kit, bag_key, check_code, is_spare
 
-VERSION = 3
-
 
 def kit_json(kit: Kit, issued: str) -> str:
     """The kit as JSON text; equal input gives equal text."""
-    data = {
+    data: KitData = {
         "date": issued,
         "check_code": check_code(kit),
         "prices": {"file": "" if kit.is_demo else kit.prices.file, "invented": kit.is_demo},
@@ -50,14 +56,14 @@ def kit_json(kit: Kit, issued: str) -> str:
             "open_lines": len(kit.order.open_lines),
         },
     }
-    return data_text("kit", VERSION, data)
+    return data_text(KIT, data)
 
 
 def _number(number: Decimal | None) -> int | float | None:
     return None if number is None else plain_number(number)
 
 
-def _article(article: Article) -> dict[str, Any]:
+def _article(article: Article) -> ArticleData:
     return {
         "sort": article.sort,
         "traits": dict(article.traits),
@@ -66,7 +72,7 @@ def _article(article: Article) -> dict[str, Any]:
     }
 
 
-def _line(line: OrderLine) -> dict[str, Any]:
+def _line(line: OrderLine) -> LineData:
     listed, sale = line.line, line.sale
     return {
         "articles": [_article(article) for article in line.articles],
@@ -76,7 +82,7 @@ def _line(line: OrderLine) -> dict[str, Any]:
         "to_pack": _number(line.to_pack),
         "in_stock": _number(line.in_stock),
         "missing": _number(line.missing),
-        "sold_by": str(listed.sold_by) if listed else None,
+        "sold_by": listed.sold_by if listed else None,
         "selling_units": _number(sale.units) if sale else None,
         "left_over": _number(sale.off_cut) if sale else None,
         "amount": None if sale is None or sale.amount is None else f"{sale.amount:f}",
@@ -94,8 +100,8 @@ def _line(line: OrderLine) -> dict[str, Any]:
     }
 
 
-def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
-    where: dict[str, Any] = {"job": None, "vehicle": None, "stage": None, "place": None}
+def _bag(kit: Kit, bag: Bag, number: int) -> BagData:
+    where: WhereData = {"job": None, "vehicle": None, "stage": None, "place": None}
     if not is_spare(bag):
         job, vehicle, stage, place = bag_key(bag)
         where = {"job": job + 1, "vehicle": vehicle, "stage": stage + 1, "place": place}
@@ -135,7 +141,7 @@ def _bag(kit: Kit, bag: Bag, number: int) -> dict[str, Any]:
     }
 
 
-def _cutting(kit: Kit) -> Iterator[dict[str, Any]]:
+def _cutting(kit: Kit) -> Iterator[CuttingData]:
     for cutting in cut_lines(kit):
         yield {
             "articles": [_article(article) for article in cutting.line.articles],

@@ -29,7 +29,7 @@ class InternalLine:
         margin: What stays of a part's price; None likewise.
     """
 
-    section: str
+    section: Section
     work: str
     words: str
     phase: str
@@ -94,7 +94,7 @@ def _line(line: PricedLine, work: WorkLine | None, units: str) -> InternalLine:
     low, likely, high = _minutes(work.estimates if work else ())
     is_part = line.section is Section.PARTS
     return InternalLine(
-        section=str(line.section),
+        section=line.section,
         work=line.work,
         words=line_words(line, units),
         phase=line.phase,

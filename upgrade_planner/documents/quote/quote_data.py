@@ -3,16 +3,23 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
-from upgrade_planner.documents.quote.internal import InternalOffer, phase_words
+from upgrade_planner.documents.quote.internal import InternalLine, InternalOffer, phase_words
+from upgrade_planner.documents.quote.quote_shape import (
+    INTERNAL_QUOTATION,
+    QUOTATION,
+    InternalLineData,
+    InternalOfferData,
+    InternalQuotationData,
+    OfferData,
+    QuotationData,
+    RowData,
+)
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
 from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.words.amounts import shown_in
-
-VERSION = 2
 
 # Customer ---------------------------------------------------------------------------------------
 
@@ -20,7 +27,7 @@ VERSION = 2
 def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
     """The customer's quotation as JSON text; money is text, so that none is rounded."""
     head = view.letterhead
-    data = {
+    data: QuotationData = {
         "number": view.number,
         "date": given.isoformat(),
         "valid_until": valid_until.isoformat(),
@@ -35,10 +42,10 @@ def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
         "local_rules": view.local_rules,
         "offers": [_offer_data(offer) for offer in view.offers],
     }
-    return data_text("quotation", VERSION, data)
+    return data_text(QUOTATION, data)
 
 
-def _offer_data(offer: OfferView) -> dict[str, Any]:
+def _offer_data(offer: OfferView) -> OfferData:
     return {
         "letter": offer.letter,
         "number": offer.number,
@@ -83,9 +90,9 @@ def _offer_data(offer: OfferView) -> dict[str, Any]:
     }
 
 
-def _row_data(row: PriceRow) -> dict[str, Any]:
-    hours = {} if row.hours is None else {"hours": plain_number(row.hours)}
-    return {"words": row.words, **hours, "amount": str(row.amount)}
+def _row_data(row: PriceRow) -> RowData:
+    data: RowData = {"words": row.words, "amount": str(row.amount)}
+    return data if row.hours is None else {**data, "hours": plain_number(row.hours)}
 
 
 def quote_xlsx(view: QuoteView, given: date) -> bytes:
@@ -173,40 +180,55 @@ _COLUMNS = (
     "cost",
     "margin",
 )
-_MONEY = ("rate", "amount", "cost", "margin")
 
 
 def internal_json(
     offers: Sequence[InternalOffer], given: date, invented: str, currency: str
 ) -> str:
     """Every line as JSON text; money is text."""
-    data = {
+    data: InternalQuotationData = {
         "date": given.isoformat(),
         "invented": invented,
         "currency": currency,
         "offers": [_internal_data(offer) for offer in offers],
     }
-    return data_text("internal-quotation", VERSION, data)
+    return data_text(INTERNAL_QUOTATION, data)
 
 
-def _internal_data(offer: InternalOffer) -> dict[str, Any]:
+def _internal_data(offer: InternalOffer) -> InternalOfferData:
     return {
         "letter": offer.letter,
         "number": offer.number,
         "after": offer.title,
-        "lines": [
-            {name: _plain(name, getattr(line, name)) for name in _COLUMNS} for line in offer.lines
-        ],
+        "lines": [_line_data(line) for line in offer.lines],
         "sums": [{"words": words, "amount": str(amount)} for words, amount in offer.sums],
         "about_hours": list(offer.together),
         "without_a_price": list(offer.open_items),
     }
 
 
-def _plain(name: str, value: object) -> object:
-    if not isinstance(value, Decimal):
-        return value
-    return str(value) if name in _MONEY else plain_number(value)
+def _line_data(line: InternalLine) -> InternalLineData:
+    return {
+        "section": line.section,
+        "work": line.work,
+        "words": line.words,
+        "phase": line.phase,
+        "place": line.place,
+        "low_min": _number(line.low_min),
+        "likely_min": _number(line.likely_min),
+        "high_min": _number(line.high_min),
+        "quantity": plain_number(line.quantity),
+        "unit": line.unit,
+        "rate": str(line.rate),
+        "amount": str(line.amount),
+        "tax_class": line.tax_class,
+        "cost": None if line.cost is None else str(line.cost),
+        "margin": None if line.margin is None else str(line.margin),
+    }
+
+
+def _number(minutes: Decimal | None) -> int | float | None:
+    return None if minutes is None else plain_number(minutes)
 
 
 def internal_xlsx(

@@ -23,7 +23,7 @@ from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.quantities import counted, quantity_words
 from upgrade_planner.documents.words.wording import role_words, sentence
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.quote.gains import FIGURES, Gain
+from upgrade_planner.quote.gains import FIGURES, Gain, Verdict
 from upgrade_planner.quote.remarks import findings_settled
 
 _FIGURES = {
@@ -170,7 +170,7 @@ class Told:
     now_number: float
     after_number: float
     unit: str
-    verdict: str
+    verdict: Verdict
 
 
 def gains_told(gains: Iterable[Gain], units: str) -> tuple[Told, ...]:
@@ -190,7 +190,7 @@ def _told(gain: Gain, units: str) -> Told:
         now_number=computed_number(sides[0].number),
         after_number=computed_number(sides[1].number),
         unit=unit_inside(dimension),
-        verdict=str(gain.verdict),
+        verdict=gain.verdict,
     )
 
 

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from upgrade_planner import __version__
 
@@ -16,29 +16,48 @@ DIGITS = 6
 """Significant digits of a computed number."""
 
 
-def data_text(name: str, version: int, data: Mapping[str, Any]) -> str:
+class DataForm(NamedTuple):
+    """
+    What a text of data is.
+
+    Attributes:
+        name: `plan`, `kit`.
+        version: Raised when a key changes its meaning.
+        shape: The typed dictionary that `data` is; its schema is made from it.
+    """
+
+    name: str
+    version: int
+    shape: type
+
+    @property
+    def written(self) -> str:
+        """As it stands in the envelope."""
+        return f"{FAMILY} {self.name}"
+
+
+def data_text(form: DataForm, data: Mapping[str, Any]) -> str:
     """
     Data in the envelope that all JSON of the program has; equal data give equal text.
 
     Args:
-        name: What it is: `plan`, `kit`.
-        version: Raised when a key changes its meaning.
+        form: What it is.
         data: By key; written in the order of the keys.
     """
     envelope = {
-        "format": f"{FAMILY} {name}",
-        "version": version,
+        "format": form.written,
+        "version": form.version,
         "program": PROGRAM,
-        "data": _in_order(data),
+        "data": _by_key(data),
     }
     return json.dumps(envelope, indent=1, ensure_ascii=False) + "\n"
 
 
-def _in_order(value: Any) -> Any:
+def _by_key(value: Any) -> Any:
     if isinstance(value, Mapping):
-        return {key: _in_order(value[key]) for key in sorted(value)}
+        return {key: _by_key(value[key]) for key in sorted(value)}
     if isinstance(value, list | tuple):
-        return [_in_order(item) for item in value]
+        return [_by_key(item) for item in value]
     return value
 
 

@@ -9,23 +9,28 @@ from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import unit_inside
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.documents.shared.data_text import computed_number, data_text
+from upgrade_planner.documents.shared.finding_shape import (
+    FINDINGS,
+    ConfigurationData,
+    FindingData,
+    FindingsData,
+    SubjectData,
+)
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.electrical.states import State
 
-VERSION = 3
-
 
 def findings_json(configuration: Configuration, findings: Iterable[Finding]) -> str:
     """Findings of one configuration as JSON text."""
-    data = {
+    data: FindingsData = {
         "configuration": configuration_data(configuration),
         "findings": [finding_data(finding) for finding in findings],
     }
-    return data_text("findings", VERSION, data)
+    return data_text(FINDINGS, data)
 
 
-def configuration_data(configuration: Configuration) -> dict[str, Any]:
+def configuration_data(configuration: Configuration) -> ConfigurationData:
     """What identifies a configuration."""
     return {
         "name": configuration.name,
@@ -37,14 +42,14 @@ def configuration_data(configuration: Configuration) -> dict[str, Any]:
     }
 
 
-def finding_data(finding: Finding) -> dict[str, Any]:
+def finding_data(finding: Finding) -> FindingData:
     """One finding: its values, and the words for people in metric units."""
     words = finding_words(finding, IN_DATA)
     figures = [f for f in (finding.value, finding.limit) if isinstance(f, Quantity)]
     return {
         "code": finding.code,
         "cause": finding.cause,
-        "severity": str(finding.severity),
+        "severity": finding.severity,
         "subjects": [_subject(subject) for subject in finding.subjects],
         "value": _number(finding.value),
         "limit": _number(finding.limit),
@@ -66,8 +71,8 @@ def _number(value: Quantity | int | None) -> float | int | None:
     return computed_number(value.number) if isinstance(value, Quantity) else value
 
 
-def _subject(subject: Subject) -> dict[str, str]:
-    data = {"sort": str(subject.form), "name": subject.name}
+def _subject(subject: Subject) -> SubjectData:
+    data: SubjectData = {"sort": subject.form, "name": subject.name}
     return {**data, "terminal": subject.terminal} if subject.terminal else data
 
 

@@ -11,6 +11,7 @@ from upgrade_planner.configuration.files.headers import header_of
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console
+from upgrade_planner.documents.terminal.list_shapes import CATALOGUE, PAIRS, SYSTEMS
 from upgrade_planner.library.listing import catalogue, listed
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def catalogue_json(library: "Library") -> str:
     for row in rows:
         if row["kind"] == "configuration":
             row["traits"] = traits.get(row["name"])
-    return data_text("catalogue", 1, {"profiles": rows})
+    return data_text(CATALOGUE, {"profiles": rows})
 
 
 def print_catalogue() -> None:
@@ -82,7 +83,7 @@ def print_systems() -> None:
 def systems_json() -> str:
     """The systems as JSON text."""
     systems = [item._asdict() for item in catalogue() if item.kind == "system"]
-    return data_text("systems", 1, {"systems": systems})
+    return data_text(SYSTEMS, {"systems": systems})
 
 
 def print_pairs() -> None:
@@ -104,4 +105,4 @@ def pairs_json() -> str:
     """The ready upgrades as JSON text."""
     from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
 
-    return data_text("pairs", 1, {"pairs": [pair._asdict() for pair in ready_pairs()]})
+    return data_text(PAIRS, {"pairs": [pair._asdict() for pair in ready_pairs()]})

@@ -1,10 +1,17 @@
 """Finds and fits on the screen and as data."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console, table
+from upgrade_planner.documents.terminal.list_shapes import (
+    FINDS,
+    FITS,
+    FindsData,
+    FitsData,
+    FoundData,
+    TraitData,
+)
 from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.library.collected import LeftOut, Shipped
 from upgrade_planner.library.finds import VEHICLE, Finds
@@ -58,16 +65,16 @@ def print_left_out(left_out: Sequence[LeftOut]) -> None:
 
 def finds_json(finds: Finds) -> str:
     """The configurations with their traits as JSON text."""
-    data = {
+    data: FindsData = {
         "filters": dict(finds.filters),
         "configurations": [shipped_data(one) for one in finds.shipped],
         "existing": {name: list(values) for name, values in finds.existing.items()},
         "left_out": [{"name": one.name, "reason": one.reason} for one in finds.left_out],
     }
-    return data_text("finds", 2, data)
+    return data_text(FINDS, data)
 
 
-def shipped_data(one: Shipped) -> dict[str, Any]:
+def shipped_data(one: Shipped) -> FoundData:
     """One configuration as plain data."""
     return {
         "name": one.name,
@@ -78,7 +85,7 @@ def shipped_data(one: Shipped) -> dict[str, Any]:
     }
 
 
-def traits_data(traits: Traits) -> dict[str, Any]:
+def traits_data(traits: Traits) -> dict[str, TraitData]:
     """Traits as plain data: ids for programs, words for people."""
     return {name: {"ids": list(t.ids), "words": t.words} for name, t in traits.items()}
 
@@ -102,7 +109,7 @@ def _missing_words(fit: Fit) -> str:
 
 def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> str:
     """Systems that fit a vehicle, and those that do not, as JSON text."""
-    data = {
+    data: FitsData = {
         "vehicle": vehicle,
         "systems": [
             {"system": f.system, "slot": f.slot, "fits": f.fits, "missing": list(f.missing)}
@@ -110,4 +117,4 @@ def fits_json(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> st
         ],
         "left_out": list(left_out),
     }
-    return data_text("fits", 2, data)
+    return data_text(FITS, data)

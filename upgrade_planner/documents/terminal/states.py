@@ -1,12 +1,17 @@
 """A configuration in its operating states, for the terminal and as data."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.shared.data_text import data_text
+from upgrade_planner.documents.terminal.list_shapes import (
+    READINGS,
+    ReadingsData,
+    StateData,
+    StateReadingData,
+)
 from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.words.wording import IN_DATA
 from upgrade_planner.documents.worksheet.reading_rows import (
@@ -21,8 +26,6 @@ from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.planning.standing_data import Reading
 from upgrade_planner.planning.state_readings import Survey
 from upgrade_planner.readings.points import placed, probe_of
-
-VERSION = 2
 
 MAIN_PROBES = (
     "battery.live",
@@ -100,7 +103,7 @@ def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str
 def survey_json(survey: Survey) -> str:
     """The survey as JSON text."""
     configuration = survey.configuration
-    data = {
+    data: ReadingsData = {
         "configuration": configuration.name,
         "digest": configuration.digest,
         "ground": configuration.vehicle.ground,
@@ -109,10 +112,10 @@ def survey_json(survey: Survey) -> str:
         ],
         "readings": [_reading(reading, survey) for reading in survey.readings],
     }
-    return data_text("readings", VERSION, data)
+    return data_text(READINGS, data)
 
 
-def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any]:
+def _state(name: str, title: str, point: OperatingPoint | None) -> StateData:
     if point is None:
         return {"state": name, "title": title, "solved": False}
     return {
@@ -136,7 +139,7 @@ def _state(name: str, title: str, point: OperatingPoint | None) -> dict[str, Any
     }
 
 
-def _reading(reading: Reading, survey: Survey) -> dict[str, Any]:
+def _reading(reading: Reading, survey: Survey) -> StateReadingData:
     at = placed(reading.point, survey.configuration)
     red, black = _lead_pair(reading, survey.configuration)
     words = reading_words(reading, IN_DATA)

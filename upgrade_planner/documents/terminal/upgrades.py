@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Sequence
 from textwrap import fill
-from typing import Any
 
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.part_changes import PartDisposition
@@ -12,6 +11,11 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.documents.terminal.finds import print_left_out
+from upgrade_planner.documents.terminal.list_shapes import (
+    UPGRADES,
+    UpgradeData,
+    UpgradesData,
+)
 from upgrade_planner.documents.words.amounts import hours_range_words
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.kit.labour import labour
@@ -102,16 +106,17 @@ def print_upgrades(upgrades: Upgrades, name: str) -> None:
 
 def upgrades_json(upgrades: Upgrades) -> str:
     """The upgrades as JSON text."""
-    data = {
-        "from" if upgrades.is_from else "to": upgrades.anchor.name,
+    data: UpgradesData = {
         "upgrades": [_upgrade_data(upgrade) for upgrade in upgrades.upgrades],
         "left_out": [{"name": one.name, "reason": one.reason} for one in upgrades.left_out],
         "other_vehicles": upgrades.other_vehicles,
     }
-    return data_text("upgrades", 2, data)
+    data["from" if upgrades.is_from else "to"] = upgrades.anchor.name
+    return data_text(UPGRADES, data)
 
 
-def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:
+def _upgrade_data(upgrade: Upgrade) -> UpgradeData:
+    low, likely, high = labour(upgrade.plan).total.hours
     comparison = upgrade.comparison
     return {
         "name": upgrade.name,
@@ -119,8 +124,6 @@ def _upgrade_data(upgrade: Upgrade) -> dict[str, Any]:
         "wires": {str(fate): comparison.count(fate) for fate in Disposition},
         "parts": dict(Counter(str(part.disposition) for part in comparison.parts)),
         "steps": len(upgrade.plan.steps),
-        "hours": dict(
-            zip(("low", "likely", "high"), labour(upgrade.plan).total.hours, strict=True)
-        ),
+        "hours": {"low": low, "likely": likely, "high": high},
         "dangers": [title_words(finding) for finding in upgrade.dangers],
     }

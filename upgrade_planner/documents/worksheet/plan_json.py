@@ -10,8 +10,6 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
-from attrs import asdict
-
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,
@@ -22,7 +20,7 @@ from upgrade_planner.comparison.part_changes import (
     PartTakenOut,
 )
 from upgrade_planner.comparison.results import Comparison
-from upgrade_planner.comparison.structure import structural_changes
+from upgrade_planner.comparison.structure import StructuralChange, structural_changes
 from upgrade_planner.comparison.wire_changes import (
     FromVehicle,
     IntoTarget,
@@ -42,6 +40,24 @@ from upgrade_planner.documents.words.reasons import reason_words, wait_words
 from upgrade_planner.documents.words.standing import hazard_words, procedure_words
 from upgrade_planner.documents.words.wording import IN_DATA, terminal_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
+from upgrade_planner.documents.worksheet.plan_shape import (
+    COMPARISON,
+    PLAN,
+    ChangesData,
+    ComparisonData,
+    DifferenceData,
+    EndData,
+    HazardData,
+    JointData,
+    LeftData,
+    MaterialData,
+    OneJobData,
+    PartData,
+    SlotData,
+    StepData,
+    WireChangeData,
+    WireData,
+)
 from upgrade_planner.documents.worksheet.reading_rows import readings_data
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
 from upgrade_planner.kit.articles import Material
@@ -66,8 +82,6 @@ from upgrade_planner.planning.operations import (
 from upgrade_planner.planning.plan import NumberedOperation, Plan
 from upgrade_planner.planning.standing_data import Hazard
 
-VERSION = 3
-COMPARISON_VERSION = 2
 DIGEST_LENGTH = 12
 
 
@@ -82,10 +96,10 @@ def plan_json(
         options: Date and numbers of the sheet.
         extra: Further keys, of a stage or a way back.
     """
-    return data_text("plan", VERSION, {**plan_data(plan, options), **extra})
+    return data_text(PLAN, {**plan_data(plan, options), **extra})
 
 
-def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
+def plan_data(plan: Plan, options: SheetOptions) -> OneJobData:
     """The plan as plain lists and dictionaries."""
     identity = identity_of(plan, options)
     materials = consumption(plan)
@@ -95,7 +109,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
         "revision": identity.revision,
         "date": options.date,
         "check_code": plan.check_code,
-        "policy": str(plan.comparison.policy),
+        "policy": plan.comparison.policy,
         "before": configuration_data(plan.comparison.before),
         "after": configuration_data(plan.comparison.after),
         **comparison_data(plan.comparison),
@@ -114,7 +128,7 @@ def plan_data(plan: Plan, options: SheetOptions) -> dict[str, Any]:
     }
 
 
-def _hazard(hazard: Hazard) -> dict[str, Any]:
+def _hazard(hazard: Hazard) -> HazardData:
     words = hazard_words(hazard, IN_DATA)
     return {
         "id": hazard.id,
@@ -129,19 +143,23 @@ def _hazard(hazard: Hazard) -> dict[str, Any]:
 
 def comparison_json(comparison: Comparison) -> str:
     """A comparison alone as JSON text, in the same words as inside a plan."""
-    data = {
-        "policy": str(comparison.policy),
+    data: ComparisonData = {
+        "policy": comparison.policy,
         "before": configuration_data(comparison.before),
         "after": configuration_data(comparison.after),
         **comparison_data(comparison),
         "configuration_differences": [
-            asdict(change) for change in structural_changes(comparison.before, comparison.after)
+            _difference(one) for one in structural_changes(comparison.before, comparison.after)
         ],
     }
-    return data_text("comparison", COMPARISON_VERSION, data)
+    return data_text(COMPARISON, data)
 
 
-def comparison_data(comparison: Comparison) -> dict[str, Any]:
+def _difference(change: StructuralChange) -> DifferenceData:
+    return {"path": list(change.path), "before": change.before, "after": change.after}
+
+
+def comparison_data(comparison: Comparison) -> ChangesData:
     """What happens to every part and wire, with the reason."""
     return {
         "parts": [_part(change) for change in comparison.parts],
@@ -149,10 +167,10 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
     }
 
 
-def _part(change: PartChange) -> dict[str, Any]:
+def _part(change: PartChange) -> PartData:
     return {
         "role": change.role,
-        "disposition": str(change.disposition),
+        "disposition": change.disposition,
         "before": None if isinstance(change, PartFitted) else change.before.name,
         "after": None if isinstance(change, PartTakenOut) else change.after.name,
         "reason": reason_words(change.reasons, IN_DATA),
@@ -160,7 +178,7 @@ def _part(change: PartChange) -> dict[str, Any]:
     }
 
 
-def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
+def _wire_change(change: WireChange, comparison: Comparison) -> WireChangeData:
     return {
         "mark": change.mark,
         "numbers": {
@@ -174,7 +192,7 @@ def _wire_change(change: WireChange, comparison: Comparison) -> dict[str, Any]:
             ),
         },
         "circuit": change.wire.circuit,
-        "disposition": str(change.disposition),
+        "disposition": change.disposition,
         "old_stays": isinstance(change, Resized) and change.old_stays,
         "before": (
             _wire(change.before, comparison.before) if isinstance(change, FromVehicle) else None
@@ -193,7 +211,7 @@ def _differences(change: WireChange | PartChange) -> list[str]:
     return []
 
 
-def _wire(wire: Wire, configuration: Configuration) -> dict[str, Any]:
+def _wire(wire: Wire, configuration: Configuration) -> WireData:
     run = configuration.runs[wire.id]
     return {
         "id": wire.id,
@@ -206,7 +224,7 @@ def _wire(wire: Wire, configuration: Configuration) -> dict[str, Any]:
         "to": str(wire.end),
         "size": wire.size.label.replace("\N{NO-BREAK SPACE}", " "),
         "area_mm2": wire.size.area_mm2,
-        "conductor": str(wire.conductor),
+        "conductor": wire.conductor,
         "resistance_ohm": wire.resistance_ohm,
         "insulation": wire.insulation.name,
         "colour": wire.colour.code,
@@ -214,7 +232,7 @@ def _wire(wire: Wire, configuration: Configuration) -> dict[str, Any]:
     }
 
 
-def _end(ref: TerminalRef, configuration: Configuration) -> dict[str, str]:
+def _end(ref: TerminalRef, configuration: Configuration) -> EndData:
     """One end of a wire: its terminal, the same as printed, where it is, how it is joined."""
     terminal = configuration.component(ref.role).terminal(ref.terminal)
     return {
@@ -227,14 +245,14 @@ def _end(ref: TerminalRef, configuration: Configuration) -> dict[str, str]:
 
 def _step(
     numbered: NumberedOperation, materials: Mapping[str, tuple[Material, ...]], plan: Plan
-) -> dict[str, Any]:
+) -> StepData:
     operation = numbered.operation
     line, reverse = operation_words(operation)
-    step: dict[str, Any] = {
+    step: StepData = {
         "number": numbered.number,
         "row": numbered.row,
         "id": operation.id,
-        "phase": str(operation.phase),
+        "phase": operation.phase,
         "place": operation.place,
         "line": line,
         "reverse": reverse,
@@ -260,7 +278,7 @@ def _step(
     if isinstance(operation, Procedure):
         words = procedure_words(operation, IN_DATA)
         step |= {
-            "work": str(operation.work),
+            "work": operation.work,
             "readings": [reading.id for reading in plan.readings_in(operation)],
             "details": list(words.details),
             "ends": [[wire_id, str(end)] for wire_id, end in operation.ends],
@@ -268,7 +286,7 @@ def _step(
             "if_not": words.if_not,
             "unit": operation.unit,
             "judged": [
-                {"held": str(one.held), "value": _rounded(one.value), "of": one.of}
+                {"held": one.held, "value": _rounded(one.value), "of": one.of}
                 for one in operation.judged
             ],
             "hold": operation.hold,
@@ -283,7 +301,7 @@ def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 4)
 
 
-def _slot(slot: Slot) -> dict[str, Any]:
+def _slot(slot: Slot) -> SlotData:
     """One line of a slot table."""
     return {
         "slot": slot.label,
@@ -293,9 +311,7 @@ def _slot(slot: Slot) -> dict[str, Any]:
     }
 
 
-def _joint(
-    operation: Operation, ends: Sequence[AttachEnd | DetachEnd], plan: Plan
-) -> dict[str, Any]:
+def _joint(operation: Operation, ends: Sequence[AttachEnd | DetachEnd], plan: Plan) -> JointData:
     """The terminal of a step, its wires in their order, and what then lies on it."""
     meeting = plan.meetings.get(operation.id)
     torque = torque_for(meeting.connection) if meeting else None
@@ -304,14 +320,14 @@ def _joint(
         "wires": [
             {
                 "id": end.wire.id,
-                "side": str(end.conductor.side),
+                "side": end.conductor.side,
                 "number": plan.number_of(end.conductor),
             }
             for end in ends
         ],
         "stack": [
             {
-                "fastening": str(fitting.fastening),
+                "fastening": fitting.fastening,
                 "wires": [wire.id for wire in fitting.wires],
                 "new": fitting.is_new,
                 "on_block": meeting is not None and fitting in meeting.on_block,
@@ -324,7 +340,7 @@ def _joint(
     }
 
 
-def _left(left: LeftBehind) -> dict[str, Any]:
+def _left(left: LeftBehind) -> LeftData:
     """What stays under a nut that is tightened again."""
     torque = torque_for(left.connection)
     return {
@@ -353,7 +369,7 @@ def _digest(step: Mapping[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:DIGEST_LENGTH]
 
 
-def _material(material: Material) -> dict[str, Any]:
+def _material(material: Material) -> MaterialData:
     article = material.article
     return {
         "group": SHELVES[article.shelf],

@@ -1,13 +1,20 @@
 """Readings in words: where the leads go, what to expect, what to look at; and the same as data."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from math import ceil, floor
-from typing import Any
 
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.documents.words.standing import ReadingWords, reading_words
 from upgrade_planner.documents.words.wording import IN_DATA, NBSP, place_beside, role_words
+from upgrade_planner.documents.worksheet.reading_shape import (
+    ExpectationData,
+    LimitData,
+    ProbesData,
+    RangeData,
+    ReadingData,
+    SuspectData,
+)
 from upgrade_planner.documents.worksheet.views import ReadingView
 from upgrade_planner.electrical.models.context import ref_of
 from upgrade_planner.planning.operations import Procedure
@@ -183,12 +190,12 @@ def _ground_words(role: str, configuration: Configuration) -> str:
     return f"{role_words(role)} bolt" if is_point else f"ground of {role_words(role)}"
 
 
-def readings_data(plan: Plan) -> list[dict[str, Any]]:
+def readings_data(plan: Plan) -> list[ReadingData]:
     """The readings as data, with the inputs of every printed figure."""
     return [_datum(reading, plan) for reading in plan.readings]
 
 
-def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
+def _datum(reading: Reading, plan: Plan) -> ReadingData:
     expectation = plan.expected[reading.id]
     after = plan.comparison.after
     red, black = leads(expectation.after, after)
@@ -207,7 +214,7 @@ def _datum(reading: Reading, plan: Plan) -> dict[str, Any]:
     }
 
 
-def limit_data(reading: Reading, words: ReadingWords) -> dict[str, Any]:
+def limit_data(reading: Reading, words: ReadingWords) -> LimitData:
     """The limit of a reading: numbers, unit, what it is compared with, as printed, source."""
     limit = reading.limit or Limit()
     return {
@@ -221,7 +228,7 @@ def limit_data(reading: Reading, words: ReadingWords) -> dict[str, Any]:
     }
 
 
-def expectation_data(expectation: Expectation) -> dict[str, Any]:
+def expectation_data(expectation: Expectation) -> ExpectationData:
     """Operating state, probes, ranges and suspects of one reading."""
     return {
         "operating_state": expectation.point.state,
@@ -233,13 +240,13 @@ def expectation_data(expectation: Expectation) -> dict[str, Any]:
     }
 
 
-def _probes(side: SideReading) -> Mapping[str, str] | None:
+def _probes(side: SideReading) -> ProbesData | None:
     if side.placed is None:
         return None
     return {"red": side.placed.red.node, "black": side.placed.black.node}
 
 
-def range_data(expected: Range | None) -> Mapping[str, float] | None:
+def range_data(expected: Range | None) -> RangeData | None:
     """Low, nominal and high of a range; None stands for none."""
     if expected is None:
         return None
@@ -250,7 +257,7 @@ def range_data(expected: Range | None) -> Mapping[str, float] | None:
     }
 
 
-def _suspect(suspect: Suspect) -> dict[str, Any]:
+def _suspect(suspect: Suspect) -> SuspectData:
     return {
         "direction": suspect.direction,
         "wire": suspect.wire or None,

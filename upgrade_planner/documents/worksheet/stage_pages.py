@@ -1,11 +1,11 @@
 """First page of a stage: where it stands, what may be driven after it, what is fitted ahead."""
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any
 
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.fitting_ahead import NotAhead, Worse
 from upgrade_planner.comparison.why import Reason
+from upgrade_planner.configuration.model import Wire
 from upgrade_planner.documents.words.amounts import hours_range_words
 from upgrade_planner.documents.words.findings import finding_words, title_words
 from upgrade_planner.documents.words.reasons import clause_words, reason_words
@@ -13,6 +13,7 @@ from upgrade_planner.documents.words.standing import reading_words
 from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import IN_DATA, NBSP, length_words, role_words
 from upgrade_planner.documents.worksheet.reading_rows import leads, side_words
+from upgrade_planner.documents.worksheet.stage_shape import SpecData, StageData, TotalsData
 from upgrade_planner.documents.worksheet.views import (
     AheadRow,
     BetweenView,
@@ -183,7 +184,7 @@ def _total_rows(job: StagedJob, units: str) -> Iterator[TotalRow]:
 # As data ----------------------------------------------------------------------------------------
 
 
-def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, Any]:
+def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> StageData:
     """The same as data; hours in h, cable in m."""
     plan = job.plans[number - 1]
     found = between(plan) if number < len(job.plans) else None
@@ -229,11 +230,11 @@ def stage_data(job: StagedJob, number: int, files: Sequence[str]) -> dict[str, A
     }
 
 
-def _spec(wire: Any) -> dict[str, str]:
+def _spec(wire: Wire) -> SpecData:
     return {"size": wire.size.label.replace(NBSP, " "), "insulation": wire.insulation.name}
 
 
-def _totals_data(totals: JobTotals) -> dict[str, Any]:
+def _totals_data(totals: JobTotals) -> TotalsData:
     low, likely, high = (round(hours, 2) for hours in totals.minutes.hours)
     return {
         "steps": totals.steps,

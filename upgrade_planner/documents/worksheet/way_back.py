@@ -1,7 +1,6 @@
 """The bag that a way back empties, and its first page."""
 
 from collections.abc import Iterable
-from typing import Any
 
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.traces import concerned_words, trace_words
@@ -11,6 +10,7 @@ from upgrade_planner.documents.words.wording import (
     part_words,
     short_length_words,
 )
+from upgrade_planner.documents.worksheet.stage_shape import BaggedData, WayBackData
 from upgrade_planner.documents.worksheet.views import BagRow, KeptPartsView, SummaryRow, WayBackView
 from upgrade_planner.planning.way_back import Bagged, WayBack
 
@@ -48,7 +48,7 @@ def way_back_view(way: WayBack, units: str) -> WayBackView:
     )
 
 
-def bag_data(items: Iterable[Bagged]) -> list[dict[str, Any]]:
+def bag_data(items: Iterable[Bagged]) -> list[BaggedData]:
     """The bag as data; lengths in metres."""
     return [
         {
@@ -70,14 +70,14 @@ def bag_data(items: Iterable[Bagged]) -> list[dict[str, Any]]:
     ]
 
 
-def way_back_data(way: WayBack) -> dict[str, Any]:
+def way_back_data(way: WayBack) -> WayBackData:
     """The way back as data."""
     return {
         "undoes": way.forward.check_code,
         "bag": bag_data(way.bag),
         "cannot_be_undone": [
             {
-                "trace": str(item.trace),
+                "trace": item.trace,
                 "what": trace_words(item),
                 "concerned": list(concerned_words(item)),
             }

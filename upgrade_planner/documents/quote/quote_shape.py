@@ -1,0 +1,177 @@
+"""What a quotation looks like as data, for the customer and for the shop; money is text."""
+
+from typing import NotRequired, TypedDict
+
+from upgrade_planner.documents.shared.data_text import DataForm
+from upgrade_planner.quote.gains import Verdict
+from upgrade_planner.quote.priced import Section
+
+Number = int | float
+
+# Customer ---------------------------------------------------------------------------------------
+
+
+class ShopData(TypedDict):
+    """Who offers."""
+
+    name: str
+    address: list[str]
+    contact: str
+
+
+class FigureData(TypedDict):
+    """A figure that gets better or worse; `now` and `after` in `unit`."""
+
+    subject: str
+    now: float
+    after: float
+    unit: str
+    now_words: str
+    after_words: str
+    verdict: Verdict
+
+
+class RowData(TypedDict):
+    """A row of the price table."""
+
+    words: str
+    hours: NotRequired[Number]
+    amount: str
+
+
+class ChoiceData(TypedDict):
+    """Another way, and its total."""
+
+    words: str
+    to_pay: str
+
+
+class OfferPartData(TypedDict):
+    """An article with its price; `quantity` in `unit`."""
+
+    words: str
+    quantity: Number
+    unit: str
+    amount: str
+    tax: str
+
+
+class OfferData(TypedDict):
+    """
+    One offer.
+
+    Attributes:
+        letter: "" if it is the only one.
+        price: Adds up to `net`; with `tax` to `to_pay`.
+        to_pay_covering_80_percent: Enough in 80 of 100 such jobs.
+    """
+
+    letter: str
+    number: str
+    after: str
+    work: list[str]
+    put_right: list[str]
+    figures: list[FigureData]
+    price: list[RowData]
+    net: str
+    tax: list[RowData]
+    to_pay: str
+    to_pay_covering_80_percent: str
+    hours: Number
+    hours_covering_80_percent: Number
+    without_a_price: list[str]
+    options: list[ChoiceData]
+    parts: list[OfferPartData]
+    assumed: list[str]
+    not_included: list[str]
+    left_as_found: list[str]
+    danger_findings: int
+
+
+class QuotationData(TypedDict):
+    """
+    A quotation for the customer.
+
+    Attributes:
+        invented: What is invented in it; "" if nothing.
+    """
+
+    number: str
+    date: str
+    valid_until: str
+    invented: str
+    shop: ShopData
+    currency: str
+    vehicle: str
+    serial_number: str
+    owner: str
+    before: str
+    terms: list[str]
+    local_rules: str
+    offers: list[OfferData]
+
+
+# The shop's own ---------------------------------------------------------------------------------
+
+
+class InternalLineData(TypedDict):
+    """
+    One line.
+
+    Attributes:
+        low_min, likely_min, high_min: Minutes; null if it is no labour.
+        quantity: In `unit`.
+    """
+
+    section: Section
+    work: str
+    words: str
+    phase: str
+    place: str
+    low_min: Number | None
+    likely_min: Number | None
+    high_min: Number | None
+    quantity: Number
+    unit: str
+    rate: str
+    amount: str
+    tax_class: str
+    cost: str | None
+    margin: str | None
+
+
+class SumData(TypedDict):
+    """A sum, in words."""
+
+    words: str
+    amount: str
+
+
+class InternalOfferData(TypedDict):
+    """
+    One offer, line by line.
+
+    Attributes:
+        about_hours: How setting up once a place, and the common risk, enter the hours.
+    """
+
+    letter: str
+    number: str
+    after: str
+    lines: list[InternalLineData]
+    sums: list[SumData]
+    about_hours: list[str]
+    without_a_price: list[str]
+
+
+class InternalQuotationData(TypedDict):
+    """A quotation for the shop alone."""
+
+    date: str
+    invented: str
+    currency: str
+    offers: list[InternalOfferData]
+
+
+QUOTATION = DataForm("quotation", 2, QuotationData)
+INTERNAL_QUOTATION = DataForm("internal-quotation", 2, InternalQuotationData)

@@ -1,0 +1,1 @@
+"""JSON Schemas, made from the classes that outputs and profiles are written and read by."""
