@@ -40,6 +40,10 @@ from upgrade_planner.electrical.states import CRANKING
 STRAP_MM2 = 4.0
 """Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
 
+ONE_SIZE_RATIO = 0.65
+"""Copper of a cable by that of the next larger one, at least: what it loses more is judged by what
+is measured while cranking. [1] Source: our assumption, 16 of 25 mm²."""
+
 
 def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
     """The same current flows in both cranking cables: the ground must not be the thinner one."""
@@ -47,9 +51,10 @@ def battery_ground_thin(examined: Examined) -> Iterator[Finding]:
     live = _thickest_at(examined.ways.live, configuration)
     ground = _thickest_at(examined.ways.reference, configuration)
     if live and ground and ground.size.area_mm2 < live.size.area_mm2 * 0.99:
+        much_less = ground.size.area_mm2 < live.size.area_mm2 * ONE_SIZE_RATIO
         yield Finding(
             code="GND-BATTERY-THIN",
-            severity=Severity.WARNING,
+            severity=Severity.WARNING if much_less else Severity.NOTE,
             subjects=at_wires((ground.id, live.id)),
             value=square_mm(ground.size.area_mm2),
             limit=square_mm(live.size.area_mm2),

@@ -1,11 +1,11 @@
 """What passes a current from one terminal of a part to another, and when; from its kind's data."""
 
+from collections import Counter
 from collections.abc import Collection, Iterator
-from itertools import pairwise
 
 from attrs import frozen
 
-from upgrade_planner.configuration.kinds import Passage, Passing, When
+from upgrade_planner.configuration.kinds import Passage, Passing, TerminalUse, When
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.registry import kinds
 
@@ -51,5 +51,19 @@ def _listed(passage: Passage, part: Component) -> Iterator[Way]:
         return
     for position, groups in listed.items():
         for group in groups:
-            for one, other in pairwise(group):
+            for one, other in contacts(group, part):
                 yield Way(one, other, passage.passing, passage.when, position)
+
+
+def contacts(group: tuple[str, ...], part: Component) -> Iterator[tuple[str, str]]:
+    """
+    Contacts that join a group of terminals: from the one that feeds to each of the others.
+
+    That is the supply; else the terminal that most groups of the switch have. The order in which a
+    group is listed is none of the switch.
+    """
+    groups = [one for several in part.ratings["positions"].values() for one in several]
+    uses = Counter(name for one in groups for name in one)
+    supply = part.terminal_as(TerminalUse.SUPPLY)
+    hub = min(group, key=lambda name: (name != supply, -uses[name], name))
+    yield from ((hub, name) for name in group if name != hub)

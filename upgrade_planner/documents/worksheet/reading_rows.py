@@ -215,7 +215,11 @@ def _datum(reading: Reading, plan: Plan) -> ReadingData:
 
 
 def limit_data(reading: Reading, words: ReadingWords) -> LimitData:
-    """The limit of a reading: numbers, unit, what it is compared with, as printed, source."""
+    """
+    The limit of a reading: numbers, unit, what it is compared with, as printed, source.
+
+    A limit that changes with temperature has the others in a list, each at its own.
+    """
     limit = reading.limit or Limit()
     return {
         "limit": words.limit,
@@ -223,6 +227,8 @@ def limit_data(reading: Reading, words: ReadingWords) -> LimitData:
         "max": limit.max_v,
         "unit": reading.unit,
         "at_a": limit.at_a,
+        "at_c": limit.at_c,
+        "others": [{"min": o.min_v, "max": o.max_v, "at_c": o.at_c} for o in limit.others],
         "compared_with": limit.compared_with or None,
         "source": words.source,
     }

@@ -20,6 +20,14 @@ class ProbesData(TypedDict):
     black: str
 
 
+class OtherLimit(TypedDict):
+    """The same limit at another temperature, in the unit of the reading and °C."""
+
+    min: float | None
+    max: float | None
+    at_c: float | None
+
+
 class LimitData(TypedDict):
     """
     What a source allows.
@@ -28,6 +36,8 @@ class LimitData(TypedDict):
         limit: As printed.
         min, max: In `unit`; null where there is none.
         at_a: Current at which it holds.
+        at_c: Temperature at which it holds; null at any.
+        others: The same limit at other temperatures.
         compared_with: `battery` where the voltage between its posts at that moment is the limit.
     """
 
@@ -36,6 +46,8 @@ class LimitData(TypedDict):
     max: float | None
     unit: str
     at_a: float | None
+    at_c: float | None
+    others: list[OtherLimit]
     compared_with: str | None
     source: str
 

@@ -1,7 +1,6 @@
 """Switches, fuses, relays and starters: what joins, and what turns the engine."""
 
 from collections.abc import Iterable
-from itertools import pairwise
 
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.electrical.models import assumptions as assumed
@@ -9,6 +8,7 @@ from upgrade_planner.electrical.models.context import Context
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink
+from upgrade_planner.electrical.passing import contacts
 from upgrade_planner.electrical.states import Engine, position_of
 
 HEAVY_A = 100.0
@@ -25,7 +25,7 @@ def switch(part: Component, context: Context) -> list[Element]:
     return [
         contact(part, one, other, context, ohms)
         for group in groups
-        for one, other in pairwise(group)
+        for one, other in contacts(group, part)
     ]
 
 
