@@ -6,7 +6,7 @@ from upgrade_planner.kit.articles import sorts
 from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 
 PAIR = ("van_as_found", "van_upgraded")
-FILES = {"columns.txt", "labour.toml", "prices.csv", "rates.toml", "shop.toml"}
+FILES = {"columns.txt", "job.toml", "labour.toml", "prices.csv", "rates.toml", "shop.toml"}
 
 
 def test_copies_serve_as_they_are(run, tmp_path):

@@ -16,6 +16,7 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import article
+from upgrade_planner.kit.job_file import AddedWork, JobFile
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
@@ -26,9 +27,8 @@ from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.stages import staged_job
-from upgrade_planner.quote.estimate import ThreePoint
 from upgrade_planner.quote.gains import gains
-from upgrade_planner.quote.lines import Charge, Extra, overlap, work_lines
+from upgrade_planner.quote.lines import Charge, overlap, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Shop, for_customer, offer
 from upgrade_planner.quote.priced import PricedLine, Section, Supply, totals_of
 from upgrade_planner.quote.rates import shipped_rates
@@ -260,8 +260,8 @@ class TestLabour:
         assert made.covering_hours > sound.covering_hours
 
     def test_the_shop_adds_bench_work(self, found_plan, made):
-        extra = Extra(work="bench", words="dynamo overhaul", estimate=ThreePoint(60, 120, 180))
-        more = offer([found_plan], SUPPLIES, Shop(), given=DAY, extras=[extra])
+        extra = AddedWork(kind="bench", words="dynamo overhaul", hours=Decimal(2))
+        more = offer([found_plan], SUPPLIES, Shop(), given=DAY, job=JobFile(work=(extra,)))
         assert more.hours - made.hours == 2
         (line,) = (line for line in more.lines if line.work == "bench")
         assert line.amount == 2 * RATES.work.bench.rate

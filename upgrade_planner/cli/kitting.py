@@ -11,8 +11,10 @@ from upgrade_planner.cli.outputs import STANDARD, Format, destination, output_op
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
+    CustomerName,
     English,
     Issued,
+    JobPapers,
     Paper,
     PaperChoice,
     Policy,
@@ -93,6 +95,8 @@ def kit(
             metavar="TEXT", help="Number of the list (else from its code).", callback=printed
         ),
     ] = "",
+    job_file: JobPapers = None,
+    customer: CustomerName = "",
 ) -> None:
     """
     Write what a parts counter packs, cuts and has to order.
@@ -106,6 +110,7 @@ def kit(
     """
     from upgrade_planner.documents.terminal.orders import kit_line
     from upgrade_planner.jobs import kit as job
+    from upgrade_planner.jobs.job_papers import job_papers
     from upgrade_planner.jobs.shop import shop_list
 
     times = _vehicles(jobs, "--jobs")
@@ -126,7 +131,7 @@ def kit(
             paper=paper.value,
             units=units.value,
             english=english_words(english),
-            number=number,
+            job=job_papers(job_file, number=number, customer=customer),
         )
         made = job.kit(request, progress.say)
     to.tell(kit_line(STANDARD if to.is_standard else output, made))

@@ -122,6 +122,20 @@ Prices = Annotated[
         help="Price list in place of the shop's: .csv or .xlsx beside its shop.toml, or a folder.",
     ),
 ]
+JobPapers = Annotated[
+    Path | None,
+    typer.Option(
+        "--job",
+        metavar="FILE",
+        help="Customer, vehicle papers, numbers, notes, work added by hand: a job.toml.",
+    ),
+]
+CustomerName = Annotated[
+    str,
+    typer.Option(
+        "--customer", metavar="NAME", help="Customer (else as --job says).", show_default=False
+    ),
+]
 Issued = Annotated[
     str,
     typer.Option(

@@ -11,8 +11,10 @@ from upgrade_planner.cli.parameters import (
     DANGER,
     After,
     Before,
+    CustomerName,
     English,
     Issued,
+    JobPapers,
     Paper,
     PaperChoice,
     Policy,
@@ -54,8 +56,11 @@ def worksheet(
         ),
     ] = "",
     revision: Annotated[
-        str, typer.Option(metavar="TEXT", help="Revision of the sheet.", callback=printed)
-    ] = "A",
+        str,
+        typer.Option(metavar="TEXT", help="Revision of the sheet (else A).", callback=printed),
+    ] = "",
+    job_file: JobPapers = None,
+    customer: CustomerName = "",
     drawings: Annotated[
         bool,
         typer.Option("--drawings/--no-drawings", help="Pictures of what changes and where."),
@@ -83,6 +88,7 @@ def worksheet(
     Example: upgrade-planner worksheet van_as_found van_upgraded -o sheet.pdf --policy clean
     """
     from upgrade_planner.jobs import worksheet as job
+    from upgrade_planner.jobs.job_papers import job_papers
 
     *stages, last = after
     with destination(output, form, parts=len(after)) as to, Progress() as progress:
@@ -97,8 +103,7 @@ def worksheet(
             paper=paper.value,
             units=units.value,
             english=english_words(english),
-            sheet_number=number,
-            revision=revision,
+            job=job_papers(job_file, number=number, revision=revision, customer=customer),
             drawings=drawings,
             reasons=reasons,
             record_page=record_page,

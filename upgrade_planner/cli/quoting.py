@@ -10,8 +10,10 @@ from upgrade_planner.cli.outputs import STANDARD, Destination, Format, destinati
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
+    CustomerName,
     English,
     Issued,
+    JobPapers,
     Paper,
     PaperChoice,
     Policy,
@@ -24,6 +26,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     configuration_names,
     english_words,
+    printed,
 )
 from upgrade_planner.jobs.issuing import date_of_issue
 
@@ -71,6 +74,19 @@ def quote(
     units: Units = UnitsChoice.BOTH,
     english: English = None,
     date_: Issued = "",
+    job_file: JobPapers = None,
+    number: Annotated[
+        str,
+        typer.Option(
+            metavar="TEXT",
+            help="Number of the offer (else as --job says; without one it is a draft).",
+            callback=printed,
+        ),
+    ] = "",
+    revision: Annotated[
+        str, typer.Option(metavar="TEXT", help="Revision of the offer.", callback=printed)
+    ] = "",
+    customer: CustomerName = "",
 ) -> None:
     """
     Write a quotation for the job that turns BEFORE into AFTER.
@@ -83,6 +99,7 @@ def quote(
     Example: upgrade-planner quote van_original_ballast van_upgraded --or van_discharge_unit
     """
     from upgrade_planner.jobs import quote as job
+    from upgrade_planner.jobs.job_papers import job_papers
     from upgrade_planner.jobs.shop import LABOUR, RATES, shop_file, shop_list
 
     *stages, last = after
@@ -98,6 +115,7 @@ def quote(
             prices=prices or shop_list(shop),
             policy=policy.value,
             stages=tuple(stages),
+            job=job_papers(job_file, number=number, revision=revision, customer=customer),
             paper=paper.value,
             units=units.value,
             english=english_words(english),

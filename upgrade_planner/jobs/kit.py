@@ -12,6 +12,7 @@ from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.documents.words.english import language_for
+from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
@@ -54,6 +55,8 @@ class KitRequest:
     english: str = ""
     """`us` or `uk` words; "" for those of the first vehicle's trade."""
     number: str = ""
+    job: JobFile = NO_JOB_FILE
+    """What the shop writes down about the job: number, customer, order."""
 
 
 def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
@@ -71,7 +74,11 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
     kit = _kit(request, say)
     say("laying out")
     view = kit_view(
-        kit, date=request.issued.isoformat(), units=request.units, number=request.number
+        kit,
+        date=request.issued.isoformat(),
+        units=request.units,
+        number=request.number or request.job.job.full_number,
+        whose=request.job.whose,
     )
     contents = {request.target: _rendered(kit, view, request)}
     if request.labels is not None:
@@ -166,6 +173,7 @@ def _label_sheets(kit: Kit, view: KitView, request: KitRequest) -> bytes:
         paper=request.paper,
         units=request.units,
         title=title,
+        whose=request.job.whose,
         language=_language(kit, request),
     )
     return page_pdf(html, request.issued)

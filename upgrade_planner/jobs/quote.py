@@ -18,6 +18,7 @@ from upgrade_planner.documents.quote.quote_data import (
 from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.documents.words.english import language_for
+from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
 from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
@@ -43,6 +44,7 @@ class QuoteRequest:
         internal: The shop's own file, if wanted.
         rates, labour, prices: The shop's files; those of the invented shop where None.
         stages: Names or paths of configurations in between: a job in visits as a choice.
+        job: What the shop writes down about the job: customer, numbers, work added by hand.
         units: `metric`, `us` or `both`.
         english: `us` or `uk` words; "" for those of the vehicle's trade.
     """
@@ -57,6 +59,7 @@ class QuoteRequest:
     prices: Path | None = None
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     stages: tuple[str, ...] = ()
+    job: JobFile = NO_JOB_FILE
     paper: str = "A4"
     units: str = "both"
     english: str = ""
@@ -92,7 +95,7 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     say("computing")
     made = made_offers(before, after, terms)
     invented = _invented(request)
-    view = quote_view(made, invented, request.units)
+    view = quote_view(made, invented, request.units, request.job)
     say("laying out")
     contents = {request.target: _customer(view, made, request)}
     if request.internal is not None:
@@ -130,6 +133,7 @@ def _terms(request: QuoteRequest) -> Terms:
         prices=load_prices(request.prices or shipped_shop()),
         policy=request.policy,
         given=request.issued,
+        job=request.job,
     )
 
 

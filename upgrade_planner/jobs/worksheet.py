@@ -29,6 +29,7 @@ from upgrade_planner.documents.worksheet.way_back import (
     way_back_view,
 )
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.planning.plan import Plan, plan_upgrade
@@ -37,6 +38,7 @@ from upgrade_planner.planning.way_back import bag_of, way_back
 
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
 
+FIRST_REVISION = "A"
 NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
@@ -60,6 +62,7 @@ class SheetRequest:
         drawings: False to leave the pictures out.
         reasons: True to print why each wire and part is treated as it is.
         english: `us` or `uk` words; "" for those of the vehicle's trade.
+        job: What the shop writes down about the job: number, revision, customer.
         record_page: True for a page with all readings, to be filed alone.
         all_wires: True to list the wires that stay where nobody works, too.
     """
@@ -72,12 +75,13 @@ class SheetRequest:
     paper: str = "A4"
     units: str = "both"
     sheet_number: str = ""
-    revision: str = "A"
+    revision: str = ""
     stages: tuple[str, ...] = ()
     way_back: bool = False
     drawings: bool = True
     reasons: bool = False
     record_page: bool = False
+    job: JobFile = NO_JOB_FILE
     english: str = ""
     all_wires: bool = False
 
@@ -230,12 +234,15 @@ def _inputs(request: SheetRequest) -> tuple[str, ...]:
 
 
 def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
+    papers = request.job.job
     is_page = request.target.suffix.lower() in (".pdf", ".html")
     return SheetOptions(
         date=request.issued.isoformat(),
         units=request.units,
-        sheet_number=request.sheet_number,
-        revision=request.revision,
+        sheet_number=request.sheet_number or papers.number,
+        revision=request.revision or papers.revision or FIRST_REVISION,
+        owner=request.job.customer.name if request.job.customer else "",
+        papers=request.job.vehicle.words,
         with_reasons=request.reasons,
         with_record=request.record_page,
         with_all_wires=request.all_wires,

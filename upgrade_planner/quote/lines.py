@@ -11,6 +11,7 @@ from enum import StrEnum
 from attrs import frozen
 
 from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.kit.job_file import JobFile
 from upgrade_planner.kit.labour import is_opened, labour
 from upgrade_planner.kit.labour_table import LabourTable, Minutes
 from upgrade_planner.planning.operations import (
@@ -45,6 +46,8 @@ class Charge(StrEnum):
     DIAGNOSIS = "diagnosis"
     OLD_VEHICLE = "old vehicle"
     EXTRA = "extra"
+    ITEM = "item"
+    DISCOUNT = "discount"
     ARTICLE = "article"
     SUNDRIES = "sundries"
     DEPOSIT = "deposit"
@@ -89,6 +92,15 @@ class Extra:
     work: str
     words: str
     estimate: ThreePoint
+
+
+def extras_of(job: JobFile) -> tuple[Extra, ...]:
+    """Work that the shop writes down; hours that it names are neither more nor less."""
+    return tuple(
+        Extra(work=one.kind, words=one.words, estimate=ThreePoint(minutes, minutes, minutes))
+        for one in job.work
+        for minutes in [float(one.hours) * 60]
+    )
 
 
 @frozen(kw_only=True)

@@ -13,13 +13,14 @@ from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.planning.caring import renewed_instead
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.gains import Gain, gains
-from upgrade_planner.quote.lines import WORKS, WorkLine, work_lines
+from upgrade_planner.quote.lines import WORKS, WorkLine, extras_of, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
 from upgrade_planner.quote.priced import Section, Supply
 from upgrade_planner.quote.remarks import findings_left
@@ -71,12 +72,14 @@ class Made:
 
     Attributes:
         letter: `A`, `B`, …; "" if it is the only one.
+        own_number: The shop's, of the whole paper; "" for a draft.
         work: Labour lines with their estimates, in the order of the priced lines.
         left: Findings that stand afterwards, notes left out.
         choices: Other ways, each a separate total.
     """
 
     letter: str
+    own_number: str
     plan: Plan
     supplies: tuple[Supply, ...]
     work: tuple[WorkLine, ...]
@@ -88,8 +91,9 @@ class Made:
 
     @property
     def number(self) -> str:
-        """Number of the offer, from the check code of its plan."""
-        return f"Q-{self.plan.check_code.upper()}"
+        """Number of the offer; that of a draft is from the check code of its plan."""
+        own = " ".join(filter(None, (self.own_number, self.letter)))
+        return own if self.own_number else f"Q-{self.plan.check_code.upper()}"
 
     @property
     def dangers(self) -> tuple[Finding, ...]:
@@ -104,6 +108,7 @@ class Terms:
 
     Attributes:
         stages: Configurations in between, if the first offer may be done in several visits.
+        job: What the shop writes down about the job.
     """
 
     shop: Shop
@@ -111,6 +116,7 @@ class Terms:
     policy: Policy
     given: date
     stages: tuple[Configuration, ...] = ()
+    job: JobFile = NO_JOB_FILE
 
 
 def made_offers(
@@ -145,10 +151,11 @@ def _made(before: Configuration, after: Configuration, letter: str, terms: Terms
             "expected an AFTER that differs from BEFORE"
         )
     bought = supplies_of(plan, terms.prices)
-    own = offer([plan], bought, terms.shop, given=terms.given)
-    lines = work_lines([plan], terms.shop.labour)
+    own = offer([plan], bought, terms.shop, given=terms.given, job=terms.job)
+    lines = work_lines([plan], terms.shop.labour, extras_of(terms.job))
     return Made(
         letter=letter,
+        own_number=terms.job.job.full_number,
         plan=plan,
         supplies=bought,
         work=tuple(line for work in WORKS for line in lines if line.work == work),
@@ -165,7 +172,9 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     if terms.stages:
         yield _in_visits(plan, terms)
     if any(line.section is Section.CORES for line in own.lines):
-        returned = offer([plan], bought, terms.shop, given=terms.given, old_parts_returned=True)
+        returned = offer(
+            [plan], bought, terms.shop, given=terms.given, job=terms.job, old_parts_returned=True
+        )
         if returned.expected.to_pay != own.expected.to_pay:
             yield _choice(OtherWay.OLD_PARTS_RETURNED, returned)
     yield from _renewed(plan, terms)
@@ -176,7 +185,9 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     way = plan_upgrade(comparison.before, comparison.after, other)
     if [one.operation for one in way.steps] == [one.operation for one in plan.steps]:
         return
-    made = offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
+    made = offer(
+        [way], supplies_of(way, terms.prices), terms.shop, given=terms.given, job=terms.job
+    )
     yield _choice(OtherWay.WIRES_TAKEN_OUT if is_reversible else OtherWay.WIRES_LEFT, made)
 
 
@@ -189,7 +200,9 @@ def _renewed(plan: Plan, terms: Terms) -> Iterator[Choice]:
     worn = renewed_instead(comparison.before, care)
     way = plan_upgrade(worn, comparison.after, comparison.policy)
     names = (op.wire.id if isinstance(op, CareForWire) else op.part.name for op in care)
-    made = offer([way], supplies_of(way, terms.prices), terms.shop, given=terms.given)
+    made = offer(
+        [way], supplies_of(way, terms.prices), terms.shop, given=terms.given, job=terms.job
+    )
     yield evolve(_choice(OtherWay.WORN_RENEWED, made), renewed=tuple(sorted(names)))
 
 
@@ -198,7 +211,7 @@ def _in_visits(plan: Plan, terms: Terms) -> Choice:
     before, after = plan.comparison.before, plan.comparison.after
     visits = staged_job((before, *terms.stages, after), terms.policy).plans
     bought = [supply for visit in visits for supply in supplies_of(visit, terms.prices)]
-    made = offer(visits, bought, terms.shop, given=terms.given)
+    made = offer(visits, bought, terms.shop, given=terms.given, job=terms.job)
     return _choice(OtherWay.IN_VISITS, made, tuple(one.title for one in terms.stages))
 
 

@@ -12,15 +12,16 @@ from decimal import Decimal
 from attrs import Factory, field, frozen
 
 from upgrade_planner.kit.articles import Article
+from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table
 from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import (
     WORKS,
     Charge,
-    Extra,
     Overlap,
     WorkLine,
+    extras_of,
     job_estimate,
     overlap,
     work_lines,
@@ -32,7 +33,9 @@ from upgrade_planner.quote.priced import (
     Totals,
     allowance_priced,
     cores_priced,
+    discounts_priced,
     hours_billed,
+    items_priced,
     labour_priced,
     parts_priced,
     reserve_priced,
@@ -144,7 +147,7 @@ def offer(
     *,
     given: date,
     old_parts_returned: bool = False,
-    extras: Iterable[Extra] = (),
+    job: JobFile = NO_JOB_FILE,
 ) -> Offer:
     """
     The offer for a job.
@@ -155,17 +158,18 @@ def offer(
         shop: Rates and times.
         given: Date of the offer.
         old_parts_returned: True if the customer gives old parts up for their deposits.
-        extras: Work that the shop adds.
+        job: What the shop adds by hand: work, items, discounts.
     """
     rates, bought = shop.rates, tuple(supplies)
-    work = work_lines(plans, shop.labour, extras)
+    work = work_lines(plans, shop.labour, extras_of(job))
     hours = job_estimate(work, shop.labour)
     labour = [*labour_priced(work, rates), *allowance_priced(work, hours.factor.expected, rates)]
     others = [
         *parts_priced(bought, rates),
         *cores_priced(plans, rates, returned=old_parts_returned),
+        *items_priced(job.item, rates),
     ]
-    lines = _with_sundries([*labour, *others], rates)
+    lines = _complete([*labour, *others], job, rates)
     billed = sum((line.quantity for line in labour), ZERO)
     reserve = _reserve(work, labour, shop)
     return Offer(
@@ -174,7 +178,7 @@ def offer(
         reserve=reserve,
         open_lines=tuple(supply for supply in bought if supply.cost is None),
         expected=totals_of(lines, rates),
-        covering=totals_of(_with_sundries([*labour, *others, reserve], rates), rates),
+        covering=totals_of(_complete([*labour, *others, reserve], job, rates), rates),
         hours=billed,
         covering_hours=max(billed, hours_billed(hours.covering(COVERED), rates)),
         overlap=overlap(plans, shop.labour),
@@ -222,8 +226,13 @@ def _customer_line(line: PricedLine, rates: Rates) -> CustomerLine:
     )
 
 
-def _with_sundries(lines: list[PricedLine], rates: Rates) -> tuple[PricedLine, ...]:
-    found = [*lines, *sundries_priced(lines, rates)]
+def _complete(lines: list[PricedLine], job: JobFile, rates: Rates) -> tuple[PricedLine, ...]:
+    """The lines with sundries and discounts, in the order of their sections."""
+    found = [
+        *lines,
+        *sundries_priced(lines, rates),
+        *discounts_priced(job.discount, lines, rates),
+    ]
     return tuple(sorted(found, key=lambda line: list(Section).index(line.section)))
 
 

@@ -12,6 +12,7 @@ from attrs.validators import optional
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import EACH, Article
+from upgrade_planner.kit.job_file import AddedItem, Discount
 from upgrade_planner.kit.prices.money import ZERO, exact, rounded, spread
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import Plan
@@ -26,6 +27,7 @@ class Section(StrEnum):
     PARTS = "parts"
     SUNDRIES = "sundries"
     CORES = "deposits"
+    DISCOUNTS = "discounts"
 
 
 @frozen(kw_only=True)
@@ -229,6 +231,42 @@ def cores_priced(plans: Iterable[Plan], rates: Rates, *, returned: bool) -> Iter
         if given is not None:
             old.remove(given)
             yield _single(Section.CORES, Charge.DEPOSIT_BACK, given.name, -deposit, tax)
+
+
+def items_priced(items: Iterable[AddedItem], rates: Rates) -> Iterator[PricedLine]:
+    """What the shop adds by hand with a price, taxed as sundries."""
+    for one in items:
+        amount = rates.rounded(one.price)
+        yield _single(Section.SUNDRIES, Charge.ITEM, one.words, amount, rates.tax.sundries)
+
+
+def discounts_priced(
+    discounts: Iterable[Discount], lines: Sequence[PricedLine], rates: Rates
+) -> Iterator[PricedLine]:
+    """
+    Discounts as lines below zero.
+
+    Percent are of labour and parts, a line for each tax class, so that the tax falls with them; an
+    amount is taxed as labour.
+    """
+    for one in discounts:
+        if one.percent is None:
+            amount = -rates.rounded(one.amount or ZERO)
+            yield _discount(one, amount, rates.tax.labour)
+            continue
+        for name in rates.tax.classes:
+            own = (line.amount for line in lines if line.tax_class == name and _is_reduced(line))
+            amount = -rates.rounded(sum(own, ZERO) * one.percent / 100)
+            if amount:
+                yield _discount(one, amount, name)
+
+
+def _is_reduced(line: PricedLine) -> bool:
+    return line.section in (Section.LABOUR, Section.PARTS)
+
+
+def _discount(discount: Discount, amount: Decimal, tax_class: str) -> PricedLine:
+    return _single(Section.DISCOUNTS, Charge.DISCOUNT, discount.words, amount, tax_class)
 
 
 def reserve_priced(amount: Decimal, rates: Rates) -> PricedLine:

@@ -50,7 +50,9 @@ LONGEST_OWN = 30
 """Characters of a shop's own column that are printed. Source: our assumption."""
 
 
-def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> KitView:
+def kit_view(
+    kit: Kit, *, date: str, units: str = "both", number: str = "", whose: str = ""
+) -> KitView:
     """
     The pick list.
 
@@ -59,12 +61,14 @@ def kit_view(kit: Kit, *, date: str, units: str = "both", number: str = "") -> K
         date: Date of issue, as printed.
         units: `metric`, `us` or `both`; columns of figures have one only.
         number: Number of the list; from its check code if empty.
+        whose: Customer and order, as printed.
     """
     order, code = kit.order, check_code(kit)
     return KitView(
         title=f"Pick list: {counted(len(kit.jobs), 'job', space=NBSP)}",
         number=number or f"KT-{code[:4].upper()}",
         code=code,
+        whose=whose,
         date=date,
         prices=prices_words(kit),
         is_demo=kit.is_demo,

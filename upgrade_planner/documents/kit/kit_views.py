@@ -127,6 +127,8 @@ class KitView:
     title: str
     number: str
     code: str
+    whose: str
+    """Customer and order; "" if not given."""
     date: str
     prices: str
     is_demo: bool

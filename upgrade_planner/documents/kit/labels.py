@@ -65,11 +65,19 @@ class Code:
     path: str
 
 
-def labels(kit: Kit, units: str = "both") -> Iterator[Label]:
-    """For each bag its own label, then those of the wires and the lids of fuse boxes in it."""
+def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
+    """
+    For each bag its own label, then those of the wires and the lids of fuse boxes in it.
+
+    Args:
+        kit: The order.
+        units: `metric`, `us` or `both`.
+        whose: Customer and order, on each label.
+    """
     count = len(kit.order.bags)
     for number, bag in enumerate(kit.order.bags, start=1):
         sheet, title = sheet_words(kit, bag), bag_title(kit, bag)
+        sheet = ", ".join(filter(None, (sheet, whose)))
         about = (place_words(kit, bag), title, vehicle_words(kit, bag))
         yield _label(f"Bag {number} of {count}", about, sheet, f"bag {number}")
         for packed in packed_wires(kit, bag):
@@ -138,6 +146,7 @@ def labels_html(
     units: str = "both",
     embed_fonts: bool = False,
     title: str = "Labels",
+    whose: str = "",
     language: str = "en",
 ) -> str:
     """The label sheets as HTML; equal inputs give equal text."""
@@ -149,7 +158,7 @@ def labels_html(
         embed_fonts=embed_fonts,
         language=language,
         title=title,
-        labels=tuple(labels(kit, units)),
+        labels=tuple(labels(kit, units, whose)),
         cut_outs=tuple(out for job in kit.jobs for plan in job.plans for out in cut_outs(plan)),
         columns=COLUMNS,
         rows=ROWS,

@@ -132,7 +132,8 @@ def rounded_min(minutes: float) -> Decimal:
 def _sums(made: Made) -> Iterator[tuple[str, Decimal]]:
     own = made.own
     for section, amount in own.expected.sections:
-        yield sentence(str(section)), amount
+        if amount or section is not Section.DISCOUNTS:
+            yield sentence(str(section)), amount
     yield "Before tax", own.expected.net
     for tax in own.expected.taxes:
         yield sentence(tax.words), tax.amount

@@ -28,6 +28,7 @@ from upgrade_planner.documents.quote.quote_words import (
 )
 from upgrade_planner.documents.words.amounts import amount_words, hours_words
 from upgrade_planner.documents.words.wording import sentence
+from upgrade_planner.kit.job_file import NO_JOB_FILE, Customer, JobFile
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.quote.made import Choice, Made
 from upgrade_planner.quote.offer import CustomerLine, CustomerOffer
@@ -41,7 +42,9 @@ LOCAL_RULES = "Local rules for vehicles and the makers' manuals come before anyt
 _SMALL = "Cable, terminals, fuses and other small items"
 
 
-def quote_view(made: Sequence[Made], invented: str, units: str = "both") -> QuoteView:
+def quote_view(
+    made: Sequence[Made], invented: str, units: str = "both", job: JobFile = NO_JOB_FILE
+) -> QuoteView:
     """
     The view of a quotation.
 
@@ -50,19 +53,27 @@ def quote_view(made: Sequence[Made], invented: str, units: str = "both") -> Quot
         invented: What of shop, times and prices is invented, as a sentence; "" if nothing.
         units: `metric`, `us` or `both`; where a number can be told in one system only, both is
             metric.
+        job: What the shop writes down about the job.
     """
     first = made[0]
     customer, before = first.customer, first.plan.comparison.before
     vehicle, texts = before.vehicle, customer.texts
     offers = tuple(_offer_view(one, units) for one in made)
+    title = "Quotation" if first.own_number else "Draft of a quotation"
     return QuoteView(
-        title="Quotation" if len(made) == 1 else f"Quotation: {len(made)} offers compared",
-        number=first.number if len(made) == 1 else f"{first.number} and others",
+        title=title if len(made) == 1 else f"{title}: {len(made)} offers compared",
+        number=_number(made),
+        customer=_customer_lines(job.customer),
+        papers=job.vehicle.words,
+        order=job.job.order,
+        deposit=job.job.deposit,
+        delivery=job.job.delivery,
+        notes=job.job.notes,
         letterhead=customer.letterhead,
         currency=customer.currency,
         vehicle=vehicle.title,
         serial_number=vehicle.serial_number,
-        owner=vehicle.owner,
+        owner="" if job.customer else vehicle.owner,
         before=before.title,
         given=date_words(customer.given),
         valid_until=date_words(customer.valid_until),
@@ -75,6 +86,19 @@ def quote_view(made: Sequence[Made], invented: str, units: str = "both") -> Quot
         compared=tuple(_compared(offers, customer.currency)) if len(made) > 1 else (),
         units=units,
     )
+
+
+def _number(made: Sequence[Made]) -> str:
+    first = made[0]
+    if first.own_number or len(made) == 1:
+        return first.own_number or first.number
+    return f"{first.number} and others"
+
+
+def _customer_lines(customer: Customer | None) -> tuple[str, ...]:
+    if customer is None:
+        return ()
+    return tuple(filter(None, (customer.name, *customer.address, customer.contact)))
 
 
 def _offer_view(made: Made, units: str) -> OfferView:

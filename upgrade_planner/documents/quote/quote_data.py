@@ -29,6 +29,12 @@ def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
     head = view.letterhead
     data: QuotationData = {
         "number": view.number,
+        "customer": list(view.customer),
+        "vehicle_papers": view.papers,
+        "order": view.order,
+        "deposit": None if view.deposit is None else str(view.deposit),
+        "delivery": view.delivery,
+        "notes": list(view.notes),
         "date": given.isoformat(),
         "valid_until": valid_until.isoformat(),
         "invented": view.invented,

@@ -100,10 +100,23 @@ class ComparedRow:
 
 @frozen(kw_only=True)
 class QuoteView:
-    """A quotation: one offer, or several side by side."""
+    """
+    A quotation: one offer, or several side by side.
+
+    Attributes:
+        customer: Name, address and contact, a line each; none for a draft.
+        papers: Registration and odometer, in words; "" if not given.
+        order: Number under which the customer ordered; "" for none.
+    """
 
     title: str
     number: str
+    customer: tuple[str, ...]
+    papers: str
+    order: str
+    deposit: Decimal | None
+    delivery: str
+    notes: tuple[str, ...]
     letterhead: Letterhead
     currency: Currency
     vehicle: str

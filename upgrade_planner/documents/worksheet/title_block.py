@@ -18,6 +18,8 @@ class SheetOptions:
         units: `metric`, `us` or `both`.
         sheet_number: Number of the sheet; from the check code if empty.
         revision: Revision letter.
+        owner: Customer; the owner that the vehicle's profile names if empty.
+        papers: Registration and odometer, as printed.
         heading: What sort of sheet it is, the first words of its title.
         drawn_on: Paper that pictures are laid out for; none are drawn if empty.
         with_reasons: True to print why each wire and part is treated as it is.
@@ -31,6 +33,8 @@ class SheetOptions:
     sheet_number: str = ""
     revision: str = "A"
     heading: str = "Work sheet"
+    owner: str = ""
+    papers: str = ""
     drawn_on: str = ""
     with_reasons: bool = False
     with_record: bool = False
@@ -48,8 +52,8 @@ def identity_of(plan: Plan, options: SheetOptions) -> Identity:
         revision=options.revision,
         date=options.date,
         vehicle=before.vehicle.title,
-        serial_number=before.vehicle.serial_number,
-        owner=before.vehicle.owner,
+        serial_number=", ".join(filter(None, (options.papers, before.vehicle.serial_number))),
+        owner=options.owner or before.vehicle.owner,
         before=before.title,
         after=after.title,
         polarity=f"{before.vehicle.ground} / {after.vehicle.ground}",

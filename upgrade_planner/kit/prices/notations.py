@@ -10,7 +10,9 @@ from upgrade_planner.configuration.structuring.single_values import text_from
 LARGEST_MONEY = Decimal(10_000_000)
 LARGEST_PERCENT = Decimal(1000)
 LONGEST_VALIDITY = 3660
-"""All: our assumption; a slip of the finger is larger."""
+LARGEST_HOURS = Decimal(1000)
+LONGEST_PRINTED = 40
+"""All: our assumption; a slip of the finger is larger, and a title block holds no longer text."""
 
 _NUMBER = re.compile(r"\d{1,12}(\.\d{1,6})?", re.ASCII)
 _INEXACT = "; a bare number with a point is not kept exactly"
@@ -73,10 +75,25 @@ def words_from(value: Any) -> str:
     return text
 
 
+def hours_from(value: Any) -> Decimal:
+    """Hours of work, zero or more."""
+    return _decimal(value, LARGEST_HOURS, 'hours such as "1.5" or 2')
+
+
+def printed_from(value: Any) -> str:
+    """A short text for a title block, without control or direction characters."""
+    text = text_from(value)
+    if not text.isprintable() or len(text) > LONGEST_PRINTED:
+        raise FieldFault(shown(text), f"at most {LONGEST_PRINTED} characters that can be printed")
+    return text
+
+
 Money = Annotated[Decimal, money_from]
 Step = Annotated[Decimal, step_from]
 Percent = Annotated[Decimal, percent_from]
 Count = Annotated[int, decimals_from]
 Days = Annotated[int, days_from]
+Hours = Annotated[Decimal, hours_from]
+Printed = Annotated[str, printed_from]
 Text = Annotated[str, words_from]
 Direction = Annotated[str, "choice", "before", "after"]
