@@ -14,13 +14,14 @@ from attrs import evolve
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.composing.superseded import Superseded, replaced_choices
-from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted
+from upgrade_planner.configuration.files.faults import Fault, Sources, nearest, quoted, shown
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded, sound
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.shipped import UnknownProfile, find_profile, shipped_folder
 from upgrade_planner.configuration.files.toml_files import TomlFile, read_what_can_be_read
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.structuring.entries import (
+    FORMAT,
     ConfigurationFile,
     SystemFile,
     VehicleFile,
@@ -283,9 +284,25 @@ def _read_anew(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
         problems.append(Problem(file=file.name, found=f"a {other}", expected=expected))
         sources = Sources({file.name: file.text})
         return Loaded(None, problems=tuple(problems), sources=sources)
+    foreign = _foreign_format(file, _TABLES[cls])
+    if foreign is not None:  # its other keys may mean something else
+        sources = Sources({file.name: file.text})
+        return Loaded(None, (foreign,), problems=tuple(problems), sources=sources)
     entry = structured_as_far_as_possible(cls, file)
     content = None if entry.content is None else (file, entry.content)
     return entry.giving(content).after(Loaded(None, problems=tuple(problems)))
+
+
+def _foreign_format(file: TomlFile, table: str) -> Fault | None:
+    """What is to be said of a file that is written in a format which is not read here."""
+    header = file.data.get(table)
+    given = header.get("format", FORMAT) if isinstance(header, dict) else FORMAT
+    is_number = isinstance(given, int) and not isinstance(given, bool)
+    if is_number and given == FORMAT:
+        return None
+    found = str(given) if is_number else shown(given)
+    expected = f"{FORMAT}, the format that is read here"
+    return Fault(Origin(file.name, (table, "format")), "format", found, expected)
 
 
 def _wires_beside(file: TomlFile, csv: str | None) -> Loaded[tuple[WireEntry, ...]]:

@@ -8,10 +8,16 @@ import pytest
 from building import CONFIGURATION
 
 from upgrade_planner.cli import main
-from upgrade_planner.configuration.files.shipped import UnknownProfile
+from upgrade_planner.configuration.files.headers import header_of
+from upgrade_planner.configuration.files.shipped import (
+    PROFILE_FOLDERS,
+    UnknownProfile,
+    shipped_profiles,
+)
 from upgrade_planner.configuration.files.texts import LARGEST_FILE_BYTES
 from upgrade_planner.configuration.files.toml_files import read_toml
 from upgrade_planner.configuration.loading import load_configuration, load_configurations
+from upgrade_planner.configuration.structuring.entries import FORMAT
 from upgrade_planner.errors import ConfigurationError, PlannerError
 
 EXAMPLE = "a profile; `upgrade-planner show NAME` prints an example"
@@ -366,6 +372,34 @@ class TestSyntax:
         begun = time.process_time()
         assert garage.problems()
         assert time.process_time() - begun < 5
+
+
+class TestFormat:
+    @pytest.mark.parametrize("kind", ["vehicle", "configuration", "ignition"])
+    def test_a_file_that_says_none_is_read_as_the_first_one(self, garage, kind):
+        header = "[system]" if kind == "ignition" else f"[{kind}]"
+        assert "format =" not in garage.path(kind).read_text(encoding="utf-8")
+        named = garage.spoil(kind, header, f"{header}\nformat = 1")
+        assert named.load().digest
+
+    @pytest.mark.parametrize("kind", ["vehicle", "configuration", "ignition"])
+    @pytest.mark.parametrize(("given", "shown"), [("2", "2"), ('"1"', '"1"'), ("true", "true")])
+    def test_another_one_is_refused_and_nothing_else_of_the_file_is_judged(
+        self, garage, kind, given, shown
+    ):
+        header = "[system]" if kind == "ignition" else f"[{kind}]"
+        garage.spoil(kind, header, f"{header}\nformat = {given}\nunheard_of = 1")
+        (problem,) = garage.problems()
+        assert problem.file == str(garage.path(kind))
+        lines = garage.path(kind).read_text(encoding="utf-8").splitlines()
+        assert lines[problem.line - 1] == f"format = {given}"
+        assert problem.found == shown
+        assert problem.expected == "1, the format that is read here"
+
+    @pytest.mark.parametrize("kind", PROFILE_FOLDERS)
+    def test_every_shipped_profile_says_its_format(self, kind):
+        headers = (header_of(kind, path) for path in shipped_profiles(kind).values())
+        assert {header["format"] for header in headers} == {FORMAT}
 
 
 class TestNames:

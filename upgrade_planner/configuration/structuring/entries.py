@@ -1,6 +1,6 @@
 """What profile files may hold, table by table, before vehicle and systems are put together."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from attrs import Factory, frozen
 
@@ -43,6 +43,12 @@ RulesOf = Annotated[str, "choice", *RULES, NOT_KNOWN]
 Along = Annotated[float, "between", 0, 1]
 Across = Annotated[float, "between", -1, 1]
 Metal = Annotated[str, "choice", "engine", "body", "frame", ""]
+
+ProfileFormat = Literal[1]
+
+FORMAT: ProfileFormat = 1
+"""What a profile says under `format`, in the table that names it: how the rest is to be read. A
+file without it is of format 1; another number stands for meanings that are not read here."""
 
 RENAMED = {"start": "from", "end": "to"}
 """Fields whose key in the file is a word that Python reserves or reads badly."""
@@ -176,6 +182,7 @@ class RouteEntry:
 class VehicleHeader:
     """The `[vehicle]` table."""
 
+    format: ProfileFormat = FORMAT
     title: Words
     summary: str
     voltage: Voltage
@@ -227,6 +234,7 @@ class ChangesEntry:
 class SystemHeader:
     """The `[system]` table."""
 
+    format: ProfileFormat = FORMAT
     name: Words
     slot: Name
     summary: str
@@ -248,6 +256,7 @@ class SystemFile:
 class ConfigurationHeader:
     """The `[configuration]` table."""
 
+    format: ProfileFormat = FORMAT
     title: Words
     summary: str
     vehicle: str | None = None

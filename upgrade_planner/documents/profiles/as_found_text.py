@@ -11,6 +11,7 @@ from upgrade_planner.configuration.files.toml_text import (
     table_list,
     value_text,
 )
+from upgrade_planner.documents.profiles.heads import configuration_head
 from upgrade_planner.errors import printable
 
 LONGEST_NOTE = 1500
@@ -48,7 +49,7 @@ def as_found_text(content: AsFoundFile) -> str:
     lines = [line for text in content.opening for line in comment(text)]
     lines += [
         "",
-        "[configuration]",
+        *configuration_head(),
         f"title = {quoted_text(content.title)}",
         f"summary = {quoted_text(content.summary)}",
         f"based_on = {quoted_text(content.based_on)}",

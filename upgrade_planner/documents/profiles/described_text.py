@@ -22,6 +22,7 @@ from upgrade_planner.documents.profiles.described_parts import (
     ratings_as_comments,
     wire_lines,
 )
+from upgrade_planner.documents.profiles.heads import configuration_head
 from upgrade_planner.documents.profiles.target_text import change_lines
 from upgrade_planner.documents.terminal.proposals import points_words
 from upgrade_planner.library.proposing import Proposal
@@ -186,7 +187,7 @@ def _configuration_lines(
     is_vehicle = proposal.is_combination and not on_base
     origin, name = ("vehicle", proposal.name) if is_vehicle else ("based_on", proposal.base)
     summary = f"Described on the vehicle; everything else as in {proposal.name}."
-    yield "[configuration]"
+    yield from configuration_head()
     yield f"title = {quoted_text(_name(answers))}"
     yield f"summary = {quoted_text(summary)}"
     yield f"{origin} = {quoted_text(name)}"

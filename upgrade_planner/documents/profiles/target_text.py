@@ -12,6 +12,7 @@ from upgrade_planner.configuration.files.toml_text import (
 )
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
+from upgrade_planner.documents.profiles.heads import configuration_head
 from upgrade_planner.documents.words.quantities import quantity_words
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.targets.wish_edits import (
@@ -75,7 +76,7 @@ def _question(question: Decision) -> list[str]:
 
 def _configuration(target: Target, head: TargetHead) -> list[str]:
     lines = [
-        "[configuration]",
+        *configuration_head(),
         f"title = {quoted_text(head.title)}",
         f"summary = {quoted_text(head.summary)}",
         f"based_on = {quoted_text(head.based_on)}",
