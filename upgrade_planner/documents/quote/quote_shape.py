@@ -93,10 +93,20 @@ class QuotationData(TypedDict):
     A quotation for the customer.
 
     Attributes:
+        customer: Name, address and contact, a line each; none for a draft.
+        vehicle_papers: Registration and odometer, in words; "" if not given.
+        order: Number under which the customer ordered; "" for none.
+        deposit: null for none.
         invented: What is invented in it; "" if nothing.
     """
 
     number: str
+    customer: list[str]
+    vehicle_papers: str
+    order: str
+    deposit: str | None
+    delivery: str
+    notes: list[str]
     date: str
     valid_until: str
     invented: str
