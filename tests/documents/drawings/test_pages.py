@@ -17,8 +17,9 @@ from upgrade_planner.documents.drawings.key import HEIGHT
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
 from upgrade_planner.documents.drawings.pages import HEADING, change_pictures, formats, paged
-from upgrade_planner.documents.drawings.picture import Effort
+from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
+from upgrade_planner.documents.drawings.tracks import Tally
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.documents.shared.html import template_html
 from upgrade_planner.documents.shared.pdf import page_pdf
@@ -35,7 +36,8 @@ from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
 from upgrade_planner.documents.drawings.pages import change_pictures, formats
-from upgrade_planner.documents.drawings.picture import Effort
+from upgrade_planner.documents.drawings.picture import Effort, Picture
+from upgrade_planner.documents.drawings.tracks import Tally
 from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.electrical.sizing import load_sized
 union = union_of(compare(*load_sized("tractor_original", "tractor_upgraded")))
@@ -147,3 +149,17 @@ def test_a_chart_with_a_long_heading_stays_on_its_sheet(monkeypatch):
         "drawings/book.html.jinja", paper="A4", embed_fonts=False, view=book, language="en"
     )
     assert len(PdfReader(BytesIO(page_pdf(html, date(2026, 1, 2)))).pages) == 1
+
+
+def test_pictures_stand_on_as_few_pages_as_they_can():
+    """The two of 70 mm fill the first page; with the tallest beside the first it takes three."""
+    sizes = ((90, 140), (60, 200), (70, 170), (70, 140), (110, 80))
+    pictures = [_sized(*size) for size in sizes]
+    pages = paged(pictures, formats("A4"))
+    placed = [id(picture) for page in pages for picture in page.pictures]
+    assert len(pages) == 2
+    assert sorted(placed) == sorted(map(id, pictures))
+
+
+def _sized(width, height):
+    return Picture(title="", marks=(), width=width, height=height, tally=Tally(), draft=None)

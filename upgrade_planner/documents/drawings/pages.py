@@ -22,6 +22,8 @@ MOST_LINES = 22
 """A picture with more conductors is told in two at once: it would be hard to read if it fitted."""
 GUTTER = 4.0
 """Free room between pictures. [mm]"""
+_FEW = 12
+"""So many pictures are tried on pages in every way; of more, each page is filled by itself."""
 _SHELF_SLACK = 40.0
 """How much taller than the first picture of a shelf another may be. [mm]"""
 
@@ -150,28 +152,57 @@ def paged(
     """
     Pictures on as few pages as it takes.
 
-    The next picture is always on the next page; later ones come forward where they fill it, in
-    their order or the tallest first, whichever does better, or in their order alone. One that is
-    too large has a page of its own.
+    The next picture is always on the next page; later ones come forward where that saves a page,
+    or in their order alone. One that is too large has a page of its own.
     """
-    rest = list(pictures)
-    pages = []
-    while rest:
-        tallest_first = [rest[0], *sorted(rest[1:], key=lambda one: -one.height)]
-        tried = [
-            (_shelved(ordered, form), form)
-            for ordered in ((rest,) if keeps_order else (rest, tallest_first))
-            for form in forms
-            if form.holds((rest[0].width, rest[0].height))
-        ]
-        if tried:
-            shelves, form = max(tried, key=lambda pair: _gain(pair[0]))
-        else:
-            shelves, form = (((rest[0],),),), forms[int(rest[0].width > rest[0].height)]
-        pages.append(Page(form=form, shelves=shelves))
-        taken = {id(picture) for picture in pages[-1].pictures}
-        rest = [picture for picture in rest if id(picture) not in taken]
-    return tuple(pages)
+    return _Packing(forms, keeps_order=keeps_order).fewest(tuple(pictures))
+
+
+class _Packing:
+    """Tries what could stand on each page; what is left is packed once, however it came about."""
+
+    def __init__(self, forms: Sequence[Format], *, keeps_order: bool) -> None:
+        self._forms = forms
+        self._keeps_order = keeps_order
+        self._known: dict[tuple[Picture, ...], tuple[Page, ...]] = {(): ()}
+
+    def fewest(self, rest: tuple[Picture, ...]) -> tuple[Page, ...]:
+        """The fewest pages; of as few those that are fuller first."""
+        if rest not in self._known:
+            firsts = sorted(self._firsts(rest), key=lambda page: -_gain(page.shelves))
+            tried = [
+                (page, *self.fewest(tuple(one for one in rest if one not in page.pictures)))
+                for page in (firsts if len(rest) <= _FEW else firsts[:1])
+            ]
+            self._known[rest] = min(tried, key=len)
+        return self._known[rest]
+
+    def _firsts(self, rest: tuple[Picture, ...]) -> Iterator[Page]:
+        """What the next page could hold, each content once."""
+        first = rest[0]
+        size = first.width, first.height
+        if not _fits(self._forms, size):
+            form = self._forms[int(first.width > first.height)]
+            yield Page(form=form, shelves=(((first,),),))
+        seen: set[frozenset[Picture]] = set()
+        for ordered in self._orders(rest):
+            for form in self._forms:
+                if form.holds(size):
+                    page = Page(form=form, shelves=_shelved(ordered, form))
+                    content = frozenset(page.pictures)
+                    if content not in seen:
+                        seen.add(content)
+                        yield page
+
+    def _orders(self, rest: tuple[Picture, ...]) -> Iterator[Sequence[Picture]]:
+        """In their order, and with each one beside the first, then the tallest."""
+        yield rest
+        if self._keeps_order:
+            return
+        tallest = sorted(rest[1:], key=lambda one: -one.height)
+        yield rest[0], *tallest
+        for second in tallest[1:]:
+            yield rest[0], second, *(one for one in tallest if one is not second)
 
 
 def _gain(shelves: Sequence[Shelf]) -> float:
