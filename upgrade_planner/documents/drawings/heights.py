@@ -28,7 +28,7 @@ _MARGIN, _TRACK_MARGIN = 1.6, 2.0
 class Clearances:
     """Least free heights: between objects, and from a terminal to the first bend. [mm]"""
 
-    objects: float = 2.6
+    objects: float = 2.1
     bend: float = 1.6
 
 

@@ -24,8 +24,6 @@ GUTTER = 4.0
 """Free room between pictures. [mm]"""
 _FEW = 12
 """So many pictures are tried on pages in every way; of more, each page is filled by itself."""
-_SHELF_SLACK = 40.0
-"""How much taller than the first picture of a shelf another may be. [mm]"""
 
 
 @frozen(kw_only=True)
@@ -233,9 +231,7 @@ def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> Shelf:
         used = sum(column[0].width + GUTTER for column in columns)
         if below is not None:
             below.append(picture)
-        elif used + picture.width <= form.width and _height([picture]) <= min(
-            room, _height(columns[0]) + _SHELF_SLACK if columns else room
-        ):
+        elif used + picture.width <= form.width and _height([picture]) <= room:
             columns.append([picture])
     return tuple(tuple(column) for column in columns)
 

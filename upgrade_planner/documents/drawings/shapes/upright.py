@@ -15,7 +15,7 @@ from upgrade_planner.documents.drawings.marks import Mark, Text, ground_sign, li
 from upgrade_planner.documents.drawings.shapes.figure import Figure, wire_down
 from upgrade_planner.documents.drawings.shapes.signs import HALF, Spot, plain_sign, upright_sign
 
-LEAD = 5.0
+LEAD = 4.5
 """From a terminal to the sign. [mm]"""
 _NAME_ROOM = 22.0
 _PITCH = 3.1
