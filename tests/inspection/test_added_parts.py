@@ -8,6 +8,7 @@ from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.documents.profiles.as_found_text import AsFoundFile, as_found_text
 from upgrade_planner.inspection.found_signs import with_signs
 from upgrade_planner.inspection.recorded import Recorded, recorded
+from upgrade_planner.inspection.terminal_names import TerminalNames
 from upgrade_planner.inspection.walk import inspection
 
 LAMP = {
@@ -130,6 +131,23 @@ class TestAddedParts:
         ]
         (one,) = recorded(rows, tractor, strict=False).left
         assert "absent or joined elsewhere" in one.found
+
+
+@pytest.mark.parametrize(
+    ("said", "condition"),
+    [("corroded at the solenoid", "corroded end"), ("burnt through, taped", "burnt")],
+)
+def test_a_state_may_say_where_and_loses_no_word(tractor, said, condition):
+    wire = tractor.configuration.wires[0].id
+    (entry,) = says(tractor, wire, "wire", present="x", condition=said).change_wires
+    assert condition in entry["condition"]
+    assert entry["note"] == f"State: {said}."
+
+
+def test_a_part_may_be_called_by_what_it_is(tractor):
+    names = TerminalNames(tractor.configuration)
+    assert str(names.find("key switch 15")) == "ignition_switch.ignition"
+    assert names.find("lamp 58") is None  # there are several lamps
 
 
 def test_a_worn_wire_is_said_in_plain_words(tractor):

@@ -261,7 +261,7 @@ class _Cells:
             marked=self._words("marked"),
             place=self._words("place_found"),
             circuit=self._one("circuit_found", _CIRCUIT_WORDS | {c: c for c in circuits()}) or "",
-            note=self._words("note"),
+            note=self._note(),
         )
 
     def _refuse(self, column: str, found: str, expected: str) -> None:
@@ -326,11 +326,18 @@ class _Cells:
             self._refuse("length_measured", fault.found, fault.expected)
             return None
 
+    def _note(self) -> str:
+        """The note, and under the state what says more than a word of it."""
+        said, note = self._words("condition"), self._words("note")
+        parts = [" ".join(part.lower().split()) for part in _ANY_OF.split(said)]
+        is_more = any(p and p not in CONDITIONS and p not in _OTHER_CONDITIONS for p in parts)
+        return " ".join(filter(None, (note, f"State: {said}." if is_more else "")))
+
     def _conditions(self) -> tuple[str, ...]:
         written = " ".join(self._text("condition").lower().split())
         found: list[str] = []
         for part in filter(None, _ANY_OF.split(written)):
-            word = _OTHER_CONDITIONS.get(part, part)
+            word = _condition_meant(part)
             if word not in CONDITIONS:
                 self._refuse("condition", quoted(part), one_of(part, CONDITIONS))
             elif word not in found:
@@ -357,3 +364,16 @@ class _Cells:
         expected = "what the meter shows with its unit, e.g. 1.35 ohm or 0.12 V, or OL if open"
         self._refuse("measured", faults[0].found.partition(", which is")[0], expected)
         return None
+
+
+def _condition_meant(text: str) -> str:
+    """
+    The condition that some words name: alone, or with where it is behind it.
+
+    Example:
+        >>> _condition_meant("corroded at the solenoid"), _condition_meant("not burnt")
+        ('corroded end', 'not burnt')
+    """
+    first = text.partition(" ")[0]
+    known = {word.partition(" ")[0]: word for word in CONDITIONS} | _OTHER_CONDITIONS
+    return text if text in CONDITIONS else known.get(text, known.get(first, text))

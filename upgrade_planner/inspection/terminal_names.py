@@ -1,10 +1,11 @@
 """Finds the terminal that a person names, by its function or by the label cast on it."""
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 
 from upgrade_planner.configuration.files.faults import nearest, quoted
 from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef
+from upgrade_planner.configuration.registry import kinds
 
 _PARTING = re.compile(r"[\s.:_/()]+")
 _WORDS = re.compile(r"[\s.:]+")
@@ -18,18 +19,21 @@ class TerminalNames:
     All terminals of a configuration that take a wire.
 
     A name is the role and the function (`coil.positive`), or the role and the label (`coil 15a`);
-    `battery.live` and `battery.grounded` are the right post whatever the polarity. Only a name
-    that means one terminal is accepted.
+    `battery.live` and `battery.grounded` are the right post whatever the polarity. The only part
+    of its kind may be called by that (`key switch 15`). Only a name that means one terminal is
+    accepted.
     """
 
     def __init__(self, configuration: Configuration) -> None:
         self._ground = configuration.vehicle.ground
         self._by_name: dict[str, set[TerminalRef]] = defaultdict(set)
         self._refs: dict[str, TerminalRef] = {}
+        count = Counter(part.kind for part in configuration.components)
         for part in configuration.components:
-            self._add(part)
+            alone = (kinds()[part.kind].words,) if count[part.kind] == 1 else ()
+            self._add(part, (part.role, *alone))
 
-    def _add(self, part: Component) -> None:
+    def _add(self, part: Component, called: tuple[str, ...]) -> None:
         for terminal in part.terminals:
             if terminal.connection.joint is Joint.CASE:
                 continue
@@ -42,7 +46,8 @@ class TerminalNames:
             if terminal.connection.joint is Joint.SPLICE:
                 names.add("")
             for name in names:
-                self._by_name[_key(f"{part.role} {name}")].add(ref)
+                for word in called:
+                    self._by_name[_key(f"{word} {name}")].add(ref)
 
     def find(self, written: str) -> TerminalRef | None:
         """The terminal that is meant; None if none or several could be."""
