@@ -132,7 +132,9 @@ class TestFaults:
         [
             ("2,5 m", Dimension.LENGTH, '"2,5 m" with a comma', "write 2.5 m"),
             ("1,200 m", Dimension.LENGTH, "with a comma", "write 1.200 m or 1200 m"),
-            ("63", Dimension.CURRENT, '"63" without a unit', "(A or mA), e.g. 63 A"),
+            ("18", Dimension.CURRENT, '"18" without a unit', "(A or mA), e.g. 18 A"),
+            ("6", Dimension.VOLTAGE, '"6" without a unit', "(V, mV or kV), e.g. 6 V"),
+            ("4", Dimension.RESISTANCE, '"4" without a unit', ", e.g. 4 ohm or 4 mohm"),
             ("0.35", Dimension.RATIO, "without a unit", "(%), e.g. 35 %"),
             ("63 V", Dimension.CURRENT, '"63 V", which is a voltage', "a current, e.g. 63 A"),
             ("20 F", Dimension.CURRENT, "a capacitance or a temperature", "e.g. 20 A"),

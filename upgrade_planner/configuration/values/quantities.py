@@ -194,10 +194,21 @@ def example_of(dimension: Dimension) -> str:
     return next(f"{unit.example} {unit.symbol}" for unit in units if unit.example)
 
 
-def _wanted(dimension: Dimension) -> str:
+def _wanted(dimension: Dimension, number: str = "") -> str:
+    """What would be right; the number that was written is the example, for it fits the vehicle."""
     *others, last = _table()[dimension]
     allowed = f"{', '.join(others)} or {last}" if others else last
-    return f"{_noun(dimension)} with its unit ({allowed}), e.g. {example_of(dimension)}"
+    shown = _with_units(number, dimension) if number else example_of(dimension)
+    return f"{_noun(dimension)} with its unit ({allowed}), e.g. {shown}"
+
+
+def _with_units(number: str, dimension: Dimension) -> str:
+    """A number with the unit that it most likely lacks; ohms may as well be milliohms."""
+    if dimension is Dimension.RATIO:  # 0.35 means 35 %
+        return example_of(dimension)
+    first = next(iter(_table()[dimension]))
+    also = f" or {number} mohm" if dimension is Dimension.RESISTANCE else ""
+    return f"{number} {first}{also}"
 
 
 def _not_a_number(plain: str, text: str, dimension: Dimension) -> QuantityError:
@@ -212,7 +223,7 @@ def _not_a_number(plain: str, text: str, dimension: Dimension) -> QuantityError:
 
 def _wrong_unit(text: str, number: str, symbol: str | None, wanted: Dimension) -> QuantityError:
     if symbol is None:
-        return QuantityError(f"{shown_scalar(text)} without a unit", _wanted(wanted))
+        return QuantityError(f"{shown_scalar(text)} without a unit", _wanted(wanted, number))
     units = _table()[wanted]
     others = [_noun(dimension) for dimension in Dimension if symbol in _table()[dimension]]
     if others:
