@@ -47,6 +47,7 @@ class Problem:
         found: What stands there.
         expected: What would be right.
         misfit: File of a system that does not fit, at the first problem that tells so; else "".
+        page: Page of a filled PDF, from 1; 0 for other files.
     """
 
     file: str
@@ -56,10 +57,12 @@ class Problem:
     found: str
     expected: str
     misfit: str = ""
+    page: int = 0
 
     def __str__(self) -> str:
-        """One printable line: file:line:column: subject: found; expected."""
+        """One printable line: file:line:column: subject: found; expected; of a PDF its page."""
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        where = f"{where}, page {self.page}" if self.page else where
         short = len(self.subject) <= LONGEST_SUBJECT
         named = self.subject if short else f"{self.subject[:LONGEST_SUBJECT]}…"
         subject = f"{named}: " if named else ""

@@ -192,6 +192,25 @@ class TestFields:
         assert "Plain wire, a heavier link" not in missed
         assert "Found of the signs of alterations: Plain wire, a heavier link" in text
 
+    def test_a_refusal_names_page_and_field_of_the_pdf(self, pdf, tmp_path):
+        writer = pypdf.PdfWriter(clone_from=io.BytesIO(pdf))
+        name = "wire:horn:size_found"
+        for number, page in enumerate(writer.pages, start=1):
+            if name in [note.get_object().get("/T") for note in page.annotations or ()]:
+                writer.update_page_form_field_values(page, {name: "as thick as a thumb"})
+                on_page = number
+        path = tmp_path / "form.pdf"
+        writer.write(path)
+        assert on_page > 1
+        with pytest.raises(ConfigurationError) as caught:
+            written(tmp_path, VAN, "form.pdf", path.read_bytes(), strict=True)
+        told = str(caught.value)
+        assert f"form.pdf, page {on_page}: wire horn, size_found: found" in told
+        outcome, _, text = written(tmp_path, VAN, "form.pdf", path.read_bytes())
+        (left,) = outcome.recorded.left
+        assert left.page == on_page
+        assert f"page {on_page}, wire horn, size_found: found" in " ".join(text.split())
+
     def test_fields_as_json_give_the_same_vehicle(self, pdf, tmp_path):
         (tmp_path / "a").mkdir()
         _, by_pdf, _ = written(tmp_path / "a", VAN, "form.pdf", pdf)

@@ -8,8 +8,10 @@ import json
 import logging
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
 
 from attrs import field, frozen
 
@@ -20,6 +22,9 @@ from upgrade_planner.configuration.tables.wire_csv import COLUMNS as WIRE_COLUMN
 from upgrade_planner.configuration.tables.wire_csv import REQUIRED as WIRE_REQUIRED
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.inspection.form_lines import COLUMNS, FILLED, FORM, KINDS
+
+if TYPE_CHECKING:
+    from pypdf import PdfReader
 
 WANTED = "a filled survey form: .csv, .pdf or .json, or a CSV file of wires"
 NEEDED = ("line", "id")
@@ -37,6 +42,9 @@ MOST_PDF_REMARKS = 200
 """Our assumption: a form that a viewer has saved draws a handful of remarks at most."""
 MOST_PDF_ROOTS_TRIED = 100
 """Our assumption: a file that lost its catalog is not worth a search through all its objects."""
+
+NO_PAGES: Mapping[str, int] = MappingProxyType({})
+"""Pages of fields that stand in no PDF."""
 
 _OFF = ("", "/off", "off", "false", "no", "none", "0")
 
@@ -142,18 +150,18 @@ def _from_pdf(path: Path) -> FilledForm:
     if size > LARGEST_PDF_BYTES:
         most = f"at most {LARGEST_PDF_BYTES // 1_000_000} MB"
         raise _refused(name, f"a PDF of {size // 1_000_000} MB", most)
-    fields, code = _pdf_fields(path)
+    fields, pages, code = _pdf_fields(path)
     if not fields:
         found = "a PDF without fields to fill (printed or scanned?)"
         raise _refused(name, found, "the form as 'survey' wrote it, filled on the screen")
     if not all(isinstance(key, str) for key in fields):
         raise _refused(name, "a field whose name is no text", "the form as 'survey' wrote it")
     filled = {key: _pdf_value(value) for key, value in fields.items()}
-    return _from_fields(name, {FORM: code, **filled} if code else filled)
+    return _from_fields(name, {FORM: code, **filled} if code else filled, pages)
 
 
-def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
-    """The fields of a PDF and the code of the form; an empty table if it has none."""
+def _pdf_fields(path: Path) -> tuple[dict[str, Any], dict[str, int], str]:
+    """The fields of a PDF, the page of each, and the code of the form; empty if it has none."""
     from pypdf import PdfReader
     from pypdf.errors import PyPdfError
 
@@ -165,7 +173,8 @@ def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
                 raise _refused(str(path), "a PDF locked by a password", wanted)
             words = str(reader.metadata.get("/Keywords", "")) if reader.metadata else ""
             _, _, code = words.partition(CODE_WORDS)
-            return dict(reader.get_fields() or {}), code.strip()
+            fields = dict(reader.get_fields() or {})
+            return fields, _pages_of_fields(reader) if fields else {}, code.strip()
     except ConfigurationError:
         raise
     except (
@@ -179,6 +188,17 @@ def _pdf_fields(path: Path) -> tuple[dict[str, Any], str]:
     ) as error:
         found = f"a PDF that cannot be read ({type(error).__name__})"
         raise _refused(str(path), found, "the form as 'survey' wrote it, filled") from error
+
+
+def _pages_of_fields(reader: "PdfReader") -> dict[str, int]:
+    """Page of each field by its name, from 1; of one that stands on several the first."""
+    pages: dict[str, int] = {}
+    for number, page in enumerate(reader.pages, start=1):
+        for note in page.annotations or ():
+            name = note.get_object().get("/T")
+            if name is not None:
+                pages.setdefault(str(name), number)
+    return pages
 
 
 @contextmanager
@@ -220,8 +240,11 @@ def _pdf_value(value: Any) -> str:
 # Fields -----------------------------------------------------------------------------------------
 
 
-def _from_fields(file: str, fields: Mapping[str, Any]) -> FilledForm:
+def _from_fields(
+    file: str, fields: Mapping[str, Any], pages: Mapping[str, int] = NO_PAGES
+) -> FilledForm:
     problems: list[Problem] = []
+    on_page: dict[tuple[str, str], int] = {}
     rows: dict[tuple[str, str], dict[str, str]] = {}
     head: dict[str, str] = {}
     signs: list[str] = []
@@ -232,7 +255,9 @@ def _from_fields(file: str, fields: Mapping[str, Any]) -> FilledForm:
         if name.startswith(SIGN):
             signs += [name.removeprefix(SIGN)] if _is_on(value) else []
             continue
-        where, text = _parted(file, name, value, problems)
+        faults: list[Problem] = []
+        where, text = _parted(file, name, value, faults)
+        problems += (replace(fault, page=pages.get(name, 0)) for fault in faults)
         if where is None or not text.strip():
             continue
         kind, item, column = where
@@ -240,17 +265,23 @@ def _from_fields(file: str, fields: Mapping[str, Any]) -> FilledForm:
             head[column] = text.strip()
         else:
             cells = rows.setdefault((kind, item), {})
+            on_page.setdefault((kind, item), pages.get(name, 0))
             cells[column] = f"{cells[column]}, {text}" if column in cells else text
     if problems:
         raise ConfigurationError(problems)
-    filled = tuple(_rows(file, rows, code))
+    filled = tuple(_rows(file, rows, on_page, code))
     return FilledForm(rows=filled, has_units=True, head=head, signs=tuple(signs))
 
 
-def _rows(file: str, rows: Mapping[tuple[str, str], Mapping[str, str]], code: str) -> Iterator[Row]:
+def _rows(
+    file: str,
+    rows: Mapping[tuple[str, str], Mapping[str, str]],
+    pages: Mapping[tuple[str, str], int],
+    code: str,
+) -> Iterator[Row]:
     for (kind, item), cells in rows.items():
         known = {"line": kind, "id": item, **({FORM: code} if code else {})}
-        yield Row(file, 0, {**known, **cells}, {})
+        yield Row(file, 0, {**known, **cells}, {}, pages[kind, item])
 
 
 def _parted(

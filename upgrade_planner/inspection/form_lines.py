@@ -223,10 +223,12 @@ def _laid_together(old: Row, new: Row, problems: list[Problem]) -> Row:
     for column in FILLED:
         one, other = (" ".join(r.cells.get(column, "").lower().split()) for r in (old, new))
         if one and other and one != other:
-            where = f"in row {old.line}" if old.line else "elsewhere"
+            where = f"in row {old.line}" if old.line else f"on page {old.page}" if old.page else ""
+            where = where or "elsewhere"
             found = f"{quoted(new.cells[column].strip())}, but {quoted(one)} {where}"
             problems.append(new.problem(column, found, "one line for each, or the same", subject))
-    return Row(old.file, old.line, {**new.cells, **old.cells}, {**new.columns, **old.columns})
+    cells, columns = {**new.cells, **old.cells}, {**new.columns, **old.columns}
+    return Row(old.file, old.line, cells, columns, old.page)
 
 
 class _Cells:

@@ -34,12 +34,14 @@ class Row:
         cells: Text of each cell that is not empty, by the name of its column; as typed, but
             without the apostrophe of `harmless`.
         columns: Number of each column, from 1.
+        page: Page of a filled PDF, from 1; 0 for other files.
     """
 
     file: str
     line: int
     cells: Mapping[str, str]
     columns: Mapping[str, int]
+    page: int = 0
 
     def problem(self, column: str, found: str, expected: str, subject: str = "") -> Problem:
         """What is wrong with one cell."""
@@ -51,6 +53,7 @@ class Row:
             subject=named,
             found=found,
             expected=expected,
+            page=self.page,
         )
 
 

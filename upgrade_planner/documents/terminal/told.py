@@ -37,12 +37,15 @@ class Outcome:
 def unclear_words(left: Iterable[Problem]) -> tuple[str, ...]:
     """Answers that are not clear: where on the form, what was found, what would be right."""
     return tuple(
-        printable(
-            f"{f'row {one.line}, ' if one.line else ''}{one.subject}: found {one.found}; "
-            f"expected {one.expected}"
-        )
+        printable(f"{_on_the_form(one)}{one.subject}: found {one.found}; expected {one.expected}")
         for one in left
     )
+
+
+def _on_the_form(one: Problem) -> str:
+    if one.page:
+        return f"page {one.page}, "
+    return f"row {one.line}, " if one.line else ""
 
 
 def outcome_lines(outcome: Outcome) -> Iterator[str]:
