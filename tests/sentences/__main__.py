@@ -1,45 +1,48 @@
 """
 Every sentence on the work sheets of all ready pairs, sorted, each once: to be read whole.
 
-`python -m tests.sentences > FILE` (by hand; some minutes). Names of wires and numbers are left out,
-so that a sentence that differs in them alone stands once.
+`python -m tests.sentences > FILE`, `python -m tests.sentences uk > FILE` (by hand; some minutes).
+Names of wires and numbers are left out, so that a sentence that differs in them alone stands once;
+so are rows that say nothing but which wire or part goes where.
 """
 
 import re
 import sys
 from collections.abc import Iterator
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
-
-from shipped_pairs import SHIPPED_PAIRS
+from html import unescape
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.shared.html import worksheet_html
+from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.plan import plan_upgrade
 
-OPTIONS = SheetOptions(date="2026-01-02", with_reasons=True)
+_PLAIN = re.compile(r"Joined at |(?:Was )?#|W…|Along the |Red: |Black: |.* → |× |BK |RD |Ring term")
+"""How rows begin that name wires, ways, probes and articles alone."""
 
 
 def main() -> None:
     """Prints them."""
+    english = sys.argv[1] if len(sys.argv) > 1 else "us"
     found: set[str] = set()
-    for before, after in SHIPPED_PAIRS:
-        plan = plan_upgrade(*load_sized(before, after), Policy.REVERSIBLE)
-        found.update(_sentences(worksheet_html(sheet_view(plan, OPTIONS))))
+    for pair in ready_pairs():
+        plan = plan_upgrade(*load_sized(pair.before, pair.after), Policy.REVERSIBLE)
+        language = language_for(english, plan.comparison.before.vehicle)
+        options = SheetOptions(date="2026-01-02", with_reasons=True, language=language)
+        found.update(_sentences(worksheet_html(sheet_view(plan, options))))
     print("\n".join(sorted(found)))
 
 
 def _sentences(html: str) -> Iterator[str]:
     body = re.sub(r"<(style|svg).*?</\1>|<head>.*?</head>", "", html, flags=re.S)
     for block in re.split(r"</?(?:p|li|td|th|h\d|div|tr|table)\b[^>]*>", body):
-        text = " ".join(re.sub(r"<[^>]*>", "", block).split())
+        text = " ".join(unescape(re.sub(r"<[^>]*>", "", block)).split())
         text = re.sub(r"\bW\d+ [a-z0-9-]+", "W…", text)
         for sentence in re.split(r"(?<=[.!?:]) (?=[A-Z])", re.sub(r"\d+(\.\d+)?", "#", text)):
-            if len(sentence.split()) > 2:
+            if len(sentence.split()) > 2 and not _PLAIN.match(sentence):
                 yield sentence
 
 

@@ -112,7 +112,7 @@ class TestContent:
         headings = read.texts("h2")
         assert headings == [
             "Wires that change",
-            "What is wrong with the vehicle as it is, and is put right",
+            "Faults of the vehicle that this job puts right",
             "To decide before the work: findings in the target",
             "The job",
             "Have ready",

@@ -17,6 +17,7 @@ VERBS = {
     "Remove",
     "Cap",
     "Tag",
+    "Mark",  # how parts stand to each other, by a scribed line
     "Photograph",
     "Fit",
     "Route",

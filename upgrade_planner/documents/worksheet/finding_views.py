@@ -1,5 +1,6 @@
 """Findings as a work sheet shows them: what the job cures, what must be decided, what it leaves."""
 
+import re
 from collections.abc import Iterator, Sequence
 
 from upgrade_planner.checks.findings import Finding, Severity, Subject, SubjectForm
@@ -11,6 +12,8 @@ from upgrade_planner.planning.plan import Plan
 
 MOST_SUBJECTS = 3
 """Things that a finding names on paper, the worst or the cause first; `check` names them all."""
+
+_ROLE = re.compile(r"\b[a-z]+(?:_[a-z]+)+(?::[a-z_]+)?\b")
 
 
 def cured_findings(plan: Plan, units: str) -> Iterator[FindingView]:
@@ -59,10 +62,15 @@ def _view(
         code=finding.code,
         where=where_words(finding.subjects, configuration),
         title=words.title,
-        what=f"{words.title}: {words.what}{source}{follows}",
-        remedy=words.remedy,
+        what=_spoken(f"{words.title}: {words.what}{source}{follows}"),
+        remedy=_spoken(words.remedy),
         is_old=is_old,
     )
+
+
+def _spoken(text: str) -> str:
+    """Roles as people say them: `fuse block horn` for `fuse_block:horn`."""
+    return _ROLE.sub(lambda found: role_words(found[0].replace(":", " ")), text)
 
 
 def where_words(subjects: Sequence[Subject], configuration: Configuration) -> str:

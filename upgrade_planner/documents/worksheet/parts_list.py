@@ -109,7 +109,7 @@ def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
     cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
     if cores:
         notes.append(
-            "Of the old parts the trade takes back as cores for new ones: "
+            "Old parts that the trade takes back as cores for new ones: "
             + "; ".join(cores)
             + ". Without them there is no way back to the old wiring."
         )

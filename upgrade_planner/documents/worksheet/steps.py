@@ -173,7 +173,10 @@ class StepWriter:
             details.insert(0, "The old one, from the bag.")
         slots = slot_lines(part, self._after) if fuses_of(part) else ()
         if slots:
-            details += [*slots, f"No fuse goes in before phase {Phase.TEST_LIVE}."]
+            details += [
+                *(f"{slot}." for slot in slots),
+                f"No fuse goes in before phase {Phase.TEST_LIVE}.",
+            ]
         grounded = any(t.connection.joint is Joint.CASE for t in part.terminals)
         if grounded:
             details.append("Bare bright metal under it: it is grounded by its mounting.")
