@@ -31,13 +31,26 @@ NOTE = Severity.NOTE
 GRAVITY = tuple(Severity)
 
 
+KINDS = {
+    mistake.id: name.removesuffix("_mistakes").replace("_", " ")
+    for name in MODULES
+    for mistake in import_module(name).MISTAKES
+}
+
+
 @pytest.fixture(scope="module")
 def score():
-    """Counts what was found, by vehicle; printed after the last mistake (pytest -s)."""
-    found: dict[str, list[bool]] = {}
+    """Counts what was found, by vehicle and kind; printed after the last mistake (pytest -s)."""
+    found: dict[tuple[str, str], list[int]] = {}
     yield found
-    for vehicle in sorted(found):
-        print(f"\n{vehicle}: {sum(found[vehicle])} of {len(found[vehicle])} found and named")
+    for place, title in enumerate(("vehicle", "kind")):
+        for name in sorted({key[place] for key in found}):
+            told = [n for key, several in found.items() if key[place] == name for n in several]
+            missed = told.count(MISSED)
+            print(f"\n{title} {name}: {len(told) - missed} of {len(told)}, at most {max(told)}")
+
+
+MISSED = -1
 
 
 @pytest.fixture(scope="module")
@@ -86,9 +99,10 @@ def test_planted_mistake_is_found_first_and_in_few_findings(
     findings = check(planted(mistake, base, tmp_path))
     new = [f for f in findings if any((g.code, g.where) not in before for g in every([f]))]
     missing = shortcomings(mistake, new)
-    score.setdefault(base.partition("_")[0], []).append(not missing)
-    assert not missing, [(f.code, f.where) for f in new]
     grave = [f for f in new if f.severity is not NOTE and (f.code, f.where) not in before]
+    tally = score.setdefault((base.partition("_")[0], KINDS[mistake.id]), [])
+    tally.append(MISSED if missing else len(grave))
+    assert not missing, [(f.code, f.where) for f in new]
     assert len(grave) <= (MOST if not mistake.is_double else MOST + 1), [f.code for f in grave]
     assert mistake.is_double or not grave or is_about(mistake, grave[0]), grave[0]
     for finding in every(new):
