@@ -43,10 +43,10 @@ def arranged(found: Iterable[Finding], configuration: Configuration) -> tuple[Fi
     told = _one_for_a_wire(found, configuration)
     for rank in range(len(CAUSES)):
         told = _with_followers(told, rank, configuration)
-    return in_order(told)
+    return gravest_first(told)
 
 
-def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+def gravest_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
     """Gravest first; of equal gravity, surer causes first."""
     return tuple(sorted(found, key=_order))
 

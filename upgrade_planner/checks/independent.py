@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from attrs import evolve
 
-from upgrade_planner.checks.causes import GRAVITY, OWN_WIRE, arranged, in_order
+from upgrade_planner.checks.causes import GRAVITY, OWN_WIRE, arranged, gravest_first
 from upgrade_planner.checks.findings import Finding, SubjectForm
 from upgrade_planner.configuration.edits import Rejoin, TakeOut, edited
 from upgrade_planner.configuration.kinds import Family
@@ -47,7 +47,7 @@ def parted(
         return tuple(told)
     alone = {(f.code, f.where): f for f in rules(configuration)}
     heads = [_without(own, head, alone) for head in told]
-    return in_order([*heads, *arranged(own, configuration)])
+    return gravest_first([*heads, *arranged(own, configuration)])
 
 
 def _key(finding: Finding) -> tuple[str, tuple[str, ...]]:
