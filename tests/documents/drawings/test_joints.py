@@ -4,6 +4,7 @@ import pytest
 from drawn import rectangles_meet
 from pair_facts import planned
 
+from upgrade_planner.documents.drawings.joints import Face, JointRow, connector_picture
 from upgrade_planner.documents.drawings.lettering import SMALL
 from upgrade_planner.documents.drawings.marks import Box, Text
 from upgrade_planner.documents.worksheet.joint_pictures import joint_pictures
@@ -39,3 +40,29 @@ def test_words_are_large_enough_and_lie_on_nothing(pair):
             (a, b) for n, a in enumerate(rooms) for b in rooms[n + 1 :] if rectangles_meet(a, b)
         ]
         assert meeting == []
+
+
+@pytest.mark.parametrize(
+    ("face", "cells", "told"),
+    [
+        (Face(cavities=14, rows=2), 14, "number of each wire into its cavity"),
+        (Face(cavities=7, rows=2), 7, "number of each wire into its cavity"),
+        (Face(cavities=14), 0, "one of 14"),
+        (Face(rows=2), 0, "cavity of each wire into its box."),
+        (Face(cavities=60, rows=1), 0, "one of 60"),
+    ],
+)
+def test_a_connector_shows_its_face_if_its_rows_are_known(face, cells, told):
+    rows = [JointRow(text=f"C{number} lamp-feed", is_new=number == 1) for number in range(6)]
+    picture = connector_picture("Bulkhead connector", face, rows)
+    boxes = [mark for mark in picture.marks if isinstance(mark, Box) and mark.sort == "cavity"]
+    assert len({(box.x, box.y) for box in boxes}) == len(boxes) == cells
+    assert all(box.y + box.height <= picture.height for box in boxes)
+    assert all(box.x + box.width <= picture.width for box in boxes)
+    assert told in picture.told
+    texts = [mark.rectangle for mark in picture.marks if isinstance(mark, Text)]
+    assert not any(
+        rectangles_meet(text, (box.x, box.y, box.x + box.width, box.y + box.height))
+        for text in texts
+        for box in boxes
+    )

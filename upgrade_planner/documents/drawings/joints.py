@@ -9,16 +9,71 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from upgrade_planner.documents.drawings.lettering import LARGE, SMALL, widest, wrapped
-from upgrade_planner.documents.drawings.marks import INK, Box, Disc, Mark, Text, line
+from upgrade_planner.documents.drawings.marks import INK, PAPER, Box, Disc, Mark, Text, line
 
-_RING_PITCH, _CELL_PITCH = 5.0, 6.0
+_RING_PITCH, _CELL_PITCH, _ROW_PITCH = 5.0, 6.0, 4.2
 _HEAD, _FOOT = 7.0, 4.5
 _BESIDE = 25.0
 """Where the words of rings begin. [mm]"""
 _STUD = 8.0
 _CELL = 84.0
+_LIST_TOP, _MARK_ROOM = 9.5, 9.5
+_CAVITY_WIDTH, _CAVITY_HEIGHT = 9.0, 7.0
+_WIDEST_FACE = 170.0
+"""A wider face is not drawn. [mm]"""
 _NOTE_ROOM = 84.0
 _NOTE_PITCH = 2.9
+
+
+@frozen(kw_only=True)
+class Face:
+    """
+    The cavities of a connector.
+
+    Attributes:
+        cavities: How many there are; 0 if nobody knows.
+        rows: In how many rows; 0 if nobody knows.
+    """
+
+    cavities: int = 0
+    rows: int = 0
+
+    @property
+    def columns(self) -> int:
+        """Cavities of a full row."""
+        return -(-self.cavities // self.rows) if self.rows else 0
+
+    @property
+    def width(self) -> float:
+        """Room that the face takes; 0 if it cannot be drawn. [mm]"""
+        width = self.columns * _CAVITY_WIDTH
+        return width if width <= _WIDEST_FACE else 0.0
+
+    @property
+    def height(self) -> float:
+        """Room that the face takes, with the air below it; 0 if it cannot be drawn. [mm]"""
+        return self.rows * _CAVITY_HEIGHT + 2.5 if self.width else 0.0
+
+    @property
+    def note(self) -> str:
+        """What to write where."""
+        if self.width:
+            return "Seen from the wire side: write the number of each wire into its cavity."
+        told = "Seen from the wire side: write the cavity of each wire into its box"
+        return f"{told}, one of {self.cavities}." if self.cavities else f"{told}."
+
+    def marks(self, x: float, y: float) -> Iterator[Mark]:
+        """An empty box for each cavity; the last row may have fewer."""
+        for number in range(self.cavities if self.width else 0):
+            row, column = divmod(number, self.columns)
+            yield Box(
+                x=x + column * _CAVITY_WIDTH,
+                y=y + row * _CAVITY_HEIGHT,
+                width=_CAVITY_WIDTH,
+                height=_CAVITY_HEIGHT,
+                line=0.35,
+                sort="cavity",
+            )
 
 
 @frozen(kw_only=True)
@@ -94,30 +149,37 @@ def _ring(y: float, is_new: bool) -> Iterator[Mark]:
     yield Box(x=_STUD + 4.5, y=y - 1.3, width=4.5, height=2.6, line=pen, fill=INK)
 
 
-def connector_picture(title: str, cavities: int, passing: Sequence[JointRow]) -> JointPicture:
+def connector_picture(title: str, face: Face, passing: Sequence[JointRow]) -> JointPicture:
     """
-    Wires through a connector, seen from the wire side, with a box for the mark of each cavity.
+    Wires through a connector, seen from the wire side.
+
+    With rows its face is drawn, to write wires into; else each wire has a box for its cavity.
 
     Args:
         title: Which connector.
-        cavities: How many it has; 0 if nobody knows.
+        face: Its cavities.
         passing: The wires.
     """
-    marks = list(_title(title))
-    note = "Seen from the wire side: write the cavity of each wire into its box"
-    note += f", one of {cavities}." if cavities else "."
+    marks, note = list(_title(title)), face.note
     marks.append(Text(x=1.0, y=7.2, text=note))
+    marks.extend(face.marks(1.0, _LIST_TOP))
     columns = 2 if len(passing) > 4 else 1
     each = -(-len(passing) // columns)
+    top, room, pitch = _LIST_TOP + face.height, 0.0, _ROW_PITCH
+    if not face.height:
+        room, pitch = _MARK_ROOM, _CELL_PITCH
     for number, row in enumerate(passing):
-        x, y = 1.0 + number // each * _CELL, 9.5 + number % each * _CELL_PITCH
-        marks.append(Box(x=x, y=y, width=8.0, height=5.0, line=1.0 if row.is_new else 0.35))
-        marks.append(Disc(x=x + 11.0, y=y + 2.5, radius=1.0, fill=INK if row.is_new else "#fff"))
-        marks.append(Text(x=x + 13.5, y=y + 3.4, text=row.text, bold=row.is_new))
+        x, y = 1.0 + number // each * _CELL, top + number % each * pitch
+        if not face.height:
+            marks.append(Box(x=x, y=y, width=8.0, height=5.0, line=1.0 if row.is_new else 0.35))
+        dot = INK if row.is_new else PAPER
+        marks.append(Disc(x=x + room + 1.5, y=y + 2.5, radius=1.0, fill=dot))
+        marks.append(Text(x=x + room + 4.0, y=y + 3.4, text=row.text, bold=row.is_new))
+    words = widest((title,), LARGE, bold=True), widest((note,))
     return JointPicture(
         title=title,
         marks=tuple(marks),
-        width=max(columns * _CELL, widest((title,), LARGE, bold=True)) + 2.0,
-        height=9.5 + each * _CELL_PITCH + 1.0,
+        width=max(columns * _CELL, face.width, *words) + 2.0,
+        height=top + each * pitch + 1.0,
         told=f"{note} {'; '.join(row.text for row in passing)}",
     )

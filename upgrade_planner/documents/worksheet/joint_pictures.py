@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from upgrade_planner.configuration.end_fittings import EndFitting
 from upgrade_planner.configuration.model import Joint
 from upgrade_planner.documents.drawings.joints import (
+    Face,
     JointPicture,
     JointRow,
     connector_picture,
@@ -71,6 +72,8 @@ def _connectors(plan: Plan, units: str) -> Iterator[JointPicture]:
     for role, rows in sorted(passing.items()):
         if any(row.is_new for row in rows):
             part = after.component(role)
-            yield connector_picture(
-                sentence(part_words(part)), int(part.ratings.get("cavities", 0)), rows
+            face = Face(
+                cavities=int(part.ratings.get("cavities", 0)),
+                rows=int(part.ratings.get("cavity_rows", 0)),
             )
+            yield connector_picture(sentence(part_words(part)), face, rows)
