@@ -24,6 +24,7 @@ COMMANDS = {
     "check van_upgraded": ("check", "van_upgraded"),
     "plan of the demo, JSON": (*PAIR, "plan.json"),
     "sheet of the demo, PDF": (*PAIR, "sheet.pdf"),
+    "the same, no pictures": (*PAIR, "sheet.pdf", "--no-drawings"),
 }
 
 

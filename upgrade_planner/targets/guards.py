@@ -88,8 +88,16 @@ def fused(wire: Wire, bench: Bench) -> Cure:
         {"name": name, "label": label, "connection": joint}
         for name, label in (("in", "30"), ("out", "30a"))
     )
+    place = bench.configuration.component(feed.near.role).place
     ratings: dict[str, Value] = {"rated_current": ampere(rating)}
-    return _inserted(wire, feed, role, "fuse", "out", terminals, ratings)
+    fuse = Edit(
+        table=EditKey.ADD_PART,
+        name=role,
+        values={"kind": "fuse", "place": place, "terminals": terminals, "ratings": ratings},
+        why="guard",
+        called=NewName(code="fuse-of", old=wire.id),
+    )
+    return (fuse, *_joined_through(role, wire, feed))
 
 
 def ratings_sold() -> list[float]:
@@ -110,30 +118,15 @@ def _behind(feed: Feed, bench: Bench) -> list[Wire]:
     return found
 
 
-def _inserted(
-    wire: Wire,
-    feed: Feed,
-    role: str,
-    kind: str,
-    out: str,
-    terminals: tuple[dict[str, str], ...],
-    ratings: dict[str, Value],
-) -> Cure:
+def _joined_through(role: str, wire: Wire, feed: Feed) -> Cure:
+    """The lead to a fuse, and the wire from there."""
     key = "from" if feed.near == wire.start else "to"
-    place = feed.ways.configuration.component(feed.near.role).place
-    part = Edit(
-        table=EditKey.ADD_PART,
-        name=role,
-        values={"kind": kind, "place": place, "terminals": terminals, "ratings": ratings},
-        why="guard",
-        called=NewName(code="fuse-of", old=wire.id),
-    )
     how: dict[str, Value] = {
         "insulation": wire.insulation.name,
         "length": metre(SHORT_LEAD_M),
     }
     lead = _lead(f"{wire.id}-fused", wire, feed, TerminalRef(role, "in"), wire.given_size, how)
-    return (part, lead, changed(wire, {key: TerminalRef(role, out)}, "guard"))
+    return lead, changed(wire, {key: TerminalRef(role, "out")}, "guard")
 
 
 def _lead(
