@@ -57,6 +57,14 @@ CASES = {
         [part("control_box", "regulator_electromechanical")],
         [part("alternator", "alternator_internal_regulator"), part("r", "regulator_transistor")],
     ),
+    "brushes-loose": (
+        [part("dynamo", "dynamo")],
+        [part("alternator", "alternator_internal_regulator")],
+    ),
+    "box-of-other-machine": (
+        [part("alternator", "alternator_internal_regulator"), part("dynamo", "dynamo")],
+        [part("alternator", "alternator_external_regulator")],
+    ),
     "link-replaced": ([wire("main feed", LINK)], [wire("main feed")]),
     "ammeter-bridged": ([part("ammeter", "ammeter")], [part("voltmeter", "voltmeter")]),
     "second-charge-wire": ([wire("charge output")], [wire("charge lamp")]),

@@ -268,7 +268,8 @@ class TestMounting:
         problem = garage.only_problem()
         assert problem.subject == "coil"
         assert problem.found == f"no place for the role 'coil' in {garage.path('vehicle')}"
-        assert problem.expected == 'coil = "…" under [mounting] there, or another system'
+        another = f"or another system for ignition in {garage.path('configuration')}"
+        assert problem.expected == f'coil = "…" under [mounting] there; {another}'
 
     def test_misspelt_mounting_is_offered(self, garage):
         garage.spoil("vehicle", 'coil = "block"', 'coyl = "block"')
@@ -307,7 +308,8 @@ class TestUnjoinedPlaces:
             "ignition-feed",
         ]
         assert problems[2].found == "no route from 'block' to 'dash'"
-        assert problems[2].expected == "a [[route]] that joins them"
+        another = f"or another system for ignition in {island.path('configuration')}"
+        assert problems[2].expected == f"a [[route]] that joins them; {another}"
 
     def test_measured_length_does_not_make_a_way(self, island):
         island.spoil(

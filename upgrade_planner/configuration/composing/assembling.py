@@ -142,12 +142,17 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> Loaded[Configuration | N
 
 
 def _naming_misfits(faults: Iterable[Fault], parts: Parts) -> Iterator[Fault]:
-    """The same faults; the first one of each system names it as one that does not fit."""
-    untold = {file for _, file, _ in parts.systems.values()}
+    """The same faults; the first one of each system names it, and the file that chose it."""
+    untold = {file: slot for slot, (_, file, _) in parts.systems.items()}
     for fault in faults:
         system = fault.misfit or fault.origin.file
-        yield evolve(fault, misfit=system if system in untold else "")
-        untold.discard(system)
+        slot = untold.pop(system, "")
+        chosen_in = parts.named_in.get(slot, "")
+        is_elsewhere = chosen_in and fault.origin.file == system
+        asked = fault.expected.removesuffix(", or another system")
+        hint = f"; or another system for {slot} in {chosen_in}" if is_elsewhere else ""
+        expected = f"{asked}{hint}" if hint else fault.expected
+        yield evolve(fault, expected=expected, misfit=system if slot else "")
 
 
 def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Loaded[Draft]:
