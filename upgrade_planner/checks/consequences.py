@@ -182,7 +182,11 @@ CAUSES = (
         ("CHG-BALANCE", "PROT-NONE", "PWR-NO-RETURN", "CONN-CAVITY-CURRENT", "CHG-SENSE-OPEN"),
         least_parts=2,
     ),
-    Cause(("CHG-OUTPUT-OPEN",), ("CHG-BALANCE", "CHG-NO-EXCITE"), ("PWR-", "CHG-", *GUARDING)),
+    Cause(
+        ("CHG-OUTPUT-OPEN",),
+        ("CHG-BALANCE", "CHG-NO-EXCITE", "PWR-NO-RETURN"),
+        ("PWR-", "CHG-", *GUARDING),
+    ),
     Cause(
         ("CHG-NO-REGULATOR", "CHG-FIELD-CIRCUIT", "CHG-BOX-GROUND", "CHG-GROUND", "CHG-SET-POINT"),
         ("CHG-BALANCE", "CHG-NO-", "PWR-NO-RETURN", "PWR-NO-FEED", "IGN-POINTS-CURRENT"),
