@@ -34,7 +34,7 @@ VAN = "van_original_resistance"
 
 def filled(name, answers, everything=""):
     """The CSV form with some cells filled; `everything` under present for all other wires."""
-    text = survey_csv(inspection(load_sized(name)[0]), "metric")
+    text = survey_csv(inspection(load_sized(name)[0]), "metric", "2026-03-01")
     rows = list(csv.DictReader(io.StringIO(text, newline="")))
     for row in rows:
         row.update(answers.get((row["line"], row["id"]), {}))
@@ -126,7 +126,7 @@ class TestSpreadsheet:
         assert now.as_found_note.startswith("Not looked at: 47 of 51 wires")
 
     def test_cells_that_a_spreadsheet_would_compute_are_harmless(self):
-        text = survey_csv(inspection(load_configuration(VAN)), "both")
+        text = survey_csv(inspection(load_configuration(VAN)), "both", "2026-03-01")
         for row in csv.reader(io.StringIO(text, newline="")):
             assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r")) for cell in row)
 

@@ -35,7 +35,7 @@ def walked():
 
 
 def rows_of(walked):
-    return list(csv.DictReader(io.StringIO(survey_csv(walked, "metric"), newline="")))
+    return list(csv.DictReader(io.StringIO(survey_csv(walked, "metric", "2026-03-01"), newline="")))
 
 
 def everything(row, number, walked):

@@ -66,7 +66,10 @@ FILLED = (
     "note",
 )
 FORM = "form"
-COLUMNS = (*PRINTED, *FILLED, FORM)
+"""Check code of the form."""
+PAPERS = ("profile", "date")
+"""Of which configuration the form is, and when it was printed; not read."""
+COLUMNS = (*PRINTED, *FILLED, FORM, *PAPERS)
 
 YES, NO, ELSEWHERE = "yes", "no", "elsewhere"
 TICKED_CONDITIONS = tuple(

@@ -133,11 +133,11 @@ def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:
         case ".csv":
             from upgrade_planner.documents.kit.kit_tables import kit_csv
 
-            return csv_bytes(kit_csv(kit))
+            return csv_bytes(kit_csv(kit, view))
         case ".xlsx":
             from upgrade_planner.documents.kit.kit_tables import kit_xlsx
 
-            return kit_xlsx(kit, request.issued)
+            return kit_xlsx(kit, view, request.issued, request.paper)
         case ".html":
             return kit_html(
                 view, paper=request.paper, embed_fonts=True, language=_language(kit, request)

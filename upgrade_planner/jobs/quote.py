@@ -162,7 +162,7 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     if suffix == ".json":
         return quote_json(view, request.issued, made[0].customer.valid_until).encode()
     if suffix == ".xlsx":
-        return quote_xlsx(view, request.issued)
+        return quote_xlsx(view, request.issued, request.paper)
     from upgrade_planner.documents.shared.html import template_html
 
     html = template_html(
@@ -186,7 +186,7 @@ def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     if suffix == ".json":
         return internal_json(offers, request.issued, invented, view.currency.symbol).encode()
     if suffix == ".xlsx":
-        return internal_xlsx(offers, request.issued, invented, view.currency.decimals)
+        return internal_xlsx(view, offers, request.issued, request.paper)
     from upgrade_planner.documents.shared.html import template_html
     from upgrade_planner.documents.shared.pdf import page_pdf
 

@@ -70,7 +70,7 @@ def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) 
 
 def _rendered(walked: Inspection, request: SurveyRequest, suffix: str) -> bytes:
     if suffix == ".csv":
-        return csv_bytes(survey_csv(walked, request.units))
+        return csv_bytes(survey_csv(walked, request.units, request.issued.isoformat()))
     view = survey_view(walked, request.issued.isoformat(), request.units, in_full=request.in_full)
     language = language_for(request.english, walked.configuration.vehicle)
     if suffix == ".html":

@@ -16,7 +16,7 @@ from pair_facts import printed_once
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.documents.kit.kit_json import kit_json
 from upgrade_planner.documents.kit.kit_page import kit_view
-from upgrade_planner.documents.kit.kit_tables import COLUMNS, kit_csv, kit_xlsx
+from upgrade_planner.documents.kit.kit_tables import COLUMNS, PAPER_COLUMNS, kit_csv, kit_xlsx
 from upgrade_planner.errors import printable
 from upgrade_planner.jobs.kit import kit_html
 from upgrade_planner.kit.matching import Alternative, Otherwise
@@ -25,7 +25,11 @@ ISSUED = date(2026, 3, 1)
 
 
 def rows(kit):
-    return list(csv.DictReader(io.StringIO(kit_csv(kit))))
+    return list(csv.DictReader(io.StringIO(kit_csv(kit, kit_view(kit, date="2026-03-01")))))
+
+
+def workbook_of(kit, issued, **paper):
+    return kit_xlsx(kit, kit_view(kit, date=issued.isoformat()), issued, **paper)
 
 
 MOST_PAGES = 12
@@ -74,9 +78,10 @@ def test_no_text_is_computed_by_a_spreadsheet(live):
 
 
 def test_xlsx_has_numbers_as_numbers_and_texts_as_texts(live_kit):
-    book = openpyxl.load_workbook(io.BytesIO(kit_xlsx(live_kit, ISSUED)))
+    book = openpyxl.load_workbook(io.BytesIO(workbook_of(live_kit, ISSUED)))
     assert book.sheetnames == ["Order", "Bags", "Cutting"]
-    head, *body = book["Order"].iter_rows()
+    head, *body, total = book["Order"].iter_rows()
+    assert total[COLUMNS.index("amount")].value == pytest.approx(float(poor_kit().order.total))
     assert tuple(cell.value for cell in head) == COLUMNS
     assert not any(cell.data_type == "f" for sheet in book for row in sheet for cell in row)
     column = COLUMNS.index("to pack")
@@ -85,8 +90,34 @@ def test_xlsx_has_numbers_as_numbers_and_texts_as_texts(live_kit):
     assert sum(value is None for value in amounts) == len(poor_kit().order.open_lines)
 
 
+def test_rows_of_the_csv_name_their_job_and_list():
+    view = kit_view(poor_kit(), date="2026-03-01")
+    papers = {tuple(row[name] for name in PAPER_COLUMNS) for row in rows(poor_kit())}
+    jobs = "; ".join(job.name for job in poor_kit().jobs)
+    assert papers == {(jobs, view.number, "2026-03-01", view.code)}
+
+
+@pytest.mark.parametrize(("paper", "code"), [("A4", 9), ("Letter", 1)])
+def test_a_workbook_is_printed_without_touching_it(paper, code):
+    book = openpyxl.load_workbook(io.BytesIO(workbook_of(poor_kit(), ISSUED, paper=paper)))
+    for page in book:
+        assert (page.freeze_panes, page.print_title_rows) == ("A2", "$1:$1")
+        assert page.auto_filter.ref.startswith("A1:")
+        assert page.page_setup.orientation == "landscape"
+        assert int(page.page_setup.paperSize) == code
+        assert page.sheet_properties.pageSetUpPr.fitToPage
+        assert page.page_setup.fitToHeight in (0, "0")
+        assert page.oddFooter.right.text == "&P / &N"
+        assert "check code" in page.oddFooter.left.text
+    order = book["Order"]
+    assert order.auto_filter.ref.endswith(str(order.max_row - 1)), "the total is not filtered"
+    amount = order.cell(order.max_row, COLUMNS.index("amount") + 1)
+    assert (amount.number_format, amount.font.bold) == ('#,##0.00 "EUR"', True)
+    assert {row[3].number_format for row in book["Cutting"].iter_rows(min_row=2)} >= {"0.00"}
+
+
 def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
-    first = kit_xlsx(poor_kit(), ISSUED)
+    first = workbook_of(poor_kit(), ISSUED)
     import openpyxl.writer.excel as writer
 
     class Later(datetime):
@@ -98,8 +129,8 @@ def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
         datetime, timezone = Later, __import__("datetime").timezone
 
     monkeypatch.setattr(writer, "datetime", Times)
-    assert kit_xlsx(poor_kit(), ISSUED) == first
-    assert kit_xlsx(poor_kit(), date(2026, 3, 2)) != first
+    assert workbook_of(poor_kit(), ISSUED) == first
+    assert workbook_of(poor_kit(), date(2026, 3, 2)) != first
 
 
 def test_json_has_money_as_texts_and_null_for_what_is_open():

@@ -74,7 +74,11 @@ class TestCustomer:
     def test_parts_add_up_to_what_the_page_charges(self, book):
         view, pages = book
         for offer in view.offers:
-            cells = list(pages[f"Parts {offer.letter}"].iter_rows(min_row=2, values_only=True))
+            page = pages[f"Parts {offer.letter}"]
+            *cells, total = page.iter_rows(min_row=2, values_only=True)
+            assert as_decimal(total[3]) == sum(p.amount for p in offer.parts)
+            assert page.cell(2, 4).number_format == '"£"#,##0.00'
+            assert page.oddFooter.left.text.startswith(view.number)
             assert len(cells) == len(offer.parts)
             assert sum(as_decimal(cell[3]) for cell in cells) == sum(p.amount for p in offer.parts)
 
@@ -123,8 +127,12 @@ class TestInternal:
         )
         names = [name.replace(" ", "_") for name in rows[0]]
         lines = data["offers"][0]["lines"]
-        assert len(lines) == len(rows) - 1
-        for line, row in zip(lines, rows[1:], strict=True):
+        *body, total = rows[1:]
+        assert as_decimal(total[names.index("amount")]) == sum(
+            Decimal(li["amount"]) for li in lines
+        )
+        assert len(lines) == len(body)
+        for line, row in zip(lines, body, strict=True):
             cells = dict(zip(names, row, strict=True))
             for name in ("low_min", "likely_min", "high_min", "quantity", "amount", "cost"):
                 expected = None if line[name] is None else as_decimal(line[name])

@@ -19,9 +19,24 @@ from upgrade_planner.errors import ConfigurationError, Problem
 MOST_TITLE = 31
 """Longest name of a sheet. Source: limit of the file format, from memory."""
 
+METRE_DIGITS = 2
+"""A cut is read to the centimetre."""
+
+_PAPERS = {"A4": 9, "Letter": 1}
+"""Codes of the file format. Source: ECMA-376, part 1, 18.3.1.63, from memory."""
+
 _WIDTHS = (8, 60)
 _OLDEST = (1980, 1, 1, 0, 0, 0)
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+
+
+@frozen(kw_only=True)
+class MoneyCells:
+    """How amounts are shown: what stands before and after them, and digits after the mark."""
+
+    before: str = ""
+    after: str = ""
+    decimals: int = 2
 
 
 @frozen(kw_only=True)
@@ -31,20 +46,28 @@ class WorkbookSheet:
 
     Attributes:
         title: Name on its tab, shortened if need be.
-        rows: Cells; amounts of money as Decimal.
+        rows: Cells; figures that are not whole as Decimal.
         headings: Numbers of the rows, from 0, that are printed bold.
-        decimals: Digits after the mark of Decimal cells, at least.
-        is_list: True if the first row stays in sight when a person scrolls.
+        is_list: True if the first row names columns: it stays in sight when a person scrolls, is
+            printed on every page, and has a filter.
+        money, metres: Numbers of the columns, from 0, that hold amounts and lengths.
+        currency: How amounts are shown.
+        total: A row below the list, which the filter leaves alone.
     """
 
     title: str
     rows: tuple[tuple[Cell, ...], ...]
     headings: tuple[int, ...] = (0,)
-    decimals: int = 2
     is_list: bool = False
+    money: tuple[int, ...] = ()
+    metres: tuple[int, ...] = ()
+    currency: MoneyCells = MoneyCells()
+    total: tuple[Cell, ...] = ()
 
 
-def workbook_bytes(sheets: Sequence[WorkbookSheet], issued: date) -> bytes:
+def workbook_bytes(
+    sheets: Sequence[WorkbookSheet], issued: date, *, paper: str = "A4", footer: str = ""
+) -> bytes:
     """
     The sheets as an XLSX file.
 
@@ -53,13 +76,17 @@ def workbook_bytes(sheets: Sequence[WorkbookSheet], issued: date) -> bytes:
     Args:
         sheets: At least one.
         issued: The only date that enters the file.
+        paper: `A4` or `Letter`.
+        footer: Printed below every page, beside its number.
     """
     from openpyxl import Workbook
 
     book = Workbook()
     book.remove(book.worksheets[0])  # it comes with one
     for sheet in sheets:
-        _fill(book.create_sheet(sheet.title[:MOST_TITLE]), sheet)
+        page = book.create_sheet(sheet.title[:MOST_TITLE])
+        _fill(page, sheet)
+        _set_up(page, sheet, paper, footer)
     book.properties.creator = "upgrade-planner"
     book.properties.created = datetime(issued.year, issued.month, issued.day)
     content = io.BytesIO()
@@ -72,11 +99,10 @@ def _fill(page: Any, sheet: WorkbookSheet) -> None:
     from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter
 
-    if sheet.is_list:
-        page.freeze_panes = "A2"
     bold, wrapped = Font(bold=True), Alignment(vertical="top", wrap_text=True)
     widths: dict[int, int] = {}
-    for number, row in enumerate(sheet.rows):
+    rows = (*sheet.rows, sheet.total)
+    for number, row in enumerate(rows):
         for column, value in enumerate(row, 1):
             if value is None:
                 continue
@@ -87,8 +113,8 @@ def _fill(page: Any, sheet: WorkbookSheet) -> None:
                 cell.alignment = wrapped
             else:
                 cell.value = value
-                cell.number_format = _format(value, sheet.decimals)
-            if number in sheet.headings:
+                cell.number_format = _format(value, column - 1, sheet)
+            if number in sheet.headings or row is sheet.total:
                 cell.font = bold
             widths[column] = max(widths.get(column, 0), len(str(value)) + 2)
     for column, width in widths.items():
@@ -96,12 +122,38 @@ def _fill(page: Any, sheet: WorkbookSheet) -> None:
         page.column_dimensions[get_column_letter(column)].width = min(max(width, low), high)
 
 
-def _format(value: Decimal | int, decimals: int) -> str:
-    if isinstance(value, int):
-        return "0"
-    exponent = value.as_tuple().exponent
-    digits = max(decimals, -exponent if isinstance(exponent, int) else 0)
-    return f"0.{'0' * digits}" if digits else "0"
+def _set_up(page: Any, sheet: WorkbookSheet, paper: str, footer: str) -> None:
+    """What a person would set before printing: one page wide, heading and number on every page."""
+    if sheet.is_list:
+        last = page.cell(max(len(sheet.rows), 1), max(map(len, sheet.rows)))
+        page.freeze_panes = "A2"
+        page.auto_filter.ref = f"A1:{last.coordinate}"
+        page.print_title_rows = "1:1"
+    page.page_setup.orientation = "landscape" if sheet.is_list else "portrait"
+    page.page_setup.paperSize = _PAPERS[paper]
+    page.sheet_properties.pageSetUpPr.fitToPage = True
+    page.page_setup.fitToHeight = 0  # as many pages as it takes
+    page.oddFooter.left.text = footer.replace("&", "&&")
+    page.oddFooter.right.text = "&P / &N"
+
+
+def _format(value: Decimal | int, column: int, sheet: WorkbookSheet) -> str:
+    if column in sheet.money:
+        number = _digits(value, sheet.currency.decimals, whole="#,##0")
+        before, after = (_literal(text) for text in (sheet.currency.before, sheet.currency.after))
+        return f"{before}{number}{' ' if after else ''}{after}"
+    return _digits(value, METRE_DIGITS if column in sheet.metres else 0, whole="0")
+
+
+def _digits(value: Decimal | int, least: int, whole: str) -> str:
+    exponent = value.as_tuple().exponent if isinstance(value, Decimal) else 0
+    digits = max(least, -exponent if isinstance(exponent, int) else 0)
+    return f"{whole}.{'0' * digits}" if digits else whole
+
+
+def _literal(text: str) -> str:
+    """Text that a number format shows as it is."""
+    return '"' + text.replace('"', "") + '"' if text else ""
 
 
 def undated(content: bytes, issued: date) -> bytes:

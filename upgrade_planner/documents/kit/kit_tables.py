@@ -1,6 +1,6 @@
 """A kit as CSV and XLSX: figures as figures, texts that no spreadsheet computes."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from upgrade_planner.configuration.tables.cells import Cell
@@ -8,7 +8,9 @@ from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.kit.bag_pages import bag_title, place_words, sheet_words
 from upgrade_planner.documents.kit.kit_page import article_words, prices_words
-from upgrade_planner.documents.kit.kit_words import alternative_words, why_words
+from upgrade_planner.documents.kit.kit_views import KitView
+from upgrade_planner.documents.kit.kit_words import alternative_words, excluding_words, why_words
+from upgrade_planner.documents.shared.money_cells import money_cells
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.errors import printable
@@ -36,6 +38,8 @@ COLUMNS = (
     "remark",
     "alternatives",
 )
+PAPER_COLUMNS = ("job", "list", "date", "check code")
+"""Of the CSV file, the same in each row, so that rows of several orders can stand together."""
 BAG_COLUMNS = (
     "bag",
     "for",
@@ -111,25 +115,52 @@ def cut_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:
                 )
 
 
-def kit_csv(kit: Kit) -> str:
+def kit_csv(kit: Kit, view: KitView) -> str:
     """The lines of the order as CSV text, with a decimal point."""
-    return csv_text([COLUMNS, *_printable(order_rows(kit))])
+    papers = ("; ".join(job.name for job in kit.jobs), view.number, view.date, view.code)
+    rows = ((*row, *papers) for row in order_rows(kit))
+    return csv_text([(*COLUMNS, *PAPER_COLUMNS), *_printable(rows)])
 
 
-def kit_xlsx(kit: Kit, issued: date) -> bytes:
+def kit_xlsx(kit: Kit, view: KitView, issued: date, paper: str = "A4") -> bytes:
     """The order, its bags and its cutting list as a workbook; equal input gives equal bytes."""
     sheets = (
-        ("Order", COLUMNS, order_rows(kit)),
-        ("Bags", BAG_COLUMNS, bag_rows(kit)),
-        ("Cutting", CUT_COLUMNS, cut_rows(kit)),
+        WorkbookSheet(
+            title="Order",
+            rows=(COLUMNS, *_printable(order_rows(kit))),
+            is_list=True,
+            money=_columns_of(COLUMNS, "price", "amount"),
+            currency=money_cells(kit.currency, kit.order.currency),
+            total=_total(kit),
+        ),
+        WorkbookSheet(title="Bags", rows=(BAG_COLUMNS, *_printable(bag_rows(kit))), is_list=True),
+        WorkbookSheet(
+            title="Cutting",
+            rows=(CUT_COLUMNS, *_printable(cut_rows(kit))),
+            is_list=True,
+            metres=_columns_of(CUT_COLUMNS, "reel m", "piece m"),
+        ),
     )
-    return workbook_bytes(
-        [
-            WorkbookSheet(title=title, rows=(columns, *_printable(rows)), decimals=0, is_list=True)
-            for title, columns, rows in sheets
-        ],
-        issued,
-    )
+    footer = f"{view.number}, check code {view.code}, {view.date}"
+    return workbook_bytes(sheets, issued, paper=paper, footer=footer)
+
+
+def _columns_of(columns: Sequence[str], *names: str) -> tuple[int, ...]:
+    return tuple(map(columns.index, names))
+
+
+def _total(kit: Kit) -> tuple[Cell, ...]:
+    """The row below the order; "" for an empty one."""
+    order = kit.order
+    if not order.lines:
+        return ()
+    told: dict[str, Cell] = {
+        "article": "Total",
+        "amount": order.total,
+        "currency": order.currency,
+        "remark": excluding_words(order),
+    }
+    return tuple(told.get(name) for name in COLUMNS)
 
 
 def _printable(rows: Iterator[tuple[Cell, ...]]) -> Iterator[tuple[Cell, ...]]:

@@ -19,6 +19,7 @@ from upgrade_planner.documents.quote.quote_shape import (
 )
 from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, QuoteView
 from upgrade_planner.documents.shared.data_text import data_text, plain_number
+from upgrade_planner.documents.shared.money_cells import money_cells
 from upgrade_planner.documents.words.amounts import shown_in
 
 # Customer ---------------------------------------------------------------------------------------
@@ -101,26 +102,39 @@ def _row_data(row: PriceRow) -> RowData:
     return data if row.hours is None else {**data, "hours": plain_number(row.hours)}
 
 
-def quote_xlsx(view: QuoteView, given: date) -> bytes:
+def quote_xlsx(view: QuoteView, given: date, paper: str = "A4") -> bytes:
     """The customer's quotation as a workbook: comparison, offers, their parts."""
-    decimals = view.currency.decimals
     sheets = []
     if view.compared:
         heading = ("", "now", *(f"Offer {offer.letter}: {offer.title}" for offer in view.offers))
         table = (heading, *((row.subject, row.now, *row.cells) for row in view.compared))
-        sheets.append(WorkbookSheet(title="Comparison", rows=table, decimals=decimals))
+        sheets.append(WorkbookSheet(title="Comparison", rows=table, is_list=True))
     for offer in view.offers:
-        name = f"Offer {offer.letter}".strip()
-        rows, headings = _offer_rows(view, offer)
-        sheets.append(WorkbookSheet(title=name, rows=rows, headings=headings, decimals=decimals))
-        sheets.append(
-            WorkbookSheet(
-                title=f"Parts {offer.letter}".strip(),
-                rows=tuple(_part_rows(offer, view.units)),
-                decimals=decimals,
-            )
-        )
-    return workbook_bytes(sheets, given)
+        sheets += [_offer_sheet(view, offer), _parts_sheet(view, offer)]
+    return workbook_bytes(sheets, given, paper=paper, footer=f"{view.number}, {view.given}")
+
+
+def _offer_sheet(view: QuoteView, offer: OfferView) -> WorkbookSheet:
+    rows, headings = _offer_rows(view, offer)
+    return WorkbookSheet(
+        title=f"Offer {offer.letter}".strip(),
+        rows=rows,
+        headings=headings,
+        money=(2,),
+        currency=money_cells(view.currency),
+    )
+
+
+def _parts_sheet(view: QuoteView, offer: OfferView) -> WorkbookSheet:
+    amounts = (part.amount for part in offer.parts)
+    return WorkbookSheet(
+        title=f"Parts {offer.letter}".strip(),
+        rows=tuple(_part_rows(offer, view.units)),
+        is_list=True,
+        money=(3,),
+        currency=money_cells(view.currency),
+        total=("Total", None, None, sum(amounts, Decimal(0))) if offer.parts else (),
+    )
 
 
 def _offer_rows(
@@ -238,28 +252,47 @@ def _number(minutes: Decimal | None) -> int | float | None:
 
 
 def internal_xlsx(
-    offers: Sequence[InternalOffer], given: date, invented: str, decimals: int
+    view: QuoteView, offers: Sequence[InternalOffer], given: date, paper: str = "A4"
 ) -> bytes:
     """Every line as a workbook: a sheet of lines and one of sums for each offer."""
     sheets = []
     for offer in offers:
-        lines: list[tuple[Cell, ...]] = [
-            tuple(
-                phase_words(line.phase) if name == "phase" else getattr(line, name)
-                for name in _COLUMNS
-            )
-            for line in offer.lines
-        ]
-        heading = tuple(name.replace("_", " ") for name in _COLUMNS)
-        sheets.append(
-            WorkbookSheet(
-                title=f"Lines {offer.letter}".strip(), rows=(heading, *lines), decimals=decimals
-            )
+        sheets += [_lines_sheet(view, offer), _sums_sheet(view, offer)]
+    footer = f"{view.number}, {view.given}, for the shop only"
+    return workbook_bytes(sheets, given, paper=paper, footer=footer)
+
+
+def _lines_sheet(view: QuoteView, offer: InternalOffer) -> WorkbookSheet:
+    lines: list[tuple[Cell, ...]] = [
+        tuple(
+            phase_words(line.phase) if name == "phase" else getattr(line, name) for name in _COLUMNS
         )
-        sums: list[tuple[Cell, ...]] = [(offer.title, None), *offer.sums]
-        sums += [(text,) for text in (*offer.together, invented) if text]
-        sums += [(f"Without a price: {item}",) for item in offer.open_items]
-        sheets.append(
-            WorkbookSheet(title=f"Sums {offer.letter}".strip(), rows=tuple(sums), decimals=decimals)
-        )
-    return workbook_bytes(sheets, given)
+        for line in offer.lines
+    ]
+    summed = {name: _sum_of(offer, name) for name in ("amount", "cost", "margin")}
+    total: dict[str, Cell] = {"section": "Total", **summed}
+    return WorkbookSheet(
+        title=f"Lines {offer.letter}".strip(),
+        rows=(tuple(name.replace("_", " ") for name in _COLUMNS), *lines),
+        is_list=True,
+        money=tuple(map(_COLUMNS.index, ("rate", "amount", "cost", "margin"))),
+        currency=money_cells(view.currency),
+        total=tuple(total.get(name) for name in _COLUMNS) if lines else (),
+    )
+
+
+def _sum_of(offer: InternalOffer, name: str) -> Decimal:
+    values = (getattr(line, name) for line in offer.lines)
+    return sum((value for value in values if value is not None), Decimal(0))
+
+
+def _sums_sheet(view: QuoteView, offer: InternalOffer) -> WorkbookSheet:
+    sums: list[tuple[Cell, ...]] = [(offer.title, None), *offer.sums]
+    sums += [(text,) for text in (*offer.together, view.invented) if text]
+    sums += [(f"Without a price: {item}",) for item in offer.open_items]
+    return WorkbookSheet(
+        title=f"Sums {offer.letter}".strip(),
+        rows=tuple(sums),
+        money=(1,),
+        currency=money_cells(view.currency),
+    )

@@ -6,7 +6,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.documents.survey.form_words import expected_words, measure_words, profile_size
 from upgrade_planner.documents.words.wording import NBSP, short_length_words
-from upgrade_planner.inspection.form_lines import COLUMNS, FORM
+from upgrade_planner.inspection.form_lines import COLUMNS, FORM, PAPERS
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection
 
@@ -24,10 +24,12 @@ def form_code(configuration: Configuration) -> str:
     return f"{configuration.digest[:4]} {configuration.digest[4:8]}"
 
 
-def survey_csv(inspection: Inspection, units: str) -> str:
+def survey_csv(inspection: Inspection, units: str, issued: str) -> str:
     """The form as CSV text; a cell that a spreadsheet would compute is made plain text."""
-    code = form_code(inspection.configuration)
-    rows = ({**row, FORM: code} for row in _rows(inspection, units))
+    configuration = inspection.configuration
+    papers = dict(zip(PAPERS, (configuration.name, issued), strict=True))
+    same = {FORM: form_code(configuration), **papers}
+    rows = ({**row, **same} for row in _rows(inspection, units))
     lines = ([row.get(name, "").replace(NBSP, " ") for name in COLUMNS] for row in rows)
     return csv_text([COLUMNS, *lines])
 

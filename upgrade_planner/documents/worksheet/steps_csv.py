@@ -17,7 +17,12 @@ COLUMNS = (
     "expected",
     "unit",
     "hold",
+    "job",
+    "sheet",
+    "date",
+    "check code",
 )
+"""The last ones are the same in each row, so that rows of several sheets can stand together."""
 
 
 def steps_csv(view: SheetView) -> str:
@@ -26,6 +31,8 @@ def steps_csv(view: SheetView) -> str:
 
 
 def _rows(view: SheetView) -> Iterator[tuple[str, ...]]:
+    head = view.identity
+    papers = (head.title, head.sheet_number, head.date, head.check_code)
     for phase in view.phases:
         for block in phase.blocks:
             for step in (step for row in block.rows for step in row.steps):
@@ -41,4 +48,5 @@ def _rows(view: SheetView) -> Iterator[tuple[str, ...]]:
                     step.expected,
                     step.measure_unit,
                     step.hold,
+                    *papers,
                 )
