@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from upgrade_planner.jobs.scripting import plan_job as plan
     from upgrade_planner.jobs.scripting import write_worksheet
 
-__version__ = "0.1.0"
+__version__ = "0.2.0.dev0"
 
 __all__ = [
     "PlannerError",
