@@ -267,6 +267,7 @@ class TestWayBack:
         assert {text.split()[0] for text in texts} <= {
             "Disconnect",
             "Remove",
+            "Mark",
             "Tag",
             "Photograph",
             "Fit",

@@ -2,7 +2,7 @@
 Pages, steps, ticks, blank share and seconds of work sheets.
 
 `python -m tests.pages` makes the sheets of the six jobs that have a target, without pictures and
-with them (`--drawings`); `python -m tests.pages FILE.pdf …` measures files. A cell of 5 mm without
+with them (`--drawings`), on A4 or Letter (`--letter`: one page more at most); `python -m tests.pages FILE.pdf …` measures files. A cell of 5 mm without
 ink is blank. Needs `pdftoppm` (package poppler-utils).
 """
 
@@ -59,7 +59,12 @@ def _make(before, after, most, place):
     drawings = "--drawings" in sys.argv
     (sheet,) = worksheet(
         SheetRequest(
-            before=before, after=after, target=target, issued=date(2026, 1, 2), drawings=drawings
+            before=before,
+            after=after,
+            target=target,
+            issued=date(2026, 1, 2),
+            drawings=drawings,
+            paper="Letter" if "--letter" in sys.argv else "A4",
         )
     )
     seconds = time.process_time() - started
