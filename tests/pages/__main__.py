@@ -1,9 +1,10 @@
 """
 Pages, steps, ticks, blank share and seconds of work sheets.
 
-`python -m tests.pages` makes the sheets of the six jobs that have a target, without pictures and
-with them (`--drawings`), on A4 or Letter (`--letter`: one page more at most); `python -m tests.pages FILE.pdf …` measures files. A cell of 5 mm without
-ink is blank. Needs `pdftoppm` (package poppler-utils).
+`python -m tests.pages` makes the sheets of the six jobs that have a target, without pictures or
+with them (`--drawings`), on A4 or Letter (`--letter`: one page more at most);
+`python -m tests.pages FILE.pdf …` measures files. A cell of 5 mm without ink is blank. Needs
+`pdftoppm` (package poppler-utils).
 """
 
 import sys
