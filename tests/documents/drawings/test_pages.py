@@ -7,7 +7,12 @@ from io import BytesIO
 
 import pytest
 from attrs import evolve
-from drawn import QUICK
+from drawn import (
+    QUICK,
+    lines_through_boxes,
+    text_on_text,
+    texts,
+)
 from pair_facts import compared, loaded, planned
 from pypdf import PdfReader
 
@@ -18,6 +23,8 @@ from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
 from upgrade_planner.documents.drawings.pages import HEADING, change_pictures, formats, paged
 from upgrade_planner.documents.drawings.picture import Effort, Picture
+from upgrade_planner.documents.drawings.shapes.boxes import BoxedPart
+from upgrade_planner.documents.drawings.shapes.signs import small_sign
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.tracks import Tally
 from upgrade_planner.documents.drawings.union import union_of
@@ -113,16 +120,41 @@ def test_way_back_is_drawn_too():
     assert "wire rejoin" in sorts
 
 
+def _threefold(whole):
+    """A vehicle with every wire three times."""
+    wires, runs = list(whole.wires), dict(whole.runs)
+    for number in range(2):
+        for wire in whole.wires:
+            another = evolve(wire, id=f"{wire.id}-{number}")
+            wires.append(another)
+            runs[another.id] = whole.runs[wire.id]
+    return evolve(whole, wires=tuple(sorted(wires, key=lambda w: w.id)), runs=runs)
+
+
+def test_two_hundred_wires_are_a_chart_in_which_nothing_lies_on_anything():
+    picture = chart_of(_threefold(loaded("pickup_original")), "both")
+    assert len(picture.scene.lines) > 200
+    assert text_on_text(picture) == []
+    assert lines_through_boxes(picture) == []
+
+
+def test_a_part_without_sign_is_a_box_with_its_name(monkeypatch):
+    monkeypatch.setattr("upgrade_planner.documents.drawings.chart.EFFORT", LEAST)
+    picture = chart_of(loaded("tractor_upgraded"), "both")
+    shown = " ".join(text.text for text in texts(picture))
+    plain = [
+        figure
+        for figure in picture.draft.figures.values()
+        if isinstance(figure, BoxedPart) and small_sign(figure.part) is None
+    ]
+    assert plain
+    assert all(word in shown for figure in plain for word in figure.name.split())
+
+
 def test_two_hundred_wires_are_many_pictures_that_all_fit():
     """The vehicle with everything three times: told in two until each picture fits its page."""
     before = loaded("pickup_original")
-    wires, runs = list(before.wires), dict(before.runs)
-    for number in range(2):
-        for wire in before.wires:
-            another = evolve(wire, id=f"{wire.id}-{number}")
-            wires.append(another)
-            runs[another.id] = before.runs[wire.id]
-    after = evolve(before, wires=tuple(sorted(wires, key=lambda w: w.id)), runs=runs)
+    after = _threefold(before)
     union = union_of(compare(before, after))
     forms = formats("A4")
     pictures = change_pictures(union, forms, Lettering(), LEAST)
