@@ -4,16 +4,18 @@ import copy
 import json
 import re
 import tomllib
+from typing import get_type_hints
 
 import pytest
 from as_data import assert_described, faults, judge
 from jsonschema import Draft202012Validator
 from kit_sample import demo_kit, poor_kit
 from pair_facts import compared, planned
+from places import ROOT
 
 from upgrade_planner.configuration.files.shipped import PROFILE_FOLDERS, shipped_profiles
 from upgrade_planner.documents.kit.kit_json import kit_json
-from upgrade_planner.documents.schemas.named import NAMES, format_schema, schema_text
+from upgrade_planner.documents.schemas.named import FORMATS, NAMES, format_schema, schema_text
 from upgrade_planner.documents.worksheet.plan_json import comparison_json, plan_json
 from upgrade_planner.documents.worksheet.title_block import SheetOptions
 
@@ -24,6 +26,17 @@ PAIRS = [("van_original_resistance", "van_upgraded"), ("tractor_original", "trac
 def test_every_schema_is_sound_and_written_as_text(name):
     Draft202012Validator.check_schema(format_schema(name))
     assert json.loads(schema_text(name))["title"] == f"upgrade-planner {name}"
+
+
+def test_the_guide_has_every_format_with_its_version_and_an_example():
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| `([\w-]+)` \| (\d+) \| [^|]+ \| `(.+)` \|$", guide, re.MULTILINE)
+    assert {name: int(version) for name, version, _ in rows} == {
+        name: form.version for name, form in FORMATS.items()
+    }
+    for name, _, example in rows:
+        shape = get_type_hints(FORMATS[name].shape)
+        assert set(json.loads(f"{{{example}}}")) <= set(shape), name
 
 
 @pytest.mark.parametrize("kind", PROFILE_FOLDERS)
