@@ -93,6 +93,13 @@ class TestKindsOfFile:
 
 
 class TestEncoding:
+    @pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+    def test_utf_16_without_its_mark_is_named(self, garage, encoding):
+        garage.path("configuration").write_bytes(CONFIGURATION.encode(encoding))
+        problem = refusal(garage.path("configuration"))
+        assert problem.found == "UTF-16 text without its byte order mark"
+        assert problem.expected == "a text file saved as UTF-8"
+
     def test_byte_that_is_not_utf8_is_told_with_line_and_column(self, garage):
         text = CONFIGURATION.replace('"As built."', '"Käfig, café."').encode()
         spoilt = text.replace("é".encode(), b"\xe9")

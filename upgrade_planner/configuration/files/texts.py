@@ -49,6 +49,9 @@ def decoded(name: str, raw: bytes) -> str:
     if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         with contextlib.suppress(UnicodeDecodeError):
             return raw.decode("utf-16")
+    if raw[:2].count(0) == 1:  # one of the two bytes of a first Latin letter
+        found = "UTF-16 text without its byte order mark"
+        raise ConfigurationError([refused(name, found, "a text file saved as UTF-8")])
     try:
         return raw.decode("utf-8").removeprefix("\N{BYTE ORDER MARK}")
     except UnicodeDecodeError as error:
