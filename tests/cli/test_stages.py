@@ -153,7 +153,7 @@ class TestStages:
     @pytest.mark.parametrize(
         ("names", "words"),
         [
-            ((ENDS[0],), "Missing argument 'after'"),
+            ((ENDS[0],), "Missing argument 'AFTER...'"),
             ((ENDS[0], "tractor_original", ENDS[1]), "row_tractor"),
             ((ENDS[0], ENDS[0], ENDS[1]), "stage 1: found the same wiring"),
             ((ENDS[0], ENDS[1], ENDS[1]), "stage 2: found the same wiring"),

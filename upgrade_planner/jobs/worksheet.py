@@ -183,7 +183,7 @@ def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetR
     options = evolve(
         _options(request, job.plans[0].comparison.before.vehicle),
         heading=f"Work sheet, stage {number} of {len(job.plans)}",
-        sheet_number=f"{request.sheet_number}-{number}" if request.sheet_number else "",
+        sheet_number=f"{request.own_number}-{number}" if request.own_number else "",
     )
 
     def view() -> SheetView:
@@ -208,7 +208,7 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
     before, after = load_job(request.before, request.after).configurations
     way = way_back(plan_upgrade(before, after, request.policy))
     say("laying out")
-    number = request.sheet_number or f"WB-{way.forward.check_code[:4].upper()}"
+    number = request.own_number or f"WB-{way.forward.check_code[:4].upper()}"
     options = evolve(
         _options(request, before.vehicle),
         heading="Work sheet, the way back",
@@ -239,7 +239,7 @@ def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
     return SheetOptions(
         date=request.issued.isoformat(),
         units=request.units,
-        sheet_number=request.sheet_number or papers.number,
+        sheet_number=request.own_number,
         revision=request.revision or papers.revision or FIRST_REVISION,
         owner=request.job.customer.name if request.job.customer else "",
         papers=request.job.vehicle.words,
