@@ -85,6 +85,11 @@ class SheetRequest:
     english: str = ""
     all_wires: bool = False
 
+    @property
+    def own_number(self) -> str:
+        """Number of the sheet; "" for the one from its check code."""
+        return self.sheet_number or self.job.job.number
+
 
 @frozen(kw_only=True, eq=False)
 class Sheet:
