@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 import subprocess
 import sys
 
@@ -193,8 +194,9 @@ class TestCompare:
         assert "head-switch" in done.stdout
 
     def test_json_is_the_comparison_as_data(self, tmp_path):
-        data = data_of(run("compare", *PAIR, "--json", cwd=tmp_path).stdout)
-        assert data["format"] == "upgrade-planner comparison"
+        text = run("compare", *PAIR, "--json", cwd=tmp_path).stdout
+        assert json.loads(text)["format"] == "upgrade-planner comparison"
+        data = data_of(text)
         assert {w["disposition"] for w in data["wires"]} == {
             "keep",
             "remove",

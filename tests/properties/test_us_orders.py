@@ -48,6 +48,7 @@ def test_kit_and_quotation_name_no_metric_figure(pair):
     own = offer([plan], bought, Shop(), given=DAY)
     made = Made(
         letter="",
+        own_number="",
         plan=plan,
         supplies=bought,
         work=(),

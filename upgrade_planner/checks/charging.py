@@ -26,7 +26,13 @@ from upgrade_planner.checks.paths import (
 from upgrade_planner.checks.trials import live_in, with_sensing_at
 from upgrade_planner.configuration.edits import Edit, Rerate
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
-from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import (
+    Component,
+    Conductor,
+    Configuration,
+    TerminalRef,
+    Wire,
+)
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical import batteries
 from upgrade_planner.electrical.models.context import node_of, ref_of
@@ -143,13 +149,23 @@ def sensing_with_drop(examined: Examined) -> Iterator[Finding]:
 
 
 def _to_junction(sense: TerminalRef, junction: str | None, configuration: Configuration) -> Remedy:
-    """The one wire of a sensing terminal goes to the main junction with its other end."""
+    """The one wire of a sensing terminal goes to the main junction, behind its link if there is."""
     wires = configuration.wires_at.get(sense, ())
     edits: tuple[Edit, ...] = ()
     if junction is not None and len(wires) == 1:
         (wire,) = wires
-        edits = (moved(wire, wire.other_end(sense), ref_of(junction)),)
+        at = _behind_link(ref_of(junction), configuration) or ref_of(junction)
+        edits = (moved(wire, wire.other_end(sense), at),)
     return Remedy("sense-at-main-junction", edits=edits)
+
+
+def _behind_link(junction: TerminalRef, configuration: Configuration) -> TerminalRef | None:
+    """The end of a link at the junction that nothing else is joined to."""
+    for wire in configuration.wires_at.get(junction, ()):
+        end = wire.other_end(junction)
+        if wire.conductor is Conductor.LINK and len(configuration.wires_at[end]) == 1:
+            return end
+    return None
 
 
 def sensing_open(examined: Examined) -> Iterator[Finding]:

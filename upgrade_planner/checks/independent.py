@@ -41,7 +41,7 @@ def parted(
             mended = _mended(head, mended)
     if mended is configuration:
         return tuple(told)
-    still = {_key(finding) for finding in rules(mended)}
+    still = {_key(finding) for finding in arranged(rules(mended), mended)}
     own = [f for f in doubtful if _key(f) in still]
     if not own:
         return tuple(told)
@@ -55,9 +55,18 @@ def _key(finding: Finding) -> tuple[str, tuple[str, ...]]:
 
 
 def _doubtful(head: Finding) -> Iterator[Finding]:
-    """Followers that may have a cause of their own; of a wire that is too thin all are one."""
+    """
+    Followers that may have a cause of their own.
+
+    Of a wire that is too thin all are one; of the same code they are other sides of one mistake,
+    such as two wires that changed places.
+    """
     if head.code not in OWN_WIRE:
-        yield from (f for f in head.follows if f.remedy.edits or f.code == POINTS_CURRENT)
+        yield from (
+            f
+            for f in head.follows
+            if (f.remedy.edits or f.code == POINTS_CURRENT) and f.code != head.code
+        )
 
 
 def _without(

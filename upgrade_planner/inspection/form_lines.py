@@ -376,7 +376,7 @@ def _condition_meant(text: str) -> str:
     The condition that some words name: alone, or with where it is behind it.
 
     Example:
-        >>> _condition_meant("corroded at the solenoid"), _condition_meant("not burnt")
+        >>> str(_condition_meant("corroded at the solenoid")), _condition_meant("not burnt")
         ('corroded end', 'not burnt')
     """
     first = text.partition(" ")[0]

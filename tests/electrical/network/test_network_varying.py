@@ -66,12 +66,13 @@ def test_source_that_loses_its_way_stands_still():
     assert "second" not in found.current_a
 
 
-def test_solution_that_does_not_balance_is_solved_in_full():
+def test_solution_that_does_not_balance_is_never_taken():
     # the starter hangs in the air: from the base 130 A were found in it, and 510 A nowhere
     (found_car,) = load_sized("saloon_as_found")
     variations = Variations(operating_points(found_car)["cranking"].solution)
     opened = {"starter:case on engine": None}
-    assert variations.near(opened) is None
+    near = variations.near(opened)
+    assert near is None or near.residual_a < 1e-6
     found = variations.solved(opened)
     assert found.residual_a < 1e-6
     assert found.sum_a(["starter"]) == pytest.approx(0.0, abs=1e-6)
