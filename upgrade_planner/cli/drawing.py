@@ -58,9 +58,7 @@ def drawings(
     paper: Paper = PaperChoice.A4,
     chart_paper: Annotated[
         ChartPaperChoice | None,
-        choice(
-            "Paper of the chart (else the smaller of A3 and A2 that holds it).", ChartPaperChoice
-        ),
+        choice("Paper of the chart (else the smallest from A3 that holds it).", ChartPaperChoice),
     ] = None,
     glue: Annotated[
         bool, typer.Option("--glue", help="Chart in full size on several sheets, to glue.")

@@ -38,7 +38,7 @@ class DrawingRequest:
         after: Name or path of the configuration as it shall be; "" for the chart of one alone.
         target: File to write; an SVG target is the beginning of the names of several.
         paper: `A4` or `Letter`.
-        chart_paper: `A4` to `A1`; "" for the smaller of A3 and A2 that holds the chart.
+        chart_paper: `A4` to `A1`; "" for the smallest of A3, A2, A1 that holds it in full size.
         is_glued: True for the chart in full size on several sheets of `paper`.
         state: Name of the state whose currents are drawn, of one configuration; "" for none.
         before_after: True for pairs of pictures, before and after, instead of all others.

@@ -4,6 +4,7 @@ import subprocess
 import sys
 from datetime import date
 from io import BytesIO
+from types import SimpleNamespace
 
 import pytest
 from attrs import evolve
@@ -17,7 +18,7 @@ from pair_facts import compared, loaded, planned
 from pypdf import PdfReader
 
 from upgrade_planner.comparison.comparing import compare
-from upgrade_planner.documents.drawings.chart import chart_of
+from upgrade_planner.documents.drawings.chart import chart_of, printed
 from upgrade_planner.documents.drawings.key import HEIGHT
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
@@ -195,3 +196,12 @@ def test_pictures_stand_on_as_few_pages_as_they_can():
 
 def _sized(width, height):
     return Picture(title="", marks=(), width=width, height=height, tally=Tally(), draft=None)
+
+
+@pytest.mark.parametrize(
+    ("size", "paper"), [((250, 360), "A3"), ((400, 500), "A2"), ((500, 700), "A1")]
+)
+def test_chart_takes_the_smallest_paper_that_prints_its_type_in_full_size(size, paper):
+    picture = SimpleNamespace(width=size[0], height=size[1])
+    chart = printed(picture, "", heading="Wiring", note="All wires.")
+    assert (chart.paper, chart.scale) == (paper, 1.0)

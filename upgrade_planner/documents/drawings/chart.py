@@ -21,7 +21,7 @@ LITTLE_EFFORT = Effort(starts=2, sifted=0, finished=1, further=0)
 MANY_WIRES = 100
 """Beyond so many a chart is drawn with little effort, or it would take half a minute."""
 
-_BY_ITSELF = ("A3", "A2")
+_BY_ITSELF = ("A3", "A2", "A1")
 """Papers of which the smallest that holds the chart is taken, if none is asked for."""
 MARGINS = 16.0
 """Left and right together, as above and below together. [mm]"""
@@ -74,7 +74,7 @@ def printed(picture: Picture, paper: str, *, heading: str, note: str) -> Chart:
 
     Args:
         picture: What is printed.
-        paper: One of `PAPERS`; "" for the smaller of A3 and A2 that holds it at full size.
+        paper: One of `PAPERS`; "" for the smallest of A3, A2, A1 that holds it in full size.
         heading: What stands over it; takes its room.
         note: What stands below the heading; takes its room.
     """
