@@ -39,6 +39,14 @@ def test_texts_keep_apart_and_inside(pair):
         assert all(mark.rectangle[1] >= 0 and mark.rectangle[3] <= card.height for mark in texts)
 
 
+def test_a_long_name_stays_off_the_boxes_to_tick():
+    union = union_of(compared("van_original_ballast", "van_discharge_unit"))
+    for card in cards_of(union, "both"):
+        texts = [mark for mark in card.marks if isinstance(mark, Text)]
+        for box in ticks(card):
+            assert not [one.text for one in texts if rectangles_meet(one.rectangle, box.rectangle)]
+
+
 @pytest.mark.parametrize("pair", [VAN, SALOON], ids="-".join)
 def test_each_wire_of_a_part_is_named_once_for_each_terminal(pair):
     union = union_of(compared(*pair))

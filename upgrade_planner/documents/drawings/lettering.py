@@ -67,7 +67,7 @@ def wrapped(
     text: str, width_mm: float, points: float = SMALL, *, bold: bool = False, at: str = " "
 ) -> tuple[str, ...]:
     """
-    Text in lines no wider than asked for, as far as its words let it.
+    Text in lines no wider than asked for, as far as its words let it; a long one ends at a hyphen.
 
     Args:
         text: What is written.
@@ -79,13 +79,19 @@ def wrapped(
     Example:
         >>> wrapped("main-feed-link", 11.0, at="-")
         ('main-', 'feed-link')
+        >>> wrapped("Capacitor-discharge unit", 18.0)
+        ('Capacitor-', 'discharge unit')
     """
     tail = "" if at == " " else at
     lines: list[str] = []
     current = ""
     for word in text.split(at):
         longer = f"{current}{at}{word}" if current else word
-        if current and width_of(longer, points, bold=bold) > width_mm:
+        if at == " " and "-" in word and width_of(word, points, bold=bold) > width_mm:
+            *full, last = wrapped(word, width_mm, points, bold=bold, at="-")
+            lines += [*([current] if current else ()), *full]
+            current = last
+        elif current and width_of(longer, points, bold=bold) > width_mm:
             lines.append(current + tail)
             current = word
         else:
