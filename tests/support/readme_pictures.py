@@ -58,11 +58,9 @@ def terminal_svg():
     finally:
         spoken.console = told
     plain = re.sub(
-        r"@font-face \{\{.*?\}\}\s*|<!--.*?-->|Fira Code, ",
-        "",
-        _export_format.CONSOLE_SVG_FORMAT,
-        flags=re.S,
-    ).replace("arial", "sans-serif")
+        r"@font-face \{\{.*?\}\}\s*|<!--.*?-->", "", _export_format.CONSOLE_SVG_FORMAT, flags=re.S
+    )
+    plain = re.sub(r"(font-family: )[^;]*;", r"\1monospace;", plain)
     return screen.export_svg(
         title=f"upgrade-planner check {SHOWN}", code_format=plain, unique_id="terminal"
     )
