@@ -134,3 +134,11 @@ class TestRefused:
         assert "job.toml:" in done.stderr
         assert told in done.stderr
         assert not (tmp_path / "q.json").exists()
+
+    @pytest.mark.parametrize("option", ["--number", "--revision", "--customer"])
+    @pytest.mark.parametrize("command", ["quote", "worksheet"])
+    def test_options_are_judged_as_the_file(self, run, tmp_path, command, option):
+        done = run(command, *VAN, "-o", "p.json", option, "x\u202ey", cwd=tmp_path)
+        assert done.returncode == 2
+        assert done.stderr.startswith(f"{option}: found ")
+        assert not (tmp_path / "p.json").exists()

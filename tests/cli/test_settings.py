@@ -4,7 +4,7 @@ import pytest
 from attrs import frozen
 
 from upgrade_planner.cli import app
-from upgrade_planner.cli.settings import CHOICES, TAKEN_BY
+from upgrade_planner.cli.settings import CHOICES
 
 PAIR = ("van_as_found", "van_upgraded")
 
@@ -66,16 +66,15 @@ class TestWhatCounts:
         assert "Mill Lane" in (tmp_path / "q.html").read_text(encoding="utf-8")
         assert "invented" not in done.stdout
 
-    @pytest.mark.parametrize("key", CHOICES)
-    def test_commands_that_take_it_are_all_that_have_the_option(self, key):
+    @pytest.mark.parametrize("key", ["paper", "units", "english"])
+    def test_every_command_with_the_option_takes_it(self, settings, key):
         from typer.main import get_command
 
-        have = {
-            name
-            for name, command in get_command(app).commands.items()
-            if any(one.name == key for one in command.params)
-        }
-        assert set(TAKEN_BY[key]) == have
+        word = {"paper": "Letter", "units": "us", "english": "uk"}[key]
+        for name, command in get_command(app).commands.items():
+            if any(one.name == key for one in command.params):
+                done = settings(f'{key} = "{word}"\n', name, "--help")
+                assert f"[default: {word}]" in " ".join(done.stdout.split()), name
 
 
 class TestRefused:

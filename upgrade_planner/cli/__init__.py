@@ -26,7 +26,7 @@ from upgrade_planner.cli import (
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import BAD_INPUT, DONE
 from upgrade_planner.cli.running import run
-from upgrade_planner.cli.settings import defaults_by_command
+from upgrade_planner.cli.settings import defaults
 
 COMMANDS = (
     planning,
@@ -58,11 +58,11 @@ def _common(
         typer.Option("--version", callback=_version, is_eager=True, help="Show the version."),
     ] = False,
 ) -> None:
-    context.default_map = defaults_by_command()
+    commands: Any = context.command
+    context.default_map = dict.fromkeys(commands.list_commands(context), defaults())
     if context.invoked_subcommand is not None:
         return
     if sys.stdin is not None and sys.stdin.isatty():
-        commands: Any = context.command
         begin = commands.get_command(context, "start")
         with begin.make_context("start", [], parent=context) as inner:
             begin.invoke(inner)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.outputs import STANDARD, Format, destination, output_option
+from upgrade_planner.cli.outputs import Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
@@ -26,7 +26,6 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    printed,
 )
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.issuing import date_of_issue
@@ -91,9 +90,7 @@ def kit(
     date_: Issued = "",
     number: Annotated[
         str,
-        typer.Option(
-            metavar="TEXT", help="Number of the list (else from its code).", callback=printed
-        ),
+        typer.Option(metavar="TEXT", help="Number of the list (else from its code)."),
     ] = "",
     job_file: JobPapers = None,
     customer: CustomerName = "",
@@ -134,7 +131,7 @@ def kit(
             job=job_papers(job_file, number=number, customer=customer),
         )
         made = job.kit(request, progress.say)
-    to.tell(kit_line(STANDARD if to.is_standard else output, made))
+    to.tell(kit_line(to.name_of(output), made))
     _say_danger(made)
 
 

@@ -46,6 +46,10 @@ class Destination:
         self.target = target
         self.is_standard = is_standard
 
+    def name_of(self, target: Path) -> Path:
+        """What a person knows a written file by."""
+        return STANDARD if self.is_standard else target
+
     def tell(self, text: str) -> None:
         """A line about what was written."""
         typer.echo(text, err=self.is_standard)

@@ -15,10 +15,6 @@ BROKEN_OFF, ENDED = 130, 143
 """By Ctrl-C, and by the system: as shells count them."""
 
 
-LONGEST_PRINTED = 40
-"""Characters of a number or revision; our assumption, the title block holds no more."""
-
-
 class PolicyChoice(StrEnum):
     """What happens to wires that are no longer used."""
 
@@ -150,16 +146,6 @@ Issued = Annotated[
 def english_words(choice: EnglishChoice | None) -> str:
     """The English asked for; "" for that of the vehicle's trade."""
     return choice.value if choice else ""
-
-
-def printed(text: str) -> str:
-    """A text that goes on paper as it was typed: no control or direction characters."""
-    if not text.isprintable() or len(text) > LONGEST_PRINTED:
-        raise typer.BadParameter(
-            f"found {text[:LONGEST_PRINTED]!a}; expected at most {LONGEST_PRINTED} characters "
-            "that can be printed"
-        )
-    return text
 
 
 class Progress:

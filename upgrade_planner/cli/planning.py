@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.outputs import STANDARD, Format, destination, output_option
+from upgrade_planner.cli.outputs import Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     After,
@@ -24,7 +24,6 @@ from upgrade_planner.cli.parameters import (
     Units,
     UnitsChoice,
     english_words,
-    printed,
 )
 from upgrade_planner.jobs.issuing import date_of_issue
 
@@ -51,13 +50,11 @@ def worksheet(
     date_: Issued = "",
     number: Annotated[
         str,
-        typer.Option(
-            metavar="TEXT", help="Sheet number (else from the check code).", callback=printed
-        ),
+        typer.Option(metavar="TEXT", help="Sheet number (else from the check code)."),
     ] = "",
     revision: Annotated[
         str,
-        typer.Option(metavar="TEXT", help="Revision of the sheet (else A).", callback=printed),
+        typer.Option(metavar="TEXT", help="Revision of the sheet (else A)."),
     ] = "",
     job_file: JobPapers = None,
     customer: CustomerName = "",
@@ -113,7 +110,7 @@ def worksheet(
     for sheet in sheets:
         for remark in sheet.remarks:
             typer.echo(remark, err=True)
-        to.tell(_written(sheet, STANDARD if to.is_standard else sheet.target))
+        to.tell(_written(sheet, to.name_of(sheet.target)))
     dangerous = _dangerous(sheets)
     if dangerous:
         typer.echo(f"A danger finding stands in {dangerous}: see the first page.", err=True)

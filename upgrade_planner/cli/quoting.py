@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.outputs import STANDARD, Destination, Format, destination, output_option
+from upgrade_planner.cli.outputs import Destination, Format, destination, output_option
 from upgrade_planner.cli.parameters import (
     DANGER,
     Before,
@@ -26,7 +26,6 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     configuration_names,
     english_words,
-    printed,
 )
 from upgrade_planner.jobs.issuing import date_of_issue
 
@@ -80,12 +79,9 @@ def quote(
         typer.Option(
             metavar="TEXT",
             help="Number of the offer (else as --job says; without one it is a draft).",
-            callback=printed,
         ),
     ] = "",
-    revision: Annotated[
-        str, typer.Option(metavar="TEXT", help="Revision of the offer.", callback=printed)
-    ] = "",
+    revision: Annotated[str, typer.Option(metavar="TEXT", help="Revision of the offer.")] = "",
     customer: CustomerName = "",
 ) -> None:
     """
@@ -127,7 +123,7 @@ def quote(
 def _say(made: "Quotation", to: Destination, internal: Path | None) -> None:
     from upgrade_planner.documents.terminal.orders import quotation_lines
 
-    for line in quotation_lines(STANDARD if to.is_standard else to.target, made.view):
+    for line in quotation_lines(to.name_of(to.target), made.view):
         to.tell(line)
     if internal is not None:
         to.tell(f"{internal}: for the shop only, with cost and margin")

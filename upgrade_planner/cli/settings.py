@@ -26,34 +26,6 @@ CHOICES = {
     SHOP: (),
 }
 
-TAKEN_BY = {
-    "paper": ("worksheet", "drawings", "survey", "kit", "quote", "start"),
-    "units": (
-        "worksheet",
-        "drawings",
-        "survey",
-        "kit",
-        "quote",
-        "compare",
-        "check",
-        "show",
-        "start",
-    ),
-    "english": (
-        "worksheet",
-        "drawings",
-        "survey",
-        "kit",
-        "quote",
-        "compare",
-        "check",
-        "readings",
-        "start",
-    ),
-    SHOP: ("kit", "quote", "start"),
-}
-"""Commands that have an option of that name."""
-
 
 def settings_file() -> Path:
     """Where the settings file is, or would be."""
@@ -61,19 +33,14 @@ def settings_file() -> Path:
     return Path(named) if named else Path(typer.get_app_dir("upgrade-planner")) / "settings.toml"
 
 
-def defaults_by_command() -> dict[str, dict[str, str]]:
+def defaults() -> dict[str, str]:
     """
-    Values in place of the program's own defaults, by command and option.
+    Values in place of the program's own defaults, by option; a command takes those it has.
 
     Raises:
         PlannerError: a faulty settings file or variable; all that is wrong with it.
     """
-    settings = {**_from_file(settings_file()), **_from_environment()}
-    by_command: dict[str, dict[str, str]] = {}
-    for key, value in settings.items():
-        for command in TAKEN_BY[key]:
-            by_command.setdefault(command, {})[key] = value
-    return by_command
+    return {**_from_file(settings_file()), **_from_environment()}
 
 
 def _from_environment() -> dict[str, str]:

@@ -1,10 +1,15 @@
 """What a shop writes down about one job, from its file and from single options."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from attrs import evolve
 
+from upgrade_planner.configuration.files.faults import FieldFault
+from upgrade_planner.configuration.structuring.single_values import text_from
+from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.job_file import Customer, JobFile, read_job_file
+from upgrade_planner.kit.prices.notations import printed_from
 
 
 def job_papers(
@@ -15,7 +20,11 @@ def job_papers(
 
     Raises:
         ConfigurationError: the file cannot be read or is faulty.
+        PlannerError: an option that the file would not take.
     """
+    number = _typed("--number", number, printed_from)
+    revision = _typed("--revision", revision, printed_from)
+    customer = _typed("--customer", customer, text_from)
     job = JobFile() if path is None else read_job_file(path)
     papers = job.job
     papers = evolve(papers, number=number or papers.number, revision=revision or papers.revision)
@@ -23,3 +32,11 @@ def job_papers(
     if customer:
         named = Customer(name=customer) if named is None else evolve(named, name=customer)
     return evolve(job, job=papers, customer=named)
+
+
+def _typed(option: str, text: str, read: Callable[[str], str]) -> str:
+    """The text of an option, judged as that of the file."""
+    try:
+        return read(text)
+    except FieldFault as fault:
+        raise PlannerError(f"{option}: {fault}") from fault
