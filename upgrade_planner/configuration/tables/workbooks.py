@@ -14,6 +14,7 @@ from typing import Any
 from attrs import frozen
 
 from upgrade_planner.configuration.tables.cells import Cell, harmless
+from upgrade_planner.configuration.tables.workbook_room import column_widths, row_height
 from upgrade_planner.errors import ConfigurationError, Problem
 
 MOST_TITLE = 31
@@ -25,7 +26,6 @@ METRE_DIGITS = 2
 _PAPERS = {"A4": 9, "Letter": 1}
 """Codes of the file format. Source: ECMA-376, part 1, 18.3.1.63, from memory."""
 
-_WIDTHS = (8, 60)
 _OLDEST = (1980, 1, 1, 0, 0, 0)
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
@@ -95,40 +95,88 @@ def workbook_bytes(
 
 
 def _fill(page: Any, sheet: WorkbookSheet) -> None:
-    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
-    from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter
 
-    bold, wrapped = Font(bold=True), Alignment(vertical="top", wrap_text=True)
-    widths: dict[int, int] = {}
-    rows = (*sheet.rows, sheet.total)
+    rows = (*sheet.rows, *((sheet.total,) if sheet.total else ()))
+    shown = [[_shown(value, column, sheet) for column, value in enumerate(row)] for row in rows]
+    widths = column_widths(shown, sheet.is_list)
+    for column, width in enumerate(widths, 1):
+        page.column_dimensions[get_column_letter(column)].width = width
     for number, row in enumerate(rows):
-        for column, value in enumerate(row, 1):
-            if value is None:
-                continue
-            cell = page.cell(number + 1, column)
-            if isinstance(value, str):
-                cell.value = harmless(ILLEGAL_CHARACTERS_RE.sub(" ", value))
-                cell.data_type = "s"
-                cell.alignment = wrapped
-            else:
-                cell.value = value
-                cell.number_format = _format(value, column - 1, sheet)
-            if number in sheet.headings or row is sheet.total:
-                cell.font = bold
-            widths[column] = max(widths.get(column, 0), len(str(value)) + 2)
-    for column, width in widths.items():
-        low, high = _WIDTHS
-        page.column_dimensions[get_column_letter(column)].width = min(max(width, low), high)
+        page.row_dimensions[number + 1].height = row_height(shown[number], widths)
+        for column, value in enumerate(row):
+            if value is not None:
+                _write(page.cell(number + 1, column + 1), value, column, sheet)
+    for number in (*sheet.headings, *((len(sheet.rows),) if sheet.total else ())):
+        _embolden(page[number + 1])
+    if sheet.is_list:
+        _rule_off(page, sheet)
+
+
+def _write(cell: Any, value: str | int | Decimal, column: int, sheet: WorkbookSheet) -> None:
+    from openpyxl.styles import Alignment
+
+    if isinstance(value, str):
+        cell.value, cell.data_type = _clean(value), "s"
+        cell.alignment = Alignment(
+            horizontal="left", vertical="top", wrap_text=True, indent=1 if column else 0
+        )
+    else:
+        cell.value, cell.number_format = value, _format(value, column, sheet)
+        cell.alignment = Alignment(vertical="top", horizontal="right")
+
+
+def _embolden(cells: Sequence[Any]) -> None:
+    from openpyxl.styles import Font
+
+    for cell in cells:
+        cell.font = Font(bold=True)
+
+
+def _rule_off(page: Any, sheet: WorkbookSheet) -> None:
+    """A line below the head and above the total; heads stand over their figures."""
+    from openpyxl.styles import Alignment, Border, Side
+
+    line = Side(style="thin")
+    for cell in page[1]:
+        cell.border = Border(bottom=line)
+        if _has_figures(sheet, cell.column - 1):
+            cell.alignment = Alignment(vertical="top", wrap_text=True, horizontal="right")
+    if sheet.total:
+        for cell in page[len(sheet.rows) + 1]:
+            cell.border = Border(top=line)
+
+
+def _has_figures(sheet: WorkbookSheet, column: int) -> bool:
+    values = (row[column] for row in sheet.rows[1:] if column < len(row))
+    return any(isinstance(value, int | Decimal) for value in values)
+
+
+def _clean(text: str) -> str:
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+
+    return harmless(ILLEGAL_CHARACTERS_RE.sub(" ", text))
+
+
+def _shown(value: Cell, column: int, sheet: WorkbookSheet) -> str:
+    """What a cell takes room for."""
+    if value is None or isinstance(value, str):
+        return value or ""
+    number = f"{value:,.{_digits(value, column, sheet)}f}"
+    money = sheet.currency if column in sheet.money else MoneyCells()
+    return f"{money.before}{number} {money.after}".rstrip()
 
 
 def _set_up(page: Any, sheet: WorkbookSheet, paper: str, footer: str) -> None:
     """What a person would set before printing: one page wide, heading and number on every page."""
+    from openpyxl.worksheet.page import PageMargins
+
     if sheet.is_list:
         last = page.cell(max(len(sheet.rows), 1), max(map(len, sheet.rows)))
         page.freeze_panes = "A2"
         page.auto_filter.ref = f"A1:{last.coordinate}"
         page.print_title_rows = "1:1"
+    page.page_margins = PageMargins(left=0.5, right=0.5, top=0.5, bottom=0.7)  # inches
     page.page_setup.orientation = "landscape" if sheet.is_list else "portrait"
     page.page_setup.paperSize = _PAPERS[paper]
     page.sheet_properties.pageSetUpPr.fitToPage = True
@@ -138,17 +186,20 @@ def _set_up(page: Any, sheet: WorkbookSheet, paper: str, footer: str) -> None:
 
 
 def _format(value: Decimal | int, column: int, sheet: WorkbookSheet) -> str:
-    if column in sheet.money:
-        number = _digits(value, sheet.currency.decimals, whole="#,##0")
-        before, after = (_literal(text) for text in (sheet.currency.before, sheet.currency.after))
-        return f"{before}{number}{' ' if after else ''}{after}"
-    return _digits(value, METRE_DIGITS if column in sheet.metres else 0, whole="0")
+    digits = _digits(value, column, sheet)
+    places = f".{'0' * digits}" if digits else ""
+    if column not in sheet.money:
+        return f"0{places}"
+    before, after = (_literal(text) for text in (sheet.currency.before, sheet.currency.after))
+    return f"{before}#,##0{places}{' ' if after else ''}{after}"
 
 
-def _digits(value: Decimal | int, least: int, whole: str) -> str:
+def _digits(value: Decimal | int, column: int, sheet: WorkbookSheet) -> int:
+    """Digits after the mark: as many as the value has, and at least those of its column."""
+    usual = METRE_DIGITS if column in sheet.metres else 0
+    least = sheet.currency.decimals if column in sheet.money else usual
     exponent = value.as_tuple().exponent if isinstance(value, Decimal) else 0
-    digits = max(least, -exponent if isinstance(exponent, int) else 0)
-    return f"{whole}.{'0' * digits}" if digits else whole
+    return max(least, -exponent if isinstance(exponent, int) else 0)
 
 
 def _literal(text: str) -> str:

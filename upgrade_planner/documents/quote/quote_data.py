@@ -141,8 +141,9 @@ def _offer_rows(
     view: QuoteView, offer: OfferView
 ) -> tuple[tuple[tuple[Cell, ...], ...], tuple[int, ...]]:
     rows: list[tuple[Cell, ...]] = [
-        (view.letterhead.name, None, offer.number),
-        (view.vehicle, None, f"{view.given}, valid until {view.valid_until}"),
+        (view.letterhead.name,),
+        (f"{offer.number}, {view.given}, valid until {view.valid_until}",),
+        (view.vehicle,),
         (offer.title,),
     ]
     if view.invented:
