@@ -84,6 +84,11 @@ def test_no_command_is_left_out_of_the_sequence():
         ("check van_u", {"van_upgraded"}),
         ("compare van_as_found van_u", {"van_upgraded"}),
         ("worksheet van_as_found van_upgraded --paper ", {"A4", "Letter"}),
+        ("show --kind alternator_i", {"alternator_internal_regulator"}),
+        ("show --schema veh", {"vehicle"}),
+        ("list --fits wing", {"wing_relay_pickup"}),
+        ("target van_as_found --lighting headlamp_rel", {"headlamp_relays"}),
+        ("target van_as_found --charging headlamp_rel", set()),
     ],
 )
 def test_a_shell_completes_names(tmp_path, typed, wanted):

@@ -19,6 +19,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.jobs.issuing import date_of_issue
 
 
@@ -89,13 +90,11 @@ def record(
 
     Example: upgrade-planner record van_original_resistance form.csv -o found.toml
     """
-    from upgrade_planner.documents.terminal.console import console
     from upgrade_planner.documents.terminal.told import outcome_lines
     from upgrade_planner.jobs import record as job
 
     with Progress() as progress:
         progress.say(f"reading {form.name}")
         outcome = job.record(configuration, form, output, replace=replace, strict=strict)
-    out = console()
     for line in outcome_lines(outcome):
-        out.print(line)
+        say(line)

@@ -14,6 +14,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     configuration_names,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
 
 AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table.")]
@@ -21,6 +22,24 @@ AsJson = Annotated[bool, typer.Option("--json", help="As data instead of a table
 
 def _filter(words: str) -> Any:
     return typer.Option(metavar="WORDS", help=words, show_default=False)
+
+
+def _vehicles(incomplete: str) -> list[str]:
+    from upgrade_planner.jobs.completing import profiles_from
+
+    return profiles_from(incomplete, "vehicle")
+
+
+def _kinds(incomplete: str) -> list[str]:
+    from upgrade_planner.jobs.completing import kinds_from
+
+    return kinds_from(incomplete)
+
+
+def _formats(incomplete: str) -> list[str]:
+    from upgrade_planner.jobs.completing import formats_from
+
+    return formats_from(incomplete)
 
 
 @app.command("list")
@@ -55,7 +74,13 @@ def list_profiles(
         ),
     ] = "",
     fits: Annotated[
-        str, typer.Option("--fits", metavar="VEHICLE", help="Systems that fit this vehicle.")
+        str,
+        typer.Option(
+            "--fits",
+            metavar="VEHICLE",
+            autocompletion=_vehicles,
+            help="Systems that fit this vehicle.",
+        ),
     ] = "",
     systems: Annotated[bool, typer.Option("--systems", help="Systems, by slot.")] = False,
     pairs: Annotated[bool, typer.Option("--pairs", help="Ready upgrades, in plain words.")] = False,
@@ -196,7 +221,10 @@ def show(
     kind: Annotated[
         str,
         typer.Option(
-            "--kind", metavar="NAME", help="One kind: terminals, ratings with unit and example."
+            "--kind",
+            metavar="NAME",
+            autocompletion=_kinds,
+            help="One kind: terminals, ratings with unit and example.",
         ),
     ] = "",
     schema: Annotated[
@@ -204,6 +232,7 @@ def show(
         typer.Option(
             "--schema",
             metavar="FORMAT",
+            autocompletion=_formats,
             help="JSON Schema of a file: vehicle, system, configuration, plan, findings, kit, …",
         ),
     ] = "",
@@ -224,7 +253,7 @@ def show(
         from upgrade_planner.documents.terminal.kinds import kind_lines, one_kind_lines
 
         for line in one_kind_lines(kind) if kind else kind_lines():
-            typer.echo(line)
+            say(line)
         return
     if not name:
         raise PlannerError(
@@ -237,7 +266,7 @@ def show(
         shown = job.show(name) if output is None else None
         told = job.copied(name, output, replace=replace) if output else ""
     if shown is None:
-        typer.echo(told)
+        say(told)
     else:
         from upgrade_planner.documents.terminal.screens import print_profile
 
@@ -250,4 +279,4 @@ def _show_schema(name: str, output: Path | None) -> None:
     if output is None:
         typer.echo(job.schema(name), nl=False)
     else:
-        typer.echo(job.schema_copied(name, output))
+        say(job.schema_copied(name, output))

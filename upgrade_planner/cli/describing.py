@@ -8,6 +8,7 @@ import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import Progress, Replace
+from upgrade_planner.cli.saying import say, say_command
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -47,9 +48,7 @@ def describe(
 
     if questions is not None:
         job.write_questions(questions, replace=replace)
-        typer.echo(
-            f"{questions}: fill it in, then: upgrade-planner describe --answers {questions} -o …"
-        )
+        say(f"{questions}: fill it in, then: upgrade-planner describe --answers {questions} -o …")
         return
     job.require_free(output, replace=replace)
     if answers is None:
@@ -100,14 +99,14 @@ def described_in_dialogue(target: Path) -> "Described":
 def _say_what_was_written(described: "Described") -> None:
     target, proposal = described.target, described.proposal
     for remark in described.remarks:
-        typer.echo(remark, err=True)
-    typer.echo(f"{target}: starts from {proposal.name}.")
+        say(remark, err=True)
+    say(f"{target}: starts from {proposal.name}.")
     doubts, todo = len(described.doubts), len(proposal.match.differing)
     converted = f" Converted, not seen: {len(described.converted)}." if described.converted else ""
-    typer.echo(
+    say(
         f"Not known: {doubts}. Not as on your vehicle: {todo}.{converted} All of it stands at its "
         "top."
     )
-    typer.echo(f"Next: open {target} in an editor and compare it with the vehicle, then")
-    typer.echo(f"  upgrade-planner check {target}")
-    typer.echo(f"  upgrade-planner list --from {target}")
+    say(f"Next: open {target} in an editor and compare it with the vehicle, then")
+    say_command(f"upgrade-planner check {target}")
+    say_command(f"upgrade-planner list --from {target}")

@@ -5,6 +5,7 @@ from textwrap import fill
 
 import typer
 
+from upgrade_planner.cli.saying import say
 from upgrade_planner.documents.terminal.proposals import PROPOSALS_SHOWN, print_proposals
 from upgrade_planner.jobs.describe import (
     Answer,
@@ -46,7 +47,7 @@ class Dialogue:
         Raises:
             typer.Abort: the input ended, or the person broke off.
         """
-        typer.echo(GREETING)
+        say(GREETING)
         index, step = 0, 1
         while True:
             while index < len(questions()):
@@ -69,7 +70,7 @@ class Dialogue:
                 _show_more(question)
             elif text.lower() == BACK:
                 if not index:
-                    typer.echo("  This is the first question.")
+                    say("  This is the first question.")
                 return -1 if index else 0
             elif self._is_taken(question, text):
                 return 1
@@ -78,7 +79,7 @@ class Dialogue:
         """Keeps an answer; False, with a message, if it is none."""
         if is_unknown(text):
             self._answers.pop(question.key, None)
-            typer.echo("  not known")
+            say("  not known")
             return True
         try:
             answer = read_answer(question, text)
@@ -97,7 +98,7 @@ class Dialogue:
         """The proposal that the person wants; None to go back."""
         print_proposals(found)
         count = min(PROPOSALS_SHOWN, len(found))
-        typer.echo(f"Which one shall your file start from? 1 to {count}, empty = 1")
+        say(f"Which one shall your file start from? 1 to {count}, empty = 1")
         while True:
             text = _typed().lower()
             if text == BACK:
@@ -124,19 +125,19 @@ def _typed() -> str:
 
 
 def _show(question: Question, index: int) -> None:
-    typer.echo()
-    typer.echo(f"{index + 1} of {len(questions())}: {question.ask}")
+    say()
+    say(f"{index + 1} of {len(questions())}: {question.ask}")
     _say(question.see)
     for number, choice in enumerate(question.choices, start=1):
-        typer.echo(f"  {number:2} {choice.words}")
+        say(f"  {number:2} {choice.words}")
     if question.choices and question.subject.none:
-        typer.echo(f"   0 {question.subject.none}")
+        say(f"   0 {question.subject.none}")
 
 
 def _show_more(question: Question) -> None:
     _say(question.more)
     for number, choice in enumerate(question.choices, start=1):
-        typer.echo(
+        say(
             fill(
                 f"{number:2} {choice.words}: {choice.see}",
                 WIDTH,
@@ -147,4 +148,4 @@ def _show_more(question: Question) -> None:
 
 
 def _say(text: str) -> None:
-    typer.echo(fill(text, WIDTH, initial_indent="  ", subsequent_indent="  "))
+    say(fill(text, WIDTH, initial_indent="  ", subsequent_indent="  "))

@@ -21,6 +21,7 @@ from upgrade_planner.cli.parameters import (
     configuration_argument,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.jobs.issuing import date_of_issue
 
 
@@ -105,4 +106,4 @@ def drawings(
     with Progress() as progress:
         written = job.drawings(request, progress.say)
     for path in written:
-        typer.echo(str(path))
+        say(str(path))

@@ -16,6 +16,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 
 
 @app.command()
@@ -71,7 +72,7 @@ def check(
         with Progress() as progress:
             progress.say("trying remedies")
             left = job.mend(configuration, output, replace=replace)
-        typer.echo(f"{output}: {len(left)} dangers and warnings left", err=as_json)
+        say(f"{output}: {len(left)} dangers and warnings left", err=as_json)
     if checked.has_danger:
         raise typer.Exit(DANGER)
 

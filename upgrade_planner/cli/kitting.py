@@ -27,6 +27,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.issuing import date_of_issue
 
@@ -138,7 +139,7 @@ def kit(
 def _say_danger(made: "Kit") -> None:
     numbers = [str(n) for n, job in enumerate(made.jobs, start=1) if job.has_danger]
     if numbers:
-        typer.echo(
+        say(
             f"A danger finding stands in job {' and '.join(numbers)}: see the first page.", err=True
         )
         raise typer.Exit(DANGER)

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 import typer
 
+from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
 
 STANDARD = Path("-")
@@ -52,7 +53,7 @@ class Destination:
 
     def tell(self, text: str) -> None:
         """A line about what was written."""
-        typer.echo(text, err=self.is_standard)
+        say(text, err=self.is_standard)
 
 
 @contextmanager

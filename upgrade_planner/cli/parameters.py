@@ -46,9 +46,9 @@ class EnglishChoice(StrEnum):
 
 def configuration_names(incomplete: str) -> list[str]:
     """Shipped configurations that begin so, for a shell that completes a word."""
-    from upgrade_planner.jobs.completing import configurations_from
+    from upgrade_planner.jobs.completing import profiles_from
 
-    return configurations_from(incomplete)
+    return profiles_from(incomplete, "configuration")
 
 
 def _profiles(incomplete: str) -> list[str]:

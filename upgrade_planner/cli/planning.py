@@ -25,6 +25,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
@@ -109,11 +110,11 @@ def worksheet(
         sheets = job.worksheet(request, progress.say)
     for sheet in sheets:
         for remark in sheet.remarks:
-            typer.echo(remark, err=True)
+            say(remark, err=True)
         to.tell(_written(sheet, to.name_of(sheet.target)))
     dangerous = _dangerous(sheets)
     if dangerous:
-        typer.echo(f"A danger finding stands in {dangerous}: see the first page.", err=True)
+        say(f"A danger finding stands in {dangerous}: see the first page.", err=True)
         raise typer.Exit(DANGER)
 
 
@@ -154,7 +155,7 @@ def compare(
         progress.say("comparing")
         compared = job.compare(before, after, policy.value)
     for remark in compared.remarks:
-        typer.echo(remark, err=True)
+        say(remark, err=True)
     if as_json:
         typer.echo(compared.as_json(), nl=False)
     else:

@@ -27,6 +27,7 @@ from upgrade_planner.cli.parameters import (
     configuration_names,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.jobs.issuing import date_of_issue
 
 if TYPE_CHECKING:
@@ -117,10 +118,10 @@ def quote(
             english=english_words(english),
         )
         made = job.quote(request, progress.say)
-    _say(made, to, internal)
+    _say_what_was_written(made, to, internal)
 
 
-def _say(made: "Quotation", to: Destination, internal: Path | None) -> None:
+def _say_what_was_written(made: "Quotation", to: Destination, internal: Path | None) -> None:
     from upgrade_planner.documents.terminal.orders import quotation_lines
 
     for line in quotation_lines(to.name_of(to.target), made.view):
@@ -131,5 +132,5 @@ def _say(made: "Quotation", to: Destination, internal: Path | None) -> None:
         to.tell(made.invented)
     dangerous = [offer.title for offer in made.view.offers if offer.dangers]
     if dangerous:
-        typer.echo(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)
+        say(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)
         raise typer.Exit(DANGER)

@@ -21,6 +21,7 @@ from typing import Any, NoReturn
 import typer
 
 from upgrade_planner.cli.parameters import BAD_INPUT, BROKEN_OFF, DONE, ENDED, PROGRAM_MISTAKE
+from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError, printable
 
 DEBUG = "UPGRADE_PLANNER_DEBUG"
@@ -97,7 +98,7 @@ def _failed(error: Exception) -> int:
 
 def _told(text: str, code: int) -> int:
     with contextlib.suppress(OSError):  # where nobody can be told, the code still says it
-        typer.echo(text, err=True)
+        say(text, err=True)
     return code
 
 

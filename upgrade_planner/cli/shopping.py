@@ -7,6 +7,7 @@ import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import Progress, Replace
+from upgrade_planner.cli.saying import say
 
 
 @app.command()
@@ -32,5 +33,5 @@ def shop(
         progress.say("copying")
         written = job.shop(folder, replace=replace)
     for path in written:
-        typer.echo(str(path))
-    typer.echo(f"Put your own figures in, then: upgrade-planner quote … --shop {folder}")
+        say(str(path))
+    say(f"Put your own figures in, then: upgrade-planner quote … --shop {folder}")

@@ -22,6 +22,7 @@ from upgrade_planner.cli.parameters import (
     UnitsChoice,
     english_words,
 )
+from upgrade_planner.cli.saying import say
 from upgrade_planner.cli.targeting import asked, say_what_was_written, typed
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.issuing import date_of_issue
@@ -108,7 +109,7 @@ def _answers_from(path: Path | None) -> Iterator[None]:
 
 def _is_there(path: Path) -> bool:
     if path.exists():
-        typer.echo(f"{path} is there: going on from it.")
+        say(f"{path} is there: going on from it.")
     return path.exists()
 
 
@@ -117,7 +118,7 @@ def _described(folder: Path) -> Path:
 
     car = folder / CAR
     if not _is_there(car):
-        typer.echo("1 of 4: your car as it is.")
+        say("1 of 4: your car as it is.")
         described_in_dialogue(car)
     return car
 
@@ -132,13 +133,13 @@ def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
     if _is_there(found):
         return found
     if not form.exists():
-        typer.echo("2 of 4: a form to take to the car shows what is really there.")
+        say("2 of 4: a form to take to the car shows what is really there.")
         if typed("Print it now, and go on when it is filled? y or n, empty = n").lower() in YES:
             request = surveying.SurveyRequest(
                 configuration=str(car), target=form, issued=date_of_issue("")
             )
             surveying.survey(request)
-            typer.echo(f"{form}: fill it at the car, then: upgrade-planner start")
+            say(f"{form}: fill it at the car, then: upgrade-planner start")
             raise typer.Exit
         return car
     while True:
@@ -148,9 +149,9 @@ def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
         try:
             outcome = recording.record(str(car), folder / name, found)
         except PlannerError as error:
-            typer.echo(str(error))
+            say(str(error))
             continue
-        typer.echo(f"{found}: {len(outcome.recorded.left)} answers left, they stand at its top")
+        say(f"{found}: {len(outcome.recorded.left)} answers left, they stand at its top")
         return found
 
 
@@ -161,13 +162,13 @@ def _target(car: Path, folder: Path) -> Path:
 
     path = folder / TARGET
     while not _is_there(path):
-        typer.echo("3 of 4: what it shall be.")
+        say("3 of 4: what it shall be.")
         wish = asked(str(car), folder)
         try:
             with Progress() as progress:
                 made = wishing.target(str(car), wish, path, say=progress.say)
         except PlannerError as error:
-            typer.echo(str(error))
+            say(str(error))
             continue
         say_what_was_written(str(car), made)
         break
@@ -177,12 +178,12 @@ def _target(car: Path, folder: Path) -> Path:
 def _papers(request: "StartRequest") -> None:
     from upgrade_planner.jobs import start as job
 
-    typer.echo("4 of 4: work sheet, kit list, quotation.")
+    say("4 of 4: work sheet, kit list, quotation.")
     with Progress() as progress:
         made = job.start(request, progress.say)
     for remark in made.remarks:
-        typer.echo(remark)
-    typer.echo(f"Written: {', '.join(map(str, made.files))}")
+        say(remark)
+    say(f"Written: {', '.join(map(str, made.files))}")
     if made.has_danger:
-        typer.echo("A danger finding stands in the target: see page one.", err=True)
+        say("A danger finding stands in the target: see page one.", err=True)
         raise typer.Exit(DANGER)

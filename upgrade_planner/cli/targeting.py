@@ -2,12 +2,13 @@
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import Progress, Replace, configuration_argument
+from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -16,9 +17,20 @@ if TYPE_CHECKING:
 LIST = "?"
 """In place of a system: show what there is for the slot."""
 
-System = Annotated[
-    str, typer.Option(metavar="SYSTEM", help="System: its name, words of it, or ? for what fits.")
-]
+
+def _system(slot: str) -> Any:
+    """An option that names a system for a slot."""
+
+    def names(incomplete: str) -> list[str]:
+        from upgrade_planner.jobs.completing import systems_from
+
+        return systems_from(incomplete, slot)
+
+    return typer.Option(
+        metavar="SYSTEM",
+        help="System: its name, words of it, or ? for what fits.",
+        autocompletion=names,
+    )
 
 
 @app.command()
@@ -28,14 +40,14 @@ def target(
         Path,
         typer.Option("-o", "--output", metavar="FILE", help="Configuration to write, .toml."),
     ] = Path("my_target.toml"),
-    ignition: System = "",
-    charging: System = "",
-    starting: System = "",
-    indicator: System = "",
-    lighting: System = "",
-    cooling: System = "",
-    fuel: System = "",
-    isolator: System = "",
+    ignition: Annotated[str, _system("ignition")] = "",
+    charging: Annotated[str, _system("charging")] = "",
+    starting: Annotated[str, _system("starting")] = "",
+    indicator: Annotated[str, _system("indicator")] = "",
+    lighting: Annotated[str, _system("lighting")] = "",
+    cooling: Annotated[str, _system("cooling")] = "",
+    fuel: Annotated[str, _system("fuel")] = "",
+    isolator: Annotated[str, _system("isolator")] = "",
     ground: Annotated[
         str, typer.Option(metavar="POST", help="Grounded post: negative or positive.")
     ] = "",
@@ -102,7 +114,7 @@ def show_choices(car: str, slot: str, wish: "Wish", folder: Path) -> list[str]:
     with Progress() as progress:
         found = tuple(job.choices(car, slot, wish, folder, progress.say))
     for line in choice_lines(slot, found):
-        typer.echo(line)
+        say(line)
     return [one.system for one in found if not one.missing and not one.is_there]
 
 
@@ -117,10 +129,10 @@ def asked(car: str, folder: Path) -> "Wish":
 
     if sys.stdin is None or sys.stdin.closed:
         raise PlannerError("target: found nothing wished; expected --ignition, --ground, …")
-    typer.echo("What shall change? Empty = it stays. Slots of your car, and what is in them now:")
+    say("What shall change? Empty = it stays. Slots of your car, and what is in them now:")
     slots = job.slots_in(car)
     for slot, system in slots.items():
-        typer.echo(f"  {slot}: {job.title_of(system) if system else 'empty'}")
+        say(f"  {slot}: {job.title_of(system) if system else 'empty'}")
     voltage = typed("Another voltage (6, 12, 24)? Empty = it stays")
     ground = typed("Another ground (negative, positive)? Empty = it stays")
     wish = job.wish_of({}, ground=ground, voltage=voltage, amperes="")
@@ -129,7 +141,7 @@ def asked(car: str, folder: Path) -> "Wish":
         if not slot:
             return wish
         if slot not in slots:
-            typer.echo(f"  found '{slot[:40]}'; expected one of the slots")
+            say(f"  found '{slot[:40]}'; expected one of the slots")
             continue
         names = show_choices(car, slot, wish, folder)
         wish = _with_choice(wish, slot, names)
@@ -147,20 +159,20 @@ def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
         try:
             return job.with_system(wish, slot, job.system_meant(slot, text))
         except PlannerError as error:
-            typer.echo(f"  {error}")
+            say(f"  {error}")
     return wish
 
 
 def typed(question: str) -> str:
     """An answer, without spaces too many."""
-    typer.echo(question)
+    say(question)
     text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
     return " ".join(text.split())
 
 
 def say_what_was_written(car: str, made: "WishedCar") -> None:
     """The file, what it changes, what is still to be decided, and the next command."""
-    typer.echo(f"{made.target}: {'; '.join(made.changes)}.")
+    say(f"{made.target}: {'; '.join(made.changes)}.")
     for ask, first, other in made.decisions:
-        typer.echo(f"DECIDE: {ask}\n  1 {first}\n  2 {other}")
-    typer.echo(f"Next: upgrade-planner worksheet {car} {made.target} -o sheet.pdf")
+        say(f"DECIDE: {ask}\n  1 {first}\n  2 {other}")
+    say(f"Next: upgrade-planner worksheet {car} {made.target} -o sheet.pdf")

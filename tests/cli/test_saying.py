@@ -1,0 +1,56 @@
+"""Sentences of the commands: broken between words on a terminal, whole for other programs."""
+
+import os
+import pty
+import subprocess
+import sys
+
+import pytest
+
+PROGRAM = [sys.executable, "-m", "upgrade_planner"]
+
+
+def on_a_terminal(*arguments: str, columns: int) -> list[str]:
+    """What a person sees; both streams go to the terminal."""
+    ours, theirs = pty.openpty()
+    with subprocess.Popen(
+        [*PROGRAM, *arguments],
+        stdin=subprocess.DEVNULL,
+        stdout=theirs,
+        stderr=theirs,
+        env={**os.environ, "COLUMNS": str(columns), "TERM": "dumb"},
+    ) as process:
+        os.close(theirs)
+        seen = b""
+        while True:
+            try:
+                some = os.read(ours, 65536)
+            except OSError:  # the other end is closed
+                break
+            if not some:
+                break
+            seen += some
+        process.wait()
+    os.close(ours)
+    return seen.decode().replace("\r", "").splitlines()
+
+
+@pytest.mark.parametrize("columns", [45, 60])
+def test_lines_end_between_words_and_go_on_further_in(columns):
+    seen = on_a_terminal("show", "--kind", "alternator_internal_regulator", columns=columns)
+    assert max(map(len, seen)) <= columns
+    whole = subprocess.run(
+        [*PROGRAM, "show", "--kind", "alternator_internal_regulator"],
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert " ".join(" ".join(seen).split()) == " ".join(whole.split())
+    assert max(map(len, whole.splitlines())) > columns
+
+
+def test_a_refusal_ends_its_lines_between_words():
+    seen = on_a_terminal("compare", "van_original", "van_upgraded", columns=60)
+    assert len(seen) > 1
+    assert max(map(len, seen)) <= 60
+    assert all(line.startswith("  ") for line in seen[1:])
