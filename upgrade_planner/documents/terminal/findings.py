@@ -8,13 +8,11 @@ from upgrade_planner.documents.terminal.spoken import Spoken
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.quantities import counted
 
-STYLES = {
-    Severity.DANGER: "red",
-    Severity.WARNING: "yellow",
-    Severity.CAUTION: "yellow",
-    Severity.NOTE: "cyan",
-}
-"""Colours where there are any; the word stands beside them."""
+STYLES = {Severity.DANGER: "red", Severity.WARNING: "magenta", Severity.CAUTION: "magenta"}
+"""
+Colours where there are any, readable on dark and on light terminals, as yellow and cyan are not;
+the word stands beside them.
+"""
 
 MOST_PLACES = 8
 """Places that one heading names. Our choice: two lines of 80 columns."""
@@ -87,5 +85,5 @@ def _print_finding(out: Spoken, finding: Finding, units: str) -> None:
     lines = [words.what]
     if words.follows:
         lines.append(f"With it: {words.follows}.")
-    out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES[severity])
+    out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES.get(severity, ""))
     out.line(f"Limit from: {words.source} [{finding.code}]", style="dim", indent=2)
