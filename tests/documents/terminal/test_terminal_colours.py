@@ -29,7 +29,7 @@ def contrast(one, other):
 @pytest.mark.parametrize("ground", [DARK, LIGHT])
 @pytest.mark.parametrize("severity", Severity)
 def test_a_severity_is_readable(severity, ground):
-    style = STYLES.get(severity, "")
+    style = STYLES[severity]
     assert not style or contrast(PALETTE[style], ground) >= LEAST
 
 

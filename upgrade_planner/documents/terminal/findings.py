@@ -8,7 +8,12 @@ from upgrade_planner.documents.terminal.spoken import Spoken
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.quantities import counted
 
-STYLES = {Severity.DANGER: "red", Severity.WARNING: "magenta", Severity.CAUTION: "magenta"}
+STYLES = {
+    Severity.DANGER: "red",
+    Severity.WARNING: "magenta",
+    Severity.CAUTION: "magenta",
+    Severity.NOTE: "",
+}
 """
 Colours where there are any, readable on dark and on light terminals, as yellow and cyan are not;
 the word stands beside them.
@@ -85,5 +90,5 @@ def _print_finding(out: Spoken, finding: Finding, units: str) -> None:
     lines = [words.what]
     if words.follows:
         lines.append(f"With it: {words.follows}.")
-    out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES.get(severity, ""))
+    out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES[severity])
     out.line(f"Limit from: {words.source} [{finding.code}]", style="dim", indent=2)
