@@ -1,8 +1,10 @@
 """One fault at a time: which reading it moves, and who is named for it."""
 
 import pytest
+from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
+from upgrade_planner.readings import defects
 from upgrade_planner.readings.defects import BAD_CABLE_JOINT_OHM, defects_of, moves
 from upgrade_planner.readings.points import placed
 from upgrade_planner.readings.predicting import points_for, predicted
@@ -118,3 +120,29 @@ def test_suspects_are_the_same_on_positive_ground(load, mirror, reading):
         (s.direction, s.wire, s.part) for s in there
     ]
     assert placed(supply, load("van_upgraded")) is not None
+
+
+@pytest.mark.parametrize(
+    "names",
+    [
+        ("van_original_resistance", "van_upgraded"),
+        ("saloon_original", "saloon_negative_alternator"),
+    ],
+)
+def test_defects_in_series_are_one_to_what_is_watched(monkeypatch, names):
+    """Each solved for itself, they move every reading as far."""
+    plan = planned(*names)
+    readings, wiring = (
+        [expected.point for expected in plan.expected.values()],
+        plan.comparison.after,
+    )
+    points = points_for(readings, wiring)
+    shared = moves(readings, wiring, points)
+    monkeypatch.setattr(
+        defects, "series_of", lambda network, _: {e.name: e for e in network.elements}
+    )
+    alone = moves(readings, wiring, points)
+    assert shared.keys() == alone.keys()
+    for name, values in alone.items():
+        assert list(shared[name]) == list(values)
+        assert shared[name] == pytest.approx(values, abs=1e-6)

@@ -16,6 +16,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.circuit import role_of, wire_name
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.series import series_of
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint
@@ -114,12 +115,22 @@ def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points
 def _solutions(
     defects: Iterable[Defect], point: OperatingPoint, watched: frozenset[object]
 ) -> Iterator[tuple[Defect, Solution]]:
-    """The defects that change anything in a state; one that stops the cranking ends that state."""
+    """
+    The defects that change anything in a state; one that stops the cranking ends that state.
+
+    Like defects in series are one to all that is watched, and solved once.
+    """
     starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
-    variations, neighbours = point.variations, _neighbours(point.solution.network)
+    network = point.solution.network
+    variations, neighbours = point.variations, _neighbours(network)
+    series = series_of(network, watched)
+    known: dict[tuple[object, float | None], Solution | None] = {}
     for defect in defects:
-        solution = _under(defect, variations, watched, neighbours)
+        sort = (series.get(defect.element), defect.added_ohm)
+        if sort not in known:
+            known[sort] = _under(defect, variations, watched, neighbours)
+        solution = known[sort]
         if solution is not None:
             left_a = solution.sum_a(starters)
             if left_a >= STALLED_RATIO * cranking_a:

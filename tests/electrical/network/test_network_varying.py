@@ -78,6 +78,20 @@ def test_solution_that_does_not_balance_is_never_taken():
     assert found.sum_a(["starter"]) == pytest.approx(0.0, abs=1e-6)
 
 
+@pytest.mark.parametrize("name", ["van_upgraded", "pickup_upgraded", "tractor_upgraded"])
+def test_machine_that_has_lost_all_that_took_its_current_has_no_solution(name, monkeypatch):
+    """Told without a search, which ends the same but takes long."""
+    (configuration,) = load_sized(name)
+    variations = Variations(operating_points(configuration)["idling"].solution)
+    opened = {"wire charge-output": None}
+    assert in_full(variations.base, opened) is None
+    searched = variations.searched
+    monkeypatch.setattr(
+        variations, "searched", lambda changed: len(changed) > 1 and searched(changed)
+    )
+    assert variations.solved(opened) is None
+
+
 def test_what_hangs_on_loose_nodes_is_loose_with_them():
     # lamp and diode behind the fuse that is taken out: all of it hangs on a diode that blocks
     (launch,) = load_sized("launch_complete")

@@ -13,7 +13,9 @@ the base's order of elimination and begins at its voltages.
 Source: multiport compensation ("Woodbury formula"): common practice of network theory.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+
+from attrs import evolve
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.laws import Element, Node
@@ -130,7 +132,9 @@ class Variations:
             nothing. The base itself, where none of the changes is felt.
         """
         felt = {name: changed[name] for name in changed if self._is_felt(name, changed[name])}
-        return (self.near(felt) or self.searched(felt)) if felt else self.base
+        if not felt:
+            return self.base
+        return self.near(felt) or (None if self._is_stuck(felt) else self.searched(felt))
 
     def _is_felt(self, name: str, element: Element | None) -> bool:
         """Whether an element takes another current than the one before it, where the base rests."""
@@ -138,6 +142,23 @@ class Variations:
             return True
         current_a = element.law(self.base.governing_v[name])[0]
         return abs(current_a - self.base.current_a[name]) > UNFELT_A
+
+    def _is_stuck(self, changed: Changed) -> bool:
+        """
+        Whether a machine that senses elsewhere has lost all that took its current, and wants to
+        give some: then there is no solution, and a search would go on for long.
+        """
+        removed = {name for name, element in changed.items() if element is None}
+        for machine in (remote.element for remote in self._equations.remote if removed):
+            if self._has_one_solution and self._hangs(machine, removed):
+                idle = self.searched({**changed, machine.name: evolve(machine, limit_a=0.0)})
+                return idle is not None and machine.wanted_a(idle.governing_v[machine.name]) > 0.0
+        return False
+
+    def _hangs(self, machine: Regulated, removed: Container[str]) -> bool:
+        """Whether nothing but the machine is left at one of its ends."""
+        others = [e for e in self._elements.values() if e.name not in removed and e is not machine]
+        return any(all(end not in element.ends for element in others) for end in machine.ends)
 
     def element(self, name: str) -> Element:
         """The element of that name before any change."""
