@@ -9,7 +9,7 @@ from rooms import ORDER, PACKAGE, tree_of
 MOST_LINES = 400
 """Of a module; beyond it there is a second subject in it."""
 
-FREE = {"errors", "__init__", "__main__"}
+FREE = {"attributes", "errors", "__init__", "__main__"}
 STAGES = {path.stem for path in PACKAGE.iterdir() if path.is_dir() or path.suffix == ".py"}
 
 
@@ -50,6 +50,13 @@ def test_module_imports_only_stages_before_its_own(path):
     for stage in imported_stages(path):
         if stage not in FREE:
             assert ORDER.index(stage) <= own, f"{path.name} imports {stage}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_values_are_made_by_the_decorator_that_takes_less_time(path):
+    assert "attrs.frozen" not in set(imported_names(path)), (
+        "take it from upgrade_planner.attributes"
+    )
 
 
 @pytest.mark.parametrize("path", sorted((PACKAGE / "cli").glob("*.py")), ids=lambda path: path.name)

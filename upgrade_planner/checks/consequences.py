@@ -4,7 +4,7 @@ What follows from what: the table of causes, the surest first.
 Codes are beginnings of `code/cause` of a finding.
 """
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 ELECTRICAL = ("PWR-", "CHG-", "IGN-", "STA-", "GND-", "DROP-", "RLY-", "PROT-", "FUEL-")
 """All that is computed: nothing of it holds while the battery is joined the wrong way, or not."""

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.network.unsolvable import NetworkError

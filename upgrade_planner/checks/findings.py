@@ -31,8 +31,9 @@ placeholders too.
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity

@@ -7,8 +7,9 @@ does, as a remedy with its edits; where none does, the remedy is in words alone.
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Fact, Remedy, at_part, at_wire
 from upgrade_planner.configuration.edits import Edit, Rerate, Resize

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.paths import (
     Link,
     LinkMedium,

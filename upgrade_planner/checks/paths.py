@@ -8,8 +8,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from enum import StrEnum
 from functools import lru_cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Subject, at_part, at_wire
 from upgrade_planner.configuration.kinds import Family, Passing, When
 from upgrade_planner.configuration.model import (

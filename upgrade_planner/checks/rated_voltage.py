@@ -6,8 +6,7 @@ What counts is the voltage over the part while it works, so a dropping resistor 
 
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_part, at_parts
 from upgrade_planner.configuration.kinds import Capability, Family

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.load_changes import computed_reason
 from upgrade_planner.comparison.why import Fact, Reason, because
 from upgrade_planner.configuration.files.own_data import data_table

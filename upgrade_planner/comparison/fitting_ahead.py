@@ -7,8 +7,9 @@ conductor, long enough.
 
 from collections.abc import Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.chain import Fits, new_findings, next_change, stages_of

@@ -8,8 +8,7 @@ go on with the next full hundred and one, so that anybody sees which is which.
 from collections.abc import Iterable, Mapping
 from itertools import count
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
     IntoTarget,

@@ -8,8 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.reuse import (
     follows,
     passes_same_connectors,

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.numbers import WireNumbers, conductor_numbers
 from upgrade_planner.comparison.part_changes import PartChange, PartKept
 from upgrade_planner.comparison.wire_changes import Disposition, Kept, WireChange

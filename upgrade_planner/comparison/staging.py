@@ -8,8 +8,9 @@ same ends is given the later size at once, unless that harms the stage in betwee
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.chain import Fits, stages_of
 from upgrade_planner.comparison.fitting_ahead import FittedAhead, NotAhead, with_wires_ahead
 from upgrade_planner.comparison.results import Comparison, Policy

@@ -8,8 +8,7 @@ whatever it means for the work.
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.digest import plain_value
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.values.sizes import size_text

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.chain import Fits, next_change
 from upgrade_planner.comparison.part_changes import (
     PartExchanged,

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Any, Union
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.sizes import WireSize
 

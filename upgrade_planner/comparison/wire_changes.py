@@ -3,8 +3,7 @@
 from enum import StrEnum
 from typing import ClassVar
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.why import Difference, Reasons
 from upgrade_planner.configuration.model import TerminalRef, Wire
 

@@ -8,8 +8,9 @@ text of a file that says the same is made in `documents/profiles`.
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize

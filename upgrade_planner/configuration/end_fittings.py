@@ -9,8 +9,7 @@ from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from functools import cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Connection, Joint, Wire
 from upgrade_planner.configuration.values.barrels import shared_barrel_for

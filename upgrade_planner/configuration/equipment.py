@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from functools import cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 
 YES, NO, NOT_KNOWN = "yes", "no", ""

@@ -8,7 +8,7 @@ is named in code only where its physics is its own.
 from collections.abc import Mapping
 from enum import StrEnum
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 JOINS_ONLY = "joins only"
 """The model of a kind that has the elements of its passages and no others."""

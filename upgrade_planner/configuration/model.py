@@ -9,8 +9,9 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.conditions import Conditions
 from upgrade_planner.configuration.equipment import Equipment
 from upgrade_planner.configuration.files.positions import Origin

@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 
 class Covering(StrEnum):

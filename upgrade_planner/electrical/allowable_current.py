@@ -12,8 +12,7 @@ from functools import cache
 from itertools import pairwise
 from math import exp, inf, log, sqrt
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import AWG, METRIC, WireSize, parse_wire_size
 

@@ -10,8 +10,7 @@ from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from functools import lru_cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import (
     OTHER_POST,

@@ -7,8 +7,7 @@ What a way for current is made of: branches, what guards each, which contacts ca
 from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse, When
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.passing import ways_through

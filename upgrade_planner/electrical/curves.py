@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point

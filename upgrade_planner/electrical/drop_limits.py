@@ -9,8 +9,7 @@ instructions say what a circuit in use may show; a new one should do better.
 from functools import cache
 from math import inf
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.electrical.arguments import require_above_zero
 

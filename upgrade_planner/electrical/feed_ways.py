@@ -11,8 +11,7 @@ from collections import defaultdict
 from functools import cached_property
 from math import inf
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Passing
 from upgrade_planner.configuration.model import (
     Conductor,

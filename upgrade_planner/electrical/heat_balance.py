@@ -31,8 +31,7 @@ from functools import cache, lru_cache
 from itertools import pairwise
 from math import inf, log, pi, sqrt
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.air_cooling import heat_given_off

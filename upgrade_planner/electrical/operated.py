@@ -7,8 +7,7 @@ regulator gets no feed, or a dynamo whose field gets no current, delivers nothin
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.models import assumptions as assumed

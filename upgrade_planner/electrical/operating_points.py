@@ -9,8 +9,7 @@ the voltages say which are pulled in, and those that are change the voltages.
 from collections.abc import Mapping
 from functools import cached_property, lru_cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import live_post
 from upgrade_planner.electrical.circuit import network_of, wire_element, wire_name

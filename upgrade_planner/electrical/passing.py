@@ -3,8 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Passage, Passing, TerminalUse, When
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.registry import kinds

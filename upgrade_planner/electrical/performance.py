@@ -6,8 +6,7 @@ Every figure comes from the operating points; None where the vehicle has no such
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.electrical.batteries import strings_of

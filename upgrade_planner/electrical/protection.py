@@ -11,8 +11,9 @@ from functools import cache
 from itertools import pairwise
 from math import exp, inf, log
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.electrical.allowable_current import weakest_status
 from upgrade_planner.electrical.arguments import require_above_zero

@@ -12,8 +12,9 @@ from functools import lru_cache
 from itertools import product
 from math import inf
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.batteries import posts_of

@@ -8,8 +8,9 @@ governed, and which came next, is kept for print.
 
 from collections.abc import Iterator, Mapping
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.loading import load_configurations
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.sizes import AUTOMATIC, WireSize, sizes_in

@@ -1,7 +1,6 @@
 """Primary current and stored energy over engine speed, for points and for electronic units."""
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.electrical.coil_current import closed_time, primary_current, stored_energy

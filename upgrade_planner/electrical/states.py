@@ -8,8 +8,7 @@ its first position, which is its position of rest.
 from collections.abc import Mapping
 from enum import StrEnum
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 

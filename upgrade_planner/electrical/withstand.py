@@ -2,8 +2,7 @@
 
 from math import inf, log, sqrt
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.arguments import require_above_zero

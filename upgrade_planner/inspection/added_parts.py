@@ -6,8 +6,7 @@ from functools import cache
 from itertools import count
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire

@@ -13,8 +13,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.files.texts import read_text
 from upgrade_planner.configuration.tables.spreadsheet import Row, Table, column_names, read_table

@@ -9,8 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from math import inf
 from typing import Any, TypeVar
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.conditions import GOOD, Condition, Conditions, ordered
 from upgrade_planner.configuration.files.faults import FieldFault, one_of, quoted
 from upgrade_planner.configuration.model import Conductor

@@ -2,8 +2,9 @@
 
 from math import isinf
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.inspection.form_lines import FormLine, MeterReading

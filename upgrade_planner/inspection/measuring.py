@@ -9,8 +9,9 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from math import ceil, floor, hypot
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.model import (
     Component,

@@ -3,8 +3,9 @@
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import define, evolve, field, frozen
+from attrs import define, evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row

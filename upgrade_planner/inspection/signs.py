@@ -4,8 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 

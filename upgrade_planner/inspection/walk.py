@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.ways import Place
 from upgrade_planner.inspection.measuring import Measurement, measurements

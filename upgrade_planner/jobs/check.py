@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks import checking
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.configuration.files.shipped import find_profile, name_from

@@ -1,7 +1,6 @@
 """Two configurations side by side: the call behind `compare`, and for scripts."""
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison import comparing

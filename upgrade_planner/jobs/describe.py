@@ -4,8 +4,9 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.profiles.described_changes import (
     converted_roles,
     has_no_fuses,

@@ -3,8 +3,9 @@
 from datetime import date
 from pathlib import Path
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.chart import PAPERS as CHART_PAPERS

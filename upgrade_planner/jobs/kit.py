@@ -4,8 +4,9 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view

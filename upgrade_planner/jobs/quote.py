@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.internal import internal_offer, phase_words
 from upgrade_planner.documents.quote.offer_page import quote_view

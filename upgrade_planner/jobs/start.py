@@ -4,8 +4,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.jobs import kit as kitting
 from upgrade_planner.jobs import quote as quoting
 from upgrade_planner.jobs import worksheet as planning

@@ -4,8 +4,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form import survey_html, survey_view

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.configuration.files.shipped import find_profile, name_from

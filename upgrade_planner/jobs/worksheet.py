@@ -6,8 +6,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Vehicle

@@ -10,8 +10,9 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 
 METRE, EACH, MILLILITRE = "m", "each", "ml"

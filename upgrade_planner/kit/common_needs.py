@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component

@@ -4,8 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.cutting.reels import Cutting, cut
 from upgrade_planner.kit.orders import OrderLine

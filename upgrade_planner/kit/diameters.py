@@ -4,8 +4,7 @@ from collections.abc import Iterable
 from functools import cache
 from math import ceil, pi, sqrt
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.barrels import colour_of_barrel
 from upgrade_planner.configuration.values.sizes import WireSize

@@ -4,8 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from decimal import Decimal
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.price_list import PriceLine

@@ -5,8 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from math import ceil
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.ways import Covering, Route

@@ -9,8 +9,9 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, ClassVar
 
-from attrs import Factory, frozen
+from attrs import Factory
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import Fault
 from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.positions import Origin

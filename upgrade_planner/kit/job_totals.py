@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import EACH
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.kit.labour_table import Minutes, added

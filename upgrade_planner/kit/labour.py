@@ -7,8 +7,7 @@ our assumption, and the range is wide.
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.ways import Run
 from upgrade_planner.kit.labour_table import (
     LabourTable,

@@ -6,8 +6,9 @@ from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, ClassVar
 
-from attrs import Factory, frozen
+from attrs import Factory
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import (
     Fault,
     FieldFault,

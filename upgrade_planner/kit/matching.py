@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.barrels import barrel_for
 from upgrade_planner.configuration.values.colours import GREEN_AND_YELLOW
 from upgrade_planner.configuration.values.insulation import parse_insulation

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, Decimal
 from enum import StrEnum
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import EACH, Article, Material, article
 from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
 from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, holds, match

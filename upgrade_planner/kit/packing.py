@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import cached_property
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.kit.articles import EACH, Article, Material, sorts

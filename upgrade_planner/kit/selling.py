@@ -8,8 +8,7 @@ currency, so that a total is the sum of the amounts that are printed.
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal, localcontext
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.kit.prices.price_list import PriceLine

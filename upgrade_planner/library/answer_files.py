@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.texts import read_text

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.library.collected import LeftOut, Library, Shipped
 from upgrade_planner.library.trait_matching import checked_filter, has_words, is_wanted
 

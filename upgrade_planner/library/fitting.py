@@ -13,8 +13,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.assembling import Parts, composed
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault
 from upgrade_planner.configuration.files.headers import ancestry

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped

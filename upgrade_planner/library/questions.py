@@ -5,8 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import nearest
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar

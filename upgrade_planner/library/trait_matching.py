@@ -3,8 +3,7 @@
 import re
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.traits import (

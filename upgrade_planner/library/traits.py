@@ -12,8 +12,9 @@ from fnmatch import translate
 from functools import cache
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Configuration

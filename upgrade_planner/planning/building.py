@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartComes,

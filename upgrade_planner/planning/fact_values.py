@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.measures import Quantity
 
 

@@ -4,8 +4,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget, Kept

@@ -7,8 +7,7 @@ fuse is a step of its own, upstream ones first, so that one that blows names its
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,

@@ -7,8 +7,9 @@ Each names its place, what must be done before it and why. Nothing here decides 
 
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.conditions import Conditions
 from upgrade_planner.configuration.model import Component, TerminalRef, Wire
 from upgrade_planner.planning.fact_values import Facts

@@ -7,8 +7,9 @@ come from differences between the car and the shipped vehicle are told.
 
 from collections.abc import Iterator, Mapping
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.part_changes import PartDisposition
 from upgrade_planner.comparison.results import Comparison

@@ -8,8 +8,9 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.comparison.comparing import compare

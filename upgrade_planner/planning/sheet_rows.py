@@ -14,8 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from graphlib import CycleError, TopologicalSorter
 from heapq import heappop, heappush
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.planning.operations import (
     AttachEnd,
     ConductorKey,

@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.chain import new_findings, stages_of
 from upgrade_planner.comparison.results import Policy

@@ -10,8 +10,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.measures import (
     Quantity,

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.mean_points import mean_of

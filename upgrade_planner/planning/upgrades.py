@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.comparing import compare

@@ -11,7 +11,7 @@ import heapq
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 MOST_PLACES = 10
 """Places up to which the walk is the best there is."""

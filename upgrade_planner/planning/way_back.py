@@ -8,8 +8,7 @@ The reverse is a plan like any other, ordered and proven by simulation; see
 from collections.abc import Iterable
 from enum import StrEnum
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.cut_links import is_crimped_link
 from upgrade_planner.comparison.part_changes import PartFitted, PartRelocated
 from upgrade_planner.comparison.reversing import is_reusable, reversed_comparison

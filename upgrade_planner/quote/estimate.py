@@ -18,7 +18,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache, cached_property, lru_cache
 from typing import NamedTuple
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 NODES = 48
 """Points of each integration. Source: our assumption; enough for six digits of the moments."""

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Mapping
 from enum import StrEnum
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension

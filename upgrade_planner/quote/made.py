@@ -6,8 +6,9 @@ from decimal import Decimal
 from enum import StrEnum
 from itertools import chain, repeat
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Finding, Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import Disposition

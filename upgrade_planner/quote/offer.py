@@ -9,8 +9,9 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
-from attrs import Factory, field, frozen
+from attrs import Factory, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table

@@ -6,9 +6,10 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 from attrs.validators import optional
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import EACH, Article

@@ -6,8 +6,9 @@ from functools import cache
 from pathlib import Path
 from typing import Annotated, ClassVar
 
-from attrs import Factory, frozen
+from attrs import Factory
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import Fault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.positions import KeyPath, Origin

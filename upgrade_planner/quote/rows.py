@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.prices.money import ZERO, exact
 from upgrade_planner.planning.operations import Phase
 from upgrade_planner.quote.lines import Charge

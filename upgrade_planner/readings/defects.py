@@ -9,8 +9,9 @@ burnt field is for the words beside the reading.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.circuit import role_of, wire_name

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.readings.defects import moves
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed

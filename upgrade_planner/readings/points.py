@@ -14,8 +14,7 @@ from the ground side to the live side, so that they read alike on positive groun
 
 from collections.abc import Iterable
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import OTHER_POST, Configuration, Joint, TerminalRef
 from upgrade_planner.electrical.batteries import grounded_post, live_post
 from upgrade_planner.electrical.models.context import METAL, metal_node, node_of

@@ -13,8 +13,7 @@ Conductor temperatures stay those of the nominal state; that they may be lower i
 from collections.abc import Iterable, Mapping
 from math import hypot
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.mean_points import mean_of
 from upgrade_planner.electrical.network.laws import Element

@@ -4,8 +4,7 @@ Who is to blame for a reading outside its range: the defects that move it most, 
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.readings.defects import Defect, Moves
 from upgrade_planner.readings.predicting import Range
 

@@ -7,8 +7,9 @@ A ratio holds for parts in good order on a mild day. Where a source gives a rang
 
 from collections.abc import Callable, Iterable, Mapping
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor, Configuration
 from upgrade_planner.electrical.circuit import role_of, wire_name

@@ -1,7 +1,8 @@
 """The bench that a target lies on while it is cured, and guards put into the ends of its wires."""
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Finding, SubjectForm
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre

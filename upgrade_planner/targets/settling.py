@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Iterable
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity, SubjectForm

@@ -7,8 +7,9 @@ Values only; words and TOML are made in `documents/profiles/target_text`.
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
 

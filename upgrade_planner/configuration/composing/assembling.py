@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Set
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.composing.joining import Joiner, Offered

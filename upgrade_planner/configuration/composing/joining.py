@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import (
     POSTS,
     ROLE,

@@ -8,8 +8,7 @@ a name that the other system brings itself: that system comes with its own.
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.structuring.entries import ConfigurationFile, SystemFile
 
 Chain = tuple[tuple[str, ConfigurationFile], ...]

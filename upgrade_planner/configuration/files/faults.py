@@ -3,8 +3,9 @@
 import datetime
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.positions import (
     KeyPath,
     Origin,

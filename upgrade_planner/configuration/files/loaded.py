@@ -5,8 +5,9 @@ from functools import reduce
 from operator import or_
 from typing import Any, Generic, TypeVar
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import Fault, Sources
 from upgrade_planner.errors import ConfigurationError, Problem
 

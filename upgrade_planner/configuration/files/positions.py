@@ -11,7 +11,9 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from contextlib import suppress
 
-from attrs import define, frozen
+from attrs import define
+
+from upgrade_planner.attributes import frozen
 
 KeyPath = tuple[str | int, ...]
 

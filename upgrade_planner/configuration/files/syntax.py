@@ -9,8 +9,7 @@ import re
 import tomllib
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.brackets import (
     balance,
     blank,

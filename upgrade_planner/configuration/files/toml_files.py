@@ -3,8 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.syntax import parse_toml
 from upgrade_planner.configuration.files.texts import A_PROFILE, read_text, refused
 from upgrade_planner.errors import ConfigurationError, Problem

@@ -2,8 +2,9 @@
 
 from typing import Annotated, Any, Literal
 
-from attrs import Factory, frozen
+from attrs import Factory
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.equipment import (
     KEY,

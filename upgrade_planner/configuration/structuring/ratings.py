@@ -4,8 +4,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import (
     FieldFault,
     SeveralFaults,

@@ -8,8 +8,7 @@ bring a row of others after it.
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import Fault
 from upgrade_planner.configuration.files.loaded import ANY, EVERYTHING, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import KeyPath

@@ -9,8 +9,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date, time
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.texts import decoded
 from upgrade_planner.configuration.tables.csv_files import NoTable, csv_rows, separator_of
 from upgrade_planner.configuration.tables.workbooks import Formula, workbook_rows

@@ -8,8 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import islice
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.tables.cells import plain
 from upgrade_planner.configuration.tables.csv_files import (

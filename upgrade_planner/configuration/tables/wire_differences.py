@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import with_one_size
 from upgrade_planner.configuration.files.faults import FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.toml_files import TomlFile

@@ -11,8 +11,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.tables.cells import Cell, harmless
 from upgrade_planner.configuration.tables.workbook_room import column_widths, row_height
 from upgrade_planner.errors import ConfigurationError, Problem

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.sizes import METRIC, WireSize, gauge_number
 
 

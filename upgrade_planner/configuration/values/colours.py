@@ -6,9 +6,10 @@ Profiles state codes, not words; the paper prints both.
 
 from itertools import product
 
-from attrs import field, frozen
+from attrs import field
 from attrs.validators import in_, optional
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown_scalar
 
 # IEC 757:1983 (GOST 28763-90, national copy), table; seen.

@@ -7,9 +7,10 @@ because the age and edition of the cable in an old vehicle are not known.
 
 from functools import cache
 
-from attrs import field, frozen
+from attrs import field
 from attrs.validators import gt
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import NotationError, nearest_words, shown_scalar
 

@@ -2,8 +2,7 @@
 
 from types import MappingProxyType
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.quantities import Dimension
 
 

@@ -12,8 +12,7 @@ from fractions import Fraction
 from functools import cache
 from math import ceil, isfinite
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import (
     NO_BREAK_SPACE,

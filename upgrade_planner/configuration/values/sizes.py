@@ -8,9 +8,10 @@ less, so `12 SAE` and `12 AWG` are two sizes. The standard sizes are in data/wir
 import re
 from functools import cache
 
-from attrs import field, frozen
+from attrs import field
 from attrs.validators import gt, in_
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.notation import (
     NO_BREAK_SPACE,

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family, When
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.registry import kinds

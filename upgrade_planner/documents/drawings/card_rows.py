@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartChange
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.kinds import Family

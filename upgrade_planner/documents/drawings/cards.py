@@ -8,8 +8,9 @@ change; where a single one does, a sentence reads better.
 
 from collections.abc import Iterator, Sequence
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartChange
 from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.kinds import Family

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.labels import Lettering

@@ -7,8 +7,9 @@ current is a fine dashed line.
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Finding, SubjectForm
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.model import TerminalRef

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from math import ceil
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.chart import MARGINS, head_height
 from upgrade_planner.documents.drawings.marks import (
     FINE_DASHES,

@@ -9,8 +9,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin, Stretch
 from upgrade_planner.documents.drawings.totals import Arc, least_total
 from upgrade_planner.documents.drawings.tracks import PITCH

@@ -6,8 +6,7 @@ As tall as a few rows of text; new ends are thick, what stays is thin.
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.lettering import LARGE, SMALL, widest, wrapped
 from upgrade_planner.documents.drawings.marks import INK, PAPER, Box, Disc, Mark, Text, line
 

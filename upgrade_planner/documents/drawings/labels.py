@@ -3,8 +3,9 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.wire_changes import Renewed, Resized
 from upgrade_planner.configuration.model import Conductor, Wire
 from upgrade_planner.configuration.values.measures import ohm

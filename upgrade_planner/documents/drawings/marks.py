@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.lettering import (
     MM_PER_POINT,
     SMALL,

@@ -11,8 +11,7 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 from random import Random
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.crossings import crossings_in, positions_in
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin, Stretch
 

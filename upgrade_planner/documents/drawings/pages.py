@@ -8,8 +8,9 @@ two. Pictures stand on shelves; each page lies the way in which it takes more of
 from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.picture import Effort, Picture, picture_of
 from upgrade_planner.documents.drawings.selection import scene_of

@@ -8,8 +8,9 @@ then shows what there is in its own state, thick where the other state does not 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.part_changes import PartChange, PartExchanged
 from upgrade_planner.comparison.results import Comparison

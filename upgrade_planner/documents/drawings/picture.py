@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.building import Sketch, draft_of
 from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, place_down
@@ -84,7 +83,7 @@ def picture_of(
     *,
     lettering: Lettering,
     fits: Fits = lambda _: True,
-    effort: Effort = Effort(),
+    effort: Effort = Effort(),  # noqa: B008
     pen: Pen = by_what_happens,
 ) -> Picture:
     """

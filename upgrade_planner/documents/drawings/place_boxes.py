@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartChange, PartRelocated
 from upgrade_planner.configuration.ways import Place
 from upgrade_planner.documents.drawings.lattice import Node

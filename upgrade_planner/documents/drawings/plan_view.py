@@ -8,8 +8,7 @@ conductors. It minimises the sideways length of bands and the distance of places
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.ways import Place
 from upgrade_planner.documents.drawings.heights import LOOSE, TIGHT, Clearances, place_down
 from upgrade_planner.documents.drawings.lattice import (

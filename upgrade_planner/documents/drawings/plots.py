@@ -3,8 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.lettering import NAME, SMALL, width_of
 from upgrade_planner.documents.drawings.marks import (
     DASHED,

@@ -11,8 +11,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from heapq import heappop, heappush
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.documents.drawings.topics import GROUND, Topic
 from upgrade_planner.documents.drawings.union import GROUNDED, LIVE, DrawnWire, End, Union

@@ -9,8 +9,9 @@ its page for long, and every changed conductor stands in exactly one.
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartKept
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.documents.drawings.union import DrawnWire, Union

@@ -11,7 +11,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 import networkx
-from attrs import frozen
+
+from upgrade_planner.attributes import frozen
 
 
 @frozen

@@ -8,8 +8,7 @@ touch lie on different levels.
 
 from collections.abc import Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice, NodeSort, Stretch
 
 PITCH = 3.5

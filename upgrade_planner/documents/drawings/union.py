@@ -10,8 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import PartChange
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (

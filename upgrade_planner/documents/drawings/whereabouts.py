@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from string import ascii_uppercase
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import (
     PartChange,
     PartKept,

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.documents.drawings.lettering import SMALL, wrapped
 from upgrade_planner.documents.drawings.marks import FINE_DASHES, Box, Mark, Text, line

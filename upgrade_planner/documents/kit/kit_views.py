@@ -1,6 +1,6 @@
 """What the pages of a kit show, as plain words; the templates only lay it out."""
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 
 @frozen(kw_only=True)

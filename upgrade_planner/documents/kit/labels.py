@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from math import ceil
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.kit.bag_pages import (
     bag_title,
     place_words,

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.toml_text import (
     comment,
     quoted_text,

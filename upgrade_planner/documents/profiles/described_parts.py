@@ -3,8 +3,7 @@
 from collections.abc import Container, Iterable, Iterator
 from fnmatch import fnmatchcase
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.toml_text import comment, quoted_text, value_text
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (

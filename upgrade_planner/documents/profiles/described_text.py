@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.toml_text import comment, quoted_text, table_list
 from upgrade_planner.configuration.files.toml_text import value_text as toml_value
 from upgrade_planner.configuration.model import Configuration

@@ -3,8 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.toml_text import (
     comment,
     key_text,

@@ -4,8 +4,7 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import zip_longest
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.line_words import line_words, open_item_words
 from upgrade_planner.documents.words.amounts import amount_words
 from upgrade_planner.documents.words.wording import sentence

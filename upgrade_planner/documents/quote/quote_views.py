@@ -2,8 +2,7 @@
 
 from decimal import Decimal
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.quote_words import Told
 from upgrade_planner.documents.words.amounts import hours_words
 from upgrade_planner.kit.prices.money import Currency

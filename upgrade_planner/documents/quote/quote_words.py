@@ -5,8 +5,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Fact, Finding, Severity, Subject
 from upgrade_planner.comparison.part_changes import (
     PartChange,

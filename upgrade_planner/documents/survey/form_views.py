@@ -1,7 +1,6 @@
 """What the survey form shows, as plain words; the template only lays it out."""
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.worksheet.views import SafetyMessage
 
 

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.structure import StructuralChange
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.structure import structural_words

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from textwrap import fill
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 WIDEST = 100
 """Characters of a line for reading."""

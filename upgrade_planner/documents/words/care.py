@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.conditions import Condition, Conditions
 from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.documents.words.wording import part_words

@@ -5,8 +5,9 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.documents.words.filling import filled
 

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.measures import ampere, celsius, metre, volt
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.written import written_table

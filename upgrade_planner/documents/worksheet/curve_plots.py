@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.marks import Mark

@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.drawings.alternative import alternative_of, state_in_words
 from upgrade_planner.documents.drawings.cards import cards_of

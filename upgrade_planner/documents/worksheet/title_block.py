@@ -1,8 +1,7 @@
 """What the caller decides about the papers of a job, and the title block that they all bear."""
 
-from attrs import frozen
-
 from upgrade_planner import __version__
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.worksheet.summary import voltage_words
 from upgrade_planner.documents.worksheet.views import Identity
 from upgrade_planner.planning.plan import Plan

@@ -4,7 +4,7 @@ What the pages show, as plain words and rounded numbers.
 Templates only lay these out: no sums and no decisions there. `sheet_view` (in `sheet`) fills them.
 """
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 
 @frozen(kw_only=True)

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.ignition_leads import HAND_M, kept_apart, twisted
 from upgrade_planner.comparison.fitting_ahead import FITTED_AHEAD
 from upgrade_planner.comparison.wire_changes import (

@@ -1,7 +1,6 @@
 """What a component model may know of its surroundings: nodes, state, polarity, neighbours."""
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     Component,

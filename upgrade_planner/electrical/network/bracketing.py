@@ -10,8 +10,7 @@ Source: false position with halved ends ("Illinois"), M. Dowell and P. Jarratt (
 practice.
 """
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.line_search import Found, Search
 from upgrade_planner.electrical.network.nodal import NodalEquations
 

@@ -6,8 +6,9 @@ Each law is continuous, so that it can be made linear at any point. A conducting
 `Source` or `Regulated` that feeds the network has a negative current.
 """
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.laws import (
     LEAST_RESISTANCE_OHM,
     Element,

@@ -11,8 +11,7 @@ from collections.abc import Hashable
 from enum import StrEnum
 from typing import TypeAlias
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.unsolvable import UnusableElement
 
 Node: TypeAlias = Hashable

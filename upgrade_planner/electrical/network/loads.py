@@ -5,8 +5,7 @@ Loads of a direct-current network that do not follow Ohm's law: constant current
 import math
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.laws import (
     NOMINAL_V,
     Element,

@@ -10,8 +10,9 @@ from collections.abc import Iterable, Mapping
 from copy import copy
 from functools import cached_property
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.unsolvable import FloatingSource, UnusableElement

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from itertools import product
 from operator import mul
 
-from attrs import frozen
+from upgrade_planner.attributes import frozen
 
 # The three states of a regulator, in the order they are tried.
 IDLE, REGULATING, AT_LIMIT = range(3)

@@ -5,8 +5,7 @@ Solves a network: voltages of its nodes, currents of its elements, the piece eac
 from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cached_property
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.laws import Element, LawPiece, Node

@@ -10,8 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.cutting.filling import filled_reels
 from upgrade_planner.kit.cutting.search import Opened, Ways, lower_bound, searched
 

@@ -6,7 +6,9 @@ Lengths are whole numbers here, in the smallest step that all of them share.
 
 from collections.abc import Iterator, Sequence
 
-from attrs import define, field, frozen
+from attrs import define, field
+
+from upgrade_planner.attributes import frozen
 
 MOST_STEPS = 40_000
 """Steps of one search. Source: our assumption; about half a second."""

@@ -6,8 +6,9 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from attrs import Attribute, frozen
+from attrs import Attribute
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.prices.notations import Count, Direction, Text
 
 ZERO = Decimal(0)

@@ -7,8 +7,7 @@ Columns of a price list.
 from collections.abc import Mapping
 from functools import cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_table
 from upgrade_planner.kit.articles import sorts
 

@@ -5,8 +5,9 @@ from decimal import Decimal
 from enum import StrEnum
 from functools import cached_property
 
-from attrs import define, frozen
+from attrs import define
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article, sorts
 from upgrade_planner.kit.prices.trait_texts import comparable
 

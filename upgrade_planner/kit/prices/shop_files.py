@@ -9,8 +9,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted, shown
 from upgrade_planner.configuration.files.positions import nearest_position, positions
 from upgrade_planner.configuration.files.shipped import shipped_folder

@@ -8,8 +8,9 @@ the same stud or screw, its end there is taken off together with that one.
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.end_fittings import EndFitting, fittings_at
 from upgrade_planner.configuration.model import Connection, Joint, TerminalRef

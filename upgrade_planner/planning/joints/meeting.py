@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept, Moved, stays_at
 from upgrade_planner.configuration.end_fittings import (

@@ -8,8 +8,7 @@ The maker's figure comes first, and of two the lower, for the softer metal: FAA 
 from collections.abc import Mapping
 from functools import cache
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.model import Connection, Joint
 

@@ -3,8 +3,9 @@
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 
-from attrs import field, frozen
+from attrs import field
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.part_changes import (
     PartAdjusted,
     PartChange,

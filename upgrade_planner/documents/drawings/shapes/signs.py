@@ -7,8 +7,7 @@ sign stands in the box of a part with more terminals.
 
 from collections.abc import Callable, Iterator
 
-from attrs import frozen
-
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.documents.drawings.lettering import SMALL
