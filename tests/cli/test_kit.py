@@ -154,7 +154,41 @@ def test_list_and_labels_cannot_be_one_file(run, tmp_path):
 def test_a_faulty_price_list_is_told_with_line_and_column(run, tmp_path):
     (tmp_path / "shop.toml").write_text(SHOP)
     (tmp_path / "mine.csv").write_text(LIST.replace("4,50", "dear"))
-    done = kit(run, tmp_path, "--prices", ".")
+    done = kit(run, tmp_path, "--prices", ".", "--strict")
     assert done.returncode == 2
     assert "mine.csv:2:5" in done.stderr
     assert not (tmp_path / "kit.json").exists()
+    done = kit(run, tmp_path, "--prices", ".")
+    assert done.returncode == 0
+    assert "mine.csv:2:5" in done.stderr
+    assert "open line" in done.stderr
+
+
+def test_rows_of_other_goods_are_counted_on_screen_and_paper(run, tmp_path):
+    (tmp_path / "shop.toml").write_text(SHOP)
+    (tmp_path / "mine.csv").write_text(f"{LIST}M1;mug;each;;1;1\nM2;cap;each;;1;1\n")
+    done = kit(run, tmp_path, "--prices", ".", "--strict", target="kit.html")
+    assert "mine.csv: 2 rows of other goods skipped" in done.stderr
+    assert "2\N{NO-BREAK SPACE}rows of other goods skipped" in (tmp_path / "kit.html").read_text()
+
+
+@pytest.mark.parametrize("command", ["kit", "quote"])
+def test_a_list_in_another_currency_than_the_rates_is_refused(run, tmp_path, command):
+    assert run("shop", "-o", "mine", cwd=tmp_path).returncode == 0
+    prices = tmp_path / "mine" / "prices.csv"
+    for file in (tmp_path / "mine" / "shop.toml", prices):
+        file.write_text(file.read_text().replace("GBP", "EUR"))
+    done = run(command, *PAIR, "-o", "a.json", "--shop", "mine", cwd=tmp_path)
+    assert (done.returncode, (tmp_path / "a.json").exists()) == (2, False)
+    assert "found prices in EUR; expected GBP" in done.stderr
+
+
+def test_the_pick_list_walks_along_the_places_in_their_natural_order(run, tmp_path):
+    (tmp_path / "shop.toml").write_text(SHOP)
+    text = "number;article;sold_by;contains;price;stock;shelf_place\n"
+    text += "T1;tie;pack;100;4,50;2;A 10\nC1;compound;each;50;3;4;A 2\n"
+    (tmp_path / "mine.csv").write_text(text)
+    assert kit(run, tmp_path, "--prices", ".").returncode == 0
+    numbers = [line["number"] for line in lines(tmp_path / "kit.json")["lines"]]
+    assert [number for number in numbers if number] == ["C1", "T1"]
+    assert not any(numbers[2:])

@@ -13,6 +13,7 @@ from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.documents.kit.kit_words import alternative_words
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.matching import match
+from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.kit.selling import sale
 from upgrade_planner.kit.substitutes import MOST_LARGER, objection
@@ -20,7 +21,7 @@ from upgrade_planner.kit.substitutes import MOST_LARGER, objection
 
 def prices(*rows, columns="article,size,insulation,colour,sold_by,price,stock,number"):
     text = "\n".join([columns, *rows])
-    return price_list(table_of("list.csv", text.encode(), "."), ".", "EUR")
+    return price_list(table_of("list.csv", text.encode()), ListStyle(currency="EUR", mark="."))
 
 
 def cable(size="12 SAE", insulation="GXL", colour="RD"):
@@ -210,7 +211,7 @@ colours = st.sampled_from(["RD", "BK", "BU", "GN/WH", "RD/WH"])
 cables = st.tuples(sizes, coats, colours)
 
 
-@given(cables, st.lists(cables, unique=True, max_size=25))
+@given(cables, st.lists(cables, unique=True, min_size=1, max_size=25))
 def test_no_alternative_is_a_smaller_or_a_cooler_cable(wanted, offered):
     rows = [f"cable,{','.join(traits)},metre,1,9,C{n}" for n, traits in enumerate(offered)]
     found = match(cable(*wanted), prices(*rows))

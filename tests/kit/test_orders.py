@@ -11,6 +11,7 @@ from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.documents.kit.kit_words import why_words
 from upgrade_planner.kit.articles import Material, article
 from upgrade_planner.kit.orders import SPARES, Job, Stage, order
+from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_lines import price_list
 
 RED, BLUE = (article("cable", size="12 SAE", insulation="GXL", colour=c) for c in ("RD", "BU"))
@@ -25,7 +26,7 @@ COLUMNS = "article,size,insulation,colour,stud,barrel,sold_by,contains,price,sto
 
 def shop(*rows):
     text = "\n".join([COLUMNS, *rows])
-    return price_list(table_of("list.csv", text.encode(), "."), ".", "EUR")
+    return price_list(table_of("list.csv", text.encode()), ListStyle(currency="EUR", mark="."))
 
 
 SHOP = shop(
@@ -266,4 +267,4 @@ def test_the_shipped_shop_lacks_some_things_on_purpose(shipped):
     prices, _ = shipped
     assert any(line.price is None for line in prices.lines)
     assert any(line.in_stock == 0 for line in prices.lines)
-    assert prices.fitting(article("fuse", rating="8 A", style="as the fuse box takes")) is None
+    assert not prices.fitting(article("fuse", rating="8 A", style="as the fuse box takes"))

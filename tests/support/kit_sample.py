@@ -6,6 +6,7 @@ from functools import cache
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job
+from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 
@@ -29,7 +30,7 @@ def jobs():
 @cache
 def poor_kit(spare="0"):
     """Most articles are not in the list; ties and some cable are."""
-    prices = price_list(table_of("poor.csv", POOR.encode(), "."), ".", "EUR")
+    prices = price_list(table_of("poor.csv", POOR.encode()), ListStyle(currency="EUR", mark="."))
     return packed(jobs(), prices, spare_percent=Decimal(spare))
 
 

@@ -23,6 +23,7 @@ from upgrade_planner.cli.parameters import (
     Progress,
     ShopFolder,
     StagesAndAfter,
+    Strict,
     Units,
     UnitsChoice,
     english_words,
@@ -53,6 +54,7 @@ def kit(
     form: Format = "",
     shop: ShopFolder = None,
     prices: Prices = None,
+    strict: Strict = False,
     jobs: Annotated[
         str, typer.Option("--jobs", metavar="N", help="Vehicles alike, 1 to 999.")
     ] = "1",
@@ -106,7 +108,7 @@ def kit(
     Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
-    from upgrade_planner.documents.terminal.orders import kit_line
+    from upgrade_planner.documents.terminal.orders import kit_line, list_lines
     from upgrade_planner.jobs import kit as job
     from upgrade_planner.jobs.job_papers import job_papers
     from upgrade_planner.jobs.shop import shop_list
@@ -122,6 +124,7 @@ def kit(
             target=to.target,
             labels=labels,
             prices=prices or shop_list(shop),
+            is_strict=strict,
             spare_percent=_spare(spare),
             takes_alternatives=takes_alternatives,
             issued=date_of_issue(date_),
@@ -132,6 +135,8 @@ def kit(
             job=job_papers(job_file, number=number, customer=customer),
         )
         made = job.kit(request, progress.say)
+    for line in list_lines(made.prices):
+        typer.echo(line, err=True)
     to.tell(kit_line(to.name_of(output), made))
     _say_danger(made)
 

@@ -118,6 +118,13 @@ Prices = Annotated[
         help="Price list in place of the shop's: .csv or .xlsx beside its shop.toml, or a folder.",
     ),
 ]
+Strict = Annotated[
+    bool,
+    typer.Option(
+        "--strict",
+        help="Refuse a price list with a faulty row (else its line is open, with a warning).",
+    ),
+]
 JobPapers = Annotated[
     Path | None,
     typer.Option(

@@ -22,6 +22,7 @@ from upgrade_planner.cli.parameters import (
     Progress,
     ShopFolder,
     StagesAndAfter,
+    Strict,
     Units,
     UnitsChoice,
     configuration_names,
@@ -69,6 +70,7 @@ def quote(
         typer.Option(metavar="FILE", help="Working times (else labour.toml of the shop's folder)."),
     ] = None,
     prices: Prices = None,
+    strict: Strict = False,
     policy: Policy = PolicyChoice.REVERSIBLE,
     paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
@@ -110,6 +112,7 @@ def quote(
             rates=rates or shop_file(shop, RATES),
             labour=labour or shop_file(shop, LABOUR),
             prices=prices or shop_list(shop),
+            is_strict=strict,
             policy=policy.value,
             stages=tuple(stages),
             job=job_papers(job_file, number=number, revision=revision, customer=customer),
@@ -122,8 +125,10 @@ def quote(
 
 
 def _say_what_was_written(made: "Quotation", to: Destination, internal: Path | None) -> None:
-    from upgrade_planner.documents.terminal.orders import quotation_lines
+    from upgrade_planner.documents.terminal.orders import list_lines, quotation_lines
 
+    for line in list_lines(made.prices):
+        typer.echo(line, err=True)
     for line in quotation_lines(to.name_of(to.target), made.view):
         to.tell(line)
     if internal is not None:

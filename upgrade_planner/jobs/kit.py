@@ -16,6 +16,7 @@ from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
+from upgrade_planner.kit.prices.price_list import PriceList, require_currency
 from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
 from upgrade_planner.quote.rates import read_rates
@@ -37,7 +38,8 @@ class KitRequest:
         pairs: The upgrades.
         target: File to write; its suffix decides the format.
         labels: PDF of the labels, or None.
-        prices: As at `kit.shop.load_prices`; None for the invented list of the program.
+        prices: As at `shop_files.load_prices`; None for the invented list of the program.
+        is_strict: Whether a faulty row refuses the list.
         spare_percent: Packed beyond the need.
         takes_alternatives: As at `kit.orders.order`.
         issued: Date of issue; the only date that enters the files.
@@ -50,6 +52,7 @@ class KitRequest:
     prices: Path | None = None
     spare_percent: Decimal = Decimal(0)
     takes_alternatives: bool = False
+    is_strict: bool = False
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     units: str = "both"
@@ -92,7 +95,8 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
 def _kit(request: KitRequest, say: Say) -> Kit:
     say("reading prices")
     folder = request.prices or shipped_shop()
-    prices, currency = load_prices(folder), _currency(folder)
+    prices = load_prices(folder, is_strict=request.is_strict)
+    currency = _currency(folder, prices)
     jobs = []
     for number, pair in enumerate(request.pairs, start=1):
         say(f"planning job {number}")
@@ -107,10 +111,19 @@ def _kit(request: KitRequest, say: Say) -> Kit:
     )
 
 
-def _currency(prices: Path) -> Currency | None:
-    """How the shop prints money, if a file `rates.toml` lies beside its price list."""
-    file = price_settings(prices).path.parent / RATES
-    return read_rates(file).currency if file.is_file() else None
+def _currency(folder: Path, prices: PriceList) -> Currency | None:
+    """
+    How the shop prints money, if a file `rates.toml` lies beside its price list.
+
+    Raises:
+        ConfigurationError: a faulty file, or one in another currency than the list.
+    """
+    file = price_settings(folder).path.parent / RATES
+    if not file.is_file():
+        return None
+    currency = read_rates(file).currency
+    require_currency(prices, currency.code)
+    return currency
 
 
 def _require_targets(request: KitRequest) -> None:

@@ -21,6 +21,7 @@ from upgrade_planner.documents.shared.writing import NotWritten, require_target,
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
+from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.own_car import load_job
@@ -44,6 +45,7 @@ class QuoteRequest:
         issued: Date of the offer; the only date that enters the files, with the end of validity.
         internal: The shop's own file, if wanted.
         rates, labour, prices: The shop's files; those of the invented shop where None.
+        is_strict: Whether a faulty row refuses the price list.
         stages: Names or paths of configurations in between: a job in visits as a choice.
         job: What the shop writes down about the job: customer, numbers, work added by hand.
         units: `metric`, `us` or `both`.
@@ -58,6 +60,7 @@ class QuoteRequest:
     rates: Path | None = None
     labour: Path | None = None
     prices: Path | None = None
+    is_strict: bool = False
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     stages: tuple[str, ...] = ()
     job: JobFile = NO_JOB_FILE
@@ -68,8 +71,9 @@ class QuoteRequest:
 
 @frozen(kw_only=True, eq=False)
 class Quotation:
-    """What was written: the offers, the view of the customer, what of it is invented."""
+    """What was written: the offers, the view of the customer, what of it is invented, the list."""
 
+    prices: PriceList
     offers: tuple[Made, ...]
     view: QuoteView
     invented: str
@@ -102,7 +106,7 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     if request.internal is not None:
         contents[request.internal] = _internal(view, made, request)
     write_all(contents)
-    return Quotation(offers=made, view=view, invented=invented)
+    return Quotation(prices=terms.prices, offers=made, view=view, invented=invented)
 
 
 def _require_targets(request: QuoteRequest) -> None:
@@ -131,7 +135,7 @@ def _terms(request: QuoteRequest) -> Terms:
     labour = shipped_labour_table() if request.labour is None else read_labour_table(request.labour)
     return Terms(
         shop=Shop(rates=rates, labour=labour),
-        prices=load_prices(request.prices or shipped_shop()),
+        prices=load_prices(request.prices or shipped_shop(), is_strict=request.is_strict),
         policy=request.policy,
         given=request.issued,
         job=request.job,

@@ -4,10 +4,13 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from decimal import Decimal
 
+from attrs import Factory
+
 from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.price_list import PriceLine
+from upgrade_planner.kit.substitutes import ColourRule
 
 BagKey = tuple[int, str, int, int, str, str]
 """Number and name of the job, vehicle, number and name of the stage, place."""
@@ -17,7 +20,7 @@ _ZERO = Decimal(0)
 
 @frozen(kw_only=True)
 class Need:
-    """What one material asks of one bag."""
+    """What one material asks of one bag; `colours` says which may not stand in."""
 
     bag: BagKey
     article: Article
@@ -25,6 +28,7 @@ class Need:
     to_pack: Decimal
     pieces: tuple[Decimal, ...]
     wires: tuple[str, ...]
+    colours: ColourRule = Factory(ColourRule)
 
 
 @frozen(kw_only=True)

@@ -23,6 +23,9 @@ STYLE_OF_OLD_BOX = "as the fuse box takes"
 
 BOLTED = "bolt-down"
 
+STYLES = ("blade", "large blade", BOLTED, STYLE_OF_OLD_BOX)
+"""Of fuses and their holders."""
+
 EXCHANGED = (Family.ALTERNATOR, Family.DYNAMO, Family.STARTER)
 """Families that are sold against an old one; distributors of all kinds are too. Source: common
 practice, rebuilt units with a core deposit; which kinds count as one family: our assumption."""
@@ -154,7 +157,7 @@ def fuse_style(part: Component, rated_current_a: float) -> str:
     """
     if part.is_single_fuse and any(t.connection.joint is Joint.STUD for t in part.terminals):
         return BOLTED
-    for style in ("blade", "large blade"):
+    for style in STYLES[:2]:
         if rated_current_a <= max(one.rating_a for one in fuse_ratings(style)):
             return style
     return BOLTED

@@ -5,13 +5,13 @@ from decimal import Decimal
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.barrels import barrel_for
-from upgrade_planner.configuration.values.colours import GREEN_AND_YELLOW
 from upgrade_planner.configuration.values.insulation import parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, wanted_traits
-from upgrade_planner.kit.substitutes import Traits, bore_mm, objection
+from upgrade_planner.kit.selling import sale
+from upgrade_planner.kit.substitutes import ColourRule, Traits, bore_mm, objection
 
 MOST_OFFERED = 3
 """Alternatives told for one article. Source: our assumption; more are no longer read."""
@@ -22,6 +22,10 @@ our assumption."""
 
 TAGS_PER_PIECE = 2
 """One on each end of a wire of another colour. Source: our assumption."""
+
+
+ANY_COLOUR = ColourRule()
+"""Of no vehicle in particular."""
 
 
 @frozen
@@ -80,20 +84,54 @@ def match(
     prices: PriceList,
     quantity: Decimal = Decimal(0),
     pieces: Sequence[Decimal] = (),
+    colours: ColourRule = ANY_COLOUR,
 ) -> Match:
     """
     The line for an article, and alternatives if the shelf does not hold the quantity.
+
+    Of several lines those that state most traits; of these one with a price, that the shelf holds,
+    that it has at all, the cheapest for the quantity, the first of the file.
 
     Args:
         article: What is needed.
         prices: The list.
         quantity: How much, in the unit of the article.
         pieces: Lengths of it that are to be cut. [m]
+        colours: Which other colours its wires may not have.
     """
-    line = prices.fitting(article)
+    line = _best(prices.fitting(article), quantity, pieces)
     if line and line.price is not None and line.in_stock > 0 and holds(line, quantity, pieces):
         return Match(article=article, line=line)
-    return Match(article=article, line=line, alternatives=_alternatives(article, line, prices))
+    found = _alternatives(article, line, prices, colours)
+    return Match(article=article, line=line, alternatives=found)
+
+
+def _best(
+    lines: Sequence[PriceLine], quantity: Decimal, pieces: Sequence[Decimal]
+) -> PriceLine | None:
+    own = [line for line in lines if line.specificity == lines[0].specificity]
+    if len(own) < 2:
+        return own[0] if own else None
+
+    def preference(line: PriceLine) -> tuple[bool, bool, bool, Decimal, int]:
+        is_short = line.in_stock <= 0
+        return (
+            line.price is None,
+            not holds(line, quantity, pieces),
+            is_short,
+            _cost(line, quantity, pieces),
+            line.line,
+        )
+
+    return min(own, key=preference)
+
+
+def _cost(line: PriceLine, quantity: Decimal, pieces: Sequence[Decimal]) -> Decimal:
+    """What the quantity costs, or one unit of the article if none is asked for."""
+    sold = sale(line, quantity, pieces) if quantity else None
+    if line.price is None or (quantity and sold is None):
+        return Decimal("Infinity")
+    return line.price / line.contains if sold is None else sold.amount or Decimal(0)
 
 
 def holds(line: PriceLine, quantity: Decimal, pieces: Sequence[Decimal] = ()) -> bool:
@@ -104,7 +142,7 @@ def holds(line: PriceLine, quantity: Decimal, pieces: Sequence[Decimal] = ()) ->
 
 
 def _alternatives(
-    article: Article, line: PriceLine | None, prices: PriceList
+    article: Article, line: PriceLine | None, prices: PriceList, colours: ColourRule
 ) -> tuple[Alternative, ...]:
     """Lawful ones with price and stock: the shop's own choice first, then the nearest."""
     wanted = wanted_traits(article)
@@ -112,10 +150,10 @@ def _alternatives(
     found = [
         other
         for other in {id(one): one for one in _candidates(article, wanted, prices)}.values()
-        if other is not line and _may_serve(article.sort, wanted, other)
+        if other is not line and _may_serve(article.sort, wanted, other, colours)
     ]
     found.sort(key=lambda other: _distance(wanted, other))
-    if named is not None and _may_serve(article.sort, wanted, named):
+    if named is not None and _may_serve(article.sort, wanted, named, colours):
         found = [named, *(other for other in found if other is not named)]
     offered = [_alternative(wanted, other, other is named) for other in found]
     tagged = [one for one in offered if one.is_tagged][MOST_TAGGED:]
@@ -140,27 +178,16 @@ def _sizes(wanted: str, prices: PriceList) -> Iterable[str]:
     ]
 
 
-def _may_serve(sort: str, wanted: Traits, other: PriceLine) -> bool:
+def _may_serve(sort: str, wanted: Traits, other: PriceLine, colours: ColourRule) -> bool:
     if other.price is None or other.in_stock <= 0:
         return False
     # A trait left empty fits any value, but nobody can say that it is as good as the one wanted.
     is_vague = any(
         value and not other.traits[name] for name, value in wanted.items() if name != "colour"
     )
-    if is_vague or _is_misleading(wanted.get("colour", ""), other.traits.get("colour", "")):
+    if is_vague or colours.bars(wanted.get("colour", ""), other.traits.get("colour", "")):
         return False
     return not objection(sort, wanted, other.traits, other.ratio)
-
-
-def _is_misleading(wanted: str, offered: str) -> bool:
-    """
-    Whether a tag is not enough for the colour.
-
-    Red and black would be taken for the two poles of the battery, green-and-yellow for a protective
-    conductor. Source: our assumption.
-    """
-    mains = {wanted.split("/", 1)[0], offered.split("/", 1)[0]}
-    return wanted != offered and (mains == {"RD", "BK"} or offered == GREEN_AND_YELLOW)
 
 
 def _distance(wanted: Traits, other: PriceLine) -> tuple[bool, bool, float, bool, float, int]:

@@ -4,20 +4,29 @@ One order for several jobs: what goes into each bag, what the shelf has, what is
 Quantities are in the unit of the article (m, each, ml) and exact.
 """
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, Decimal
 from enum import StrEnum
 
-from attrs import evolve
+from attrs import Factory, evolve
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import EACH, Article, Material, article
-from upgrade_planner.kit.filling_bags import Bag, BagLine, Need, bags_of, fill
-from upgrade_planner.kit.matching import TAGS_PER_PIECE, Alternative, Match, holds, match
+from upgrade_planner.kit.filling_bags import Bag, BagKey, BagLine, Need, bags_of, fill
+from upgrade_planner.kit.matching import (
+    ANY_COLOUR,
+    TAGS_PER_PIECE,
+    Alternative,
+    Match,
+    holds,
+    match,
+)
 from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
 from upgrade_planner.kit.selling import HUNDREDTH, Sale, sale
+from upgrade_planner.kit.substitutes import ColourRule
 
 SPARES = "spares"
 """Name of the bag with what is packed beyond the need."""
@@ -34,14 +43,21 @@ LEAST_SPARE_M = Decimal("0.5")
 assumption."""
 
 _ZERO = Decimal(0)
+_FIGURES = re.compile(r"[0-9]+|[^\W\d_]+")
 
 
 @frozen(kw_only=True)
 class Stage:
-    """One visit of a job and what its operations take; negative quantities come back."""
+    """
+    One visit of a job and what its operations take; negative quantities come back.
+
+    Attributes:
+        colours: By its wires, which other colours an article may not have.
+    """
 
     name: str = ""
     materials: tuple[Material, ...]
+    colours: Mapping[tuple[str, ...], ColourRule] = Factory(dict)
 
 
 @frozen(kw_only=True)
@@ -63,6 +79,7 @@ class WhyOpen(StrEnum):
 
     NOT_LISTED = "not in the price list"
     NO_PRICE = "no price in the list"
+    FAULTY_ROW = "its row in the list has a fault"
     TOO_LONG = "a piece is longer than a reel"
 
 
@@ -107,7 +124,7 @@ class OrderLine:
         if self.line is None:
             return WhyOpen.NOT_LISTED
         if self.line.price is None:
-            return WhyOpen.NO_PRICE
+            return WhyOpen.FAULTY_ROW if self.line.is_faulty else WhyOpen.NO_PRICE
         return WhyOpen.TOO_LONG if self.sale is None else None
 
 
@@ -117,7 +134,7 @@ class Order:
     An order.
 
     Attributes:
-        lines: In the order of the shelves.
+        lines: Along the places on the shelves; those without a place behind, by article.
         bags: By job, vehicle, stage and place; the spares last.
         given_back: Articles that come back to the shelf; not set against the need.
     """
@@ -188,10 +205,28 @@ def order(
         line, filled = _order_line(group, chosen)
         lines.append(line)
         packed += filled
-    lines.sort(key=lambda line: line.articles[0].shelf_order)
+    lines.sort(key=_walk)
     return Order(
         currency=prices.currency, lines=tuple(lines), bags=bags_of(packed), given_back=given_back
     )
+
+
+def _walk(line: OrderLine) -> tuple[bool, tuple[tuple[bool, int, str], ...], object]:
+    """Along the places on the shelves, where the list has them; the rest behind, by article."""
+    place = line.line.shelf_place if line.line else ""
+    return not place, natural_order(place), line.articles[0].shelf_order
+
+
+def natural_order(place: str) -> tuple[tuple[bool, int, str], ...]:
+    """
+    A key by which A 2 comes before A 10.
+
+    Example:
+        >>> sorted(["A 10", "A2", "B 1", "a 9"], key=natural_order)
+        ['A2', 'a 9', 'A 10', 'B 1']
+    """
+    parts = _FIGURES.findall(place.casefold())
+    return tuple((part.isdecimal(), int(part) if part.isdecimal() else 0, part) for part in parts)
 
 
 def _needs(jobs: Iterable[Job]) -> tuple[list[Need], tuple[Material, ...]]:
@@ -206,11 +241,12 @@ def _needs(jobs: Iterable[Job]) -> tuple[list[Need], tuple[Material, ...]]:
                         given_back.append(material)
                         continue
                     key = (number, job.name, vehicle, position, stage.name, material.place)
-                    needs.append(_need(key, material))
+                    rule = stage.colours.get(material.wires, ANY_COLOUR)
+                    needs.append(_need(key, material, rule))
     return needs, tuple(given_back)
 
 
-def _need(bag: tuple[int, str, int, int, str, str], material: Material) -> Need:
+def _need(bag: BagKey, material: Material, colours: ColourRule) -> Need:
     pieces, quantity = material.pieces, material.quantity
     if pieces and sum(pieces, _ZERO) != quantity:
         raise ValueError(f"{material.article}: pieces of {sum(pieces)}, but {quantity} in all")
@@ -223,6 +259,7 @@ def _need(bag: tuple[int, str, int, int, str, str], material: Material) -> Need:
         to_pack=quantity,
         pieces=pieces,
         wires=material.wires,
+        colours=colours,
     )
 
 
@@ -240,7 +277,7 @@ class _Choice:
     @property
     def key(self) -> object:
         """The same for all articles that are packed from one line."""
-        return self.line.number if self.line else self.found.article
+        return self.line.line if self.line else self.found.article
 
 
 def _by_article(needs: Iterable[Need]) -> Mapping[Article, Decimal]:
@@ -264,12 +301,12 @@ def _with_spare(
 def _chosen(
     needs: Sequence[Need], ratio: Decimal, prices: PriceList, *, takes_alternatives: bool
 ) -> dict[Article, _Choice]:
-    pieces = _pieces(needs)
+    pieces, rules = _pieces(needs), _rules(needs)
     chosen = {}
     for one, quantity in _by_article(needs).items():
         wanted = _with_spare(one, quantity, ratio, pieces[one])
         cuts = [*pieces[one], *_spare_pieces(wanted - quantity, pieces[one])]
-        found = match(one, prices, wanted, cuts)
+        found = match(one, prices, wanted, cuts, rules[one])
         usable = (
             other
             for other in found.alternatives
@@ -283,6 +320,14 @@ def _pieces(needs: Iterable[Need]) -> Mapping[Article, list[Decimal]]:
     found: dict[Article, list[Decimal]] = defaultdict(list)
     for need in needs:
         found[need.article] += need.pieces
+    return found
+
+
+def _rules(needs: Iterable[Need]) -> Mapping[Article, ColourRule]:
+    """What all wires of an article bar together."""
+    found: dict[Article, ColourRule] = defaultdict(ColourRule)
+    for need in needs:
+        found[need.article] |= need.colours
     return found
 
 

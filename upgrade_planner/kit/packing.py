@@ -16,6 +16,8 @@ from upgrade_planner.kit.materials import consumption, gives_back
 from upgrade_planner.kit.orders import SPARES, Job, Order, OrderLine, Stage, order
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.kit.substitutes import ColourRule
+from upgrade_planner.kit.wire_colours import colour_rule
 from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
@@ -61,7 +63,11 @@ class PlannedJob:
     def as_ordered(self) -> Job:
         """What the order needs of it; exchange parts that come back count as negative."""
         stages = [
-            Stage(name=self.stage_words(index), materials=(*_all(used), *_returned(plan)))
+            Stage(
+                name=self.stage_words(index),
+                materials=(*_all(used), *_returned(plan)),
+                colours=_colours(used, plan),
+            )
             for index, (plan, used) in enumerate(zip(self.plans, self.used, strict=True))
         ]
         return Job(name=self.name, stages=tuple(stages), times=self.times)
@@ -72,6 +78,14 @@ def _all(used: Mapping[str, tuple[Material, ...]]) -> Iterator[Material]:
     for material in (one for found in used.values() for one in found):
         whole = sorts()[material.article.sort].for_the_vehicle
         yield evolve(material, place="") if whole else material
+
+
+def _colours(
+    used: Mapping[str, tuple[Material, ...]], plan: Plan
+) -> Mapping[tuple[str, ...], ColourRule]:
+    """Which other colours the cable of the plan's wires may not have."""
+    coloured = (m for found in used.values() for m in found if m.article.shelf == "cable")
+    return {one.wires: colour_rule(one.wires, plan.comparison) for one in coloured}
 
 
 def _returned(plan: Plan) -> Iterator[Material]:

@@ -1,13 +1,15 @@
 """
 What may stand in for an article, and what may never.
 
-Never: a smaller cable, a cooler insulation, another fuse value, another stud, blade or post. A
-fusible link is never replaced: its size is its rating.
+Never: a smaller cable, a cooler insulation, another fuse value, another stud, blade or post; a
+colour that tells a wire for another. A fusible link is never replaced: its size is its rating.
 """
 
 from collections.abc import Mapping
 from decimal import Decimal
 
+from upgrade_planner.attributes import frozen
+from upgrade_planner.configuration.values.colours import GREEN_AND_YELLOW
 from upgrade_planner.configuration.values.insulation import parse_insulation
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 
@@ -87,3 +89,38 @@ def _bore_objection(wanted: Decimal, offered: Decimal, ratio: Decimal | None) ->
     if ratio is None or offered / ratio > wanted / LEAST_SHRINK:
         return f"a sleeve that does not surely shrink to fit: {offered} for {wanted} mm"
     return ""
+
+
+@frozen(kw_only=True)
+class ColourRule:
+    """
+    Which other colours the wires of an article may not have.
+
+    Attributes:
+        grounds: Main colours of the ground wires of the vehicles, as they are and as they shall be.
+        keeps_main: Whether the main colour itself says what the wire is.
+    """
+
+    grounds: frozenset[str] = frozenset()
+    keeps_main: bool = False
+
+    def __or__(self, other: "ColourRule") -> "ColourRule":
+        """What both bar."""
+        return ColourRule(
+            grounds=self.grounds | other.grounds, keeps_main=self.keeps_main or other.keeps_main
+        )
+
+    def bars(self, wanted: str, offered: str) -> bool:
+        """
+        Whether a tag is not enough for the colour.
+
+        Red and black would be taken for the two poles of the battery, green-and-yellow for a
+        protective conductor, the colour of the grounds for a ground. Source: our assumption.
+        """
+        if not offered or wanted == offered:
+            return False
+        mains = {wanted.split("/", 1)[0], offered.split("/", 1)[0]}
+        if mains == {"RD", "BK"} or offered == GREEN_AND_YELLOW:
+            return True
+        is_other = len(mains) > 1
+        return is_other and (self.keeps_main or offered.split("/", 1)[0] in self.grounds)

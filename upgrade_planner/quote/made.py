@@ -15,7 +15,7 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
-from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.kit.prices.price_list import PriceList, require_currency
 from upgrade_planner.planning.caring import renewed_instead
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan, plan_upgrade
@@ -128,9 +128,11 @@ def made_offers(
 
     Raises:
         NoOffer: too many targets, or one that is as the vehicle is now.
-        ConfigurationError: a price list with tax classes that the rates have not.
+        ConfigurationError: a price list in another currency than the rates, or with tax classes
+            that they have not.
         PlannerError: two configurations that cannot be compared.
     """
+    require_currency(terms.prices, terms.shop.rates.currency.code)
     require_tax_classes(terms.prices, terms.shop.rates)
     if len(after) > MOST_OFFERS:
         raise NoOffer(

@@ -17,6 +17,7 @@ from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.packed_wires import packed_wires
 from upgrade_planner.kit.packing import is_spare, packed
+from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.planning.operations import RunWire
 from upgrade_planner.quote.rates import shipped_rates
@@ -135,7 +136,7 @@ def test_what_may_stand_in_is_told_where_the_shelf_has_too_little():
 C1,cable,6 SAE,GXL,RD,metre,4,3
 C2,cable,6 SAE,GXL,RD/WH,metre,4,80
 """
-    prices = price_list(table_of("list.csv", text.encode(), "."), ".", "EUR")
+    prices = price_list(table_of("list.csv", text.encode()), ListStyle(currency="EUR", mark="."))
     view = kit_view(packed(jobs()[:1], prices), date="2026-03-01")
     (picked,) = [line for shelf in view.shelves for line in shelf.lines if line.number == "C1"]
     assert Decimal(picked.missing) > 0
@@ -147,7 +148,7 @@ def test_what_stands_in_is_told_at_its_wire_and_its_tags_are_packed():
 C1,cable,6 SAE,GXL,RD/WH,metre,4,80
 G1,tag,,,,each,0.1,99
 """
-    prices = price_list(table_of("list.csv", text.encode(), "."), ".", "EUR")
+    prices = price_list(table_of("list.csv", text.encode()), ListStyle(currency="EUR", mark="."))
     kit = packed(jobs()[:1], prices, takes_alternatives=True)
     view = kit_view(kit, date="2026-03-01")
     bags, told = view.bags, "colour RD/WH for RD: tag both ends RD"

@@ -77,6 +77,7 @@ class TestSpreading:
 class TestPrinting:
     def currency(self, **changes):
         given = {
+            "code": "GBP",
             "symbol": "£",
             "position": "before",
             "decimals": 2,

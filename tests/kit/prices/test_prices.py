@@ -17,6 +17,7 @@ from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article, sorts
+from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 from upgrade_planner.kit.prices.price_lines import (
     MOST_PROBLEMS,
@@ -30,7 +31,8 @@ HEADER = "article,size,insulation,colour,sold_by,price,stock,number"
 
 def read(text, mark="."):
     content = text if isinstance(text, bytes) else text.encode()
-    return price_list(table_of("list.csv", content, mark), mark, "EUR")
+    style = ListStyle(currency="EUR", mark=mark)
+    return price_list(table_of("list.csv", content), style, is_strict=True)
 
 
 def faults(text, mark="."):
@@ -70,8 +72,9 @@ class TestReading:
         assert (line.price, line.stock, line.sold_by) == (Decimal("1.8"), 4, SoldBy.METRE)
 
     def test_columns_of_the_shop_are_kept_with_their_own_titles(self):
-        (line,) = read(one("Shelf Place,remark", "B 4,-")).lines
-        assert line.kept == (("Shelf Place", "B 4"), ("remark", "-"))
+        (line,) = read(one("Last Count,remark,Shelf Place", "May,-,B 4")).lines
+        assert line.kept == (("Last Count", "May"), ("remark", "-"))
+        assert line.shelf_place == "B 4"
 
     def test_decimal_commas_are_read_where_the_settings_say_so(self):
         text = "article;size;insulation;colour;sold_by;price;stock;reels;number\n"
@@ -155,18 +158,13 @@ class TestFaults:
         assert found in only_fault(one(columns, cells)).found
 
     def test_all_faults_come_at_once(self):
-        text = f"{HEADER}\ncable,12,GXL,RD,metre,x,-1,C1\nwood,,,,each,1,1,C2\ntie,,,,each,1,1,C3"
+        text = f"{HEADER}\ncable,12,GXL,RD,metre,x,-1,C1\ntiee,,,,each,1,1,C2\ntie,,,,each,1,1,C3"
         found = [(problem.line, problem.subject) for problem in faults(text)]
         assert found == [(2, "size"), (2, "price"), (2, "stock"), (3, "article")]
 
     def test_missing_columns_are_named_together(self):
         subjects = {problem.subject for problem in faults("article,size,prise\ncable,12 SAE,1")}
         assert subjects == {"sold_by", "price", "stock", "number"}
-
-    def test_equal_articles_are_found_however_they_are_spelt(self):
-        row = "cable,{},gxl,RD,metre,1,1,C{}"
-        text = f"{HEADER}\n{row.format('12 SAE', 1)}\n{row.format('12sae', 2)}"
-        assert "a second time, first in line 2" in only_fault(text).found
 
     def test_equal_numbers_are_found(self):
         text = f"{HEADER}\ntie,,,,each,1,1,C1\ntag,,,,each,1,1,C1"
@@ -180,7 +178,7 @@ class TestFaults:
         assert (problem.line, problem.column) == (2, 8)
 
     def test_thousands_of_faults_end_with_their_number(self):
-        problems = faults("\n".join([HEADER, *(f"wood,,,,each,1,1,C{n}" for n in range(1000))]))
+        problems = faults("\n".join([HEADER, *(f"cabel,,,,each,1,1,C{n}" for n in range(1000))]))
         assert len(problems) == MOST_PROBLEMS + 1
         assert problems[-1].found == f"{1000 - MOST_PROBLEMS} more faults"
 
@@ -282,7 +280,7 @@ def seconds(count):
     prices = read(content)
     for n in range(0, count, 50):
         wanted = article("part", kind="fuse_box", rating="", name=f"box number {n}")
-        assert prices.fitting(wanted).number == f"P{n}"
+        assert [line.number for line in prices.fitting(wanted)] == [f"P{n}"]
     return time.process_time() - start
 
 

@@ -5,6 +5,13 @@ from decimal import Decimal
 
 Cell = str | Decimal | int | None
 
+
+class CellNumber(str):
+    """A number of a workbook's cell as text with a decimal point, whatever other texts have."""
+
+    __slots__ = ()
+
+
 _LIVE = "=+-@"
 _COMMA_NUMBER = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])", re.ASCII)
 _AS_THOUSANDS = 3

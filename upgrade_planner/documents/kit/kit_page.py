@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from decimal import ROUND_FLOOR, Decimal
+from itertools import groupby
 from pathlib import Path
 
 from upgrade_planner import __version__
@@ -38,16 +39,18 @@ from upgrade_planner.documents.words.needs import needs_heading
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
-from upgrade_planner.kit.articles import EACH, shelves, sorts, totals
+from upgrade_planner.kit.articles import EACH, sorts, totals
 from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit, Piece, PlannedJob, check_code, counted_pieces
-from upgrade_planner.kit.prices.price_list import SoldBy
+from upgrade_planner.kit.prices.price_list import PriceList, SoldBy
 from upgrade_planner.kit.selling import Sale
 
 DEMO = "invented demo prices"
 LONGEST_OWN = 30
 """Characters of a shop's own column that are printed. Source: our assumption."""
+
+BY_PLACE = "By place on the shelves; what has none comes last"
 
 
 def kit_view(
@@ -70,7 +73,7 @@ def kit_view(
         code=code,
         whose=whose,
         date=date,
-        prices=prices_words(kit),
+        prices=", ".join([prices_words(kit), *_left_out(kit.prices)]),
         is_demo=kit.is_demo,
         spare=f"{exact_text(kit.spare_percent)} %",
         program=f"upgrade-planner {__version__}",
@@ -95,6 +98,14 @@ def kit_view(
 def prices_words(kit: Kit) -> str:
     """Where prices and stock come from."""
     return DEMO if kit.is_demo else Path(kit.prices.file).name
+
+
+def _left_out(prices: PriceList) -> Iterator[str]:
+    """How many rows of the list were not taken as they stand."""
+    if prices.foreign_rows:
+        yield f"{counted(prices.foreign_rows, 'row', space=NBSP)} of other goods skipped"
+    if faulty := len({problem.line for problem in prices.warnings}):
+        yield f"{counted(faulty, 'row', space=NBSP)} with faults"
 
 
 def _dangers(jobs: Iterable[PlannedJob]) -> Iterator[str]:
@@ -123,13 +134,19 @@ def _job_row(number: int, job: PlannedJob) -> KitJobRow:
 
 
 def _shelves(lines: Iterable[OrderLine], units: str) -> Iterator[PickShelf]:
+    """Lines along the places, or by shelf; one heading for all if the shelves lie mixed."""
     all_lines = tuple(lines)
-    for shelf in shelves():
-        found = tuple(
-            _pick_line(line, units) for line in all_lines if line.articles[0].shelf == shelf
-        )
-        if found:
-            yield PickShelf(heading=SHELVES[shelf], lines=found)
+    runs = [
+        (shelf, tuple(own))
+        for shelf, own in groupby(all_lines, lambda line: line.articles[0].shelf)
+    ]
+    if len(runs) > len({shelf for shelf, _ in runs}):
+        picked = tuple(_pick_line(line, units) for line in all_lines)
+        yield PickShelf(heading=BY_PLACE, lines=picked)
+        return
+    for shelf, own in runs:
+        picked = tuple(_pick_line(line, units) for line in own)
+        yield PickShelf(heading=SHELVES[shelf], lines=picked)
 
 
 def _pick_line(line: OrderLine, units: str) -> PickLine:
@@ -141,6 +158,7 @@ def _pick_line(line: OrderLine, units: str) -> PickLine:
     return PickLine(
         article=article_words(line, units),
         number=line.line.number if line.line else "",
+        shelf_place=line.line.shelf_place if line.line else "",
         unit=unit_words(unit, units),
         needed=figure(line.needed),
         to_pack=figure(line.to_pack),
@@ -183,11 +201,13 @@ def _sold_as(sale: Sale, units: str) -> str:
 
 def _notes(line: OrderLine, units: str) -> Iterator[str]:
     if line.line is not None:
-        own = [f"{role_words(name)}: {text[:LONGEST_OWN]}" for name, text in line.line.kept if text]
+        own = [f"{role_words(name)}: {text[:LONGEST_OWN]}" for name, text in line.line.printed]
         if own:
             yield "; ".join(own)
     if why := why_words(line, units):
         yield f"open: {why}" if line.is_open else f"PACK INSTEAD: {why}"
+    if line.missing and line.line is not None and line.line.lead_days is not None:
+        yield f"{counted(line.line.lead_days, 'day', space=NBSP)} to get it"
     is_settled = not line.missing and not line.is_open
     for other in line.alternatives:
         if other.line is not line.line and not is_settled:

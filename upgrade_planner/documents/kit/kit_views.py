@@ -23,6 +23,8 @@ class PickLine:
     article: str
     number: str
     """The shop's own; "" if the list has none."""
+    shelf_place: str
+    """"" if the list has none."""
     unit: str
     needed: str
     to_pack: str
@@ -149,3 +151,8 @@ class KitView:
     total: str
     excluding: str
     """`excluding 2 open lines`, or ""."""
+
+    @property
+    def has_places(self) -> bool:
+        """Whether the shop says where its articles lie."""
+        return any(line.shelf_place for shelf in self.shelves for line in shelf.lines)

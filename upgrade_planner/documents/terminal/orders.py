@@ -10,6 +10,7 @@ from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.packing import Kit, counted_pieces
+from upgrade_planner.kit.prices.price_list import PriceList
 
 
 def kit_line(target: Path, kit: Kit) -> str:
@@ -27,6 +28,23 @@ def kit_line(target: Path, kit: Kit) -> str:
     if kit.is_demo:
         words.append(DEMO)
     return f"{target}: {', '.join(words)}".replace(NBSP, " ")
+
+
+MOST_TOLD = 10
+"""Faulty rows of a list that are told one by one. Source: our assumption."""
+
+
+def list_lines(prices: PriceList) -> Iterator[str]:
+    """What of a price list was not taken; nothing if all of it was."""
+    count, more = len(prices.warnings), len(prices.warnings) - MOST_TOLD
+    if prices.foreign_rows:
+        rows = counted(prices.foreign_rows, "row")
+        yield f"{prices.file}: {rows} of other goods skipped".replace(NBSP, " ")
+    yield from map(str, prices.warnings[:MOST_TOLD])
+    if more > 0:
+        yield f"{prices.file}: {counted(more, 'more fault')}; --strict tells all".replace(NBSP, " ")
+    if count:
+        yield f"{prices.file}: a row with a fault is an open line, or left out"
 
 
 def quotation_lines(target: Path, view: QuoteView) -> Iterator[str]:

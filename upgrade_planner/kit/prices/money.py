@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Annotated, Any, ClassVar
 
 from attrs import Attribute
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.kit.prices.notations import Count, Direction, Text
+from upgrade_planner.kit.prices.notations import Count, Direction, Text, currency_code_from
 
 ZERO = Decimal(0)
 
@@ -91,12 +91,14 @@ class Currency:
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[dict[str, str]] = {
+        "code": '"GBP"',
         "symbol": '"£"',
         "position": '"before"',
         "decimals": "2",
         "grouping": '","',
         "decimal_mark": '"."',
     }
+    code: Annotated[str, currency_code_from]
     symbol: Text
     position: Direction
     decimals: Count

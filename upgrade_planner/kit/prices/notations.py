@@ -88,6 +88,16 @@ def printed_from(value: Any) -> str:
     return text
 
 
+_CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+def currency_code_from(value: Any) -> str:
+    """Three letters of a currency. Source: ISO 4217."""
+    if not isinstance(value, str) or not _CURRENCY.fullmatch(value):
+        raise FieldFault(shown(value), 'three capital letters, such as "EUR"')
+    return value
+
+
 Money = Annotated[Decimal, money_from]
 Step = Annotated[Decimal, step_from]
 Percent = Annotated[Decimal, percent_from]

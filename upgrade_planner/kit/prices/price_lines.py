@@ -1,60 +1,99 @@
-"""Rows of a price list as lines, with everything that is wrong in them."""
+"""
+Rows of a price list as lines.
 
-import re
-from collections.abc import Iterable, Mapping
+A row that is no article of ours is skipped and counted. One with a fault becomes an open line, or
+none if nobody can tell what it is; the fault is kept as a warning. Read strictly, it is an error.
+"""
+
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from difflib import get_close_matches
 
-from attrs import define, field
+from attrs import define, evolve, field
 
-from upgrade_planner.configuration.files.faults import meant, one_of, quoted, shown
-from upgrade_planner.configuration.tables.cells import is_live, plain
+from upgrade_planner.configuration.files.faults import one_of, quoted, shown
 from upgrade_planner.configuration.tables.list_table import REFUSED, ListTable
 from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.errors import ConfigurationError, Problem
-from upgrade_planner.kit.articles import EACH, METRE, sorts
-from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
-from upgrade_planner.kit.prices.price_list import FOOT_M, PriceLine, PriceList, SoldBy
-from upgrade_planner.kit.prices.price_numbers import is_plain_number, wanted_number
+from upgrade_planner.kit.articles import sorts
+from upgrade_planner.kit.prices.list_style import ListStyle
+from upgrade_planner.kit.prices.price_cells import Row
+from upgrade_planner.kit.prices.price_columns import trait_columns
+from upgrade_planner.kit.prices.price_header import Header, read_header
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
+from upgrade_planner.kit.prices.price_numbers import mark_of
 from upgrade_planner.kit.prices.trait_texts import canonical
 from upgrade_planner.kit.substitutes import objection
 
 MOST_PROBLEMS = 200
 """Nobody reads more at once; the last one says how many there are. Source: our assumption."""
 
-_MEASURE = re.compile(r"(\S+?)\s*(m|ft|ml|pieces|pcs)?", re.IGNORECASE)
-_CURRENCY = re.compile(r"[A-Z]{3}")
-_UNIT_WORD = {"m": "m", "ft": "ft", "ml": "ml", "pieces": "each", "pcs": "each"}
-_ZERO, _ONE = Decimal(0), Decimal(1)
+MISSPELT = 0.8
+"""Likeness from which a word for an article is misspelt and not that of other goods, 0 to 1.
+Source: our assumption; `cabel` is 0.8 like `cable`, `bolt` 0.4 like `bullet`."""
+
+_NUMBERS = ("price", "minimum", "contains", "stock", "reels")
+_ZERO = Decimal(0)
 
 
-def price_list(table: ListTable, mark: str, currency: str) -> PriceList:
+def price_list(table: ListTable, style: ListStyle, *, is_strict: bool = False) -> PriceList:
     """
     The lines of a table.
 
     Args:
         table: Its rows.
-        mark: Decimal mark, `.` or `,`.
-        currency: Of all prices.
+        style: How the list is written.
+        is_strict: Whether a faulty row refuses the whole list.
 
     Raises:
-        ConfigurationError: everything that is wrong with the table, by row and column.
+        ConfigurationError: faulty column names, no row with an article, or, read strictly, any
+            fault; all of them, by row and column.
     """
-    reading = _Reading(table, mark, currency, list(table.problems))
-    if reading.read_header():
-        for number, cells in table.rows[1:]:
-            reading.read_row(number, cells)
-        reading.check_alternatives()
-    if reading.problems:
-        raise ConfigurationError(_first(reading.problems, table.file))
-    columns = {name: number + 1 for name, number in reading.columns.items()}
-    return PriceList(table.file, currency, tuple(reading.lines), columns)
+    header, problems = read_header(table, style)
+    if problems:
+        raise _refused([*problems, *table.problems], table.file)
+    reading = _Reading(table, style, header, style.mark or _mark(table, header))
+    reading.read()
+    warnings = sorted({*reading.problems, *reading.asides})
+    if warnings and is_strict:
+        raise _refused(warnings, table.file)
+    if not reading.lines and not warnings:
+        raise ConfigurationError([_without_articles(table)])
+    columns = {name: number + 1 for name, number in header.columns.items()}
+    return PriceList(
+        file=table.file,
+        currency=style.currency,
+        lines=tuple(reading.lines),
+        columns=columns,
+        foreign_rows=reading.foreign_rows,
+        warnings=tuple(warnings),
+    )
 
 
-def _first(problems: Iterable[Problem], file: str) -> list[Problem]:
+def _mark(table: ListTable, header: Header) -> str:
+    """The decimal mark that the figures show; "" if none does."""
+    columns = [header.columns[name] for name in _NUMBERS if name in header.columns]
+    cells = (cells[n] for _, cells in table.rows[1:] for n in columns if n < len(cells))
+    return mark_of(cells)
+
+
+def _without_articles(table: ListTable) -> Problem:
+    rows = len(table.rows) - 1
+    found = (
+        f"{rows} rows, none of them an article of kits" if rows else "a row of column names alone"
+    )
+    expected = (
+        f"in the column article one of: {', '.join(sorts())}; or the shop's own words for them in "
+        "its settings, [prices.words]"
+    )
+    return Problem(file=table.file, found=found, expected=expected)
+
+
+def _refused(problems: Iterable[Problem], file: str) -> ConfigurationError:
     found = sorted(set(problems))
     more = len(found) - MOST_PROBLEMS
     if more <= 0:
-        return found
+        return ConfigurationError(found)
     last = Problem(
         file=file,
         line=found[MOST_PROBLEMS].line,
@@ -62,330 +101,162 @@ def _first(problems: Iterable[Problem], file: str) -> list[Problem]:
         found=f"{more} more faults",
         expected="none; is it the right file, with the right decimal mark?",
     )
-    return [*found[:MOST_PROBLEMS], last]
+    return ConfigurationError([*found[:MOST_PROBLEMS], last])
 
 
 @define
 class _Reading:
     table: ListTable
+    style: ListStyle
+    header: Header
     mark: str
-    currency: str
-    problems: list[Problem]
+    problems: list[Problem] = field(factory=list)
+    asides: list[Problem] = field(factory=list)
     lines: list[PriceLine] = field(factory=list)
-    columns: dict[str, int] = field(factory=dict)
-    own: list[tuple[str, int]] = field(factory=list)
-    numbers: dict[str, int] = field(factory=dict)
-    articles: dict[tuple[str, ...], int] = field(factory=dict)
-    line: int = 0
-    cells: tuple[str, ...] = ()
+    foreign_rows: int = 0
 
-    def read_header(self) -> bool:
-        self.line, header = self.table.rows[0]
-        self.cells = header
-        titles = [plain(cell) for cell in header]
-        names = ["_".join(title.lower().split()) for title in titles]
-        known = {*price_columns(), *trait_columns()}
-        before = len(self.problems)
-        for number, (title, name) in enumerate(zip(titles, names, strict=True)):
-            if name in known:
-                self.columns.setdefault(name, number)
-            elif name:
-                self.own.append((title, number))
-            if name and names.index(name) < number:
-                self._fault_at(
-                    number, name, f"column {quoted(name)} a second time", "each column once"
-                )
-        needed = [column.name for column in price_columns().values() if column.needed]
-        missing = [name for name in needed if name not in self.columns]
-        guesses = meant([name for name in names if name not in known], missing)
-        for name in missing:
-            hint = " (is it misspelt?)" if name in guesses else ""
-            self._fault_at(
-                max(len(header) - 1, 0),
-                name,
-                f"no column '{name}'{hint}",
-                f"the columns {', '.join(needed)}, and more if wanted",
-            )
-        return len(self.problems) == before
+    def read(self) -> None:
+        for number, cells in self.table.rows[1:]:
+            row = self._row(number, cells)
+            sort = _sort(row)
+            if sort:
+                self._read_line(row, sort)
+            elif not row.faults:
+                self.foreign_rows += 1
+            self.problems += row.faults
+            self.asides += row.asides
+        self._check_numbers()
+        self._check_alternatives()
 
-    def read_row(self, line: int, cells: tuple[str, ...]) -> None:
-        self.line, self.cells = line, cells
-        before = len(self.problems)
-        sort = self._sort()
-        if sort is None:
-            self._number_cell("price"), self._number_cell("stock")
-            return
-        traits = self._traits(sort)
-        sold_by = self._sold_by()
-        price = self._price()
-        stock = self._number_cell("stock")
-        minimum = self._number_cell("minimum") or _ZERO
-        number = self._article_number()
-        reels = self._reels(sold_by)
-        contains = self._contains(sort, sold_by)
-        line_currency = self._currency()
-        ratio = self._ratio(sort)
-        self._check_stock(sold_by, stock, reels, contains)
-        rest = [self._text(name) for name in ("tax_class", "supplier_number", "alternative")]
-        kept = tuple((title, self._own(title, column)) for title, column in self.own)
-        if len(cells) > len(self.table.rows[0][1]) and any(cells[len(self.table.rows[0][1]) :]):
-            self._fault_at(
-                len(self.table.rows[0][1]),
-                "",
-                f"{len(cells)} cells in a row",
-                "as many as there are column names",
-            )
-        self._check_twice(sort, traits, number)
-        if len(self.problems) > before or sold_by is None or contains is None:
-            return
-        if sold_by.is_cut and reels and stock is None:
-            stock = sum(reels, _ZERO) / contains
-        self.lines.append(
-            PriceLine(
-                line=line,
-                sort=sort,
-                traits=traits,
-                sold_by=sold_by,
-                contains=contains,
-                minimum=minimum,
-                price=price,
-                currency=line_currency,
-                tax_class=rest[0],
-                stock=stock,
-                reels=reels,
-                ratio=ratio,
-                number=number,
-                supplier_number=rest[1],
-                alternative=rest[2],
-                kept=kept,
-            )
-        )
+    def _row(self, number: int, cells: tuple[str, ...]) -> Row:
+        return Row(self.table.file, number, cells, self.header, self.style, self.mark)
 
-    # Cells
+    def _read_line(self, row: Row, sort: str) -> None:
+        row.faults += [one for one in self.table.problems if one.line == row.line]
+        line = _line(row, sort)
+        if line is not None:
+            self.lines.append(evolve(line, price=None, is_faulty=True) if row.faults else line)
 
-    def _raw(self, name: str) -> str:
-        column = self.columns.get(name, -1)
-        return self.cells[column] if 0 <= column < len(self.cells) else ""
+    def _check_numbers(self) -> None:
+        """One number means one article; of two nobody knows which has the price."""
+        first: dict[str, PriceLine] = {}
+        doubtful: set[int] = set()
+        for line in self.lines:
+            other = first.setdefault(line.number, line)
+            if (other.sort, other.traits) != (line.sort, line.traits):
+                doubtful |= {other.line, line.line}
+                found = f"{quoted(line.number)} a second time, first in line {other.line}"
+                self._fault(line, "number", found, "another number for another article")
+        self._close(doubtful)
 
-    def _text(self, name: str) -> str:
-        return self._harmless(name, self._raw(name), self.columns.get(name, 0))
-
-    def _own(self, title: str, column: int) -> str:
-        raw = self.cells[column] if column < len(self.cells) else ""
-        is_number = is_plain_number(raw[1:], self.mark) or not raw[1:]  # -3, +3, a lone dash
-        return raw if is_number and raw[:1] in "+-" else self._harmless(title, raw, column)
-
-    def _harmless(self, name: str, raw: str, column: int) -> str:
-        if raw == REFUSED:
-            return ""
-        if is_live(raw):
-            self._fault_at(
-                column,
-                name,
-                f"{shown(raw)}, which a spreadsheet takes for a formula",
-                "text that begins with a letter or figure",
-            )
-            return ""
-        return plain(raw) if raw.startswith("'") else raw
-
-    def _fault(self, name: str, found: str, expected: str) -> None:
-        self._fault_at(self.columns.get(name, 0), name, found, expected)
-
-    def _fault_at(self, column: int, name: str, found: str, expected: str) -> None:
-        self.problems.append(
-            Problem(
-                file=self.table.file,
-                line=self.line,
-                column=column + 1,
-                subject=name,
-                found=found,
-                expected=expected,
-            )
-        )
-
-    # Columns
-
-    def _sort(self) -> str | None:
-        text = self._text("article").casefold()
-        if text in sorts():
-            return text
-        if self._raw("article") != REFUSED and not is_live(self._raw("article")):
-            self._fault(
-                "article", shown(text) if text else "an empty cell", one_of(text, sorts(), limit=40)
-            )
-        return None
-
-    def _traits(self, sort: str) -> Mapping[str, str]:
-        wanted = sorts()[sort].traits
-        for name in trait_columns():
-            if name not in wanted and self._raw(name) not in ("", REFUSED):
-                self._fault(name, shown(self._raw(name)), f"an empty cell: a {sort} has no {name}")
-        return {name: self._trait(sort, name) for name in wanted}
-
-    def _trait(self, sort: str, name: str) -> str:
-        text = self._text(name)
-        if self.mark == "," and text[:1].isdigit():
-            text = text.replace(",", ".")
-        try:
-            return canonical(sort, name, text)
-        except NotationError as error:
-            nearest = f" (nearest: {', '.join(error.nearest)})" if error.nearest else ""
-            self._fault(name, error.found, error.expected + nearest)
-            return ""
-
-    def _sold_by(self) -> SoldBy | None:
-        text = self._text("sold_by").casefold()
-        if text in tuple(SoldBy):
-            return SoldBy(text)
-        self._fault("sold_by", shown(text) if text else "an empty cell", one_of(text, SoldBy))
-        return None
-
-    def _number_cell(self, name: str) -> Decimal | None:
-        return self._number(name, self._raw(name))
-
-    def _price(self) -> Decimal | None:
-        price = self._number_cell("price")
-        if price == 0:
-            self._fault("price", shown(self._raw("price")), "more than zero, or an empty cell")
-        return price
-
-    def _number(self, name: str, raw: str) -> Decimal | None:
-        if raw in ("", REFUSED):
-            return None
-        if is_plain_number(raw, self.mark):
-            return Decimal(raw.replace(",", "."))
-        self._fault(name, shown(raw), wanted_number(raw, self.mark))
-        return None
-
-    def _measure(self, name: str, raw: str, bare: str) -> tuple[Decimal | None, str]:
-        """Number and unit; `bare` is the unit of a number without one."""
-        match = _MEASURE.fullmatch(raw)
-        number = self._number(name, match[1] if match else raw)
-        if number is not None and number <= 0:
-            self._fault(name, shown(raw), "more than zero")
-            return None, bare
-        return number, _UNIT_WORD[match[2].lower()] if match and match[2] else bare
-
-    def _contains(self, sort: str, sold_by: SoldBy | None) -> Decimal | None:
-        raw, unit = self._raw("contains"), sorts()[sort].unit
-        if sold_by is None or raw == REFUSED:
-            return None
-        if sold_by.is_cut:
-            if unit != METRE or raw:
-                found = shown(raw) if raw else f"a {sort} sold by the {sold_by}"
-                self._fault(
-                    "contains" if raw else "sold_by",
-                    found,
-                    "an empty cell by the metre or foot"
-                    if raw
-                    else f"each or pack: it is counted in {unit}",
-                )
-                return None
-            return FOOT_M if sold_by is SoldBy.FOOT else _ONE
-        if not raw:
-            if sold_by is SoldBy.EACH and unit == EACH:
-                return _ONE
-            self._fault("contains", "an empty cell", f"what one {sold_by} holds, in {unit}")
-            return None
-        number, stated = self._measure("contains", raw, unit)
-        return self._in_unit("contains", raw, number, (stated, unit))
-
-    def _in_unit(
-        self, name: str, raw: str, number: Decimal | None, units: tuple[str, str]
-    ) -> Decimal | None:
-        stated, wanted = units
-        if number is None:
-            return None
-        if stated == "ft" and wanted == METRE:
-            return number * FOOT_M
-        if stated != wanted:
-            self._fault(name, shown(raw), f"a measure in {wanted}")
-            return None
-        if wanted == EACH and number != number.to_integral_value():
-            self._fault(name, shown(raw), "whole pieces")
-            return None
-        return number
-
-    def _reels(self, sold_by: SoldBy | None) -> tuple[Decimal, ...]:
-        raw = self._raw("reels")
-        if raw in ("", REFUSED):
-            return ()
-        if sold_by not in (SoldBy.METRE, SoldBy.FOOT, SoldBy.REEL):
-            self._fault("reels", shown(raw), "an empty cell, or cable by the metre, foot or reel")
-            return ()
-        bare = "ft" if sold_by is SoldBy.FOOT else METRE
-        found = []
-        for text in raw.replace(";", " ").split():
-            number, unit = self._measure("reels", text, bare)
-            found.append(self._in_unit("reels", text, number, (unit, METRE)))
-        return () if None in found else tuple(length for length in found if length)
-
-    def _check_stock(
-        self,
-        sold_by: SoldBy | None,
-        stock: Decimal | None,
-        reels: tuple[Decimal, ...],
-        contains: Decimal | None,
-    ) -> None:
-        if sold_by is None or stock is None or contains is None:
-            return
-        if not sold_by.is_cut and stock != stock.to_integral_value():
-            self._fault("stock", shown(self._raw("stock")), f"whole units: it is sold by {sold_by}")
-        if sold_by.is_cut and reels and sum(reels, _ZERO) != stock * contains:
-            total = sum(reels, _ZERO) / contains
-            self._fault(
-                "stock",
-                f"{shown(self._raw('stock'))} with {total.normalize():f} on reels",
-                "the sum of the reels, or an empty cell",
-            )
-
-    def _currency(self) -> str:
-        text = self._text("currency")
-        if text and not _CURRENCY.fullmatch(text):
-            self._fault("currency", shown(text), "three capital letters")
-        elif text and text != self.currency:
-            self._fault("currency", shown(text), f"{self.currency}, as in the whole list")
-        return self.currency
-
-    def _ratio(self, sort: str) -> Decimal | None:
-        raw = self._raw("ratio")
-        if raw in ("", REFUSED):
-            return None
-        number = self._number("ratio", raw.removesuffix(":1"))
-        if sort != "heat-shrink" or (number is not None and number <= 1):
-            self._fault("ratio", shown(raw), "3:1 or the like, for heat-shrink only")
-        return number
-
-    def _article_number(self) -> str:
-        text = self._text("number")
-        if not text and self._raw("number") == "":
-            self._fault("number", "an empty cell", "the shop's own article number")
-        return text
-
-    def _check_twice(self, sort: str, traits: Mapping[str, str], number: str) -> None:
-        key = (sort, *traits.values())
-        if self.articles.setdefault(key, self.line) != self.line:
-            named = " ".join(value for value in key if value)
-            self._fault(
-                "article",
-                f"{quoted(named)} a second time, first in line {self.articles[key]}",
-                "each article in one line",
-            )
-        if number and self.numbers.setdefault(number, self.line) != self.line:
-            self._fault(
-                "number",
-                f"{quoted(number)} a second time, first in line {self.numbers[number]}",
-                "each number once",
-            )
-
-    def check_alternatives(self) -> None:
+    def _check_alternatives(self) -> None:
         by_number = {line.number: line for line in self.lines}
+        doubtful = set()
         for line in self.lines:
             other = by_number.get(line.alternative)
-            is_faulty = other is None and line.alternative in self.numbers  # told at that line
-            if line.alternative and not is_faulty and (amiss := _against(line, other)):
-                self.line = line.line
-                self._fault("alternative", *amiss)
+            if line.alternative and (amiss := _against(line, other)):
+                self._fault(line, "alternative", *amiss)
+                doubtful.add(line.line)
+        for index, line in enumerate(self.lines):
+            if line.line in doubtful:
+                self.lines[index] = evolve(line, alternative="")
+
+    def _close(self, doubtful: set[int]) -> None:
+        for index, line in enumerate(self.lines):
+            if line.line in doubtful:
+                self.lines[index] = evolve(line, price=None, is_faulty=True)
+
+    def _fault(self, line: PriceLine, name: str, found: str, expected: str) -> None:
+        row = self._row(line.line, ())
+        row.fault(name, found, expected)
+        self.problems += row.faults
+
+
+def _sort(row: Row) -> str:
+    """Our word for the article; "" for other goods, with a fault if it is only misspelt."""
+    text = row.style.word(row.text("article"))
+    if text in sorts():
+        return text
+    if text and get_close_matches(text, sorts(), 1, MISSPELT):
+        row.fault("article", shown(text), one_of(text, sorts(), limit=40))
+    return ""
+
+
+def _line(row: Row, sort: str) -> PriceLine | None:
+    """The line of a row; None if nobody can tell what it is or how it is sold."""
+    traits = dict(_traits(row, sort))
+    sold_by, number = row.sold_by(), _number(row)
+    contains = row.contains(sort, sorts()[sort].unit, sold_by) if sold_by else None
+    reels, stock = row.reels(sold_by), row.number("stock")
+    own, is_told = row.own(), len(traits) == len(sorts()[sort].traits)
+    price, ratio = row.price(), row.ratio(shrinks=sort == "heat-shrink")
+    row.check_currency()
+    row.check_width()
+    if sold_by is None or contains is None or not number or not is_told:
+        row.number("minimum")
+        return None
+    line = PriceLine(
+        line=row.line,
+        sort=sort,
+        traits=traits,
+        sold_by=sold_by,
+        contains=contains,
+        minimum=row.number("minimum") or _ZERO,
+        price=price,
+        currency=row.style.currency,
+        tax_class=row.text("tax_class"),
+        stock=sum(reels, _ZERO) / contains if sold_by.is_cut and reels and stock is None else stock,
+        reels=reels,
+        ratio=ratio,
+        number=number,
+        supplier_number=row.text("supplier_number"),
+        alternative=row.text("alternative"),
+        lead_days=row.lead_days(),
+        shelf_place=row.text("shelf_place"),
+        kept=own,
+        printed=tuple((title, text) for title, text in own if text and row.is_printed(title)),
+    )
+    _check_stock(row, line)
+    return line
+
+
+def _traits(row: Row, sort: str) -> Iterator[tuple[str, str]]:
+    """Traits that can be read; a fault for each that cannot, or that the sort has not."""
+    wanted = sorts()[sort].traits
+    for name in trait_columns():
+        if name not in wanted and not row.is_empty(name):
+            row.fault(name, shown(row.raw(name)), f"an empty cell: a {sort} has no {name}")
+    for name in wanted:
+        before = len(row.faults)
+        text = row.text(name)
+        try:
+            value = canonical(sort, name, text)
+        except NotationError as error:
+            nearest = f" (nearest: {', '.join(error.nearest)})" if error.nearest else ""
+            row.fault(name, error.found, error.expected + nearest)
+        if len(row.faults) == before and row.raw(name) != REFUSED:
+            yield name, value
+
+
+def _number(row: Row) -> str:
+    text = row.text("number")
+    if not text and row.raw("number") == "":
+        row.fault("number", "an empty cell", "the shop's own article number")
+    return text
+
+
+def _check_stock(row: Row, line: PriceLine) -> None:
+    """Whole units are whole; what lies on the reels is the stock of cable by the metre."""
+    stock, sold_by = line.stock, line.sold_by
+    if stock is None:
+        return
+    if not sold_by.is_cut and stock != stock.to_integral_value():
+        wanted = f"whole units: it is sold by {sold_by}"
+        row.fault("stock", shown(row.raw("stock")), wanted)
+    if sold_by.is_cut and line.reels and sum(line.reels, _ZERO) != stock * line.contains:
+        total = (sum(line.reels, _ZERO) / line.contains).normalize()
+        found = f"{shown(row.raw('stock'))} with {total:f} on reels"
+        row.fault("stock", found, "the sum of the reels, or an empty cell")
 
 
 def _against(line: PriceLine, other: PriceLine | None) -> tuple[str, str] | None:

@@ -8,6 +8,7 @@ from functools import cached_property
 from attrs import define
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import Article, sorts
 from upgrade_planner.kit.prices.trait_texts import comparable
 
@@ -49,7 +50,11 @@ class PriceLine:
         ratio: How far heat-shrink shrinks; None if not known.
         number: The shop's own article number.
         alternative: Number of another line that the shop offers instead, or "".
+        lead_days: Until what is missing is there; None if not known.
+        shelf_place: Where it lies; "" if not known.
         kept: The shop's own columns, name and text, not read.
+        printed: Those of them that stand on papers.
+        is_faulty: Its row has a fault, so that nobody can vouch for its price.
     """
 
     line: int
@@ -67,7 +72,11 @@ class PriceLine:
     number: str
     supplier_number: str = ""
     alternative: str = ""
+    lead_days: int | None = None
+    shelf_place: str = ""
     kept: tuple[tuple[str, str], ...] = ()
+    printed: tuple[tuple[str, str], ...] = ()
+    is_faulty: bool = False
 
     @property
     def lengths(self) -> tuple[Decimal, ...]:
@@ -112,26 +121,32 @@ class PriceList:
         currency: Of all prices.
         lines: In the order of the file.
         columns: Number of each column by its name, from 1.
+        foreign_rows: Rows of other goods, skipped.
+        warnings: Rows that became open lines, or none, by what is wrong in them.
     """
 
     file: str
     currency: str
     lines: tuple[PriceLine, ...]
     columns: Mapping[str, int]
+    foreign_rows: int = 0
+    warnings: tuple[Problem, ...] = ()
 
     @cached_property
     def by_number(self) -> Mapping[str, PriceLine]:
-        """Lines by the shop's own number."""
-        return {line.number: line for line in self.lines}
+        """Lines by the shop's own number, the first of several."""
+        return {line.number: line for line in reversed(self.lines)}
 
     @cached_property
-    def _by_traits(self) -> Mapping[str, Mapping[_Values, Mapping[_Values, PriceLine]]]:
+    def _by_traits(self) -> Mapping[str, Mapping[_Values, Mapping[_Values, list[PriceLine]]]]:
         """By sort, names of the traits that the line states, and their values."""
-        index: dict[str, dict[_Values, dict[_Values, PriceLine]]] = {}
+        index: dict[str, dict[_Values, dict[_Values, list[PriceLine]]]] = {}
         for line in self.lines:
             stated = tuple(name for name, value in line.traits.items() if value)
             values = tuple(line.traits[name] for name in stated)
-            index.setdefault(line.sort, {}).setdefault(stated, {})[values] = line
+            index.setdefault(line.sort, {}).setdefault(stated, {}).setdefault(values, []).append(
+                line
+            )
         return index
 
     @cached_property
@@ -148,20 +163,19 @@ class PriceList:
             found.setdefault(sort, []).append(value)
         return {sort: tuple(values) for sort, values in found.items()}
 
-    def fitting(self, article: Article) -> PriceLine | None:
+    def fitting(self, article: Article) -> tuple[PriceLine, ...]:
         """
-        The line that fits; None if there is none.
+        The lines that fit, those that state most traits first, then in the order of the file.
 
-        A trait that a line leaves empty fits any value. Of several, the one that states most
-        traits; then one with a price, one in stock, the first of the file.
+        A trait that a line leaves empty fits any value.
         """
         wanted = wanted_traits(article)
         found = [
             line
             for stated, lines in self._by_traits.get(article.sort, {}).items()
-            if (line := lines.get(tuple(wanted[name] for name in stated)))
+            for line in lines.get(tuple(wanted[name] for name in stated), ())
         ]
-        return min(found, key=_preference, default=None)
+        return tuple(sorted(found, key=lambda line: (-line.specificity, line.line)))
 
     def neighbours(self, sort: str, main_values: Iterable[str] = ()) -> Iterator[PriceLine]:
         """Lines of a sort; of some values of its first trait only, if any are given."""
@@ -179,5 +193,14 @@ def main_trait(sort: str, traits: Mapping[str, str]) -> str:
     return traits[names[0]] if names else ""
 
 
-def _preference(line: PriceLine) -> tuple[int, bool, bool, int]:
-    return -line.specificity, line.price is None, line.in_stock <= 0, line.line
+def require_currency(prices: PriceList, code: str) -> None:
+    """
+    Prices in one currency are never added to those of another.
+
+    Raises:
+        ConfigurationError: the rates of the shop have another currency than its list.
+    """
+    if prices.currency != code:
+        found = f"prices in {prices.currency}"
+        expected = f"{code}, as the rates say; or rates in {prices.currency}, by --shop or --rates"
+        raise ConfigurationError([Problem(file=prices.file, found=found, expected=expected)])

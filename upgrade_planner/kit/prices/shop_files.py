@@ -1,48 +1,53 @@
 """
 The settings of a shop and its price list from their files.
 
-`shop.toml`, table `[prices]`: `file` (CSV or XLSX, beside it), `decimal` ("point" or "comma") and
-`currency` (three letters). Other tables are read elsewhere.
+`shop.toml`, table `[prices]`: see `list_style.ListTexts`. Other tables are read elsewhere.
 """
 
-import re
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
+
+from attrs import evolve
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.configuration.files.faults import one_of, quoted, shown
-from upgrade_planner.configuration.files.positions import nearest_position, positions
+from upgrade_planner.configuration.files.faults import Fault, one_of, quoted
+from upgrade_planner.configuration.files.loaded import Loaded, sound
+from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.texts import read_bytes
-from upgrade_planner.configuration.files.toml_files import read_toml
+from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
+from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.errors import ConfigurationError, Problem
+from upgrade_planner.kit.articles import sorts
+from upgrade_planner.kit.prices.list_style import ListStyle, ListTexts, folded
+from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 from upgrade_planner.kit.prices.price_lines import price_list
-from upgrade_planner.kit.prices.price_list import PriceList
+from upgrade_planner.kit.prices.price_list import PriceList, SoldBy
 from upgrade_planner.kit.prices.price_numbers import MARKS
 
 SETTINGS = "shop.toml"
 LARGEST_LIST_BYTES = 50_000_000
 """Source: our assumption; 50,000 articles take about 5 MB."""
 
-_KEYS = ("file", "decimal", "currency")
-_CURRENCY = re.compile(r"[A-Z]{3}")
+_KEYS = ("file", "currency")
 
 
 @frozen(kw_only=True)
 class PriceSettings:
-    """
-    How a price list is written.
-
-    Attributes:
-        path: The list.
-        mark: Decimal mark, `.` or `,`.
-        currency: Three letters, of all prices.
-    """
+    """Where a price list is, its encoding ("" if it is recognised), and how it is written."""
 
     path: Path
-    mark: str
-    currency: str
+    encoding: str
+    style: ListStyle
+
+
+@frozen(kw_only=True)
+class _Settings:
+    """The tables of a shop's settings that are read here."""
+
+    stands_in_a_file = True
+    prices: ListTexts
 
 
 def shipped_shop() -> Path:
@@ -50,21 +55,22 @@ def shipped_shop() -> Path:
     return shipped_folder("profiles") / "shop"
 
 
-def load_prices(path: Path) -> PriceList:
+def load_prices(path: Path, *, is_strict: bool = False) -> PriceList:
     """
     The price list of a shop.
 
     Args:
         path: Its folder, its `shop.toml`, or a CSV or XLSX list beside a `shop.toml`, which then
             stands in place of the one named there.
+        is_strict: As at `price_lines.price_list`.
 
     Raises:
         ConfigurationError: everything that is wrong with settings or list.
     """
     settings = price_settings(path)
     content = read_bytes(settings.path, "a price list", LARGEST_LIST_BYTES)
-    table = table_of(str(settings.path), content, settings.mark)
-    return price_list(table, settings.mark, settings.currency)
+    table = table_of(str(settings.path), content, settings.encoding)
+    return price_list(table, settings.style, is_strict=is_strict)
 
 
 def price_settings(path: Path) -> PriceSettings:
@@ -76,61 +82,50 @@ def price_settings(path: Path) -> PriceSettings:
     """
     is_list = path.suffix.lower() in (".csv", ".xlsx")
     file = path / SETTINGS if path.is_dir() else path.with_name(SETTINGS) if is_list else path
-    toml = read_toml(file)
-    table = toml.data.get("prices")
-    problems = _faults(toml.name, toml.text, table)
-    if problems or not isinstance(table, dict):
-        raise ConfigurationError(problems)
-    listed = path if is_list else file.parent / table["file"]
-    return PriceSettings(path=listed, mark=MARKS[table["decimal"]], currency=table["currency"])
+    texts = _list_texts(read_toml(file))
+    return PriceSettings(
+        path=path if is_list else file.parent / texts.file,
+        encoding=texts.encoding,
+        style=ListStyle(
+            currency=texts.currency,
+            mark=MARKS.get(texts.decimal, ""),
+            columns=_ours(texts.columns),
+            words=_ours(texts.words),
+            printed=frozenset(map(folded, texts.printed)),
+        ),
+    )
 
 
-def _faults(name: str, text: str, table: Any) -> list[Problem]:
-    if not isinstance(table, dict):
-        return [
-            Problem(
-                file=name, found="no table [prices]", expected=f"[prices] with {', '.join(_KEYS)}"
-            )
-        ]
-    wrong = [(key, quoted(key), one_of(key, _KEYS)) for key in table if key not in _KEYS]
-    wrong += [(key, f"no key '{key}'", _wanted(key)) for key in _KEYS if key not in table]
-    wrong += [
-        (key, shown(table[key]), _wanted(key))
-        for key in _KEYS
-        if key in table and not _is_right(key, table[key])
-    ]
-    spans = positions(text)
-    problems = []
-    for key, found, expected in wrong:
-        span = nearest_position(spans, ("prices", key))
-        at = (span.key or span.value) if span else None
-        problems.append(
-            Problem(
-                file=name,
-                line=at.line if at else 0,
-                column=at.column if at else 0,
-                subject="prices",
-                found=found,
-                expected=expected,
-            )
+def _ours(given: dict[str, tuple[str, ...]]) -> dict[str, str]:
+    """Our word by each of the shop's."""
+    return {folded(own): name for name, words in given.items() for own in words}
+
+
+def _list_texts(toml: TomlFile) -> ListTexts:
+    if not isinstance(toml.data.get("prices"), dict):
+        expected = f"[prices] with {', '.join(_KEYS)}"
+        raise ConfigurationError(
+            [Problem(file=toml.name, found="no table [prices]", expected=expected)]
         )
-    return problems
+    read = structured(_Settings, evolve(toml, data={"prices": toml.data["prices"]}))
+    amiss = () if read.content is None else tuple(_unfit(read.content.prices, toml))
+    return sound(read.after(Loaded(None, amiss))).prices
 
 
-def _wanted(key: str) -> str:
-    return {
-        "file": 'the name of a CSV or XLSX file, such as "prices.csv"',
-        "decimal": '"point" or "comma"',
-        "currency": 'three capital letters, such as "EUR"',
-    }[key]
-
-
-def _is_right(key: str, value: Any) -> bool:
-    if not isinstance(value, str):
-        return False
-    match key:
-        case "decimal":
-            return value in MARKS
-        case "currency":
-            return bool(_CURRENCY.fullmatch(value))
-    return value.lower().endswith((".csv", ".xlsx"))
+def _unfit(texts: ListTexts, toml: TomlFile) -> Iterator[Fault]:
+    """Columns and words that we have not, and words of the shop's that mean two of ours."""
+    named: tuple[tuple[str, dict[str, tuple[str, ...]], Iterable[str]], ...] = (
+        ("columns", texts.columns, (*price_columns(), *trait_columns())),
+        ("words", texts.words, (*sorts(), *SoldBy)),
+    )
+    for table, given, allowed in named:
+        meaning: dict[str, str] = {}
+        for name, words in given.items():
+            origin = Origin(toml.name, ("prices", table, name))
+            if name not in allowed:
+                expected = one_of(name, allowed, limit=60)
+                yield Fault(origin, f"prices {table}", f"unknown name {quoted(name)}", expected)
+            for word in map(folded, words):
+                if meaning.setdefault(word, name) != name:
+                    found = f"{quoted(word)} for '{meaning[word]}' and for '{name}'"
+                    yield Fault(origin, f"prices {table}", found, "each word for one of them")
