@@ -22,6 +22,7 @@ from typing import (
 import attrs
 
 from upgrade_planner.configuration.structuring.entries import RENAMED
+from upgrade_planner.documents.schemas.meanings import meaning
 
 Schema = dict[str, Any]
 
@@ -106,8 +107,8 @@ class Schemas:
         summary, told = _described(table)
         properties, required = {}, []
         for key, kind, is_required in _keys(table):
-            words = {"description": told[key]} if key in told else {}
-            properties[key] = {**self.of(kind), **words}
+            words = told.get(key) or meaning(table.__name__, key)
+            properties[key] = {**self.of(kind), **({"description": words} if words else {})}
             required += [key] if is_required else []
         schema = {"type": "object", "description": summary, "properties": properties}
         if required:
@@ -142,10 +143,14 @@ def _either(schemas: list[Schema]) -> Schema:
 
 
 def _described(table: type) -> tuple[str, dict[str, str]]:
-    """What a class is, and what its docstring tells of its attributes."""
+    """What a class is, and what its docstring and those of its bases tell of its attributes."""
+    told: dict[str, str] = {}
+    for base in getattr(table, "__orig_bases__", ()):
+        if is_typeddict(base):
+            told |= _described(base)[1]
     summary, _, rest = (getdoc(table) or "").partition("\n\n")
     _, _, attributes = rest.partition("Attributes:\n")
-    told = {
+    told |= {
         name: " ".join(words.split())
         for names, words in _ATTRIBUTE.findall(attributes)
         for name in names.split(", ")

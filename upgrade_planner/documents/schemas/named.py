@@ -7,6 +7,7 @@ from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.documents.kit.kit_shape import KIT
 from upgrade_planner.documents.quote.quote_shape import INTERNAL_QUOTATION, QUOTATION
 from upgrade_planner.documents.schemas.from_types import DIALECT, Schema, Schemas
+from upgrade_planner.documents.schemas.meanings import with_meaning
 from upgrade_planner.documents.schemas.profiles import FILES, profile_schemas
 from upgrade_planner.documents.shared.data_text import DataForm
 from upgrade_planner.documents.shared.finding_shape import FINDINGS
@@ -80,10 +81,11 @@ def _whole(title: str, top: Schema, made: Schemas) -> Schema:
 
 
 def _envelope(form: DataForm, made: Schemas) -> Schema:
-    properties = {
+    properties: dict[str, Schema] = {
         "format": {"const": form.written},
         "version": {"const": form.version},
         "program": {"type": "string"},
         "data": made.of(form.shape),
     }
-    return {"type": "object", "properties": properties, "required": list(properties)}
+    told = {name: with_meaning(field, "", name) for name, field in properties.items()}
+    return {"type": "object", "properties": told, "required": list(told)}

@@ -21,13 +21,16 @@ from upgrade_planner.configuration.values.insulation import InsulationChoice, in
 from upgrade_planner.configuration.values.quantities import Dimension, example_of
 from upgrade_planner.configuration.values.sizes import SizeChoice
 from upgrade_planner.documents.schemas.from_types import Schema, Schemas, marked_choice
+from upgrade_planner.documents.schemas.meanings import with_meaning
 
 FILES = {"vehicle": VehicleFile, "system": SystemFile, "configuration": ConfigurationFile}
 
 _TERMINALS: Schema = {"type": "array", "items": {"type": "string"}}
 _FUSE: Schema = {
     "type": "object",
-    "properties": {name: {"type": "string"} for name in ("from", "to", "rating")},
+    "properties": {
+        name: with_meaning({"type": "string"}, "fuses", name) for name in ("from", "to", "rating")
+    },
     "required": ["from", "to", "rating"],
     "additionalProperties": False,
 }
@@ -98,7 +101,10 @@ def _quantity(dimension: Dimension) -> Schema:
 def _as_kind(kind: Kind) -> Schema:
     """What a component of a kind has; holds only if it says that it is of that kind."""
     ratings: Schema = {
-        "properties": {name: _rating(word) for name, word in kind.ratings.items()},
+        "properties": {
+            name: with_meaning(_rating(word), "ratings", name)
+            for name, word in kind.ratings.items()
+        },
         "required": sorted(kind.required_ratings),
         "additionalProperties": False,
     }
