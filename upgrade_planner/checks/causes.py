@@ -11,7 +11,7 @@ from attrs import evolve
 
 from upgrade_planner.checks.consequences import CAUSES, Cause
 from upgrade_planner.checks.findings import Finding, Remedy, Severity, SubjectForm
-from upgrade_planner.checks.guard_remedies import new_sizes
+from upgrade_planner.checks.guard_remedies import OWN_FUSE_OR_SIZE, new_sizes
 from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration
@@ -31,6 +31,9 @@ OWN_WIRE = (
     "STA-SIGNAL-DROP",
 )
 """What one wire that is too thin has against it."""
+
+OF_GUARDS = ("PROT-LATE", "PROT-LINK-BIG", "PROT-FUSE-BIG")
+"""What a wire has against it that a guard of its own settles."""
 
 GRAVITY = tuple(Severity)
 
@@ -138,7 +141,15 @@ def _led_by(
     return evolve(finding, severity=severity, follows=tuple(told), remedy=remedy)
 
 
-def _for_all(remedy: Remedy, told: Iterable[Finding], configuration: Configuration) -> Remedy:
+def _needs_copper_too(remedy: Remedy, told: Sequence[Finding]) -> bool:
+    """True if a fuse alone, which a remedy offers, leaves something against the wire."""
+    others = (f for f in told if not f.code.startswith(OF_GUARDS))
+    wires = {edit.wire_id for edit in _resized(remedy)}
+    asked = (edit.wire_id for f in others for edit in _resized(f.remedy))
+    return remedy.code == OWN_FUSE_OR_SIZE and not wires.isdisjoint(asked)
+
+
+def _for_all(remedy: Remedy, told: Sequence[Finding], configuration: Configuration) -> Remedy:
     """The same remedy with the sizes that settle all that is told of its wires."""
     if not remedy.edits or not all(isinstance(edit, Resize) for edit in remedy.edits):
         return remedy
@@ -149,7 +160,7 @@ def _for_all(remedy: Remedy, told: Iterable[Finding], configuration: Configurati
                 wanted[edit.wire_id].append((edit.size, finding.code))
     chosen = {name: _surest(name, sizes, configuration) for name, sizes in wanted.items()}
     edits = tuple(Resize(name, size) for name, (size, _) in chosen.items())
-    if edits == remedy.edits:
+    if edits == remedy.edits and not _needs_copper_too(remedy, told):
         return remedy
     if len(edits) == 1:
         ((size, governing),) = chosen.values()

@@ -40,6 +40,9 @@ OVERDRAWN = (
 )
 """What loads make that take more than the machine gives."""
 
+OVERRUN = ("CHG-JUNCTION", "CHG-LINK", "CHG-FUSE", "CHG-AMMETER/", "CHG-AMMETER-NOW")
+"""What a machine that is too large for its car does to the parts its output passes."""
+
 DEAD = (
     "PWR-NO-FEED",
     "PWR-DEAD",
@@ -228,11 +231,12 @@ CAUSES = (
     Cause(("GND-LOADED",), ("DROP-WIRE/ground",)),
     Cause(("PROT-FUSE-SMALL/overloaded",), ("DROP-HOT", "PROT-LINK-SMALL", "PROT-LATE")),
     Cause(("PROT-LATE",), (), ("PROT-LINK-BIG", "PROT-FUSE-BIG")),
-    Cause(("CHG-CAVITY",), (), ("CONN-CAVITY-CURRENT", "CHG-", "DROP-")),
+    Cause(("CHG-CAVITY",), (), ("CONN-CAVITY-CURRENT", *OVERRUN)),
     Cause(("CHG-JUNCTION", "CHG-LINK", "CHG-AMMETER"), (), ("CHG-", "PROT-LINK-SMALL")),
     Cause(("CHG-TWO-REGULATORS",), ("CHG-FIELD-LEFT",)),
     Cause(("STA-DEAD",), (), ("PWR-", "STA-", "IGN-CRANK-LOW")),
-    Cause(("DROP-WIRE",), ("DROP-PATH",), ("STA-DROP", "STA-SIGNAL-DROP", "CHG-OUTPUT-DROP")),
+    Cause(("DROP-WIRE/live",), ("DROP-PATH",)),
+    Cause(("DROP-WIRE",), (), ("STA-DROP", "STA-SIGNAL-DROP", "CHG-OUTPUT-DROP")),
     Cause(("STA-SIGNAL-DROP",), ("DROP-PATH",)),
 )
 """The surest cause first: what it takes with it is no cause any more."""

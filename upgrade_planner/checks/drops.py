@@ -52,6 +52,9 @@ REGULATION_MM2 = 1.15
 SHORT_A = 300.0
 """A battery that gives more, and not to its starter, is short-circuited. [A] Source: our
 assumption."""
+TWICE = 2.0
+"""A wire that loses so many times what it may serves badly; up to there it serves. [1] Source: our
+assumption; workshop manuals reject a starting circuit at about twice what they call good."""
 LOADS = (Family.LAMP, Family.LOAD, Family.MOTOR)
 
 
@@ -75,8 +78,8 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
             _, drop_v, limit, point = worst
             yield Finding(
                 code="DROP-WIRE",
-                cause=wire.circuit if wire.circuit == "ground" else "",
-                severity=Severity.WARNING,
+                cause="ground" if wire.circuit == "ground" else "live",
+                severity=_of_loss(drop_v, limit.limit_v),
                 subjects=(at_wire(wire.id),),
                 value=volt(drop_v),
                 limit=volt(limit.limit_v),
@@ -87,6 +90,10 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
                 remedy=_thicker(wire, point, limit.limit_v, examined.configuration),
                 source=f"{limit.source} ({limit.status})",
             )
+
+
+def _of_loss(drop_v: float, limit_v: float) -> Severity:
+    return Severity.WARNING if drop_v > TWICE * limit_v else Severity.CAUTION
 
 
 def _thicker(

@@ -40,6 +40,9 @@ from upgrade_planner.electrical.states import CRANKING
 STRAP_MM2 = 4.0
 """Thinnest wire that counts as a strap between engine and body. [mm²] Source: our assumption."""
 
+FLOWS_A = 1.0
+"""Less than this while cranking is no current of a starter. [A] Source: our assumption."""
+
 ONE_SIZE_RATIO = 0.65
 """Copper of a cable by that of the next larger one, at least: what it loses more is judged by what
 is measured while cranking. [1] Source: our assumption, 16 of 25 mm²."""
@@ -170,6 +173,8 @@ def cranking_return(examined: Examined) -> Iterator[Finding]:
         lost_v = abs(point.live_v(TerminalRef(part.role, back)) or 0.0)
         current_a = abs(point.element_current_a(ref_of(examined.ways.live).role))
         limit = ground_limit(configuration, current_a)
+        if current_a < FLOWS_A:
+            continue  # its ground is open: another rule says so
         if is_above(volt(lost_v), volt(limit.limit_v)):
             yield Finding(
                 code="GND-CRANKING",

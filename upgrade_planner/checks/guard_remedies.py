@@ -11,7 +11,7 @@ from attrs import evolve
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Fact, Remedy, at_part, at_wire
+from upgrade_planner.checks.findings import Fact, Facts, Remedy, at_part, at_wire
 from upgrade_planner.configuration.edits import Edit, Rerate, Resize
 from upgrade_planner.configuration.kinds import Capability, TerminalUse
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
@@ -35,6 +35,13 @@ from upgrade_planner.electrical.states import Engine
 LINK_LOAD_RATIO = 0.5
 """A link that carries more of its melting current than this ages and opens. Source: our
 assumption."""
+
+
+OWN_FUSE_OR_SIZE = "fit-own-fuse-or-size"
+"""Remedy of a wire that a guard does not suit: a fuse for it as it is, or a thicker wire."""
+
+FAR_THICKER_STEPS = 2
+"""So many sizes thicker, a wire costs more than a fuse of its own. Source: our assumption."""
 
 
 @frozen(kw_only=True)
@@ -125,20 +132,28 @@ def thicker(sizes: Mapping[Wire, WireSize | None]) -> Remedy | None:
     return Remedy("fit-larger-each", {"sizes": new_sizes(edits)}, edits=edits)
 
 
-def standing_short(faults: Sequence[DeadShort], examined: Examined) -> Remedy:
+def standing_short(
+    faults: Sequence[DeadShort], behind: Sequence[Wire], examined: Examined
+) -> Remedy:
     """
     What lets wires stand a short: a smaller guard for several, thicker copper for one.
 
-    Words alone where no guard of the series and no size would do.
+    A fuse above what its wires may carry is the fault itself, and costs least to mend; the new one
+    suits all wires `behind` it. Words alone where no guard of the series and no size would do.
     """
     device = faults[0].device
     found = None
     if device is not None and device.guard is not Guard.LOAD:
+        load_a = load_of(device, examined)
         ours = tuple(fault.feed.wire for fault in faults)
-        guarded = Guarded(guard=device, wires=ours, load_a=load_of(device, examined))
+        may_a = min(lasting_current(w, examined.configuration)[0] for w in (*ours, *behind))
+        guarded = Guarded(guard=device, wires=(*ours, *behind), load_a=load_a)
         smaller = _smaller_guard(guarded, faults, examined)
         larger = thicker({f.feed.wire: _standing_size(f, device, examined) for f in faults})
-        found = smaller or larger if len(ours) > 1 else larger or smaller
+        if larger and len(ours) == 1:
+            larger = _or_own_fuse(larger, ours[0], examined)
+        is_too_big = device.guard is Guard.FUSE and device.rating_a > may_a
+        found = smaller or larger if is_too_big or len(ours) > 1 else larger or smaller
     return found or Remedy("fit-smaller-fuse-or-thicker-wire-behind")
 
 
@@ -149,12 +164,17 @@ def _smaller_guard(
     if found.guard.guard is Guard.FUSE:
         allowed = [lasting_current(wire, configuration)[0] for wire in found.wires]
         return smaller_fuse(found, min(allowed), examined)
-    link = configuration.wire_by_id[found.guard.owner]
+    ours = [fault.feed.wire for fault in faults]
+    return _smaller_link(configuration.wire_by_id[found.guard.owner], ours, found.load_a)
+
+
+def _smaller_link(link: Wire, wires: Sequence[Wire], load_a: float) -> Remedy | None:
+    """The largest link that guards these wires and still passes its load."""
     sizes = [s for s in sizes_in(link.size.system) if s.area_mm2 < link.size.area_mm2 * 0.99]
     for size in reversed(sizes):
-        if found.load_a > LINK_LOAD_RATIO * sustained_melting_current_of(size):
+        if load_a > LINK_LOAD_RATIO * sustained_melting_current_of(size):
             return None
-        if all(_is_guarded_by(size, fault.feed.wire) for fault in faults):
+        if all(_is_guarded_by(size, wire) for wire in wires):
             return Remedy("fit-link-of", {"link": size}, edits=(Resize(link.id, size),))
     return None
 
@@ -182,21 +202,45 @@ def _standing_size(fault: DeadShort, device: Branch, examined: Examined) -> Wire
 
 
 def guarded_by_link(link: Wire, thin: Sequence[Wire], found: Guarded, examined: Examined) -> Remedy:
-    """What makes a link fit the wires behind it: a smaller one for several, else thicker wires."""
+    """
+    What makes a link fit the wires behind it: a smaller one for several, else thicker wires.
+
+    One wire that would have to be far thicker is offered a fuse of its own first: that is cheaper.
+    """
     configuration = examined.configuration
     least = wire_protected_by(link.size)
-    smaller = None
-    sizes = [s for s in sizes_in(link.size.system) if s.area_mm2 < link.size.area_mm2 * 0.99]
-    for size in reversed(sizes):
-        if found.load_a > LINK_LOAD_RATIO * sustained_melting_current_of(size):
-            break
-        if all(_is_guarded_by(size, wire) for wire in thin):
-            smaller = Remedy("fit-link-of", {"link": size}, edits=(Resize(link.id, size),))
-            break
-    larger = None
+    smaller, larger = _smaller_link(link, thin, found.load_a), None
     if least is not None and all(wire.conductor is Conductor.COPPER for wire in thin):
         standard = sizes_in(configuration.vehicle.size_system)
         fitting = next((s for s in standard if s.area_mm2 >= least.area_mm2 * 0.99), None)
         larger = thicker(dict.fromkeys(thin, fitting))
+    if larger and len(thin) == 1:
+        larger = _or_own_fuse(larger, thin[0], examined)
     found_remedy = smaller or larger if len(thin) > 1 else larger or smaller
     return found_remedy or Remedy("give-own-fuse-or-link", {"wire": at_wire(thin[0].id)})
+
+
+def _or_own_fuse(larger: Remedy, wire: Wire, examined: Examined) -> Remedy:
+    """A thicker wire, or before it the fuse that suits the wire as it is, if that is far thinner"""
+    sizes = sizes_in(wire.size.system)
+    steps = sum(wire.size.area_mm2 < s.area_mm2 <= _only_size(larger).area_mm2 for s in sizes)
+    rating_a = _own_fuse_a(wire, examined)
+    if steps < FAR_THICKER_STEPS or rating_a is None:
+        return larger
+    facts: Facts = {**larger.facts, "wire": at_wire(wire.id), "rating": ampere(rating_a)}
+    return Remedy(OWN_FUSE_OR_SIZE, facts, edits=larger.edits)
+
+
+def _only_size(larger: Remedy) -> WireSize:
+    return next(edit.size for edit in larger.edits if isinstance(edit, Resize))
+
+
+def _own_fuse_a(wire: Wire, examined: Examined) -> float | None:
+    """The largest fuse that a wire may have, if it passes the wire's load. [A]"""
+    points = examined.points.values()
+    lasting = [p for p in points if p.state.engine is not Engine.CRANKING]
+    outputs = [a for a, names in output_ways(examined) if wire.id in names]
+    load_a = max([0.0, *outputs, *(abs(p.wire_current_a(wire.id)) for p in lasting)])
+    most_a = lasting_current(wire, examined.configuration)[0]
+    rating_a = max((r.rating_a for r in fuse_ratings(BLADE) if r.rating_a <= most_a), default=0.0)
+    return rating_a if load_a <= FUSE_LOAD_RATIO * rating_a else None

@@ -28,7 +28,14 @@ from upgrade_planner.checks.guard_remedies import (
     thicker,
 )
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
-from upgrade_planner.configuration.values.measures import ampere, celsius, metre, ratio, second
+from upgrade_planner.configuration.values.measures import (
+    ampere,
+    celsius,
+    is_above,
+    metre,
+    ratio,
+    second,
+)
 from upgrade_planner.configuration.values.sizes import sizes_in
 from upgrade_planner.configuration.ways import Covering
 from upgrade_planner.electrical.branches import Branch, Guard, wires_on
@@ -36,6 +43,7 @@ from upgrade_planner.electrical.fusible_links import link_for
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.lasting_current import (
     MARGIN_RATIO,
+    is_marine,
     lasting_current,
     lasting_output_a,
 )
@@ -55,6 +63,12 @@ from upgrade_planner.electrical.states import Engine
 
 NOTHING_OPENS = "nothing-opens"
 """Cause of a short circuit that no fuse or link ends."""
+
+UNFUSED = "33 CFR 183.455"
+NO_ROAD_RULE = "a rule for boats; none for other vehicles was at hand"
+
+WHILE_CRANKING = ("start bypass", "start signal")
+"""Circuits that are live while the starter turns and no longer."""
 
 SHORT_WIRE_M = greatest_unprotected_length_m(sheathed=False)
 
@@ -91,7 +105,7 @@ def no_device(examined: Examined) -> Iterator[Finding]:
         is_guarded = feed.guard is not None and feed.guard.guard is not Guard.LOAD
         limit_m = greatest_unprotected_length_m(sheathed=_is_sheathed(feed.wire, examined))
         is_open = not is_guarded and not is_safe_by_resistance(feed, examined)
-        if is_open and feed.unguarded_m > limit_m:
+        if is_open and is_above(metre(feed.unguarded_m), metre(limit_m)):
             unguarded[_first_wire(feed, examined)].append(feed)
     for first, found in unguarded.items():
         yield _unguarded(first, found, examined)
@@ -105,18 +119,29 @@ def _first_wire(feed: Feed, examined: Examined) -> str:
 
 
 def _unguarded(first: str, found: list[Feed], examined: Examined) -> Finding:
+    """
+    A vehicle may have been built so: a warning. What somebody added or changed later is a danger.
+
+    Wires behind a winding or lamp are not named where the way before it has no guard either.
+    """
     wire = examined.configuration.wire_by_id[first]
-    others = [feed.wire.id for feed in found if feed.wire.id != first]
+    plain = [feed for feed in found if not any(b.guard is Guard.LOAD for b in feed.way)] or found
+    others = [feed.wire.id for feed in plain if feed.wire.id != first]
     return Finding(
         code="PROT-NONE",
-        severity=Severity.WARNING,
+        severity=Severity.DANGER if _is_later_work(wire) else Severity.WARNING,
         subjects=at_wires((first, *others)),
-        value=metre(max(feed.unguarded_m for feed in found)),
+        value=metre(max(feed.unguarded_m for feed in plain)),
         limit=metre(SHORT_WIRE_M),
         facts={"sheathed": metre(greatest_unprotected_length_m(sheathed=True))},
         remedy=_guard_at_start(wire),
-        source="33 CFR 183.455",
+        source=UNFUSED if is_marine(examined.configuration) else f"{UNFUSED}, {NO_ROAD_RULE}",
     )
+
+
+def _is_later_work(wire: Wire) -> bool:
+    """Added or changed by somebody, and live for longer than the starter turns."""
+    return (wire.as_found or wire.altered) and wire.circuit not in WHILE_CRANKING
 
 
 def _guard_at_start(wire: Wire) -> Remedy:
@@ -214,9 +239,11 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
     """A dead short spoils wires before their fuse or link has opened; one finding a guard."""
     open_questions: dict[tuple[str, str], list[str]] = {}
     late: dict[str, list[DeadShort]] = defaultdict(list)
+    behind: dict[str, list[Wire]] = defaultdict(list)
     for feed in wires_to_protect(examined):
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
+        behind[feed.guard.name].append(feed.wire)
         try:
             fault = fault_at(feed, examined.warmest_c)
         except NetworkError as error:
@@ -227,8 +254,8 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
                 late[fault.device.name if fault.device else ""].append(fault)
         if cause:
             open_questions.setdefault((cause, why), []).append(feed.wire.id)
-    for faults in late.values():
-        yield _judged_faults(faults, examined)
+    for device, faults in late.items():
+        yield _judged_faults(faults, behind[device], examined)
     for (cause, why), wires in open_questions.items():
         yield _not_computed(wires, cause, {"why": why} if why else {})
 
@@ -243,7 +270,7 @@ def _why_open(fault: DeadShort) -> str:
     return ""
 
 
-def _judged_faults(faults: list[DeadShort], examined: Examined) -> Finding:
+def _judged_faults(faults: list[DeadShort], behind: list[Wire], examined: Examined) -> Finding:
     """The wires of one guard, that which stands it the shortest first."""
     faults = sorted(faults, key=lambda f: (f.stands.time_s or 0.0, f.feed.wire.id))
     worst = faults[0]
@@ -260,7 +287,7 @@ def _judged_faults(faults: list[DeadShort], examined: Examined) -> Finding:
             "wire": at_wire(worst.feed.wire.id),
             "stands": second(worst.stands.time_s or 0.0),
         },
-        remedy=standing_short(faults, examined),
+        remedy=standing_short(faults, behind, examined),
         source="IEC 60364-5-54 adiabatic rule; melting of copper; fuse curves as quoted",
     )
 
@@ -303,7 +330,8 @@ def output_above_wire(examined: Examined) -> Iterator[Finding]:
             for wire in wires
             if wire.conductor is Conductor.COPPER and wire.circuit not in CRANKING_CIRCUITS
         }
-        thin = {wire: may for wire, may in judged.items() if output_a > may[0]}
+        over = ampere(output_a)
+        thin = {w: may for w, may in judged.items() if is_above(over, ampere(may[0]))}
         if thin:
             yield _too_thin(thin, output_a, configuration)
         for wire in judged:

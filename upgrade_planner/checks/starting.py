@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
+    Facts,
     Finding,
     Remedy,
     Severity,
@@ -26,7 +27,6 @@ from upgrade_planner.checks.paths import (
     paths_from,
     wires_of,
 )
-from upgrade_planner.configuration.edits import Edit
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
 from upgrade_planner.configuration.values.measures import ampere, is_above, volt
@@ -138,27 +138,34 @@ def interlock_missing(examined: Examined) -> Iterator[Finding]:
             continue  # fed without the start position: a rule of back-feeding says so
         if any(link.name in relays for link in path):
             continue  # fed by a starter relay, whose own signal is judged
+        bridges = _bridges(switches, configuration)
+        names = [*bridges, *(name for name in names_on(path) if name not in bridges)]
         yield Finding(
             code="STA-INTERLOCK",
             severity=Severity.DANGER if switches else Severity.CAUTION,
-            subjects=(*at_wires(names_on(path)), *at_parts(switches)),
+            subjects=(*at_wires(names), *at_parts(switches)),
             cause="bridged" if switches else "missing",
             facts={"switches": at_parts(switches)},
-            remedy=Remedy(
-                "lead-start-wire-through-interlock", edits=_bridges(switches, configuration)
-            ),
+            remedy=_through_interlock(bridges),
             source="common practice",
         )
 
 
-def _bridges(switches: Iterable[str], configuration: Configuration) -> tuple[Edit, ...]:
-    """Wires that join two terminals of an interlock come out."""
-    return taken_out(
+def _bridges(switches: Iterable[str], configuration: Configuration) -> tuple[str, ...]:
+    """Wires that join two terminals of an interlock."""
+    return tuple(
         wire.id
         for wire in configuration.wires
         for role in switches
         if {ref.role for ref in wire.ends} == {role}
     )
+
+
+def _through_interlock(bridges: tuple[str, ...]) -> Remedy:
+    if not bridges:
+        return Remedy("lead-start-wire-through-interlock")
+    facts: Facts = {"wires": at_wires(bridges)}
+    return Remedy("take-bridge-off-interlock", facts, edits=taken_out(bridges))
 
 
 def _judged_signals(configuration: Configuration) -> Iterator[TerminalRef]:

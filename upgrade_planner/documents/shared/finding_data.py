@@ -57,6 +57,7 @@ def finding_data(finding: Finding) -> FindingData:
         "facts": _facts(finding.facts),
         "title": words.title,
         "what": words.what,
+        "why": words.why,
         "remedy": {
             "code": finding.remedy.code,
             "facts": _facts(finding.remedy.facts),

@@ -47,6 +47,7 @@ class FindingData(TypedDict):
         cause: Which case of the rule is true; "" if it has one only.
         value, limit: In `unit`; a count has none; null where it is not one number.
         facts: What else the sentence names: numbers with unit, sizes, subjects, names.
+        why: What comes of it; "" where `what` says so.
         follows: Findings that follow from this one and go with it.
     """
 
@@ -60,6 +61,7 @@ class FindingData(TypedDict):
     facts: dict[str, Any]
     title: str
     what: str
+    why: str
     remedy: RemedyData
     source: str
     follows: list["FindingData"]

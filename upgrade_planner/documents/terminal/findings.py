@@ -87,7 +87,7 @@ def _print_finding(out: Spoken, finding: Finding, units: str) -> None:
     words = finding_words(finding, units)
     severity = finding.severity
     head = f"{str(severity).upper()} {words.title}: {_where(finding)}"
-    lines = [words.what]
+    lines = [f"{words.what} {words.why}".strip()]
     if words.follows:
         lines.append(f"With it: {words.follows}.")
     out.block(head, [*lines, f"Remedy: {words.remedy}"], style=STYLES[severity])

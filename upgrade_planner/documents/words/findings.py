@@ -27,7 +27,8 @@ class Sentences:
     Sentences with placeholders.
 
     Attributes:
-        findings: By code: `title` and `what`, each by cause; "" stands for every cause.
+        findings: By code: `title`, `what` and where it is told `why`, each by cause; "" stands for
+            every cause.
         remedies: By code of the remedy.
     """
 
@@ -37,10 +38,21 @@ class Sentences:
 
 @frozen(kw_only=True)
 class FindingWords:
-    """A finding as people read it; `follows` is what goes with it, "" if nothing does."""
+    """
+    A finding as people read it.
+
+    Attributes:
+        title: The rule in a few words.
+        what: What is wrong, with its figures.
+        why: What comes of it, if nobody mends it; "" where `what` says so.
+        remedy: What to do.
+        source: Where the limit comes from.
+        follows: What goes with it; "" if nothing does.
+    """
 
     title: str
     what: str
+    why: str
     remedy: str
     source: str
     follows: str
@@ -94,6 +106,7 @@ def finding_words(finding: Finding, units: str) -> FindingWords:
     return FindingWords(
         title=title_words(finding, units),
         what=_told(finding, "what", units),
+        why=_why(finding),
         remedy=filled(remedy, facts, units),
         source=filled(finding.source, finding.named, units),
         follows=_follow_words(finding, units),
@@ -124,6 +137,12 @@ def _title_of(code: str) -> str:
 
 def _in_sentence(title: str) -> str:
     return title[:1].lower() + title[1:]
+
+
+def _why(finding: Finding) -> str:
+    """What comes of it: a plain sentence without figures, or ""."""
+    by_cause = sentences().findings[finding.code].get("why", {})
+    return by_cause.get(finding.cause, by_cause.get("", ""))
 
 
 def _told(finding: Finding, part: str, units: str) -> str:
