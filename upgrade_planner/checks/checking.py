@@ -30,6 +30,7 @@ from upgrade_planner.checks import (
     starting,
     starting_kinds,
     terminal_roles,
+    unguarded,
 )
 from upgrade_planner.checks.causes import arranged
 from upgrade_planner.checks.examined import Examined
@@ -155,7 +156,7 @@ RULES = (
     drops.current_above_table,
     drops.too_thin_to_handle,
     drops.below_regulation_size,
-    protection.no_device,
+    unguarded.no_device,
     protection.fuse_too_big,
     protection.fuse_too_small,
     protection.opens_too_late,

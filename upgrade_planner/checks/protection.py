@@ -32,18 +32,14 @@ from upgrade_planner.configuration.values.measures import (
     ampere,
     celsius,
     is_above,
-    metre,
     ratio,
     second,
 )
 from upgrade_planner.configuration.values.sizes import sizes_in
-from upgrade_planner.configuration.ways import Covering
-from upgrade_planner.electrical.branches import Branch, Guard, wires_on
-from upgrade_planner.electrical.fusible_links import link_for
+from upgrade_planner.electrical.branches import Branch, Guard
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.lasting_current import (
     MARGIN_RATIO,
-    is_marine,
     lasting_current,
     lasting_output_a,
 )
@@ -63,12 +59,6 @@ from upgrade_planner.electrical.states import Engine
 
 NOTHING_OPENS = "nothing-opens"
 """Cause of a short circuit that no fuse or link ends."""
-
-UNFUSED = "33 CFR 183.455"
-NO_ROAD_RULE = "a rule for boats; none for other vehicles was at hand"
-
-WHILE_CRANKING = ("start bypass", "start signal")
-"""Circuits that are live while the starter turns and no longer."""
 
 SHORT_WIRE_M = greatest_unprotected_length_m(sheathed=False)
 
@@ -96,64 +86,6 @@ def _limited_a(feed: Feed, examined: Examined) -> float:
 def is_safe_by_resistance(feed: Feed, examined: Examined) -> bool:
     """Whether resistances keep the fault current at what the wire may carry for good."""
     return _limited_a(feed, examined) <= lasting_current(feed.wire, examined.configuration)[0]
-
-
-def no_device(examined: Examined) -> Iterator[Finding]:
-    """Wires that the battery can feed without any fuse or link on the way, by their first one."""
-    unguarded: dict[str, list[Feed]] = defaultdict(list)
-    for feed in wires_to_protect(examined):
-        is_guarded = feed.guard is not None and feed.guard.guard is not Guard.LOAD
-        limit_m = greatest_unprotected_length_m(sheathed=_is_sheathed(feed.wire, examined))
-        is_open = not is_guarded and not is_safe_by_resistance(feed, examined)
-        if is_open and is_above(metre(feed.unguarded_m), metre(limit_m)):
-            unguarded[_first_wire(feed, examined)].append(feed)
-    for first, found in unguarded.items():
-        yield _unguarded(first, found, examined)
-
-
-def _first_wire(feed: Feed, examined: Examined) -> str:
-    """The first wire on the way that is no cranking cable: there a fuse belongs."""
-    wires = examined.configuration.wire_by_id
-    on_way = [wires[wire_id] for wire_id in wires_on(feed.way)]
-    return next((w.id for w in on_way if w.circuit not in CRANKING_CIRCUITS), feed.wire.id)
-
-
-def _unguarded(first: str, found: list[Feed], examined: Examined) -> Finding:
-    """
-    A vehicle may have been built so: a warning. What somebody added or changed later is a danger.
-
-    Wires behind a winding or lamp are not named where the way before it has no guard either.
-    """
-    wire = examined.configuration.wire_by_id[first]
-    plain = [feed for feed in found if not any(b.guard is Guard.LOAD for b in feed.way)] or found
-    others = [feed.wire.id for feed in plain if feed.wire.id != first]
-    return Finding(
-        code="PROT-NONE",
-        severity=Severity.DANGER if _is_later_work(wire) else Severity.WARNING,
-        subjects=at_wires((first, *others)),
-        value=metre(max(feed.unguarded_m for feed in plain)),
-        limit=metre(SHORT_WIRE_M),
-        facts={"sheathed": metre(greatest_unprotected_length_m(sheathed=True))},
-        remedy=_guard_at_start(wire),
-        source=UNFUSED if is_marine(examined.configuration) else f"{UNFUSED}, {NO_ROAD_RULE}",
-    )
-
-
-def _is_later_work(wire: Wire) -> bool:
-    """Added or changed by somebody, and live for longer than the starter turns."""
-    return (wire.as_found or wire.altered) and wire.circuit not in WHILE_CRANKING
-
-
-def _guard_at_start(wire: Wire) -> Remedy:
-    link = link_for(wire.size)
-    if link is None:
-        return Remedy("fit-fuse-where-wire-begins", {"wire": at_wire(wire.id)})
-    return Remedy("fit-link-or-fuse-where-wire-begins", {"wire": at_wire(wire.id), "link": link})
-
-
-def _is_sheathed(wire: Wire, examined: Examined) -> bool:
-    routes = examined.configuration.runs[wire.id].routes
-    return bool(routes) and all(route.covering is Covering.SLEEVE for route in routes)
 
 
 def fuse_too_big(examined: Examined) -> Iterator[Finding]:
