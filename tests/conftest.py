@@ -47,7 +47,7 @@ def at_hand(tmp_path_factory):
 
     from upgrade_planner.configuration import loading
     from upgrade_planner.documents.shared import pdf
-    from upgrade_planner.documents.worksheet import drawing_book, sheet
+    from upgrade_planner.documents.worksheet import drawing_book, drawing_pages
     from upgrade_planner.electrical import sizing
     from upgrade_planner.planning import plan
 
@@ -60,7 +60,7 @@ def at_hand(tmp_path_factory):
         patch.setattr(plan, "plan_for", planned_once)
         patch.setattr(plan, "expectations", expected_once)
         patch.setattr(pdf, "worksheet_pdf", printed_once)
-        patch.setattr(sheet, "drawing_pages", drawn_once)
+        patch.setattr(drawing_pages, "drawing_pages", drawn_once)
         patch.setattr(drawing_book, "drawing_pages", drawn_once)
         yield
 

@@ -103,11 +103,15 @@ def _font_address(name: str, embed: bool) -> str:
 
 @cache
 def _environment() -> Environment:
-    """Compiled templates are kept: a batch of sheets compiles them once."""
+    """Compiled templates are kept, for a batch of sheets and for the next command."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+    from upgrade_planner.documents.shared.compiled import CompiledTemplates
+
+    folder = shipped_folder("templates")
     return Environment(
-        loader=FileSystemLoader(shipped_folder("templates")),
+        loader=FileSystemLoader(folder),
+        bytecode_cache=CompiledTemplates(folder / "__pycache__", Path(__file__)),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

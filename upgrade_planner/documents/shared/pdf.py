@@ -6,9 +6,11 @@ Nothing is fetched but our own two fonts, and the bytes depend on the arguments 
 
 from __future__ import annotations
 
+import ctypes.util
 import gc
 import logging
 import os
+import sys
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,6 +18,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
+from upgrade_planner.documents.shared.well_formed import page_tree
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -85,9 +88,7 @@ def worksheet_pdf(
     engine = _engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
-        document = engine.HTML(string=html, url_fetcher=fonts_only()).render(
-            pdf_variant="pdf/ua-1", pdf_forms=fillable
-        )
+        document = _page(engine, html).render(pdf_variant="pdf/ua-1", pdf_forms=fillable)
         metadata = document.metadata
         metadata.created = metadata.modified = moment.isoformat(timespec="seconds")
         if plan_json is not None and identity is not None:
@@ -105,6 +106,22 @@ def worksheet_pdf(
             pdf_variant="pdf/ua-1", pdf_forms=fillable, finisher=_own_appearances
         )
     return content
+
+
+def _page(engine: Any, html: str) -> Any:
+    """The page as the engine takes it, by its own parser only where XML is too strict."""
+    root = page_tree(html)
+    if root is None:
+        return engine.HTML(string=html, url_fetcher=fonts_only())
+    wrapper = engine.cssselect2.ElementWrapper
+
+    class Page(engine.HTML):  # type: ignore[misc]
+        def __init__(self) -> None:
+            self.base_url, self.url_fetcher, self.media_type = None, fonts_only(), "print"
+            self.wrapper_element = wrapper.from_html_root(root, content_language=None)
+            self.etree_element = root
+
+    return Page()
 
 
 def _own_appearances(_: Any, pdf: Any) -> None:
@@ -135,7 +152,7 @@ def fonts_only() -> Any:
 def _engine() -> Any:
     """The PDF library; importing it costs up to a second, so only a PDF pays for it."""
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _libraries_by_file():
             warnings.filterwarnings("ignore", message=NO_SYSTEM_FONTS)
             import weasyprint
     except OSError as error:
@@ -144,6 +161,23 @@ def _engine() -> Any:
             f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
         ) from error
     return weasyprint
+
+
+@contextmanager
+def _libraries_by_file() -> Iterator[None]:
+    """
+    On Linux the engine's libraries are found under the names of their files alone.
+
+    It tries the names of other systems first, and for each of these the interpreter asks the
+    compiler and the linker, if there are any: fifty processes before the first page.
+    """
+    ask = ctypes.util.find_library
+    if sys.platform == "linux":
+        ctypes.util.find_library = lambda name: None
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = ask
 
 
 class _Listener(logging.Handler):

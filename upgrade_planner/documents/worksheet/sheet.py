@@ -18,7 +18,6 @@ from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.standing import hazard_words
 from upgrade_planner.documents.words.wire_words import colour_key
 from upgrade_planner.documents.words.wording import NBSP
-from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.documents.worksheet.finding_views import (
     cured_findings,
     target_findings,
@@ -50,7 +49,6 @@ from upgrade_planner.documents.worksheet.views import (
     SheetView,
     Tool,
 )
-from upgrade_planner.documents.worksheet.where_page import where_view
 from upgrade_planner.documents.worksheet.wire_steps import STYLES
 from upgrade_planner.kit.ends import SPLICE
 from upgrade_planner.kit.materials import consumption
@@ -75,8 +73,24 @@ _MEANINGS = {
 
 def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
     """The view of a work sheet; same plan and options, same view."""
+    view = _view_of_words(plan, options)
+    return _with_pictures(view, plan, options) if options.drawn_on and plan.steps else view
+
+
+def _with_pictures(view: SheetView, plan: Plan, options: SheetOptions) -> SheetView:
+    """What draws is imported here, for a sheet without pictures needs nothing of it."""
+    from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
+    from upgrade_planner.documents.worksheet.where_page import where_view
+
+    return evolve(
+        view,
+        where=where_view(plan.comparison, options.drawn_on),
+        drawings=drawing_pages(plan, options.drawn_on, options.units),
+    )
+
+
+def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
     comparison = plan.comparison
-    is_drawn = bool(options.drawn_on and plan.steps)
     kept = tuple(kept_changes(comparison, with_all=options.with_all_wires))
     readings = ReadingWriter(plan, options.units)
     sources = _sources(plan, readings, options.units)
@@ -117,8 +131,6 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
         sources=sources,
         limits=_LIMITS,
         conversion=tuple(conversion_rows(plan, options.units)),
-        where=where_view(comparison, options.drawn_on) if is_drawn else None,
-        drawings=drawing_pages(plan, options.drawn_on, options.units) if is_drawn else (),
     )
 
 
