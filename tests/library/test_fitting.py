@@ -269,3 +269,34 @@ class TestProposals:
         first, second, *_ = proposals(wanted, load_library())
         assert not first.is_combination
         assert second.is_combination
+
+
+SALOON_ON_SIX_VOLTS = {
+    "body": ("saloon",),
+    "voltage": ("6",),
+    "ground": ("positive",),
+    "cylinders": ("4",),
+    "charging": ("dynamo_control_box",),
+    "starting": ("mechanical_switch",),
+}
+
+
+class TestBodies:
+    """Where things sit counts more than what the program writes in by itself."""
+
+    def test_a_car_starts_from_a_car_though_a_tractor_has_its_voltage(self):
+        first = proposals(SALOON_ON_SIX_VOLTS, load_library())[0]
+        assert first.configuration.vehicle.name == "dynamo_saloon"
+
+    @pytest.mark.parametrize(
+        ("body", "vehicle"),
+        [("sedan", "dynamo_saloon"), ("mower", "six_volt_tractor"), ("lorry", "wing_relay_pickup")],
+    )
+    def test_other_words_for_a_sort_are_understood(self, body, vehicle):
+        wanted = {"body": (body,), "voltage": ("6",), "ground": ("positive",)}
+        near = [one.configuration.vehicle.name for one in proposals(wanted, load_library())[:2]]
+        assert vehicle in near
+
+    def test_what_no_upgrade_leads_to_stands_before_its_equals(self):
+        found = proposals({"body": ("farm tractor",), "voltage": ("6",)}, load_library())
+        assert found[0].name == "six_volt_tractor_original"

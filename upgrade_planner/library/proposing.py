@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 
-from upgrade_planner.attributes import frozen
+from upgrade_planner.attributes import evolve, frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
 from upgrade_planner.library.fitting import read_system, systems_for, trial
-from upgrade_planner.library.trait_matching import TraitMatch, Wanted, match_of
+from upgrade_planner.library.pairs import ready_pairs
+from upgrade_planner.library.trait_matching import TraitMatch, Wanted, is_other_sort, match_of
 from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
 
 VEHICLES_RECOMBINED = 3
@@ -20,6 +21,10 @@ weight of fuses or connector alone."""
 ALTERED_MALUS = 3.0
 """Points that a configuration loses in the order for the alterations that somebody found in it:
 they are hardly those of another vehicle. Our assumption."""
+
+OTHER_SORT_MALUS = 10.0
+"""Points that a farm machine or a boat loses in the order for a road vehicle, and the reverse: where
+things sit, what covers them and which rules hold is another thing altogether. Our assumption."""
 
 Overrides = Mapping[str, Mapping[str, object]]
 
@@ -35,6 +40,7 @@ class Proposal:
         base: Shipped configuration whose systems were exchanged, of a combination; else its name.
         systems: System by slot.
         overrides: Ratings that a combination needs, by role.
+        is_upgraded: A ready upgrade leads to its base.
     """
 
     name: str
@@ -45,6 +51,7 @@ class Proposal:
     overrides: Overrides
     configuration: Configuration
     match: TraitMatch
+    is_upgraded: bool = False
 
     @property
     def is_altered(self) -> bool:
@@ -59,20 +66,31 @@ def proposals(wanted: Wanted, library: Library, say: Say = lambda _: None) -> tu
     All shipped configurations, the most alike first; a better combination among the first two.
 
     A combination has not the sizes and guards that a shipped configuration was given, so it stands
-    before the nearest one only if it is clearly better. One with as-found alterations stands behind
-    those that come nearly as near. Equal ones stand in order of their names.
+    before the nearest one only if it is clearly better. One with as-found alterations, or of another
+    sort of vehicle altogether, stands behind those that come nearly as near. Of equal ones those
+    stand first that no ready upgrade leads to: what was never upgraded is as it was built.
     """
-    shipped = [_shipped(one, wanted) for one in library.shipped]
-    shipped.sort(key=_order)
+    upgraded = {pair.after for pair in ready_pairs()}
+    shipped = [
+        evolve(_shipped(one, wanted), is_upgraded=one.name in upgraded) for one in library.shipped
+    ]
+    shipped.sort(key=lambda one: _order(one, wanted))
     combined = _combination(wanted, shipped, say)
-    gain = combined[0].match.points - shipped[0].match.points if combined else 0.0
+    gain = _rank(combined[0], wanted) - _rank(shipped[0], wanted) if combined else 0.0
     first = 0 if gain > CLEAR_GAIN else 1
     return (*shipped[:first], *combined, *shipped[first:])
 
 
-def _order(proposal: Proposal) -> tuple[float, str]:
+def _order(proposal: Proposal, wanted: Wanted) -> tuple[float, bool, str]:
+    return (-_rank(proposal, wanted), proposal.is_upgraded, proposal.name)
+
+
+def _rank(proposal: Proposal, wanted: Wanted) -> float:
+    """Points, less what speaks against starting from it."""
+    body = proposal.configuration.vehicle.body
+    is_other = "body" in wanted and is_other_sort(wanted["body"][0], body)
     malus = ALTERED_MALUS if proposal.is_altered else 0.0
-    return (malus - proposal.match.points, proposal.name)
+    return proposal.match.points - malus - (OTHER_SORT_MALUS if is_other else 0.0)
 
 
 def _shipped(one: Shipped, wanted: Wanted) -> Proposal:
@@ -93,12 +111,20 @@ def _combination(wanted: Wanted, shipped: Sequence[Proposal], say: Say) -> tuple
     bases: dict[str, Proposal] = {}
     for proposal in shipped:
         bases.setdefault(proposal.configuration.vehicle.name, proposal)
+    likely = sorted(bases.values(), key=lambda one: -_rank_without_systems(one, wanted))
     found = []
-    for base in [*bases.values()][:VEHICLES_RECOMBINED]:
+    for base in likely[:VEHICLES_RECOMBINED]:
         say(f"trying systems in {base.configuration.vehicle.name}")
         found += [made for made in (_recombined(base, wanted),) if made is not None]
-    found = [made for made in found if made.match.points > shipped[0].match.points]
-    return tuple(sorted(found, key=_order)[:1])
+    found = [made for made in found if _rank(made, wanted) > _rank(shipped[0], wanted)]
+    return tuple(sorted(found, key=lambda one: _order(one, wanted))[:1])
+
+
+def _rank_without_systems(proposal: Proposal, wanted: Wanted) -> float:
+    """The rank by what no other system can give."""
+    stays = {name: ids for name, ids in wanted.items() if not subjects()[name].slot}
+    match = match_of(stays, traits_of(proposal.configuration))
+    return _rank(evolve(proposal, match=match), stays)
 
 
 def _recombined(base: Proposal, wanted: Wanted) -> Proposal | None:
@@ -137,6 +163,7 @@ def _combined(base: Proposal, systems: Mapping[str, str], wanted: Wanted) -> Pro
         overrides=overrides,
         configuration=configuration,
         match=match_of(wanted, traits_of(configuration)),
+        is_upgraded=base.is_upgraded,
     )
 
 

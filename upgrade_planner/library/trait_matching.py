@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from itertools import product
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of
@@ -206,7 +207,8 @@ def wanted_words(subject: TraitSubject, ids: tuple[str, ...]) -> str:
 
 def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> float:
     if not subject.varieties and subject.name not in _READ:
-        return _share_of_words(wanted[0], trait.search)
+        share = _share_of_words(wanted[0], trait.search)
+        return max(share, _share_of_sorts(subject, wanted[0], trait.words))
     ids, theirs = ({*row} - {NONE} for row in (wanted, trait.ids))
     if ids == theirs:
         return 1.0
@@ -216,6 +218,35 @@ def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> floa
         return 1.0
     families = {variety.family for variety in subject.varieties if variety.id in ids} - {""}
     return subject.family_share if families & trait.families else 0.0
+
+
+SHARES_OF_SORTS = (0.0, 0.3, 0.5)
+"""Share of the weight that two sorts get by how many of their first words are the same; one sort
+gets more. Our assumption."""
+SHARE_OF_ONE_SORT = 0.8
+
+
+def _share_of_sorts(subject: TraitSubject, wanted: str, text: str) -> float:
+    """How much alike two bodies are by their sorts, though they are called otherwise."""
+    pairs = product(_sorts_in(subject, wanted), _sorts_in(subject, text))
+    return max((_share_of_two(one, other) for one, other in pairs), default=0.0)
+
+
+def is_other_sort(wanted: str, body: str) -> bool:
+    """True if two bodies are of sorts that have nothing in common; False if one is not known."""
+    subject = subjects()["body"]
+    sorts = _sorts_in(subject, wanted), _sorts_in(subject, body)
+    return all(sorts) and not any(_share_of_two(*pair) for pair in product(*sorts))
+
+
+def _sorts_in(subject: TraitSubject, text: str) -> list[str]:
+    said = set(re.split(r"[^a-zé-]+", text.lower()))
+    return [sort for sort, words in subject.sorts.items() if said & set(words)]
+
+
+def _share_of_two(one: str, other: str) -> float:
+    same = [a for a, b in zip(one.split(), other.split(), strict=False) if a == b]
+    return SHARE_OF_ONE_SORT if one == other else SHARES_OF_SORTS[len(same)]
 
 
 def _share_of_words(wanted: str, text: str) -> float:

@@ -101,6 +101,7 @@ class TraitSubject:
         takes_all: True if several varieties may hold at once.
         none: Words if no variety holds.
         slot: Slot whose parts are named if the table knows none of them.
+        sorts: Words that people use for one sort, by the sort's name from general to special.
     """
 
     name: str
@@ -111,6 +112,7 @@ class TraitSubject:
     none: str
     slot: str
     varieties: tuple[Variety, ...]
+    sorts: Mapping[str, tuple[str, ...]]
 
 
 @frozen(kw_only=True)
@@ -156,6 +158,7 @@ def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
         none=entry.get("none", ""),
         slot=entry.get("slot", ""),
         varieties=tuple(_variety(variety) for variety in entry.get("variety", ())),
+        sorts={name: tuple(words) for name, words in entry.get("sorts", {}).items()},
     )
 
 
