@@ -40,8 +40,19 @@ def test_a_wish_that_would_bring_a_warning_is_refused_with_its_name(wish, tmp_pa
     wished = ("--ignition", "trigger_module_full_voltage")
     done = wish("six_volt_tractor_original", *wished, "-o", "my.toml")
     assert done.returncode == 2
-    assert "Weak spark while cranking (distributor.supply" in done.stderr
+    assert "DECIDE: Weak spark while cranking (distributor.supply" in done.stderr
+    assert "  2 It stays as it is: without --ignition trigger_module_full_voltage." in done.stderr
     assert not (tmp_path / "my.toml").exists()
+
+
+def test_what_comes_from_a_fault_of_the_car_says_so(wish, tmp_path):
+    (tmp_path / "car.toml").write_text(
+        '[configuration]\ntitle = "t"\nsummary = ""\nbased_on = "pickup_upgraded"\n'
+        '[as_found]\nremove_wires = ["key-feed"]\n'
+    )
+    done = wish("car.toml", "--ignition", "discharge_unit_pick_up", "-o", "my.toml")
+    assert done.returncode == 2
+    assert "Your car has dangers now" in done.stderr or "It comes from what" in done.stderr
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,12 @@ ACCEPTED = (
     ("van_original_resistance", {"charging": "alternator_internal_regulator"}),
     ("tractor_original", {"charging": "alternator_one_wire"}),
     ("pickup_upgraded", {"cooling": "fan_relay"}),
+    ("tractor_original", {"starting": "relay_on_wing"}),  # what hung on the starter's stud
+    ("rear_upgraded", {"starting": "solenoid_on_starter"}),  # a relay out of use
+    ("truck_original", {"ignition": "discharge_unit_pick_up"}),  # trigger leads in another loom
+    ("van_coil_pack", {"ignition": "discharge_unit_points"}),  # a diode in the lamp wire
+    ("launch_original", {"ignition": "discharge_unit_pick_up"}),  # behind the battery switch
+    ("launch_complete", {"charging": "alternator_external_regulator"}),  # a stud of thick wires
 )
 """Wishes of the kind that people have, each with another cure; the table of all that ships is gone
 through by `tests/benchmarks/targets.py`."""
@@ -27,6 +33,31 @@ def test_a_wish_brings_no_danger_or_warning_that_the_car_has_not(car, systems):
     made, there = wished(car, systems)
     assert brought_findings(made.configuration, there) == () == made.left
     assert {slot: made.configuration.systems[slot] for slot in systems} == systems
+
+
+def test_a_thin_feed_gets_a_fuse_and_no_cable_that_its_blade_cannot_take():
+    made, _ = wished("van_trigger_module", {"fuel": "fuel_pump_direct"})
+    assert made.left == ()
+    assert "fuel_pump_feed_fuse" in made.configuration.component_by_role
+
+
+def test_what_hung_on_the_stud_of_the_starter_is_asked():
+    made, _ = wished("tractor_dynamo", {"starting": "mechanical_start_switch"})
+    assert made.left == ()
+    assert "fed-elsewhere" in {question.code for question in made.target.questions}
+    assert str(made.configuration.wire_by_id["ammeter-feed"].start) == "start_switch.battery"
+
+
+def test_of_two_batteries_the_grounded_post_is_taken():
+    made, _ = wished("roadster_trigger", {"ignition": "discharge_unit_pick_up"})
+    assert {finding.code for finding in made.left} == {"IGN-LEADS"}
+    assert made.configuration.wire_by_id["unit-return"].end.role == "battery_second"
+
+
+def test_a_fault_that_the_car_has_with_all_that_makes_it_grave_is_not_brought():
+    with car_file("saloon_as_found", '[as_found]\nremove_wires = ["radio-fuse-feed"]\n') as car:
+        made, _ = wished(car, {"charging": "alternator_external_plain"})
+    assert made.left == ()
 
 
 def test_what_cannot_be_cured_is_left_and_named():

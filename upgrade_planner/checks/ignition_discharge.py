@@ -53,6 +53,10 @@ PAIR_SIZES = (parse_wire_size("12 SAE"), parse_wire_size("4 mm²"))
 STRAIGHT = (Family.PROTECTION, Family.AMMETER, Family.OTHER)
 """What the heavy lead may pass: what guards it, but no fuse box; a meter or shunt."""
 
+HEAVY_SWITCH_A = 100.0
+"""A switch rated so is made for the starter's current, as a battery switch is. [A] Our
+assumption."""
+
 
 def coil_not_alone(examined: Examined) -> Iterator[Finding]:
     """Something besides the unit is joined to the coil that it drives, or the coil is not."""
@@ -110,6 +114,8 @@ def _pair(unit: Component, configuration: Configuration) -> tuple[TerminalRef, T
 
 
 def _is_straight(part: Component) -> bool:
+    if part.family is Family.SWITCH:
+        return float(part.ratings.get("rated_current", 0.0)) >= HEAVY_SWITCH_A
     return part.family in STRAIGHT and "fuses" not in part.ratings
 
 

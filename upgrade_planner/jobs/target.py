@@ -23,6 +23,7 @@ from upgrade_planner.documents.terminal.upgrades import change_words, danger_wor
 from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.misfits import misfit_words
+from upgrade_planner.documents.words.refusals import refusal_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.trial_file import SUFFIX, loader
@@ -101,7 +102,7 @@ def target(
     with loader(car, name, path.parent) as load:
         made = _settled(found, car, load)
     if made.left:
-        raise NotATarget(_why_not(made))
+        raise NotATarget(refusal_words(made.left, grave(car), found))
     say("counting the work")
     changes = _changes(car, made.configuration)
     text = target_text(made.target, _head(car, name, path, made.target))
@@ -234,14 +235,6 @@ def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
         if not with_lamp.left:
             return with_lamp
     return made
-
-
-def _why_not(made: Settled) -> str:
-    return (
-        f"target: found no way to this wish without what the car has not now: {_titles(made)}; "
-        "expected another system, or one more change that takes it away (another charging machine, "
-        "--ground, --voltage)"
-    )
 
 
 def _titles(made: Settled) -> str:

@@ -23,8 +23,8 @@ ALTERED_MALUS = 3.0
 they are hardly those of another vehicle. Our assumption."""
 
 OTHER_SORT_MALUS = 10.0
-"""Points that a farm machine or a boat loses in the order for a road vehicle, and the reverse: where
-things sit, what covers them and which rules hold is another thing altogether. Our assumption."""
+"""Points that a farm machine or a boat loses in the order for a road vehicle, and the reverse:
+where things sit, what covers them and which rules hold are other things. Our assumption."""
 
 Overrides = Mapping[str, Mapping[str, object]]
 
@@ -66,9 +66,9 @@ def proposals(wanted: Wanted, library: Library, say: Say = lambda _: None) -> tu
     All shipped configurations, the most alike first; a better combination among the first two.
 
     A combination has not the sizes and guards that a shipped configuration was given, so it stands
-    before the nearest one only if it is clearly better. One with as-found alterations, or of another
-    sort of vehicle altogether, stands behind those that come nearly as near. Of equal ones those
-    stand first that no ready upgrade leads to: what was never upgraded is as it was built.
+    before the nearest one only if it is clearly better. One with as-found alterations, or of
+    another sort of vehicle altogether, stands behind those that come nearly as near. Of equal ones
+    those stand first that no ready upgrade leads to: what was never upgraded is as it was built.
     """
     upgraded = {pair.after for pair in ready_pairs()}
     shipped = [

@@ -7,6 +7,7 @@ car's is kept: its ends on parts that stay, its measured length, its copper, its
 
 from collections.abc import Iterator, Set
 
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
@@ -17,13 +18,17 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.targets.wish_edits import Edit, EditKey, Value
+from upgrade_planner.targets.wish_edits import Decision, Edit, EditKey, Value
 
 OWNERS_SLOTS = ("vehicle", "changes", "as found")
 """Slots of parts that no system brought."""
 
 OF_THE_ENGINE = ("cylinders", "dwell_angle", "cranking_current", "field_circuit")
 """Ratings that follow from the engine, or from what it drives, and not from the system."""
+
+
+OF_THE_BOX = "field_circuit"
+"""The one of them that goes with a dynamo only while its box stays, for box and field match."""
 
 
 def carried(
@@ -41,7 +46,7 @@ def carried(
         *_lost_wires(car, target),
         *_turned_wires(car, target),
         *(e for wire in target.wires for e in _carried_wire(wire, car, target, faulty)),
-        *(e for part in target.components for e in _carried_part(part, car)),
+        *(e for part in target.components for e in _carried_part(part, car, target)),
     )
 
 
@@ -114,6 +119,44 @@ def _turned_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
             yield Edit(table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why="ground-turned")
 
 
+MOTOR, STUD, FEED = "starter_motor", "battery", "battery_feed"
+"""A starter whose stud is live only while it turns, and where what hung on such a stud is fed."""
+
+
+def fed_elsewhere(
+    car: Configuration, target: Configuration
+) -> tuple[tuple[Edit, ...], tuple[Decision, ...]]:
+    """
+    What hung on the stud of a starter that is switched before its stud now: on the switch's feed.
+
+    Args:
+        car: The car as it is.
+        target: The same car with other systems.
+
+    Returns:
+        The edits, and for each wire the question where it shall hang.
+    """
+    feed = target.named_terminals.get(FEED)
+    edits, asked = [], []
+    for part in target.components:
+        old = car.component_by_role.get(part.role)
+        if part.kind != MOTOR or old is None or old.kind == MOTOR or feed is None:
+            continue
+        stud = TerminalRef(part.role, STUD)
+        for wire in target.wires_at.get(stud, ()):
+            if wire.circuit != "starter cable" and feed not in (stud, wire.other_end(stud)):
+                key = "from" if wire.start == stud else "to"
+                values = {key: feed}
+                edits.append(
+                    Edit(
+                        table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why="fed-elsewhere"
+                    )
+                )
+                facts = {"wire": wire.id}
+                asked.append(Decision(code="fed-elsewhere", role=part.role, facts=facts))
+    return tuple(edits), tuple(asked)
+
+
 def _exists(ref: TerminalRef | None, target: Configuration) -> bool:
     part = target.component_by_role.get(ref.role) if ref else None
     return part is not None and ref is not None and part.terminal(ref.terminal) is not None
@@ -153,12 +196,14 @@ def _places(ends: "tuple[TerminalRef, ...] | list[TerminalRef]", of: Configurati
     return {of.component(ref.role).place for ref in ends}
 
 
-def _carried_part(part: Component, car: Configuration) -> Iterator[Edit]:
+def _carried_part(part: Component, car: Configuration, target: Configuration) -> Iterator[Edit]:
     """What follows from the engine stays, whichever system a part comes from."""
     old = car.component_by_role.get(part.role)
     if old is None or part.slot in OWNERS_SLOTS:
         return
-    names = OF_THE_ENGINE if old.kind == part.kind else OF_THE_ENGINE[:2]
+    names: tuple[str, ...] = OF_THE_ENGINE if old.kind == part.kind else OF_THE_ENGINE[:2]
+    if _boxes(car) != _boxes(target):
+        names = tuple(name for name in names if name != OF_THE_BOX)
     ratings: dict[str, Value] = {
         name: _rating(part.kind, name, old.ratings[name])
         for name in names
@@ -167,6 +212,11 @@ def _carried_part(part: Component, car: Configuration) -> Iterator[Edit]:
     if ratings:
         values = {"ratings": ratings}
         yield Edit(table=EditKey.CHANGE_PART, name=part.role, values=values, why="of-the-engine")
+
+
+def _boxes(of: Configuration) -> set[str]:
+    """Kinds of what regulates the machine."""
+    return {part.kind for part in of.parts_of(Family.REGULATOR, Family.CUT_OUT)}
 
 
 def _rating(kind: str, name: str, number: float | str) -> Value:

@@ -9,8 +9,9 @@ car.
 from collections.abc import Callable, Iterator
 
 from upgrade_planner.checks.examined import Examined
-from upgrade_planner.checks.findings import Finding, Subject
+from upgrade_planner.checks.findings import Finding, Subject, SubjectForm
 from upgrade_planner.checks.guard_remedies import output_ways
+from upgrade_planner.configuration.edits import Resize
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
@@ -19,8 +20,9 @@ from upgrade_planner.configuration.model import (
     Wire,
 )
 from upgrade_planner.configuration.registry import kinds
-from upgrade_planner.configuration.values.measures import ampere, metre
+from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.configuration.values.sizes import WireSize, size_text, sizes_in
+from upgrade_planner.electrical.batteries import batteries_of, grounded_post
 from upgrade_planner.targets.as_told import as_told
 from upgrade_planner.targets.changing_over import (
     connection_text,
@@ -29,10 +31,10 @@ from upgrade_planner.targets.changing_over import (
     with_output,
 )
 from upgrade_planner.targets.guards import (
-    SHORT_LEAD_M,
     Bench,
     Cure,
     changed,
+    changed_part,
     fused,
     linked,
     parts_named,
@@ -45,14 +47,16 @@ from upgrade_planner.targets.lamp_cures import (
     lamp_taken_out,
     resistor_for_lamp,
 )
-from upgrade_planner.targets.link_cures import behind_link, fitting_link
+from upgrade_planner.targets.link_cures import NEARLY_RATIO, behind_link, fitting_link
+from upgrade_planner.targets.stud_cures import (
+    behind_isolator,
+    heavier_stud,
+    relay_taken_out,
+    second_stud,
+)
 from upgrade_planner.targets.wish_edits import Edit, EditKey, NewName, Value
 
 CHANGING = (EditKey.CHANGE_WIRE, EditKey.CHANGE_PART)
-
-THIN_MM2 = 7.0
-"""What may be led to a second stud although the car has it on the first: no main cable. [mm²]
-Our assumption."""
 
 
 def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
@@ -63,6 +67,8 @@ def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
 
 
 def _known(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    if not bench.mends and finding.code.startswith("PROT-LATE") and _is_harsh(finding, bench):
+        yield from guarded(finding, bench)
     yield from as_told(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
@@ -86,11 +92,27 @@ def _sized(wire: Wire, least: WireSize | None) -> Edit:
 
 
 def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A fuse or a link where the wire begins."""
-    for wire in wires_named(finding, bench)[:1]:
-        ways = output_ways(Examined(configuration=bench.configuration))
-        charges = any(wire.id in names for _, names in ways)
-        yield from (made(wire, bench) for made in ((linked, fused) if charges else (fused, linked)))
+    """A fuse or a link where the wire begins, or one of those that feed it."""
+    ways = output_ways(Examined(configuration=bench.configuration))
+    charging = {name for _, names in ways for name in names}
+    for wire in wires_named(finding, bench):
+        if wire.conductor is Conductor.COPPER:
+            order = (linked, fused) if wire.id in charging else (fused, linked)
+            yield from (made(wire, bench) for made in order)
+
+
+def _is_harsh(finding: Finding, bench: Bench) -> bool:
+    """
+    True if a fuse of its own is a milder cure for a wire than the remedy of the finding.
+
+    That makes it thick beyond its terminals, or a link thin that feeds more than this wire.
+    """
+    wires = bench.configuration.wire_by_id
+    return any(
+        not 1.0 < edit.size.area_mm2 / wires[edit.wire_id].size.area_mm2 <= NEARLY_RATIO
+        for edit in finding.remedy.edits
+        if isinstance(edit, Resize)
+    )
 
 
 def larger_fuse(finding: Finding, bench: Bench) -> Iterator[Cure]:
@@ -100,70 +122,7 @@ def larger_fuse(finding: Finding, bench: Bench) -> Iterator[Cure]:
         rating = min((a for a in ratings_sold() if a >= amps * 4 / 3), default=0.0)
         if part.is_single_fuse and rating:
             values: dict[str, Value] = {"ratings": {"rated_current": ampere(rating)}}
-            yield (_part(part, values, "larger-fuse", None),)
-
-
-def second_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A second stud beside the full one; the new wires go there, and one lead to the old."""
-    ref = TerminalRef(finding.subjects[0].name, finding.subjects[0].terminal)
-    part = bench.configuration.component(ref.role)
-    role = f"{ref.role}_second"
-    connection = part.terminal(ref.terminal)
-    here = bench.configuration.wires_at[ref]
-    old = {wire.id for wire in bench.car.wires if ref in wire.ends}
-    new = [w for w in here if w.id not in old] or list(here)
-    thin = sorted(here, key=lambda wire: (wire.id in old, wire.size.area_mm2))
-    over = len(here) + 1 - int(str(finding.limit))
-    light = [w for w in thin if w in new or w.size.area_mm2 < THIN_MM2]
-    copper = sorted(light, key=lambda wire: wire.conductor is Conductor.LINK)
-    moved = copper[: max(over, 2)]
-    if role in bench.configuration.component_by_role:
-        here_too = TerminalRef(role, "stud")
-        lead_id = f"{role.replace('_', '-')}-lead"
-        more = [w for w in copper if w.id != lead_id][:1]
-        yield tuple(
-            changed(wire, {"from" if wire.start == ref else "to": here_too}, "stud-full")
-            for wire in more
-        )
-        return
-    if connection is None or not moved:
-        return
-    is_ground = part.family is Family.GROUND_POINT
-    stud = Edit(
-        table=EditKey.ADD_PART,
-        name=role,
-        values={
-            "kind": "ground_point" if is_ground else "junction",
-            "place": part.place,
-            "terminals": ({"name": "stud", "label": connection.label, "connection": "stud M6"},),
-        },
-        why="stud-full",
-        called=NewName(code="second-stud", old=part.name),
-    )
-    thickest = max(moved, key=lambda wire: wire.size.area_mm2)
-    plain = next((w for w in here if w.conductor is Conductor.COPPER), thickest)
-    lead = Edit(
-        table=EditKey.ADD_WIRE,
-        name=f"{role.replace('_', '-')}-lead",
-        values={
-            "circuit": "ground" if is_ground else "distribution",
-            "from": ref,
-            "to": TerminalRef(role, "stud"),
-            "size": size_text(thickest.size),
-            "colour": plain.colour.code,
-            "insulation": plain.insulation.name,
-            "length": metre(SHORT_LEAD_M),
-        },
-        why="stud-full",
-    )
-    ends = tuple(
-        changed(
-            wire, {"from" if wire.start == ref else "to": TerminalRef(role, "stud")}, "stud-full"
-        )
-        for wire in moved
-    )
-    yield (stud, lead, *ends) if not is_ground else (stud, *ends)
-    yield (stud, lead, *ends)
+            yield (changed_part(part, values, "larger-fuse", None),)
 
 
 FOR_EITHER_GROUND = (
@@ -206,35 +165,25 @@ def wider_ammeter(finding: Finding, bench: Bench) -> Iterator[Cure]:
         if part.family is Family.AMMETER and ranges:
             called = NewName(code="wider", old=part.name, facts={"range": ampere(ranges[0])})
             values: dict[str, Value] = {"ratings": {"range": ampere(ranges[0])}}
-            yield (_part(part, values, "wider-ammeter", called),)
+            yield (changed_part(part, values, "wider-ammeter", called),)
 
 
-def _part(part: Component, values: dict[str, Value], why: str, called: NewName | None) -> Edit:
-    return Edit(table=EditKey.CHANGE_PART, name=part.role, values=values, why=why, called=called)
-
-
-def heavier_stud(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A stud that bears the output."""
-    amps = finding.value.number if finding.value and not isinstance(finding.value, int) else 0.0
-    for part in parts_named(finding, bench):
-        if part.family is Family.JOINT and "rated_current" in part.ratings:
-            called = NewName(code="heavier-stud", old=part.name)
-            values: dict[str, Value] = {"ratings": {"rated_current": ampere(amps * 1.25)}}
-            yield (_part(part, values, "heavier-stud", called),)
-
-
-def behind_isolator(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """Wires that pass an isolator are joined to its far stud."""
-    (part,) = parts_named(finding, bench)[:1]
-    post = TerminalRef("battery", bench.configuration.vehicle.ground)
-    yield tuple(
-        changed(
-            wire,
-            {"from" if wire.start == post else "to": TerminalRef(part.role, "out")},
-            "isolator",
-        )
-        for wire in wires_named(finding, bench)
-    )
+def to_grounded_post(finding: Finding, bench: Bench) -> Iterator[Cure]:
+    """Of two batteries the other one's post is on ground: the return ends there."""
+    batteries = {part.role for part in batteries_of(bench.configuration)}
+    post = grounded_post(bench.configuration)
+    for part in parts_named(finding, bench)[:1]:
+        ends = [
+            (wire, ref)
+            for wire in bench.configuration.wires
+            for ref in wire.ends
+            if ref.role in batteries and ref != post and part.role == wire.other_end(ref).role
+        ]
+        if post is not None:
+            yield tuple(
+                changed(wire, {"from" if wire.start == ref else "to": post}, "grounded-post")
+                for wire, ref in ends
+            )
 
 
 def own_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
@@ -270,14 +219,15 @@ def _ground_terminal(part: Component) -> tuple[str, tuple[Edit, ...]]:
         for t in part.terminals
     ]
     screw = {"name": "ground", "label": "31", "connection": "screw M5"}
-    return "ground", (_part(part, {"terminals": (*own, screw)}, "own-ground", None),)
+    return "ground", (changed_part(part, {"terminals": (*own, screw)}, "own-ground", None),)
 
 
 def past_connector(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """The wires that a connector cannot carry in a loom that does not pass it."""
     named = finding.remedy.facts.get("wires", ())
-    every = named if isinstance(named, tuple) else ()
-    names = [one.name for one in every if isinstance(one, Subject)]
+    told = named if isinstance(named, tuple) else ()
+    every = [one for one in told if isinstance(one, Subject)] or finding.subjects
+    names = [one.name for one in every if one.form is SubjectForm.WIRE]
     through = {route.loom for route in bench.configuration.routes if route.through}
     for loom in sorted({r.loom for r in bench.configuration.routes if r.loom} - through):
         wires = [bench.configuration.wire_by_id[name] for name in names]
@@ -285,10 +235,11 @@ def past_connector(finding: Finding, bench: Bench) -> Iterator[Cure]:
 
 
 def way_of_its_own(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """The trigger leads in a loom of their own, where the vehicle has an empty one."""
+    """The trigger leads in another loom, an empty one if the vehicle has it."""
     wires = [w for w in wires_named(finding, bench) if w.circuit == "trigger"]
     filled = {loom for run in bench.configuration.runs.values() for loom in run.looms}
-    for loom in sorted({r.loom for r in bench.configuration.routes if r.loom} - filled):
+    looms = {route.loom for route in bench.configuration.routes if route.loom}
+    for loom in sorted(looms, key=lambda loom: (loom in filled, loom)):
         yield tuple(changed(wire, {"route": loom}, "way-of-its-own") for wire in wires)
 
 
@@ -345,6 +296,7 @@ CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]],
     (("PROT-LINK-BIG",), behind_link),
     (("CHG-LINK", "PROT-LINK-SMALL"), fitting_link),
     (("DROP-", "PROT-OUTPUT", "CHG-OUTPUT-DROP", "STA-", "GND-", "CHG-SENSE"), thicker_wires),
+    (("PROT-FUSE-BIG",), guarded),
     (("PROT-LATE", "PROT-FUSE-BIG"), thicker_wires),
     (("PROT-NONE", "PROT-LATE"), guarded),
     (("CHG-FUSE", "PROT-OUTPUT-FUSE", "PROT-FUSE-SMALL"), larger_fuse),
@@ -356,11 +308,13 @@ CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]],
     (("PWR-NO-RETURN", "CHG-LAMP-LOOSE"), lamp_taken_out),
     (("CHG-RUN-ON", "IGN-CD-RUN-ON", "IGN-CD-AWAKE"), diode_in_lamp_wire),
     (("CHG-NO-EXCITE",), resistor_for_lamp),
-    (("CHG-CAVITY",), past_connector),
+    (("CHG-CAVITY", "CONN-CAVITY-CURRENT"), past_connector),
     (("IGN-LEADS",), way_of_its_own),
+    (("RLY-NO-COIL",), relay_taken_out),
     (("CHG-BALANCE",), larger_machine),
     (("IGN-NO-BYPASS",), bypass_by_diode),
     (("ISO-BYPASSED",), behind_isolator),
+    (("PWR-NO-RETURN", "IGN-GROUND", "IGN-CD-RETURN"), to_grounded_post),
     (("PWR-NO-RETURN", "GND-CASE", "IGN-GROUND", "CHG-CUT-OUT-GROUND", "CHG-GROUND"), own_ground),
 )
 """Beginnings of codes, and the cure for them; all that fit are tried, in this order."""

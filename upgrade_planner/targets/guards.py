@@ -40,12 +40,14 @@ class Bench:
         car: The car as it is.
         chosen: Slots whose system is another than in the car.
         may_add: False if only wires and parts that are there may be changed.
+        mends: True if the car itself is mended: as its remedies say, whatever else would do.
     """
 
     configuration: Configuration
     car: Configuration
     chosen: frozenset[str]
     may_add: bool = True
+    mends: bool = False
     _feeds: dict[str, Feed] = field(factory=dict)
 
     @property
@@ -72,6 +74,13 @@ def parts_named(finding: Finding, bench: Bench) -> list[Component]:
 def changed(wire: Wire, values: dict[str, Value], why: str) -> Edit:
     """An edit of a wire that is there."""
     return Edit(table=EditKey.CHANGE_WIRE, name=wire.id, values=values, why=why)
+
+
+def changed_part(
+    part: Component, values: dict[str, Value], why: str, called: NewName | None
+) -> Edit:
+    """An edit of a part that is there."""
+    return Edit(table=EditKey.CHANGE_PART, name=part.role, values=values, why=why, called=called)
 
 
 def fused(wire: Wire, bench: Bench) -> Cure:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from upgrade_planner.checks.findings import Finding, Subject
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Component, Conductor, TerminalRef, Wire
 from upgrade_planner.configuration.values.measures import ampere, metre, ohm
 from upgrade_planner.configuration.values.sizes import size_text
@@ -79,9 +80,9 @@ def diode(name: str, place: str, wire: Wire, why: str) -> Edit:
 def diode_in_lamp_wire(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """A diode where the lamp wire reaches machine or regulator: nothing feeds back."""
     named = finding.remedy.facts.get("terminal")
-    if not isinstance(named, Subject) or "lamp_diode" in bench.configuration.component_by_role:
+    ref = TerminalRef(named.name, named.terminal) if isinstance(named, Subject) else _lamp(bench)
+    if ref is None or "lamp_diode" in bench.configuration.component_by_role:
         return
-    ref = TerminalRef(named.name, named.terminal)
     wires = bench.configuration.wires_at.get(ref, ())
     is_positive = bench.configuration.vehicle.ground == "positive"
     far, near = ("cathode", "anode") if is_positive else ("anode", "cathode")
@@ -91,6 +92,13 @@ def diode_in_lamp_wire(finding: Finding, bench: Bench) -> Iterator[Cure]:
         lead = _lead("lamp-diode-lead", wire, TerminalRef("lamp_diode", near), ref, "lamp-diode")
         moved = (_moved(w, ref, TerminalRef("lamp_diode", far), "lamp-diode") for w in wires)
         yield (part, lead, *moved)
+
+
+def _lamp(bench: Bench) -> TerminalRef | None:
+    """The terminal of machine or regulator that the charge lamp's wire ends on."""
+    machines = bench.configuration.parts_of(Family.ALTERNATOR, Family.REGULATOR)
+    refs = (TerminalRef(part.role, "lamp") for part in machines)
+    return next((ref for ref in refs if bench.configuration.wires_at.get(ref)), None)
 
 
 def resistor_for_lamp(finding: Finding, bench: Bench) -> Iterator[Cure]:

@@ -1,6 +1,6 @@
 """Makes a wish whole: carries the car over, converts what minds, and cures what is found."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from attrs import evolve
 
@@ -10,7 +10,7 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Finding, Severity, SubjectForm
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
-from upgrade_planner.targets.carrying import carried
+from upgrade_planner.targets.carrying import carried, fed_elsewhere
 from upgrade_planner.targets.changing_over import rated_output, turned_over
 from upgrade_planner.targets.cures import cures
 from upgrade_planner.targets.guards import Bench
@@ -60,10 +60,11 @@ def brought_findings(target: Configuration, car: Configuration) -> tuple[Finding
     """
     Dangers and warnings of a target that the car has not.
 
-    The car has one if a finding of the same code, no less grave, names one of the same things.
+    The car has one if a finding of the same code, no less grave, names one of the same things; or
+    if it has all that makes it grave: it and what follows from it, some of it as grave.
     """
     there = tuple(every(grave(car)))
-    return tuple(one for one in grave(target) if not any(_is_same(one, old) for old in there))
+    return tuple(one for one in grave(target) if not _is_there(one, there))
 
 
 def _faulty(car: Configuration) -> frozenset[str]:
@@ -73,10 +74,16 @@ def _faulty(car: Configuration) -> frozenset[str]:
     return frozenset(one.name for one in subjects if one.form is SubjectForm.WIRE)
 
 
-def _is_same(one: Finding, old: Finding) -> bool:
+def _is_there(one: Finding, there: Sequence[Finding]) -> bool:
+    """True if a finding is among others as grave as it; or it and all that follows from it are."""
     gravity = list(Severity)
-    no_graver = gravity.index(old.severity) <= gravity.index(one.severity)
-    return one.code == old.code and no_graver and bool(set(one.subjects) & set(old.subjects))
+    same = [[old for old in there if _is_alike(each, old)] for each in every((one,))]
+    counted = [old for olds in same for old in olds] if all(same) else same[0]
+    return any(gravity.index(old.severity) <= gravity.index(one.severity) for old in counted)
+
+
+def _is_alike(one: Finding, old: Finding) -> bool:
+    return one.code == old.code and bool(set(one.subjects) & set(old.subjects))
 
 
 def settled_wish(wish: Target, car: Configuration, load: Load) -> Settled:
@@ -93,8 +100,10 @@ def settled_wish(wish: Target, car: Configuration, load: Load) -> Settled:
     """
     plain = load(wish)
     target = wish.with_edits((*rated_output(plain, wish), *carried(car, plain, _faulty(car))))
+    fed, where = fed_elsewhere(car, load(target))
+    target = target.with_edits(fed)
     edits, questions = turned_over(load(target), car, wish.systems)
-    target = evolve(target.with_edits(edits), questions=questions)
+    target = evolve(target.with_edits(edits), questions=(*questions, *where))
     return _cured(target, car, load)
 
 
@@ -145,8 +154,13 @@ def _badness(settled_: Settled) -> int:
 
 def _bench(best: Settled, car: Configuration) -> Bench:
     chosen = frozenset(best.target.systems)
-    may_add = best.target.may_add
-    return Bench(configuration=best.configuration, car=car, chosen=chosen, may_add=may_add)
+    return Bench(
+        configuration=best.configuration,
+        car=car,
+        chosen=chosen,
+        may_add=best.target.may_add,
+        mends=best.target.cures_car,
+    )
 
 
 def _all_at_once(best: Settled, car: Configuration, load: Load) -> Settled | None:

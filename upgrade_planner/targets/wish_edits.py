@@ -137,17 +137,18 @@ class Target:
                 table = ADDING[table]
             if table in REMOVING and edit.name in tables[REMOVING[table]]:
                 continue  # it goes: nothing of it needs to change
-            if table in REMOVING.values():
-                _forget(tables, table, edit.name)
+            if table in REMOVING.values() and _forget(tables, table, edit.name):
+                continue  # it was only added here
             old = tables[table].get(edit.name)
             tables[table][edit.name] = _merged(old, edit)
         return tables
 
 
-def _forget(tables: dict[EditKey, dict[str, EditLine]], table: EditKey, name: str) -> None:
-    for changing, removing in REMOVING.items():
-        if removing is table:
-            tables[changing].pop(name, None)
+def _forget(tables: dict[EditKey, dict[str, EditLine]], table: EditKey, name: str) -> bool:
+    """Drops what was said of a thing that goes; True if it was only added."""
+    (changing,) = (key for key, removing in REMOVING.items() if removing is table)
+    tables[changing].pop(name, None)
+    return tables[ADDING[changing]].pop(name, None) is not None
 
 
 def _merged(old: EditLine | None, edit: Edit) -> EditLine:
