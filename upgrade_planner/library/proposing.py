@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
-from upgrade_planner.attributes import evolve, frozen
+from attrs import evolve
+
+from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped

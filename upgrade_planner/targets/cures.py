@@ -70,6 +70,8 @@ def _known(finding: Finding, bench: Bench) -> Iterator[Cure]:
     if not bench.mends and finding.code.startswith("PROT-LATE") and _is_harsh(finding, bench):
         yield from guarded(finding, bench)
     yield from as_told(finding, bench)
+    if not bench.mends and finding.code.startswith("PROT-FUSE-BIG"):
+        yield from guarded(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
             yield from cure(finding, bench)
@@ -92,10 +94,11 @@ def _sized(wire: Wire, least: WireSize | None) -> Edit:
 
 
 def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    """A fuse or a link where the wire begins, or one of those that feed it."""
+    """A fuse or a link where the wire begins, or, late in a short, where one that feeds it does."""
     ways = output_ways(Examined(configuration=bench.configuration))
     charging = {name for _, names in ways for name in names}
-    for wire in wires_named(finding, bench):
+    wires = wires_named(finding, bench)
+    for wire in wires if finding.code == "PROT-LATE" and not bench.mends else wires[:1]:
         if wire.conductor is Conductor.COPPER:
             order = (linked, fused) if wire.id in charging else (fused, linked)
             yield from (made(wire, bench) for made in order)
@@ -296,7 +299,6 @@ CURES: tuple[tuple[tuple[str, ...], Callable[[Finding, Bench], Iterator[Cure]]],
     (("PROT-LINK-BIG",), behind_link),
     (("CHG-LINK", "PROT-LINK-SMALL"), fitting_link),
     (("DROP-", "PROT-OUTPUT", "CHG-OUTPUT-DROP", "STA-", "GND-", "CHG-SENSE"), thicker_wires),
-    (("PROT-FUSE-BIG",), guarded),
     (("PROT-LATE", "PROT-FUSE-BIG"), thicker_wires),
     (("PROT-NONE", "PROT-LATE"), guarded),
     (("CHG-FUSE", "PROT-OUTPUT-FUSE", "PROT-FUSE-SMALL"), larger_fuse),
