@@ -22,7 +22,13 @@ from upgrade_planner.documents.drawings.chart import chart_of, printed
 from upgrade_planner.documents.drawings.key import HEIGHT
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import svg_marks
-from upgrade_planner.documents.drawings.pages import HEADING, change_pictures, formats, paged
+from upgrade_planner.documents.drawings.pages import (
+    HEADING,
+    change_pictures,
+    formats,
+    paged,
+    shelved,
+)
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.shapes.boxes import BoxedPart
 from upgrade_planner.documents.drawings.shapes.signs import small_sign
@@ -32,7 +38,8 @@ from upgrade_planner.documents.drawings.union import union_of
 from upgrade_planner.documents.shared.html import template_html
 from upgrade_planner.documents.shared.pdf import page_pdf
 from upgrade_planner.documents.worksheet.drawing_book import DrawingBook, chart_book
-from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
+from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
+from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView, ShelfView
 from upgrade_planner.planning.way_back import way_back
 
 LEAST = Effort(starts=1, sifted=0, finished=1, further=0)
@@ -61,7 +68,11 @@ def test_a_page_holds_the_largest_picture_of_its_format(paper):
         DrawingPageView(
             heading="What changes",
             is_wide=form.is_wide,
-            shelves=(((_blank(form.width, form.height - HEADING),),),),
+            shelves=(
+                ShelfView(
+                    columns=((_blank(form.width, form.height - HEADING),),), height=form.height
+                ),
+            ),
             key=inline_svg((), form.width, HEIGHT, "key"),
         )
         for form in formats(paper)
@@ -192,6 +203,23 @@ def test_pictures_stand_on_as_few_pages_as_they_can():
     placed = [id(picture) for page in pages for picture in page.pictures]
     assert len(pages) == 2
     assert sorted(placed) == sorted(map(id, pictures))
+
+
+def test_shelves_are_as_low_together_as_they_can():
+    """The two tall ones stand side by side, though another one comes between them."""
+    sizes = ((90, 200), (170, 60), (80, 190), (60, 60))
+    pictures = [_sized(*size) for size in sizes]
+    upright, _ = formats("A4")
+    shelves = shelved(pictures, upright)
+    first, *_ = shelves
+    assert [column[0].width for column in first] == [90, 80]
+    placed = [id(one) for shelf in shelves for column in shelf for one in column]
+    assert sorted(placed) == sorted(map(id, pictures))
+
+
+def test_pictures_of_a_sheet_stand_upright():
+    (page,) = drawing_pages(planned("van_original_resistance", "van_upgraded"), "A4", "both")
+    assert not page.is_wide
 
 
 def _sized(width, height):

@@ -41,7 +41,7 @@ class Format:
         return width <= self.width and height + HEADING <= self.height
 
 
-_MARGINS = (22.0, 36.0)
+_MARGINS = (30.0, 36.0)
 """Left and right, above and below."""
 _HEAD_AND_KEY = 21.0
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -86,28 +86,18 @@ def _all_of(shelves: Iterable[Shelf]) -> tuple[Picture, ...]:
     return tuple(picture for shelf in shelves for column in shelf for picture in column)
 
 
-def change_pages(
-    union: Union,
-    paper: str,
-    lettering: Lettering,
-    effort: Effort = Effort(),  # noqa: B008
-) -> tuple[Page, ...]:
-    """
-    What changes, on pages.
-
-    Args:
-        union: Both configurations.
-        paper: `A4` or `Letter`.
-        lettering: What decides the words of labels.
-        effort: How long the best layout is looked for.
-    """
-    return paged(change_pictures(union, formats(paper), lettering, effort), formats(paper))
-
-
 def change_pictures(
     union: Union, forms: Sequence[Format], lettering: Lettering, effort: Effort
 ) -> tuple[Picture, ...]:
-    """What changes, in pictures that fit one of the formats; each changed conductor in one."""
+    """
+    What changes, in pictures that fit one of the formats; each changed conductor in one.
+
+    Args:
+        union: Both configurations.
+        forms: Room for a picture.
+        lettering: What decides the words of labels.
+        effort: How long the best layout is looked for.
+    """
     drawn = [
         pair
         for topic in topics_of(union)
@@ -184,7 +174,7 @@ class _Packing:
             form = self._forms[int(first.width > first.height)]
             yield Page(form=form, shelves=(((first,),),))
         seen: set[frozenset[Picture]] = set()
-        for ordered in self._orders(rest):
+        for ordered in [rest] if self._keeps_order else _orders(rest):
             for form in self._forms:
                 if form.holds(size):
                     page = Page(form=form, shelves=_shelved(ordered, form))
@@ -193,20 +183,48 @@ class _Packing:
                         seen.add(content)
                         yield page
 
-    def _orders(self, rest: tuple[Picture, ...]) -> Iterator[Sequence[Picture]]:
-        """In their order, and with each one beside the first, then the tallest."""
-        yield rest
-        if self._keeps_order:
-            return
-        tallest = sorted(rest[1:], key=lambda one: -one.height)
-        yield rest[0], *tallest
-        for second in tallest[1:]:
-            yield rest[0], second, *(one for one in tallest if one is not second)
+
+def _orders(rest: Sequence[Picture]) -> Iterator[Sequence[Picture]]:
+    """In their order, and with each one beside the first, then the tallest."""
+    yield rest
+    tallest = sorted(rest[1:], key=lambda one: -one.height)
+    yield rest[0], *tallest
+    for second in tallest[1:]:
+        yield rest[0], second, *(one for one in tallest if one is not second)
 
 
 def _gain(shelves: Sequence[Shelf]) -> float:
     """Paper that is used."""
     return sum(picture.width * picture.height for picture in _all_of(shelves))
+
+
+def shelved(pictures: Sequence[Picture], form: Format) -> tuple[Shelf, ...]:
+    """
+    Pictures on shelves that are as low together as may be, whatever page they come on.
+
+    Each fits the format by itself; the next picture is always on the next shelf.
+    """
+    known: dict[tuple[Picture, ...], tuple[Shelf, ...]] = {(): ()}
+
+    def lowest(rest: tuple[Picture, ...]) -> tuple[Shelf, ...]:
+        if rest not in known:
+            orders = _orders(rest) if len(rest) <= _FEW else [rest]
+            firsts = {
+                shelf: None for order in orders if (shelf := _shelf(order, form, form.height))
+            }
+            tried = (
+                (shelf, *lowest(tuple(one for one in rest if one not in _all_of([shelf]))))
+                for shelf in firsts
+            )
+            known[rest] = min(tried, key=lambda shelves: sum(map(height_of_shelf, shelves)))
+        return known[rest]
+
+    return lowest(tuple(pictures))
+
+
+def height_of_shelf(shelf: Shelf) -> float:
+    """Height with headings and the room below. [mm]"""
+    return max(map(height_of_column, shelf)) + GUTTER
 
 
 def _shelved(pictures: Sequence[Picture], form: Format) -> tuple[Shelf, ...]:
@@ -218,7 +236,7 @@ def _shelved(pictures: Sequence[Picture], form: Format) -> tuple[Shelf, ...]:
         if not shelf:
             break
         shelves.append(shelf)
-        used += max(_height(column) for column in shelf) + GUTTER
+        used += height_of_shelf(shelf)
         taken = {id(picture) for picture in _all_of([shelf])}
         rest = [picture for picture in rest if id(picture) not in taken]
     return tuple(shelves)
@@ -232,7 +250,7 @@ def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> Shelf:
         used = sum(column[0].width + GUTTER for column in columns)
         if below is not None:
             below.append(picture)
-        elif used + picture.width <= form.width and _height([picture]) <= room:
+        elif used + picture.width <= form.width and height_of_column([picture]) <= room:
             columns.append([picture])
     return tuple(tuple(column) for column in columns)
 
@@ -240,10 +258,10 @@ def _shelf(pictures: Sequence[Picture], form: Format, room: float) -> Shelf:
 def _goes_below(
     picture: Picture, column: Sequence[Picture], columns: Sequence[Sequence[Picture]]
 ) -> bool:
-    tallest = max(_height(other) for other in columns)
-    return picture.width <= column[0].width and _height([*column, picture]) <= tallest
+    tallest = max(height_of_column(other) for other in columns)
+    return picture.width <= column[0].width and height_of_column([*column, picture]) <= tallest
 
 
-def _height(column: Sequence[Picture]) -> float:
+def height_of_column(column: Sequence[Picture]) -> float:
     """Height of pictures below one another, with their headings. [mm]"""
     return sum(picture.height + HEADING for picture in column) + GUTTER * (len(column) - 1)

@@ -8,12 +8,19 @@ from upgrade_planner.documents.drawings.key import HEIGHT as KEY_HEIGHT
 from upgrade_planner.documents.drawings.key import key_marks, pair_key_marks
 from upgrade_planner.documents.drawings.labels import Lettering
 from upgrade_planner.documents.drawings.marks import Mark
-from upgrade_planner.documents.drawings.pages import Page, change_pages, formats, paged
+from upgrade_planner.documents.drawings.pages import (
+    Page,
+    change_pictures,
+    formats,
+    height_of_shelf,
+    paged,
+    shelved,
+)
 from upgrade_planner.documents.drawings.pair import pair_pictures
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import line_key, union_of
-from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView
+from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView, ShelfView
 from upgrade_planner.documents.worksheet.wire_steps import changes_by_conductor
 from upgrade_planner.planning.operations import (
     CapWire,
@@ -29,19 +36,23 @@ from upgrade_planner.planning.plan import Plan
 
 def drawing_pages(plan: Plan, paper: str, units: str) -> tuple[DrawingPageView, ...]:
     """
-    What changes, page by page.
+    What changes.
+
+    Pictures stand upright on shelves, one below the other over as many pages as they take, so that
+    text may share their pages; a picture that fits so by no means has a page that lies.
 
     Args:
         plan: The job.
         paper: `A4` or `Letter`.
         units: `metric`, `us` or `both`.
     """
-    union = union_of(plan.comparison)
-    pages = change_pages(union, paper, Lettering(units=units, steps=step_of_lines(plan)))
-    return tuple(
-        _page(page, f"What changes, {number} of {len(pages)}" if len(pages) > 1 else "What changes")
-        for number, page in enumerate(pages, start=1)
-    )
+    upright, wide = formats(paper)
+    lettering = Lettering(units=units, steps=step_of_lines(plan))
+    pictures = change_pictures(union_of(plan.comparison), (upright,), lettering, Effort())
+    fitting = [one for one in pictures if upright.holds((one.width, one.height))]
+    others = [one for one in pictures if one not in fitting]
+    flow = [Page(form=upright, shelves=shelved(fitting, upright))] if fitting else []
+    return tuple(_page(page, "What changes") for page in (*flow, *paged(others, (upright, wide))))
 
 
 def pair_pages(comparison: Comparison, paper: str, units: str) -> tuple[DrawingPageView, ...]:
@@ -72,7 +83,12 @@ def _laid(
         heading=heading,
         is_wide=page.form.is_wide,
         shelves=tuple(
-            tuple(tuple(_drawing(picture, told) for picture in column) for column in shelf)
+            ShelfView(
+                columns=tuple(
+                    tuple(_drawing(picture, told) for picture in column) for column in shelf
+                ),
+                height=height_of_shelf(shelf),
+            )
             for shelf in page.shelves
         ),
         key=inline_svg(

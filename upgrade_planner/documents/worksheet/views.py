@@ -315,13 +315,22 @@ class DrawingView:
 
 
 @frozen(kw_only=True)
+class ShelfView:
+    """Pictures side by side, some below one another: no page may end in them."""
+
+    columns: tuple[tuple[DrawingView, ...], ...]
+    height: float
+    """With their headings and the room below. [mm]"""
+
+
+@frozen(kw_only=True)
 class DrawingPageView:
-    """A page of pictures: shelves of columns."""
+    """A page of pictures."""
 
     heading: str
     is_wide: bool
     """True if the page lies on its long side."""
-    shelves: tuple[tuple[tuple[DrawingView, ...], ...], ...]
+    shelves: tuple[ShelfView, ...]
     key: str
     """Key to the lines, as an SVG element; "" if it needs none."""
 
@@ -345,6 +354,29 @@ class WhereView:
     svg: str
     """The view from above; "" if the profile does not say where its places lie."""
     rows: tuple[WhereRow, ...]
+    height: float = 0.0
+    """Of the view. [mm]"""
+    is_brief: bool = False
+    """True if the list names the parts, and the view only counts them."""
+
+
+@frozen(kw_only=True)
+class FrontPart:
+    """What stands on the first pages: a section of text, or pictures."""
+
+    section: str
+    """Its template by name; `shelf` or `page` for pictures."""
+    rows: tuple[int, int] = (0, 0)
+    """Of the wires that change: the first, and the one behind the last."""
+    shelf: ShelfView | None = None
+    key: str = ""
+    """Key to the lines, with the first shelf."""
+    page: DrawingPageView | None = None
+
+
+CHANGED = "changed"
+FRONT_SECTIONS = (CHANGED, "findings", "job", "prepare", "safety")
+"""Sections between the title and the first phase, by their templates."""
 
 
 @frozen(kw_only=True)
@@ -391,4 +423,5 @@ class SheetView:
     stage: StageView | None = None
     way_back: WayBackView | None = None
     where: WhereView | None = None
-    drawings: tuple[DrawingPageView, ...] = ()
+    front: tuple[FrontPart, ...] = tuple(FrontPart(section=name) for name in FRONT_SECTIONS)
+    """Title and what is told with it stand before, phases behind."""

@@ -9,14 +9,21 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.ways import Route
 from upgrade_planner.documents.drawings.lines import ORDER
 from upgrade_planner.documents.drawings.pages import formats
-from upgrade_planner.documents.drawings.plan_view import plan_view
+from upgrade_planner.documents.drawings.plan_view import PlanView, plan_view
 from upgrade_planner.documents.drawings.shapes.figure import TAGS
 from upgrade_planner.documents.drawings.svg import inline_svg
-from upgrade_planner.documents.drawings.whereabouts import Band, PlaceOfWork, whereabouts
+from upgrade_planner.documents.drawings.whereabouts import (
+    Band,
+    PlaceOfWork,
+    Whereabouts,
+    whereabouts,
+)
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import part_words, role_words, sentence
 from upgrade_planner.documents.worksheet.views import WhereRow, WhereView
 
+_HEADING = 9.0
+"""Heading of the view. [mm]"""
 _WITHOUT_KEY = 13.0
 """More height than beside a key to the lines. [mm]"""
 _LIST_HEAD, _LIST_ROW = 8.0, 6.4
@@ -25,31 +32,54 @@ _LIST_HEAD, _LIST_ROW = 8.0, 6.4
 
 def where_view(comparison: Comparison, paper: str) -> WhereView:
     """
-    Where the job is.
+    Where the job is, on a page of its own.
 
     Args:
         comparison: What changes.
         paper: `A4` or `Letter`.
     """
-    found = whereabouts(comparison)
-    upright, _ = formats(paper)
-    room = upright.height + _WITHOUT_KEY
+    found, width, room = whereabouts(comparison), *_room(paper)
     rest = room - _LIST_HEAD - _LIST_ROW * (len(found.bands) + sum(map(_has_wires, found.places)))
-    view = plan_view(found, upright.width, rest, may_be_brief=False) or plan_view(
-        found, upright.width, room
-    )
-    names_parts = view is None or view.is_brief
-    ends = _numbers if view else _names
+    drawn = plan_view(found, width, rest, may_be_brief=False) or plan_view(found, width, room)
+    return _view(comparison, found, drawn)
+
+
+def where_views(comparison: Comparison, paper: str, below_title: float) -> tuple[WhereView, ...]:
+    """
+    Where the job is, as it can stand among text: as tall as it comes, and low.
+
+    Args:
+        comparison: What changes.
+        paper: `A4` or `Letter`.
+        below_title: Room that the title leaves of its page. [mm]
+    """
+    found, width, room = whereabouts(comparison), *_room(paper)
+    whole = plan_view(found, width, room)
+    low = plan_view(found, width, below_title - _HEADING)
+    views = [whole, low] if low is not None and low.height < (whole or low).height else [whole]
+    return tuple(_view(comparison, found, drawn) for drawn in views)
+
+
+def _room(paper: str) -> tuple[float, float]:
+    upright, _ = formats(paper)
+    return upright.width, upright.height + _WITHOUT_KEY
+
+
+def _view(comparison: Comparison, found: Whereabouts, drawn: PlanView | None) -> WhereView:
+    names_parts = drawn is None or drawn.is_brief
+    ends = _numbers if drawn else _names
     rows = [_band_row(band, ends(comparison.after, band.route)) for band in found.bands]
     for item in found.places:
         parts = item.parts if names_parts else ()
         if parts or item.wires:
             rows.append(_place_row(item, parts))
     return WhereView(
-        svg=inline_svg(view.marks, view.width, view.height, where_alternative(found.places))
-        if view
+        svg=inline_svg(drawn.marks, drawn.width, drawn.height, where_alternative(found.places))
+        if drawn
         else "",
         rows=tuple(rows),
+        height=drawn.height if drawn else 0.0,
+        is_brief=drawn is not None and drawn.is_brief,
     )
 
 

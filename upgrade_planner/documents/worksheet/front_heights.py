@@ -1,0 +1,146 @@
+"""
+How tall the first sections of a sheet come to stand on paper, so that pictures find room there.
+
+Lines are broken by the widths of the shipped faces; type, columns and padding are those of
+`worksheet.css`. It is enough to be right within a few lines: what is placed by it may be pushed to
+the next page, never cut.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from upgrade_planner.documents.drawings.lettering import MM_PER_POINT, wrapped
+from upgrade_planner.documents.worksheet.views import (
+    FindingView,
+    SafetyMessage,
+    SheetView,
+    SummaryRow,
+    WhereView,
+)
+
+WIDTH = 180.0
+"""Between the margins of the narrower paper. [mm]"""
+_BODY, _LEADING = 10.0, 1.165
+_HEADING = 7.3
+_TABLE_HEAD = 5.6
+_RULE = 0.25
+
+Cells = Sequence[tuple[str, float]]
+"""Text and width of each cell. [mm]"""
+
+
+def title_height(view: SheetView) -> float:
+    """From the top of the first page to the end of the key to the lines. [mm]"""
+    who = view.identity
+    vehicle = ", ".join(filter(None, (who.vehicle, who.serial_number, who.owner)))
+    half, quarter = WIDTH / 2 - 2.4, WIDTH / 4 - 2.4
+    rows = (
+        _row([(who.before, half), (who.after, half)], padding=5.3),
+        12.1,
+        _row([(vehicle, quarter), (who.policy, quarter), (who.date, quarter)], padding=5.3),
+    )
+    key = max(_row([(one.meaning, WIDTH / len(view.counts) - 2.4)], 8.5) for one in view.counts)
+    dangers = [finding for finding in view.findings if finding.severity == "danger"]
+    panel = 8.0 + 5.0 * len(dangers) if dangers else 0.0
+    return 7.0 + sum(rows) + _row([(view.intro, WIDTH)]) + key + 10.5 + panel
+
+
+def where_table_height(where: WhereView) -> float:
+    """The list of looms below the view from above. [mm]"""
+    rows = ([(f"{row.where}: {row.between}", 57.0), (row.what, 98.0)] for row in where.rows)
+    return _TABLE_HEAD + sum(max(5.2, _row(cells, 9.0, 0.65, 1.1)) for cells in rows)
+
+
+def rows_height(view: SheetView, first: int, end: int) -> float:
+    """Some rows of the wires that change, with what stands above the first, below the last. [mm]"""
+    cells = (
+        [(row.mark, 34.0), (f"{row.ends} {row.reason}", 74.0), (row.conductor, 37.0)]
+        for row in view.changed[first:end]
+    )
+    height = sum(_row(one, 9.5, 1.05) for one in cells)
+    if end == len(view.changed):
+        height += _row([(view.changed_colours, WIDTH)], 8.5, 0.5)
+    return height if first else height + _HEADING + _TABLE_HEAD
+
+
+def section_height(view: SheetView, section: str) -> float:
+    """Another section by the name of its template; 0 if it is left out. [mm]"""
+    return _HEIGHTS[section](view)
+
+
+def _findings(view: SheetView) -> float:
+    height = _HEADING
+    if view.findings_before:
+        height += _HEADING + _listed(map(_told, view.findings_before))
+    decided = [finding for finding in view.findings if not finding.is_old]
+    left = [finding for finding in view.findings if finding.is_old]
+    for finding in decided:
+        width = WIDTH - 2 if finding.severity == "note" else WIDTH - 42
+        text = f"{_told(finding)} Remedy: {finding.remedy}"
+        height += _row([(text, width)], 9.5, 1.9)
+    if left:
+        graver = [one for one in left if one.severity != "note"]
+        notes = " ".join(f"{one.title} ({one.where});" for one in left if one.severity == "note")
+        told = [f"{_told(one)} {one.title}. Remedy: {one.remedy}" for one in graver]
+        height += 5.5 + _listed([*told, *([notes] if notes else ())])
+    return height if decided or left else height + 5
+
+
+def _told(finding: FindingView) -> str:
+    what = "" if finding.is_old and finding.title else finding.what
+    return f"{finding.severity} {finding.code}, {finding.where}: {what}"
+
+
+def _listed(texts: Iterable[str]) -> float:
+    return sum(_row([(text, WIDTH - 6)], 9.0, 0.3) for text in texts)
+
+
+def _job(view: SheetView) -> float:
+    tables = (
+        _table(view.summary, (32.0, 71.0, 71.0)),
+        _table(view.conversion, (68.0, 18.0, 88.0), 5.0),
+        _table(view.notice[::2], (43.0, 20.0, 20.0), 5.0),
+        _table(view.found, (32.0, 71.0, 71.0), 5.0),
+    )
+    remarks = [view.as_found_note, *view.remarks]
+    height = sum(tables) + _listed(filter(None, remarks))
+    return _HEADING + height if height else 0.0
+
+
+def _table(rows: Sequence[SummaryRow], widths: Sequence[float], heading: float = 0.0) -> float:
+    if not rows:
+        return 0.0
+    cells = (zip((row.subject, row.before, row.after), widths, strict=True) for row in rows)
+    return heading + _TABLE_HEAD + 1.6 + sum(_row(list(one), 9.8, 1.05) for one in cells)
+
+
+def _prepare(view: SheetView) -> float:
+    if not view.tools:
+        return 0.0
+    texts = [f"{tool.name}: {tool.use}" for tool in view.tools] + list(view.start_conditions)
+    room = (WIDTH - 6) / 2 - 6.5
+    return _HEADING + sum(max(5.6, _row([(text, room)], 9.0, 0.4, 1.1)) for text in texts) / 2
+
+
+def _safety(view: SheetView) -> float:
+    return _HEADING + sum(map(_panel, view.safety)) if view.safety else 0.0
+
+
+def _panel(message: SafetyMessage) -> float:
+    text = f"{message.hazard} {message.avoid} If it happens: {message.if_it_happens}"
+    return _row([(text, WIDTH - 33)], padding=3.6)
+
+
+def _row(
+    cells: Cells, points: float = _BODY, padding: float = 0.0, leading: float = _LEADING
+) -> float:
+    """A row as tall as its tallest cell. [mm]"""
+    lines = max(len(wrapped(text, width, points)) for text, width in cells)
+    return lines * points * MM_PER_POINT * leading + padding
+
+
+_HEIGHTS: Mapping[str, Callable[[SheetView], float]] = {
+    "findings": _findings,
+    "job": _job,
+    "prepare": _prepare,
+    "safety": _safety,
+}
