@@ -11,8 +11,9 @@ each way is judged by a little more of it, too.
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.drawings.pages import PAPERS
 from upgrade_planner.documents.worksheet.front_heights import (
     rows_height,
