@@ -39,7 +39,11 @@ from upgrade_planner.documents.shared.html import template_html
 from upgrade_planner.documents.shared.pdf import page_pdf
 from upgrade_planner.documents.worksheet.drawing_book import DrawingBook, chart_book
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
-from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView, ShelfView
+from upgrade_planner.documents.worksheet.picture_views import (
+    DrawingPageView,
+    DrawingView,
+    ShelfView,
+)
 from upgrade_planner.planning.way_back import way_back
 
 LEAST = Effort(starts=1, sifted=0, finished=1, further=0)

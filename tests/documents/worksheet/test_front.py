@@ -11,7 +11,7 @@ from upgrade_planner.documents.worksheet.front_heights import (
     title_height,
     where_table_height,
 )
-from upgrade_planner.documents.worksheet.views import (
+from upgrade_planner.documents.worksheet.picture_views import (
     FRONT_SECTIONS,
     DrawingPageView,
     DrawingView,

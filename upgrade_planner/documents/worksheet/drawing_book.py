@@ -27,7 +27,7 @@ from upgrade_planner.documents.worksheet.drawing_pages import (
     step_of_lines,
 )
 from upgrade_planner.documents.worksheet.joint_pictures import joint_pictures
-from upgrade_planner.documents.worksheet.views import (
+from upgrade_planner.documents.worksheet.picture_views import (
     DrawingPageView,
     DrawingView,
     WhereView,

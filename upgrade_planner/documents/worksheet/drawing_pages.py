@@ -20,7 +20,11 @@ from upgrade_planner.documents.drawings.pair import pair_pictures
 from upgrade_planner.documents.drawings.picture import Effort, Picture
 from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.drawings.union import line_key, union_of
-from upgrade_planner.documents.worksheet.views import DrawingPageView, DrawingView, ShelfView
+from upgrade_planner.documents.worksheet.picture_views import (
+    DrawingPageView,
+    DrawingView,
+    ShelfView,
+)
 from upgrade_planner.documents.worksheet.wire_steps import changes_by_conductor
 from upgrade_planner.planning.operations import (
     CapWire,

@@ -12,7 +12,7 @@ from upgrade_planner.documents.drawings.svg import svg_file
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.worksheet.drawing_book import ChartView, DrawingBook, chart_svg
-from upgrade_planner.documents.worksheet.views import DrawingView
+from upgrade_planner.documents.worksheet.picture_views import DrawingView
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import STATES
 

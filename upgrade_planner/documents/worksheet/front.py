@@ -21,14 +21,14 @@ from upgrade_planner.documents.worksheet.front_heights import (
     title_height,
     where_table_height,
 )
-from upgrade_planner.documents.worksheet.views import (
+from upgrade_planner.documents.worksheet.picture_views import (
     CHANGED,
     FRONT_SECTIONS,
     DrawingPageView,
     FrontPart,
-    SheetView,
     WhereView,
 )
+from upgrade_planner.documents.worksheet.views import SheetView
 
 _MARGINS = 30.0
 """Above and below the text of a page. [mm]"""

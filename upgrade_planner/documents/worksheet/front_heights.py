@@ -9,12 +9,12 @@ the next page, never cut.
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from upgrade_planner.documents.drawings.lettering import MM_PER_POINT, wrapped
+from upgrade_planner.documents.worksheet.picture_views import WhereView
 from upgrade_planner.documents.worksheet.views import (
     FindingView,
     SafetyMessage,
     SheetView,
     SummaryRow,
-    WhereView,
 )
 
 WIDTH = 180.0

@@ -20,7 +20,7 @@ from upgrade_planner.documents.drawings.whereabouts import (
 )
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import part_words, role_words, sentence
-from upgrade_planner.documents.worksheet.views import WhereRow, WhereView
+from upgrade_planner.documents.worksheet.picture_views import WhereRow, WhereView
 
 _HEADING = 9.0
 """Heading of the view. [mm]"""
