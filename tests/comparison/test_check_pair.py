@@ -5,12 +5,15 @@ Sizes and dispositions are common practice of the trade for this upgrade (points
 wire and external regulator to integral-coil distributor and internally regulated alternator).
 """
 
+from pathlib import Path
+
 import pytest
 from places import PROFILES
 
 from upgrade_planner.comparison.comparing import DifferentVehicles, compare
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget
+from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.words.reasons import reason_words
 
 # wire before, size before, wire after, size after, disposition (reversible), disposition (clean)
@@ -132,9 +135,11 @@ def test_sensing_joins_the_main_junction(after):
     assert ends == {"alternator.sense", "main_junction.stud"}
 
 
-def test_configurations_of_two_vehicles_are_told_with_their_files(load):
-    one, other = load("van_upgraded"), load("tractor_upgraded")
+def test_configurations_of_two_vehicles_are_told_with_the_files_of_the_user(load, tmp_path):
+    mine = tmp_path / "my_van.toml"
+    shipped = load("van_upgraded")
+    mine.write_bytes(Path(shipped.file).read_bytes())
     with pytest.raises(DifferentVehicles) as caught:
-        compare(one, other)
-    for configuration in (one, other):
-        assert f"'{configuration.name}' ({configuration.file})" in str(caught.value)
+        compare(load_configuration(str(mine)), load("tractor_upgraded"))
+    assert f"'my_van' ({mine}) for the vehicle" in str(caught.value)
+    assert "'tractor_upgraded' for the vehicle" in str(caught.value)

@@ -21,7 +21,7 @@ from upgrade_planner.configuration.files.toml_text import comment, key_text, quo
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.tables.cells import decimal_point, harmless, plain
 from upgrade_planner.configuration.tables.spreadsheet import read_table
-from upgrade_planner.documents.shared.writing import NotWritten
+from upgrade_planner.documents.shared.writing import NotWritten, write_whole
 from upgrade_planner.documents.survey.form_csv import survey_csv
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import ConfigurationError
@@ -191,6 +191,13 @@ class TestFields:
         )[0]
         assert "Plain wire, a heavier link" not in missed
         assert "Found of the signs of alterations: Plain wire, a heavier link" in text
+
+    def test_no_paper_takes_its_place(self, pdf, tmp_path):
+        form = tmp_path / "form.pdf"
+        form.write_bytes(pdf)
+        with pytest.raises(NotWritten, match="a form to fill, somebody's work"):
+            write_whole(form, b"%PDF-1.7 a sheet")
+        assert form.read_bytes() == pdf
 
     def test_a_refusal_names_page_and_field_of_the_pdf(self, pdf, tmp_path):
         writer = pypdf.PdfWriter(clone_from=io.BytesIO(pdf))

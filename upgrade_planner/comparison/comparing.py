@@ -30,6 +30,7 @@ from upgrade_planner.comparison.wire_changes import (
     WireChange,
 )
 from upgrade_planner.configuration.conditions import Condition
+from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.ways import Run
 from upgrade_planner.errors import PlannerError, printable
@@ -40,8 +41,11 @@ class DifferentVehicles(PlannerError):
 
 
 def _named(configuration: Configuration) -> str:
+    """A configuration, and the file of one that is not shipped, with its vehicle."""
+    shipped = {str(path) for path in shipped_profiles("configuration").values()}
+    file = "" if configuration.file in shipped else f" ({configuration.file})"
     vehicle = f"for the vehicle '{configuration.vehicle.name}'"
-    return printable(f"'{configuration.name}' ({configuration.file}) {vehicle}")
+    return printable(f"'{configuration.name}'{file} {vehicle}")
 
 
 def compare(

@@ -161,6 +161,14 @@ def _from_pdf(path: Path) -> FilledForm:
     return _from_fields(name, {FORM: code, **filled} if code else filled, pages)
 
 
+def has_fields(path: Path) -> bool:
+    """Whether a PDF has fields to fill; one that cannot be read has none."""
+    try:
+        return bool(_pdf_fields(path)[0])
+    except ConfigurationError:
+        return False
+
+
 def _pdf_fields(path: Path) -> tuple[dict[str, Any], dict[str, int], str]:
     """The fields of a PDF, the page of each, and the code of the form; empty if it has none."""
     from pypdf import PdfReader

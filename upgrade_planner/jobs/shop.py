@@ -31,7 +31,7 @@ def shop(folder: Path, *, replace: bool = False) -> tuple[Path, ...]:
         for target in contents:
             require_target(target, is_edited=True, replace=replace)
         contents[folder / COLUMNS] = columns_sheet().encode()
-        write_all(contents)
+        write_all(contents, is_edited=True)
     except BaseException:
         if made:
             folder.rmdir()

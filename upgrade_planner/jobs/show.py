@@ -109,7 +109,7 @@ def copied(name: str, target: Path, *, replace: bool = False) -> str:
     require_target(target, suffixes, inputs=[path], is_edited=True, replace=replace)
     if target.suffix.lower() == ".csv":
         configuration = load_configuration(name)
-        write_whole(target, csv_bytes(wires_to_csv(configuration)))
+        write_whole(target, csv_bytes(wires_to_csv(configuration)), is_edited=True)
         return f"{target}: {len(configuration.wires)} wires"
     write_whole(target, read_toml(path).text.encode())
     return f"{target}: a copy of the {kind} {path.stem}; edit it and use its file name"

@@ -63,7 +63,7 @@ def survey(request: SurveyRequest, say: Callable[[str], None] = lambda _: None) 
     (configuration,) = load_sized(request.configuration)
     walked = inspection(configuration)
     say("laying out")
-    write_whole(request.target, _rendered(walked, request, suffix))
+    write_whole(request.target, _rendered(walked, request, suffix), is_edited=True)
     return walked
 
 

@@ -2,9 +2,12 @@
 
 import os
 import stat
+from datetime import date
 
 import pytest
+from openpyxl import Workbook
 
+from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.shared import writing
 from upgrade_planner.documents.shared.writing import (
     NotWritten,
@@ -74,6 +77,27 @@ class TestWhatIsThereAlready:
             require_target(target, is_edited=True)
         require_target(target, is_edited=True, replace=True)
         require_target(target)
+
+    def test_a_paper_takes_the_place_of_a_paper_only(self, tmp_path):
+        target = tmp_path / "steps.csv"
+        for old in (b"step,phase\nA1,A\n", b""):
+            target.write_bytes(old)
+            write_whole(target, b"\xef\xbb\xbfstep,phase\nB1,B\n")
+        target.write_text("wire,seen\ncharge-output,yes\n")
+        with pytest.raises(NotWritten, match="a table with other columns, somebody's work"):
+            write_whole(target, b"step,phase\nA1,A\n")
+        assert target.read_text() == "wire,seen\ncharge-output,yes\n"
+
+    def test_a_workbook_of_another_program_stays(self, tmp_path):
+        target, day = tmp_path / "prices.xlsx", date(2026, 1, 2)
+        ours = workbook_bytes([WorkbookSheet(title="Order", rows=(("a",),))], day)
+        target.write_bytes(ours)
+        write_whole(target, ours)
+        book = Workbook()
+        book.properties.creator = "the shop"
+        book.save(target)
+        with pytest.raises(NotWritten, match="workbook that another program made"):
+            write_whole(target, ours)
 
 
 class TestNothingHalfWritten:

@@ -19,6 +19,9 @@ from upgrade_planner.errors import ConfigurationError, Problem
 MOST_TITLE = 31
 """Longest name of a sheet. Source: limit of the file format, from memory."""
 
+CREATOR = "upgrade-planner"
+"""Who made a workbook, as its properties say."""
+
 METRE_DIGITS = 2
 """A cut is read to the centimetre."""
 
@@ -86,7 +89,7 @@ def workbook_bytes(
         page = book.create_sheet(sheet.title[:MOST_TITLE])
         _fill(page, sheet)
         _set_up(page, sheet, paper, footer)
-    book.properties.creator = "upgrade-planner"
+    book.properties.creator = CREATOR
     book.properties.created = datetime(issued.year, issued.month, issued.day)
     content = io.BytesIO()
     book.save(content)

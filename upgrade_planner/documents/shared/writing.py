@@ -2,9 +2,9 @@
 Writes documents whole or not at all: beside their targets first, then renamed over them.
 
 The rules for what is there already, for all commands: an output that is also an input is refused;
-what people fill or edit is replaced only on request; papers are replaced. An existing file keeps
-its mode, a write-protected one is not replaced, a symbolic link is written through, and nothing
-but a regular file is ever written to.
+what people fill or edit is replaced only on request; papers are replaced by papers. An existing
+file keeps its mode, a write-protected one is not replaced, a symbolic link is written through, and
+nothing but a regular file is ever written to.
 """
 
 import os
@@ -14,6 +14,7 @@ import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
+from upgrade_planner.documents.shared.peoples_work import work_in
 from upgrade_planner.errors import PlannerError
 
 
@@ -84,19 +85,29 @@ def _written_through(target: Path) -> Path:
         ) from error
 
 
-def write_whole(target: Path, content: bytes) -> None:
+def write_whole(target: Path, content: bytes, *, is_edited: bool = False) -> None:
     """
     Puts `content` in place of `target`; an existing file is replaced only by a whole new one.
 
+    Args:
+        target: File to write.
+        content: What it shall hold.
+        is_edited: People fill or edit such a file; `require_target` has asked for their leave.
+
     Raises:
-        NotWritten: as `require_target`, or the folder is not writable.
+        NotWritten: as `require_target`, or the folder is not writable, or the file that is there
+            may hold somebody's work.
     """
-    write_all({target: content})
+    write_all({target: content}, is_edited=is_edited)
 
 
-def write_all(contents: Mapping[Path, bytes]) -> None:
+def write_all(contents: Mapping[Path, bytes], *, is_edited: bool = False) -> None:
     """
     Writes several documents, all of them or none; existing files are replaced by whole new ones.
+
+    Args:
+        contents: What each file shall hold.
+        is_edited: As `write_whole`.
 
     A power cut between two renamings can leave some targets new and others old, and hidden files
     beside them (`.NAME.….part`, `.NAME.….old`); each target is whole all the same.
@@ -104,8 +115,10 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     Raises:
         NotWritten: one of them cannot be written; all targets are as they were before.
     """
-    for target in contents:
+    for target, content in contents.items():
         require_target(target)
+        if not is_edited:
+            _require_paper(target, content)
     written: dict[Path, Path] = {}
     try:
         for target, content in contents.items():
@@ -114,6 +127,13 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     finally:
         for beside in written.values():
             beside.unlink(missing_ok=True)
+
+
+def _require_paper(target: Path, content: bytes) -> None:
+    real = _written_through(target)
+    found = work_in(real, content) if real.exists() else ""
+    if found:
+        raise NotWritten(f"{target}: found {found}, somebody's work; expected another name")
 
 
 def _beside(target: Path, content: bytes) -> Path:
