@@ -8,10 +8,10 @@ from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_data
 from upgrade_planner.documents.worksheet.title_block import SheetOptions
+from upgrade_planner.kit.kinds_of_work import work_of
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.kit.labour_table import shipped_labour_table
 from upgrade_planner.planning.operations import Procedure, Work
-from upgrade_planner.quote.lines import work_of
 
 PAIRS = [
     ("van_original_resistance", "van_upgraded"),

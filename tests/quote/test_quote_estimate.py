@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import planned
 
-from upgrade_planner.kit.labour_table import shipped_labour_table
+from upgrade_planner.kit.labour_table import VehicleState, shipped_labour_table
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
 from upgrade_planner.quote.lines import job_estimate, work_lines
 
@@ -127,6 +127,24 @@ class TestAgainstSimulation:
     )
     def test_extremes(self, job):
         assert_simulation_agrees(job)
+
+    @pytest.mark.parametrize(
+        "pair", [("van_upgraded", "van_isolator"), ("van_as_found", "van_upgraded")]
+    )
+    def test_what_covers_most_cases_is_held_against_the_spread_of_its_parts(self, pair):
+        """Lines of one vehicle are not independent: same rust, same hands."""
+        table = shipped_labour_table()
+        job = job_estimate(work_lines([planned(*pair)], table), table)
+        assert job.covering(0.8) - job.expected >= 0.04 * (job.bound("high") - job.expected)
+        assert job.covering(0.8) >= 1.06 * job.expected
+
+    def test_age_and_finds_make_the_sum_that_is_enough_larger(self):
+        table = shipped_labour_table()
+        lines = work_lines([planned("van_upgraded", "van_isolator")], table)
+        old = VehicleState(finds=3, age_years=60)
+        new, worn = (job_estimate(lines, table, vehicle=one) for one in (VehicleState(), old))
+        assert worn.covering(0.8) > new.covering(0.8)
+        assert worn.covering(0.8) - worn.expected > new.covering(0.8) - new.expected
 
     def test_what_is_common_does_not_average_out(self):
         many = lines(*[(1, 2, 6)] * 100)

@@ -17,7 +17,7 @@ from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.job_file import AddedWork, JobFile
-from upgrade_planner.kit.labour_table import shipped_labour_table
+from upgrade_planner.kit.labour_table import OldVehicle, shipped_labour_table
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.orders import Job, Stage, order
 from upgrade_planner.kit.prices import money
@@ -176,7 +176,7 @@ class TestSums:
 
 class TestExactness:
     def test_no_float_in_an_offer(self, made):
-        billing = evolve(made, overlap=None)  # minutes, an estimate; no money follows from it
+        billing = evolve(made, overlap=None, bounds_h=())  # estimates; no money follows from them
         for view in (billing, for_customer(made)):
             floats = [path for path, value in everything_in(view) if isinstance(value, float)]
             assert floats == []
@@ -251,7 +251,7 @@ class TestLabour:
 
     def test_allowance_for_an_old_vehicle_is_open_and_nowhere_else(self, found_plan, made):
         table = shipped_labour_table()
-        new = evolve(table, old_vehicle=evolve(table.old_vehicle, factor=(1.0, 1.0, 1.0)))
+        new = evolve(table, old_vehicle=OldVehicle(factor=(1.0, 1.0, 1.0)))
         sound = offer([found_plan], SUPPLIES, Shop(labour=new), given=DAY)
         allowance = [line for line in made.lines if line.charge is Charge.OLD_VEHICLE]
         assert allowance

@@ -47,6 +47,11 @@ class _Work:
         """Those that lay a new wire, not one from the bag."""
         return tuple(op for op in self.laid if not op.from_bag)
 
+    @property
+    def closing(self) -> RemoveWire | RunWire:
+        """The last operation that has it open."""
+        return self.laid[-1] if self.laid else self.taken[-1]
+
 
 def harness(plan: Plan) -> Mapping[str, list[Material]]:
     """
@@ -63,6 +68,15 @@ def harness(plan: Plan) -> Mapping[str, list[Material]]:
     for operation in plan.operations:
         if isinstance(operation, RunWire):
             found[operation.id] += _beside(operation.wire, plan.comparison.after)
+    return found
+
+
+def opened_looms_m(plan: Plan) -> Mapping[str, float]:
+    """Length of the taped looms that are opened, by the operation that closes them. [m]"""
+    found: dict[str, float] = defaultdict(float)
+    for work in _works(plan):
+        if work.route.covering is Covering.LOOM and work.after:
+            found[work.closing.id] += work.route.length_m
     return found
 
 
@@ -118,10 +132,9 @@ def _tape(work: _Work) -> Iterator[tuple[str, Material]]:
     """A taped loom that is opened is wound anew over its whole route."""
     if not work.after:
         return
-    closing = (*work.taken, *work.laid)[-1]
     length = tape_length_m(work.route.length_m, _diameter_mm(work.after))
     quantity = rounded_up(exact_m(length), CUT_STEP_M)
-    yield closing.id, _material(article("tape"), quantity, work)
+    yield work.closing.id, _material(article("tape"), quantity, work)
 
 
 def _sleeve(work: _Work) -> Iterator[tuple[str, Material]]:

@@ -17,7 +17,7 @@ from upgrade_planner.configuration.files.loaded import Loaded, sound
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
 from upgrade_planner.configuration.structuring.hooks import structured
-from upgrade_planner.kit.prices.notations import Hours, Money, Percent, Printed, Text
+from upgrade_planner.kit.prices.notations import Hours, Money, Percent, Printed, Text, Year
 
 
 @frozen(kw_only=True)
@@ -63,11 +63,17 @@ class Customer:
 
 @frozen(kw_only=True)
 class VehiclePapers:
-    """The `[vehicle]` table: what tells this vehicle from others of its kind."""
+    """
+    The `[vehicle]` table: what tells this vehicle from others of its kind.
+
+    Attributes:
+        built: Year; the risk of old screws and wires follows it.
+    """
 
     stands_in_a_file: ClassVar[bool] = True
     registration: Printed = ""
     odometer: Printed = ""
+    built: Year | None = None
 
     @property
     def words(self) -> str:

@@ -5,10 +5,13 @@ The minutes come from a shop's file; see `labour_table`. Where no published figu
 our assumption, and the range is wide.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.configuration.model import Component, Wire
 from upgrade_planner.configuration.ways import Run
+from upgrade_planner.kit.harness import opened_looms_m
+from upgrade_planner.kit.kinds_of_work import WIRING, work_of
 from upgrade_planner.kit.labour_table import (
     LabourTable,
     Minutes,
@@ -29,6 +32,7 @@ from upgrade_planner.planning.operations import (
     JoinEnds,
     LeadAcross,
     Operation,
+    Phase,
     Procedure,
     RebuildPart,
     RemovePart,
@@ -38,8 +42,13 @@ from upgrade_planner.planning.operations import (
     TakeOffEnds,
     UncapWire,
     Work,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.plan import Plan
+
+KEY = "ignition_switch"
+"""Role of the switch that is turned from the driver's seat."""
 
 
 @frozen(kw_only=True)
@@ -79,30 +88,69 @@ def labour(plan: Plan, table: LabourTable | None = None) -> Labour:
     """
     table = table or shipped_labour_table()
     places = plan.comparison.before.place_by_id
-    visited = sorted({op.place for op in plan.operations if op.place and is_opened(op)})
+    visited = sorted({op.place for op in plan.operations if op.place and is_opened(op, plan)})
+    looms_m, in_hand = opened_looms_m(plan), len(items_in_hand(plan))
+    lines = []
+    for operation in plan.operations:
+        bare = _bare(operation, table, plan, in_hand)
+        bare += _loom(looms_m.get(operation.id, 0.0), table)
+        own = table.own.of(work_of(operation))
+        minutes = bare.times(_access(operation, table, plan) * own)
+        lines.append(LabourLine(operation_id=operation.id, minutes=minutes))
+    wiring = table.own.of(WIRING)
     return Labour(
-        lines=tuple(
-            LabourLine(operation_id=op.id, minutes=_with_access(op, table, plan))
-            for op in plan.operations
-        ),
-        setting_up={place: table.setting_up.at(places[place]) for place in visited},
+        lines=tuple(lines),
+        setting_up={place: table.setting_up.at(places[place]).times(wiring) for place in visited},
     )
 
 
-def is_opened(operation: Operation) -> bool:
-    """True if its place must be got at: a lamp is watched from outside as it is switched on."""
-    return not isinstance(operation, SwitchOn)
+def items_in_hand(plan: Plan) -> frozenset[str]:
+    """Wires and parts that the work changes, or takes off and puts back, by id and role."""
+    return frozenset(name for operation in plan.operations for name in _in_hand(operation))
 
 
-def _with_access(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
+def _in_hand(operation: Operation) -> Iterator[str]:
+    if isinstance(operation, Procedure | SwitchOn):
+        return
+    yield from (end.wire.id for end in ends_taken_off(operation))
+    yield from (end.wire.id for end in ends_joined(operation))
+    item: object = getattr(operation, "wire", None) or getattr(operation, "part", None)
+    if isinstance(item, Wire | Component):
+        yield item.id if isinstance(item, Wire) else item.role
+
+
+def is_opened(operation: Operation, plan: Plan) -> bool:
+    """
+    True if its place must be got at.
+
+    A lamp is watched from outside as it is switched on, and the key is turned from the seat.
+    """
+    if isinstance(operation, SwitchOn):
+        return False
+    is_live = operation.phase in (Phase.TEST_LIVE, Phase.RUN_ENGINE)
+    if not isinstance(operation, Procedure) or not is_live:
+        return True
+    sides = (plan.comparison.before, plan.comparison.after)
+    keys = {side.component_by_role[KEY].place for side in sides if KEY in side.component_by_role}
+    return operation.place not in keys
+
+
+def _access(operation: Operation, table: LabourTable, plan: Plan) -> float:
+    if not operation.place or not is_opened(operation, plan):
+        return 1.0
+    return table.access.at(plan.comparison.before.place_by_id[operation.place])
+
+
+def _loom(length_m: float, table: LabourTable) -> Minutes:
+    """Opening and closing looms, once for all wires that come or go."""
+    times = table.operations
+    return (times.open_loom_metre + times.close_loom_metre).times(length_m)
+
+
+def _bare(operation: Operation, table: LabourTable, plan: Plan, in_hand: int) -> Minutes:
     if isinstance(operation, Procedure):
-        bare = _procedure(operation, table, plan)
-    else:
-        bare = _work(operation, table, plan)
-    if not is_opened(operation):
-        return bare
-    places = plan.comparison.before.place_by_id
-    return bare.times(table.access.at(places[operation.place]) if operation.place else 1.0)
+        return _procedure(operation, table, plan, in_hand)
+    return _work(operation, table, plan)
 
 
 def _work(operation: Operation, table: LabourTable, plan: Plan) -> Minutes:
@@ -149,7 +197,7 @@ def _along(metre: Minutes, run: Run, table: LabourTable) -> Minutes:
     return metre.times(run.length_m * (table.operations.in_loom if run.in_loom else 1.0))
 
 
-def _procedure(operation: Procedure, table: LabourTable, plan: Plan) -> Minutes:
+def _procedure(operation: Procedure, table: LabourTable, plan: Plan, in_hand: int) -> Minutes:
     steps = table.steps
     if operation.work is Work.PHOTOGRAPHS:
         return steps.photograph.times(len(operation.views))
@@ -158,4 +206,5 @@ def _procedure(operation: Procedure, table: LabourTable, plan: Plan) -> Minutes:
     base = steps.hold if operation.hold else steps.step
     if operation.is_standing:
         base = steps.longer.get(operation.code, base)
+        base += steps.each.get(operation.code, Minutes()).times(in_hand)
     return base + steps.reading.times(len(plan.readings_in(operation)))

@@ -1,12 +1,12 @@
 """Times of work: a shop's own file, or the one that ships with the program."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, ClassVar
 
-from attrs import Factory
+from attrs import Factory, evolve
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import (
@@ -23,10 +23,18 @@ from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.ways import Place
+from upgrade_planner.kit.past_jobs import fitted_factors, read_past_jobs
 from upgrade_planner.planning.standing_data import standing_step_ids
 
 LONGEST_MIN, LARGEST_FACTOR = 10_000.0, 100.0
 """Our assumption: no single operation takes a month, no place makes work a hundred times harder."""
+
+LEAST_OWN = 0.2
+"""A shop that needs a fifth, or five times, of what the table says has another table. Source: our
+assumption."""
+
+SETTLED_YEARS = 20
+"""Age up to which a vehicle comes apart as it went together. [years] Source: our assumption."""
 
 
 @frozen
@@ -82,16 +90,22 @@ def _minutes_from(value: Any) -> Minutes:
     return Minutes(*_three(value, LONGEST_MIN, "[1, 1.5, 4]"))
 
 
-def _factors_from(value: Any) -> tuple[float, float, float]:
-    return _three(value, LARGEST_FACTOR, "[1.0, 1.05, 1.4]")
+def _common_from(value: Any) -> tuple[float, float, float]:
+    """Old work is never quicker as a rule, but may be if all goes well."""
+    low, likely, high = _three(value, LARGEST_FACTOR, "[0.85, 1.0, 1.6]")
+    if not low > 0 or likely < 1:
+        raise FieldFault(f"{low:g}, {likely:g}, {high:g}", "a factor of 1 or more as a rule")
+    return low, likely, high
 
 
-def _factor_from(value: Any) -> float:
-    if not _is_number(value) or not 0 < value <= LARGEST_FACTOR:
-        raise FieldFault(
-            shown(value), f"a factor above 0, up to {LARGEST_FACTOR:g}, without quotes"
-        )
-    return float(value)
+def _between(least: float, most: float) -> Callable[[Any], float]:
+    def read(value: Any) -> float:
+        if not _is_number(value) or not least <= value <= most:
+            wanted = f"a number from {least:g} to {most:g}, without quotes"
+            raise FieldFault(shown(value), wanted)
+        return float(value)
+
+    return read
 
 
 def _is_number(value: Any) -> bool:
@@ -99,8 +113,10 @@ def _is_number(value: Any) -> bool:
 
 
 Three = Annotated[Minutes, _minutes_from]
-Factor = Annotated[float, _factor_from]
-Factors = Annotated[tuple[float, float, float], _factors_from]
+Factor = Annotated[float, _between(1.0, LARGEST_FACTOR)]
+Share = Annotated[float, _between(0.0, 1.0)]
+Own = Annotated[float, _between(LEAST_OWN, 1 / LEAST_OWN)]
+Common = Annotated[tuple[float, float, float], _common_from]
 
 _THREE = "[1, 1.5, 4]"
 
@@ -118,7 +134,13 @@ class _Examples(dict[str, str]):
 
 @frozen(kw_only=True)
 class OperationTimes:
-    """The `[operations]` table; `in_loom` is the factor on work in a taped loom."""
+    """
+    The `[operations]` table.
+
+    Attributes:
+        in_loom: Factor on a wire among others in a taped loom.
+        open_loom_metre, close_loom_metre: Unwinding and winding a loom, once for all its wires.
+    """
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = _Examples(in_loom="1.5")
@@ -130,6 +152,8 @@ class OperationTimes:
     run_wire: Three
     run_metre: Three
     in_loom: Factor
+    open_loom_metre: Three
+    close_loom_metre: Three
     lead_across: Three
     cap_wire: Three
     uncap_wire: Three
@@ -153,7 +177,13 @@ class PartTimes:
 
 @frozen(kw_only=True)
 class StepTimes:
-    """The `[steps]` table; `longer` by id of the standing step."""
+    """
+    The `[steps]` table.
+
+    Attributes:
+        longer: By id of the standing step, in place of `step` or `hold`.
+        each: The same, on top for each wire and part that the job has in hand.
+    """
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = _Examples()
@@ -164,6 +194,7 @@ class StepTimes:
     reading: Three
     trial: Three
     longer: dict[str, Three] = Factory(dict)
+    each: dict[str, Three] = Factory(dict)
 
 
 @frozen(kw_only=True)
@@ -201,21 +232,78 @@ class Access:
 
 
 @frozen(kw_only=True)
+class VehicleState:
+    """What is known of a vehicle beside its wiring: how much was found on it, its age if known."""
+
+    finds: int = 0
+    age_years: int | None = None
+
+
+@frozen(kw_only=True)
 class OldVehicle:
-    """The `[old_vehicle]` table: the risk common to all work on one vehicle."""
+    """
+    The `[old_vehicle]` table: the risk common to all work on one vehicle.
+
+    Attributes:
+        factor: Low, likely and high.
+        each_decade: On its high value, for each ten years of age beyond the first twenty.
+        each_find: The same for each wire or part that was found altered or worn.
+        most: Highest value whatever is found.
+    """
 
     stands_in_a_file: ClassVar[bool] = True
-    examples: ClassVar[Mapping[str, str]] = {"factor": "[1.0, 1.05, 1.4]"}
-    factor: Factors
+    examples: ClassVar[Mapping[str, str]] = {"factor": "[0.85, 1.0, 1.6]"}
+    factor: Common
+    each_decade: Share = 0.0
+    each_find: Share = 0.0
+    most: Factor = 3.0
+
+    def factor_of(self, vehicle: VehicleState) -> tuple[float, float, float]:
+        """
+        The factor of one vehicle: its spread follows age and finds.
+
+        Example:
+            >>> table = OldVehicle(factor=(0.9, 1.0, 1.5), each_decade=0.05, each_find=0.1)
+            >>> table.factor_of(VehicleState(finds=2, age_years=60))
+            (0.9, 1.0, 1.9)
+        """
+        low, likely, high = self.factor
+        decades = max(0, (vehicle.age_years or 0) - SETTLED_YEARS) / 10
+        wider = high + decades * self.each_decade + vehicle.finds * self.each_find
+        return low, likely, max(high, min(wider, self.most))
 
 
 @frozen(kw_only=True)
 class Diagnosis:
-    """The `[diagnosis]` table."""
+    """The `[diagnosis]` table: a block, and on top of it for each wire or part found altered."""
 
     stands_in_a_file: ClassVar[bool] = True
-    examples: ClassVar[Mapping[str, str]] = _Examples(block="[45, 60, 90]")
+    examples: ClassVar[Mapping[str, str]] = _Examples(block="[15, 20, 40]")
     block: Three
+    each: Three = Factory(Minutes)
+
+
+@frozen(kw_only=True)
+class OwnFactors:
+    """
+    The `[own]` table: what a shop needs of the times in this file, by kind of work.
+
+    Attributes:
+        history: CSV of past jobs beside the file, from which the factors come; "" if they are said.
+    """
+
+    stands_in_a_file: ClassVar[bool] = True
+    history: str = ""
+    wiring: Own = 1.0
+    fitting: Own = 1.0
+    testing: Own = 1.0
+    road_test: Own = 1.0
+    diagnosis: Own = 1.0
+    bench: Own = 1.0
+
+    def of(self, work: str) -> float:
+        """Factor on the times of a kind of work."""
+        return float(getattr(self, work))
 
 
 @frozen(kw_only=True)
@@ -234,6 +322,7 @@ class LabourTable:
     access: Access
     old_vehicle: OldVehicle
     diagnosis: Diagnosis
+    own: OwnFactors = Factory(OwnFactors)
 
     def taking_off(self, kind: str) -> Minutes:
         """Taking a part of that kind off. [min]"""
@@ -254,7 +343,11 @@ def read_labour_table(path: Path) -> LabourTable:
     file = read_toml(path)
     read = structured(LabourTable, file)
     unknown = () if read.content is None else tuple(_unknown_names(read.content, file))
-    return sound(read.after(Loaded(None, unknown)))
+    table = sound(read.after(Loaded(None, unknown)))
+    if not table.own.history:
+        return table
+    fitted: Mapping[str, Any] = fitted_factors(read_past_jobs(path.parent / table.own.history))
+    return evolve(table, own=OwnFactors(history=table.own.history, **fitted))
 
 
 @cache
@@ -268,6 +361,7 @@ def _unknown_names(table: LabourTable, file: TomlFile) -> Iterator[Fault]:
     known: tuple[tuple[tuple[str, ...], Iterable[str], Iterable[str]], ...] = (
         (("parts",), table.parts, kinds()),
         (("steps", "longer"), table.steps.longer, standing_step_ids()),
+        (("steps", "each"), table.steps.each, standing_step_ids()),
     )
     for path, given, allowed in known:
         for name in set(given) - set(allowed):

@@ -9,32 +9,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import StrEnum
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.configuration.model import Configuration
+from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.kit.job_file import JobFile
+from upgrade_planner.kit.kinds_of_work import DIAGNOSIS, WIRING, WORKS, work_of
 from upgrade_planner.kit.labour import is_opened, labour
-from upgrade_planner.kit.labour_table import LabourTable, Minutes
-from upgrade_planner.planning.operations import (
-    AdjustPart,
-    CareForPart,
-    FindCause,
-    FitPart,
-    Operation,
-    Phase,
-    Procedure,
-    RebuildPart,
-    RemovePart,
-    SwitchOn,
-    Work,
-)
+from upgrade_planner.kit.labour_table import LabourTable, Minutes, VehicleState
+from upgrade_planner.planning.operations import Operation, Phase, Procedure, SwitchOn, Work
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
 
-WIRING, FITTING, TESTING = "wiring", "fitting", "testing"
-ROAD_TEST, DIAGNOSIS, BENCH = "road_test", "diagnosis", "bench"
-WORKS = (DIAGNOSIS, WIRING, FITTING, BENCH, TESTING, ROAD_TEST)
-"""Kinds of work, each with its own rate, in the order printed."""
-
-_PROCEDURES = {Work.CONVERSION: FITTING, Work.ROAD_TEST: ROAD_TEST}
+NOTHING_KNOWN = VehicleState()
+"""Of a vehicle of unknown age on which nothing was found."""
 
 
 class Charge(StrEnum):
@@ -134,7 +119,7 @@ def work_lines(
     """
     lines: list[WorkLine] = []
     if plans and plans[0].steps and is_as_found(plans[0].comparison.before):
-        block = (_three(table.diagnosis.block),)
+        block = (_three(_diagnosis(plans[0].comparison.before, table)),)
         lines.append(
             WorkLine(work=DIAGNOSIS, charge=Charge.DIAGNOSIS, estimates=block, on_vehicle=False)
         )
@@ -154,6 +139,18 @@ def work_lines(
     return tuple(lines)
 
 
+def _diagnosis(before: Configuration, table: LabourTable) -> Minutes:
+    """To find out what somebody has done, in proportion to what is known of it."""
+    minutes = table.diagnosis.block + table.diagnosis.each.times(finds_of(before))
+    return minutes.times(table.own.of(DIAGNOSIS))
+
+
+def finds_of(configuration: Configuration) -> int:
+    """Wires and parts that were found otherwise than built, or worn."""
+    items: tuple[Wire | Component, ...] = (*configuration.components, *configuration.wires)
+    return sum(bool(item.as_found or item.condition) for item in items)
+
+
 def is_as_found(configuration: Configuration) -> bool:
     """True if the vehicle is known to differ from its profile: somebody has been at it."""
     parts = any(part.as_found for part in configuration.components)
@@ -165,7 +162,10 @@ def is_as_found(configuration: Configuration) -> bool:
 
 
 def job_estimate(
-    lines: Iterable[WorkLine], table: LabourTable, money_of_hour: Mapping[str, float] | None = None
+    lines: Iterable[WorkLine],
+    table: LabourTable,
+    money_of_hour: Mapping[str, float] | None = None,
+    vehicle: VehicleState = NOTHING_KNOWN,
 ) -> JobEstimate:
     """
     The distribution of all lines together.
@@ -174,6 +174,7 @@ def job_estimate(
         lines: Labour lines.
         table: Times of the shop, with the factor of the old vehicle.
         money_of_hour: Rate by kind of work; the estimate is then of money, else of hours.
+        vehicle: Its age and finds, which widen the factor.
     """
     scale = {w: (1.0 if money_of_hour is None else money_of_hour[w]) / 60 for w in WORKS}
     independent = tuple(
@@ -182,7 +183,8 @@ def job_estimate(
         for estimate in line.estimates
     )
     has_work = any(line.on_vehicle for line in independent)
-    return JobEstimate(independent, ThreePoint(*table.old_vehicle.factor) if has_work else CERTAIN)
+    common = ThreePoint(*table.old_vehicle.factor_of(vehicle)) if has_work else CERTAIN
+    return JobEstimate(independent, common)
 
 
 def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
@@ -196,21 +198,9 @@ def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
     saved = 0.0
     for plan in plans:
         for place, minutes in labour(plan, table).setting_up.items():
-            visits = {o.phase for o in plan.operations if o.place == place and is_opened(o)}
+            visits = {o.phase for o in plan.operations if o.place == place and is_opened(o, plan)}
             saved += (len(visits) - 1) * _three(minutes).expected
     return Overlap(alone_min=sum(line.expected_min for line in lines) + saved, saved_min=saved)
-
-
-def work_of(operation: Operation) -> str:
-    """The kind of work that an operation is."""
-    if isinstance(operation, Procedure):
-        return _PROCEDURES.get(operation.work, TESTING)
-    if isinstance(operation, SwitchOn):
-        return TESTING
-    if isinstance(operation, FindCause):
-        return DIAGNOSIS
-    at_part = RemovePart | FitPart | AdjustPart | RebuildPart | CareForPart
-    return FITTING if isinstance(operation, at_part) else WIRING
 
 
 def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:

@@ -15,13 +15,14 @@ from upgrade_planner.comparison.wire_changes import Disposition
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
+from upgrade_planner.kit.kinds_of_work import WORKS
 from upgrade_planner.kit.prices.price_list import PriceList, require_currency
 from upgrade_planner.planning.caring import renewed_instead
 from upgrade_planner.planning.operations import CareForPart, CareForWire
 from upgrade_planner.planning.plan import Plan, plan_upgrade
 from upgrade_planner.planning.stages import staged_job
 from upgrade_planner.quote.gains import Gain, gains
-from upgrade_planner.quote.lines import WORKS, WorkLine, extras_of, work_lines
+from upgrade_planner.quote.lines import WorkLine, extras_of, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Offer, Shop, for_customer, offer
 from upgrade_planner.quote.priced import Section, Supply
 from upgrade_planner.quote.remarks import findings_left

@@ -14,15 +14,16 @@ from attrs import Factory, field
 from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
-from upgrade_planner.kit.labour_table import LabourTable, shipped_labour_table
+from upgrade_planner.kit.kinds_of_work import WORKS
+from upgrade_planner.kit.labour_table import LabourTable, VehicleState, shipped_labour_table
 from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.lines import (
-    WORKS,
     Charge,
     Overlap,
     WorkLine,
     extras_of,
+    finds_of,
     job_estimate,
     overlap,
     work_lines,
@@ -70,6 +71,7 @@ class Offer:
         expected: What is to pay if all goes as expected.
         covering: What is to pay at most in 80 of 100 such jobs, as far as labour decides it.
         hours: Sum of the labour lines. [h]
+        bounds_h: Hours if every line goes well, and if every line goes badly. [h]
         covering_hours: Hours that are enough in 80 of 100 such jobs, at least `hours`. [h]
     """
 
@@ -82,6 +84,7 @@ class Offer:
     hours: Decimal = field(validator=exact)
     covering_hours: Decimal = field(validator=exact)
     overlap: Overlap
+    bounds_h: tuple[float, float]
     remarks: tuple[Remark, ...]
     given: date
     valid_until: date
@@ -163,7 +166,8 @@ def offer(
     """
     rates, bought = shop.rates, tuple(supplies)
     work = work_lines(plans, shop.labour, extras_of(job))
-    hours = job_estimate(work, shop.labour)
+    vehicle = _state(plans, given, job)
+    hours = job_estimate(work, shop.labour, vehicle=vehicle)
     labour = [*labour_priced(work, rates), *allowance_priced(work, hours.factor.expected, rates)]
     others = [
         *parts_priced(bought, rates),
@@ -172,7 +176,7 @@ def offer(
     ]
     lines = _complete([*labour, *others], job, rates)
     billed = sum((line.quantity for line in labour), ZERO)
-    reserve = _reserve(work, labour, shop)
+    reserve = _reserve(work, labour, shop, vehicle)
     return Offer(
         rates=rates,
         lines=lines,
@@ -183,6 +187,7 @@ def offer(
         hours=billed,
         covering_hours=max(billed, hours_billed(hours.covering(COVERED), rates)),
         overlap=overlap(plans, shop.labour),
+        bounds_h=(hours.bound("low"), hours.bound("high")),
         remarks=remarks(plans),
         given=given,
         valid_until=given + timedelta(days=rates.offer.validity_days),
@@ -237,10 +242,21 @@ def _complete(lines: list[PricedLine], job: JobFile, rates: Rates) -> tuple[Pric
     return tuple(sorted(found, key=lambda line: list(Section).index(line.section)))
 
 
-def _reserve(work: Sequence[WorkLine], labour: Sequence[PricedLine], shop: Shop) -> PricedLine:
+def _state(plans: Sequence[Plan], given: date, job: JobFile) -> VehicleState:
+    """What is known of the vehicle on the day of the offer."""
+    built = job.vehicle.built
+    return VehicleState(
+        finds=finds_of(plans[0].comparison.before) if plans else 0,
+        age_years=None if built is None else max(0, given.year - built),
+    )
+
+
+def _reserve(
+    work: Sequence[WorkLine], labour: Sequence[PricedLine], shop: Shop, vehicle: VehicleState
+) -> PricedLine:
     """From the estimate in money, which weighs each hour with its rate; never below zero."""
     rates = shop.rates
     by_hour = {kind: float(rates.work.of(kind).rate) for kind in WORKS}
-    enough = job_estimate(work, shop.labour, by_hour).covering(COVERED)
+    enough = job_estimate(work, shop.labour, by_hour, vehicle).covering(COVERED)
     expected = sum((line.amount for line in labour), ZERO)
     return reserve_priced(max(ZERO, rates.rounded(Decimal(enough)) - expected), rates)

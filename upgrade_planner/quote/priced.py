@@ -14,10 +14,11 @@ from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import EACH, Article
 from upgrade_planner.kit.job_file import AddedItem, Discount
+from upgrade_planner.kit.kinds_of_work import WORKS
 from upgrade_planner.kit.prices.money import ZERO, exact, rounded, spread
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import Plan
-from upgrade_planner.quote.lines import WORKS, Charge, WorkLine
+from upgrade_planner.quote.lines import Charge, WorkLine
 from upgrade_planner.quote.rates import OF_BOTH, OF_LABOUR, OF_PARTS, PER_JOB, PER_LINE, Rates
 
 

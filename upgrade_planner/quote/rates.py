@@ -18,7 +18,7 @@ from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.kit.articles import sorts
 from upgrade_planner.kit.prices.money import Currency, rounded
-from upgrade_planner.kit.prices.notations import Days, Money, Percent, Step, Text
+from upgrade_planner.kit.prices.notations import Days, HourlyRate, Money, Percent, Step, Text
 
 PER_LINE, PER_TOTAL = "per line", "per total"
 PER_JOB, OF_LABOUR, OF_PARTS, OF_BOTH = "job", "labour", "parts", "labour and parts"
@@ -56,7 +56,7 @@ class Rate:
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = {"rate": '"58.00"'}
     words: Text
-    rate: Money
+    rate: HourlyRate
 
 
 @frozen(kw_only=True)

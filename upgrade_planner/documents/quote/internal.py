@@ -11,7 +11,7 @@ from upgrade_planner.documents.words.wording import sentence
 from upgrade_planner.planning.operations import Phase
 from upgrade_planner.quote.lines import WorkLine
 from upgrade_planner.quote.made import Made
-from upgrade_planner.quote.priced import PricedLine, Section
+from upgrade_planner.quote.priced import PricedLine, Section, hours_billed
 
 TENTH = Decimal("0.1")
 
@@ -151,8 +151,11 @@ def _together(made: Made) -> Iterator[str]:
         f"place saves {rounded_min(one.saved_min)} min; together "
         f"{rounded_min(one.together_min)} min, before the allowance for an old vehicle."
     )
+    low, high = (hours_billed(hours, made.own.rates) for hours in made.own.bounds_h)
+    yield (f"By our estimate {low} h if every line goes well, {high} h if every line goes badly.")
     yield (
-        f"Hours billed {made.own.hours}, enough in 80 of 100 such jobs {made.own.covering_hours}."
+        f"Hours billed {made.own.hours}, by our estimate enough in 80 of 100 such jobs "
+        f"{made.own.covering_hours}."
     )
 
 

@@ -12,6 +12,7 @@ LARGEST_PERCENT = Decimal(1000)
 LONGEST_VALIDITY = 3660
 LARGEST_HOURS = Decimal(1000)
 LONGEST_PRINTED = 40
+FIRST_YEAR, LAST_YEAR = 1880, 2100
 """All: our assumption; a slip of the finger is larger, and a title block holds no longer text."""
 
 _NUMBER = re.compile(r"\d{1,12}(\.\d{1,6})?", re.ASCII)
@@ -45,6 +46,14 @@ def step_from(value: Any) -> Decimal:
     return step
 
 
+def rate_from(value: Any) -> Decimal:
+    """Money for an hour, above zero."""
+    rate = _decimal(value, LARGEST_MONEY, 'an amount such as "58.00" or 58')
+    if rate == 0:
+        raise FieldFault(shown(value), 'an amount above zero, such as "58.00"')
+    return rate
+
+
 def percent_from(value: Any) -> Decimal:
     """Percent, zero or more."""
     return _decimal(value, LARGEST_PERCENT, 'a percentage such as "2.5" or 20')
@@ -55,6 +64,11 @@ def _whole(value: Any, least: int, most: int) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
         raise FieldFault(shown(value), wanted)
     return value
+
+
+def year_from(value: Any) -> int:
+    """Year in which a vehicle was built."""
+    return _whole(value, FIRST_YEAR, LAST_YEAR)
 
 
 def decimals_from(value: Any) -> int:
@@ -99,9 +113,11 @@ def currency_code_from(value: Any) -> str:
 
 
 Money = Annotated[Decimal, money_from]
+HourlyRate = Annotated[Decimal, rate_from]
 Step = Annotated[Decimal, step_from]
 Percent = Annotated[Decimal, percent_from]
 Count = Annotated[int, decimals_from]
+Year = Annotated[int, year_from]
 Days = Annotated[int, days_from]
 Hours = Annotated[Decimal, hours_from]
 Printed = Annotated[str, printed_from]
