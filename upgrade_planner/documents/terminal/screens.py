@@ -139,7 +139,7 @@ def print_survey(survey: Survey, english: str = "", *, everything: bool = False)
     out.line(f"{configuration.vehicle.title}: {configuration.title}", style="bold")
     for state, point in survey.points.items():
         out.line()
-        out.line(f"{state.name}: {state.title}", style="bold underline")
+        out.line(f"{state.title} ({state.name})", style="bold underline")
         if point is None:
             out.line("No solution: the wiring contradicts itself in this state.", indent=2)
             continue
@@ -148,8 +148,8 @@ def print_survey(survey: Survey, english: str = "", *, everything: bool = False)
             out.line(told, indent=2)
         for reading in survey.readings:
             if reading.point.state == state.name:
-                name, leads, expected, limit = reading_row(reading, survey)
-                out.block(f"{name}: {expected}", [leads, f"Limit: {limit}"], indent=2)
+                leads, expected, limit = reading_row(reading, survey)
+                out.block(expected, [leads, f"Limit: {limit}"], indent=2)
         _print_point(out, point, everything=everything)
 
 

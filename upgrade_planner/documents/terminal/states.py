@@ -84,12 +84,12 @@ def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireStateRow]
     return sorted(rows, key=lambda row: (-round(abs(row.current_a), SAME_DIGITS), row.wire))
 
 
-def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str, str]:
-    """Reading, leads, expected range, limit: in words."""
+def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str]:
+    """Leads, expected range, limit: in words."""
     red, black = _lead_pair(reading, survey.configuration)
     expected = survey.expected.get(reading.id)
     words = range_words(expected) if expected else NOT_COMPUTED
-    return reading.id, f"{red} / {black}", words, reading_words(reading, IN_DATA).limit
+    return f"red lead: {red}; black lead: {black}", words, reading_words(reading, IN_DATA).limit
 
 
 def _lead_pair(reading: Reading, configuration: Configuration) -> tuple[str, str]:
