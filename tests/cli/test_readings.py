@@ -11,8 +11,8 @@ def run(*arguments, cwd):
 def test_every_state_has_its_table(tmp_path):
     done = run("van_as_found", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
-    for state in ("off:", "key_on:", "cranking:", "idling:", "loaded:", "coasting:"):
-        assert f"\n{state}" in done.stdout
+    for state in ("off", "key_on", "cranking", "idling", "loaded", "coasting"):
+        assert f" ({state})\n" in done.stdout
     assert "main junction terminal 30" in done.stdout
 
 
