@@ -5,7 +5,7 @@ from attrs import evolve
 from planting import Mistake, planted
 from told_findings import told
 
-from upgrade_planner.checks import drops
+from upgrade_planner.checks import drops, warmth
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.configuration.values.sizes import sizes_in
@@ -27,7 +27,7 @@ def _on_a_boat(configuration):
 def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
     text = '[as_found]\nchange_wires = [{ id = "charge-output", size = "16 SAE" }]\n'
     examined = _on_a_boat(examined_with(text, "van_upgraded", tmp_path).configuration)
-    (finding,) = (f for f in drops.current_above_table(examined) if f.where == ("charge-output",))
+    (finding,) = (f for f in warmth.current_above_table(examined) if f.where == ("charge-output",))
     wire = examined.configuration.wire_by_id["charge-output"]
     current_a = float(told(finding).what.split()[0])
     fitting = [
@@ -41,7 +41,7 @@ def test_thin_charge_wire_is_told_the_smallest_size_that_would_do(tmp_path):
 
 def test_cranking_cables_are_exempt_from_the_table(load):
     examined = Examined(configuration=load("tractor_original"))
-    wires = {f.where[0] for f in drops.current_above_table(examined)}
+    wires = {f.where[0] for f in warmth.current_above_table(examined)}
     assert not wires & {"starter-cable", "battery-ground"}
 
 

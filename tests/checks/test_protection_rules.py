@@ -6,7 +6,7 @@ from planting import Mistake, planted, rules_of
 from protection_mistakes import MISTAKES
 from told_findings import told
 
-from upgrade_planner.checks import drops, links, protection
+from upgrade_planner.checks import drops, links, protection, warmth
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.electrical.branches import Guard
@@ -46,7 +46,7 @@ def test_as_built_configuration_raises_no_danger(name):
 
 
 def test_far_too_hot_wire_is_a_danger(load):
-    found = list(drops.hot_wire(Examined(configuration=load("van_as_found"))))
+    found = list(warmth.hot_wire(Examined(configuration=load("van_as_found"))))
     worst = next(f for f in found if f.where == ("charge-output",))
     assert worst.severity is Severity.DANGER
     assert "Fit" in told(worst).remedy

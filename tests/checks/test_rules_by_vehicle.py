@@ -6,10 +6,14 @@ from pair_facts import found, sized
 
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
+from upgrade_planner.configuration.edits import Resize, edited
 from upgrade_planner.configuration.values.insulation import parse_insulation
-from upgrade_planner.configuration.values.sizes import parse_wire_size
+from upgrade_planner.configuration.values.sizes import parse_wire_size, sizes_in
 from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.electrical.bundles import wires_along
+from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.lasting_current import lasting_current
+from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.library.pairs import ready_pairs
 
 TARGETS = sorted({pair.after for pair in ready_pairs()})
@@ -106,3 +110,37 @@ def test_a_hot_wire_has_one_finding_where_heat_is_the_rule():
                 n for f in found("van_original_ballast") if f.code == "DROP-HOT" for n in f.where
             }
             assert not hot & set(finding.where)
+
+
+def _thinned(saloon):
+    """Wires of the loom through the bulkhead so thin that each, alone, is just cool enough."""
+    point = operating_points(saloon)["loaded"]
+    ends = {"behind_dash", "bulkhead_engine_side"}
+    route = next(r for r in saloon.routes if {r.start, r.end} == ends)
+    amps = {w.id: abs(point.wire_current_a(w.id)) for w in wires_along(route, saloon)}
+    loaded = [name for name, current_a in amps.items() if current_a > 2]
+    plastic = parse_insulation("PVC")  # to 70 °C; the wires beside them are in cotton, to 60 °C
+    wires = tuple(evolve(w, insulation=plastic) if w.id in loaded else w for w in saloon.wires)
+    edits = [
+        Resize(name, _just_cool(1.05 * amps[name], saloon.runs[name].ambient_c)) for name in loaded
+    ]
+    return edited(evolve(saloon, wires=wires), edits)
+
+
+def _just_cool(current_a, air_c):
+    return next(s for s in sizes_in("mm²") if conductor_temperature(s, current_a, air_c) < 69)
+
+
+def test_wires_of_a_loom_heat_each_other_and_the_rule_of_boats_knows_none_of_it():
+    saloon = _thinned(sized("saloon_fuses"))
+    (hot,) = (f for f in every(check(saloon)) if f.code == "DROP-HOT")
+    assert hot.cause == "among"
+    assert hot.facts["alone"].number <= hot.limit.number < hot.value.number
+    mended = every(check(edited(saloon, hot.remedy.edits)))
+    assert "DROP-HOT" not in {f.code for f in mended}
+    assert "DROP-HOT" not in {f.code for f in every(check(by_rules(saloon, "marine")))}
+
+
+def test_a_loom_is_no_fault_of_its_own_where_one_wire_of_it_is_too_hot():
+    hot = [f for f in every(check(sized("pickup_as_found"))) if f.code == "DROP-HOT"]
+    assert {f.cause for f in hot} == {"alone"}

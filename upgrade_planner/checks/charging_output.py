@@ -139,15 +139,21 @@ def output_above_ratings(examined: Examined) -> Iterator[Finding]:
 
 
 def _limits(path: Path, configuration: Configuration) -> Iterator[tuple[str, str, float, Remedy]]:
-    """What stands in a path: code, role, limit [A], remedy."""
+    """
+    What stands in a path: code, role, limit [A], remedy.
+
+    Ammeter and fuse count where the path leads through them, not where it only touches a terminal
+    of theirs, battery and machine on the same side. A junction is one terminal.
+    """
+    through = {link.name for link in path if not link.is_wire}
     roles = [ref_of(end).role for link in path for end in (link.one, link.other)]
     for role in dict.fromkeys(roles):
         part = configuration.component_by_role[role]
-        if part.family is Family.AMMETER:
+        if part.family is Family.AMMETER and role in through:
             yield "CHG-AMMETER", role, part.ratings["range"], Remedy("fit-wider-ammeter")
         elif part.family is Family.JOINT and "rated_current" in part.ratings:
             yield "CHG-JUNCTION", role, part.ratings["rated_current"], Remedy("fit-heavier-stud")
-        elif part.is_single_fuse:
+        elif part.is_single_fuse and role in through:
             yield "CHG-FUSE", role, part.ratings["rated_current"], Remedy("fit-fuse-above-output")
     passing: dict[str, list[str]] = {}
     for wire in _wires(path, configuration):

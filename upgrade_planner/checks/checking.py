@@ -31,6 +31,7 @@ from upgrade_planner.checks import (
     starting_kinds,
     terminal_roles,
     unguarded,
+    warmth,
 )
 from upgrade_planner.checks.causes import arranged
 from upgrade_planner.checks.examined import Examined
@@ -152,8 +153,9 @@ RULES = (
     grounds.case_without_metal,
     drops.wire_drop,
     drops.path_drop,
-    drops.hot_wire,
-    drops.current_above_table,
+    warmth.hot_wire,
+    warmth.hot_among_others,
+    warmth.current_above_table,
     drops.too_thin_to_handle,
     drops.below_regulation_size,
     unguarded.no_device,

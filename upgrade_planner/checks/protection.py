@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from math import inf, isinf
 
-from upgrade_planner.checks.drops import size_that_would_do
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
     Facts,
@@ -27,6 +26,7 @@ from upgrade_planner.checks.guard_remedies import (
     standing_short,
     thicker,
 )
+from upgrade_planner.checks.resizing import size_that_would_do
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
 from upgrade_planner.configuration.values.measures import (
     ampere,

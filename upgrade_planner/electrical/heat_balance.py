@@ -75,7 +75,7 @@ class _Way:
 
     def surface_c(self, conductor_c: float) -> float:
         """Surface temperature that belongs to a temperature of the copper. [°C]"""
-        return _root(self.conductor_c, conductor_c, self.ambient_c, conductor_c)
+        return root_of_rising(self.conductor_c, conductor_c, self.ambient_c, conductor_c)
 
 
 def conductor_temperature(
@@ -117,7 +117,7 @@ def conductor_temperature(
     def square_at(surface_c: float) -> float:  # straighter than the current, so found sooner
         return _balanced_square(ohm_per_m, way, surface_c)
 
-    return way.conductor_c(_root(square_at, current_a**2, ambient_c, COPPER_MELTS_C))
+    return way.conductor_c(root_of_rising(square_at, current_a**2, ambient_c, COPPER_MELTS_C))
 
 
 @lru_cache(maxsize=KEPT)
@@ -274,7 +274,9 @@ def _way(size: WireSize, ambient_c: float, bundle: int) -> _Way:
     )
 
 
-def _root(function: Callable[[float], float], wanted: float, low: float, high: float) -> float:
+def root_of_rising(
+    function: Callable[[float], float], wanted: float, low: float, high: float
+) -> float:
     """
     Where a rising function takes a value, to about `CLOSE_C`.
 

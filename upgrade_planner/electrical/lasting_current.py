@@ -12,11 +12,14 @@ from upgrade_planner.configuration.equipment import MARINE
 from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.allowable_current import allowable_current
-from upgrade_planner.electrical.heat_balance import current_for_temperature
+from upgrade_planner.electrical.bundles import Bundle, current_among
 
 MARGIN_RATIO = 0.05
 """How much of the rise from the air to the rating of its insulation the copper does not use. [1]
 Source: our assumption; 2.5 % of the current, beside the hot air that the profile gives the wire."""
+
+ALONE = "a single wire in still air"
+AMONG = "the wires of its sleeve or loom, in still air"
 
 HOT_OUTPUT_RATIO = 41 / 45
 """What a machine delivers once it is hot, by its rated output. [1] Source: US Army TM
@@ -29,22 +32,28 @@ def is_marine(configuration: Configuration) -> bool:
 
 
 def lasting_current(
-    wire: Wire, configuration: Configuration, size: WireSize | None = None
+    wire: Wire,
+    configuration: Configuration,
+    size: WireSize | None = None,
+    *,
+    beside: Bundle | None = None,
 ) -> tuple[float, str]:
     """
     What a wire, or another size in its place, may carry for good [A]; and the source, which may
     name the `margin`.
 
-    Infinite beyond the end of the boat table.
+    Infinite beyond the end of the boat table. `beside`: what lies around it in a sleeve or loom;
+    without it the wire is reckoned alone, and the boat table knows no other way.
     """
     air_c, rated_c = configuration.runs[wire.id].ambient_c, wire.insulation.rated_c
     if not is_marine(configuration):
-        rules = configuration.vehicle.equipment.rules
-        most_c = rated_c - MARGIN_RATIO * max(0.0, rated_c - air_c)
-        found_a = current_for_temperature(size or wire.size, most_c, air_c)
+        around = beside or Bundle(air_c, ())
+        most_c = rated_c - MARGIN_RATIO * max(0.0, rated_c - around.ambient_c)
+        found_a = current_among(size or wire.size, most_c, around)
         return found_a, (
-            f"{rules} rules: heat balance of a single wire in still air, the copper below the "
-            "rating of its insulation by {margin:.0f %} of the rise"
+            f"{configuration.vehicle.equipment.rules} rules: heat balance of "
+            f"{AMONG if around.neighbours else ALONE}, the copper below the rating of its "
+            "insulation by {margin:.0f %} of the rise"
         )
     try:
         found = allowable_current(size or wire.size, rated_c, air_c)
