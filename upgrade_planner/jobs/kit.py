@@ -58,7 +58,6 @@ class KitRequest:
     units: str = "both"
     english: str = ""
     """`us` or `uk` words; "" for those of the first vehicle's trade."""
-    number: str = ""
     job: JobFile = NO_JOB_FILE
     """What the shop writes down about the job: number, customer, order."""
 
@@ -81,7 +80,7 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
         kit,
         date=request.issued.isoformat(),
         units=request.units,
-        number=request.number or request.job.job.full_number,
+        number=request.job.job.full_number,
         whose=request.job.whose,
     )
     contents = {request.target: _rendered(kit, view, request)}

@@ -75,8 +75,6 @@ class SheetRequest:
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     paper: str = "A4"
     units: str = "both"
-    sheet_number: str = ""
-    revision: str = ""
     stages: tuple[str, ...] = ()
     way_back: bool = False
     drawings: bool = True
@@ -89,7 +87,7 @@ class SheetRequest:
     @property
     def own_number(self) -> str:
         """Number of the sheet; "" for the one from its check code."""
-        return self.sheet_number or self.job.job.number
+        return self.job.job.number
 
 
 @frozen(kw_only=True, eq=False)
@@ -246,7 +244,7 @@ def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:
         date=request.issued.isoformat(),
         units=request.units,
         sheet_number=request.own_number,
-        revision=request.revision or papers.revision or FIRST_REVISION,
+        revision=papers.revision or FIRST_REVISION,
         owner=request.job.customer.name if request.job.customer else "",
         papers=request.job.vehicle.words,
         with_reasons=request.reasons,
