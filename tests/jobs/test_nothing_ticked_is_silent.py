@@ -12,6 +12,7 @@ from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.documents.kit.bag_pages import bag_view
 from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.documents.survey.form_csv import survey_csv
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.documents.worksheet.found import found_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups
 from upgrade_planner.electrical.sizing import load_sized
@@ -245,7 +246,8 @@ class TestBadlyRewiredPickup:
             assert any(f"W{number} {name}" in f"{bag}" for bag in bags), name
 
     def test_in_the_quotation_by_number(self, plan):
-        words = " ".join(remark_words(one) for one in remarks([plan]) if one.finding is None)
+        told = [one for one in remarks([plan]) if one.finding is None and one.need is None]
+        words = " ".join(remark_words(one, plan, speech_of("en")) for one in told)
         for name, condition in SIX.items():
             number = plan.comparison.numbers.old[name]
             assert f"Found {condition}: W{number} {name.replace('-', ' ')}" in words

@@ -4,9 +4,10 @@ import pytest
 from pair_facts import planned
 
 from upgrade_planner.configuration.files.own_data import data_table
-from upgrade_planner.documents.quote.line_words import remark_words
+from upgrade_planner.documents.quote.line_words import needs_words
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.ratings import ratings_words
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.documents.worksheet.parts_list import part_groups
 from upgrade_planner.documents.worksheet.steps import StepWriter
@@ -48,7 +49,7 @@ def test_sheet_and_offer_name_all_of_them(pair):
     (group,) = [g for g in part_groups(plan, "metric") if g.heading == needs_heading()]
     wanted = [need_words(need) for need in common_needs(plan)]
     assert [row.item for row in group.rows] == wanted
-    offered = " ".join(remark_words(one) for one in remarks([plan]) if one.finding is None)
+    offered = needs_words([one.need for one in remarks([plan]) if one.need], speech_of("en"))
     assert all(words in offered for words in wanted)
 
 

@@ -10,6 +10,7 @@ from us_words import metric_figures
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.quote.offer_page import quote_view
 from upgrade_planner.documents.quote.quote_words import gains_told
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.kit.materials import consumption
 from upgrade_planner.kit.packing import PlannedJob, packed
 from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
@@ -22,6 +23,8 @@ from upgrade_planner.quote.supplies import supplies_of
 
 DAY = datetime.date(2026, 3, 2)
 PRICES = load_prices(shipped_shop())
+
+US_SPEECH = speech_of("en-US", units="us")
 
 
 def texts_in(value):
@@ -58,10 +61,10 @@ def test_kit_and_quotation_name_no_metric_figure(pair):
         left=findings_left([plan]),
         choices=(),
     )
-    assert metric_texts(quote_view([made], "", "us")) == []
+    assert metric_texts(quote_view([made], US_SPEECH)) == []
 
 
 @pytest.mark.parametrize("subject", FIGURES)
 def test_what_an_owner_gains_is_told_in_us_units(subject):
-    (told,) = gains_told([Gain(subject=subject, before=10.0, after=90.0)], "us")
+    (told,) = gains_told([Gain(subject=subject, before=10.0, after=90.0)], US_SPEECH)
     assert metric_texts(told) == []

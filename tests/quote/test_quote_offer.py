@@ -14,6 +14,7 @@ from pair_facts import planned, sized
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.line_words import remark_words
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.job_file import AddedWork, JobFile
@@ -285,7 +286,10 @@ class TestRemarks:
     def test_as_found_capped_and_never_certified(self, found_plan, made):
         said = {bearing: [r for r in made.remarks if r.bearing is bearing] for bearing in Bearing}
         note = found_plan.comparison.before.as_found_note
-        assert any(note in remark_words(remark) for remark in said[Bearing.ASSUMED])
+        assert any(
+            note in remark_words(remark, found_plan, speech_of("en"))
+            for remark in said[Bearing.ASSUMED]
+        )
         capped = [r for r in said[Bearing.EXCLUDED] if r.said is Said.CAPPED]
         assert len(capped) == 1
         assert capped[0].where

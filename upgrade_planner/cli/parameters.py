@@ -44,6 +44,17 @@ class EnglishChoice(StrEnum):
     UK = "uk"
 
 
+class LanguageChoice(StrEnum):
+    """Languages of papers for customers, with the country whose figures they have."""
+
+    EN = "en"
+    EN_GB = "en-GB"
+    EN_US = "en-US"
+    DE = "de"
+    DE_AT = "de-AT"
+    DE_CH = "de-CH"
+
+
 def configuration_names(incomplete: str) -> list[str]:
     """Shipped configurations that begin so, for a shell that completes a word."""
     from upgrade_planner.jobs.completing import profiles_from
@@ -102,6 +113,10 @@ Units = Annotated[UnitsChoice, choice("Units on paper and screen.", UnitsChoice)
 English = Annotated[
     EnglishChoice | None,
     choice("Words on paper and screen (else as the vehicle's wire sizes).", EnglishChoice),
+]
+Language = Annotated[
+    LanguageChoice | None,
+    choice("Language of the customer's paper (else that of the shop's rates).", LanguageChoice),
 ]
 ShopFolder = Annotated[
     Path | None,

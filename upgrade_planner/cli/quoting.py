@@ -14,6 +14,7 @@ from upgrade_planner.cli.parameters import (
     English,
     Issued,
     JobPapers,
+    Language,
     Paper,
     PaperChoice,
     Policy,
@@ -72,6 +73,7 @@ def quote(
     prices: Prices = None,
     strict: Strict = False,
     policy: Policy = PolicyChoice.REVERSIBLE,
+    language: Language = None,
     paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
     english: English = None,
@@ -116,6 +118,7 @@ def quote(
             policy=policy.value,
             stages=tuple(stages),
             job=job_papers(job_file, number=number, revision=revision, customer=customer),
+            language=language.value if language else "",
             paper=paper.value,
             units=units.value,
             english=english_words(english),
@@ -129,13 +132,13 @@ def _say_what_was_written(made: "Quotation", to: Destination, internal: Path | N
 
     for line in list_lines(made.prices):
         typer.echo(line, err=True)
-    for line in quotation_lines(to.name_of(to.target), made.view):
+    for line in quotation_lines(to.name_of(to.target), made.own_view):
         to.tell(line)
     if internal is not None:
         to.tell(f"{internal}: for the shop only, with cost and margin")
     if made.invented:
         to.tell(made.invented)
-    dangerous = [offer.title for offer in made.view.offers if offer.dangers]
+    dangerous = [offer.title for offer in made.own_view.offers if offer.dangers]
     if dangerous:
         say(f"A danger finding stands in: {'; '.join(dangerous)}.", err=True)
         raise typer.Exit(DANGER)

@@ -1,6 +1,6 @@
 """From names to the papers of a quotation: the call behind the command, and for scripts."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -8,7 +8,9 @@ from attrs import evolve, field
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.files.translations import translations
 from upgrade_planner.documents.quote.internal import internal_offer, phase_words
+from upgrade_planner.documents.quote.logos import logo_address
 from upgrade_planner.documents.quote.offer_page import quote_view
 from upgrade_planner.documents.quote.quote_data import (
     internal_json,
@@ -19,6 +21,8 @@ from upgrade_planner.documents.quote.quote_data import (
 from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.documents.words.english import language_for
+from upgrade_planner.documents.words.figures import ENGLISH
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.labour_table import read_labour_table, shipped_labour_table
 from upgrade_planner.kit.prices.price_list import PriceList
@@ -48,6 +52,7 @@ class QuoteRequest:
         is_strict: Whether a faulty row refuses the price list.
         stages: Names or paths of configurations in between: a job in visits as a choice.
         job: What the shop writes down about the job: customer, numbers, work added by hand.
+        language: One of `quote.rates.LANGUAGES`; "" for that of the rates.
         units: `metric`, `us` or `both`.
         english: `us` or `uk` words; "" for those of the vehicle's trade.
     """
@@ -64,6 +69,7 @@ class QuoteRequest:
     policy: Policy = field(default=Policy.REVERSIBLE, converter=Policy)
     stages: tuple[str, ...] = ()
     job: JobFile = NO_JOB_FILE
+    language: str = ""
     paper: str = "A4"
     units: str = "both"
     english: str = ""
@@ -71,12 +77,24 @@ class QuoteRequest:
 
 @frozen(kw_only=True, eq=False)
 class Quotation:
-    """What was written: the offers, the view of the customer, what of it is invented, the list."""
+    """
+    What was written.
+
+    Attributes:
+        view: As the customer's papers show it, in their language.
+        own_view: The same in English, for the shop.
+        prices: The list, with what of it could not be read.
+    """
 
     prices: PriceList
     offers: tuple[Made, ...]
     view: QuoteView
-    invented: str
+    own_view: QuoteView
+
+    @property
+    def invented(self) -> str:
+        """What of it is invented, as a sentence for the shop; "" for nothing."""
+        return self.own_view.invented
 
 
 def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
@@ -99,14 +117,34 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     terms = evolve(terms, stages=tuple(others[len(request.after) :]))
     say("computing")
     made = made_offers(before, after, terms)
-    invented = _invented(request)
-    view = quote_view(made, invented, request.units, request.job)
+    own_view = _view(made, request, ENGLISH)
+    language = request.language or terms.shop.rates.offer.language
+    view = own_view if language == ENGLISH else _view(made, request, language)
     say("laying out")
     contents = {request.target: _customer(view, made, request)}
     if request.internal is not None:
-        contents[request.internal] = _internal(view, made, request)
+        contents[request.internal] = _internal(own_view, made, request)
     write_all(contents)
-    return Quotation(prices=terms.prices, offers=made, view=view, invented=invented)
+    return Quotation(prices=terms.prices, offers=made, view=view, own_view=own_view)
+
+
+def _view(made: Sequence[Made], request: QuoteRequest, language: str) -> QuoteView:
+    return quote_view(
+        made,
+        speech_of(language, _translated(made, request, language), request.units),
+        invented=_invented(request),
+        job=request.job,
+        logo=logo_address(request.rates, made[0].customer.letterhead.logo),
+    )
+
+
+def _translated(made: Sequence[Made], request: QuoteRequest, language: str) -> Mapping[str, str]:
+    """Translations beside the profiles, then beside the shop's files."""
+    comparison = made[0].plan.comparison
+    files = [comparison.before.file, *(one.plan.comparison.after.file for one in made)]
+    folders = [Path(file).parent for file in files if file]
+    rates = request.rates.parent if request.rates else shipped_shop()
+    return translations(language.partition("-")[0], [*folders, rates])
 
 
 def _require_targets(request: QuoteRequest) -> None:
@@ -142,21 +180,10 @@ def _terms(request: QuoteRequest) -> Terms:
     )
 
 
-def _invented(request: QuoteRequest) -> str:
+def _invented(request: QuoteRequest) -> tuple[str, ...]:
     """What comes from the invented shop, for the customer must not take it for an offer."""
-    names = [
-        words
-        for words, path in (
-            ("shop and rates", request.rates),
-            ("working times", request.labour),
-            ("prices of parts", request.prices),
-        )
-        if path is None
-    ]
-    if not names:
-        return ""
-    listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-    return f"An example, not an offer: {listed} are invented."
+    files = {"shop": request.rates, "labour": request.labour, "prices": request.prices}
+    return tuple(name for name, path in files.items() if path is None)
 
 
 # Papers -----------------------------------------------------------------------------------------
@@ -175,7 +202,7 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
         paper=request.paper,
         embed_fonts=suffix == ".html",
         view=view,
-        language=language_for(request.english, made[0].plan.comparison.before.vehicle),
+        language=_page_language(view, made, request),
     )
     if suffix == ".html":
         return html.encode()
@@ -184,12 +211,20 @@ def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> b
     return page_pdf(html, request.issued)
 
 
+def _page_language(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> str:
+    """That of the texts; English of no country takes the words of the vehicle's trade."""
+    language = view.speech.texts.language
+    if language != ENGLISH:
+        return language
+    return language_for(request.english, made[0].plan.comparison.before.vehicle)
+
+
 def _internal(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
     assert request.internal is not None
-    suffix, invented = request.internal.suffix.lower(), view.invented
-    offers = tuple(internal_offer(one, request.units) for one in made)
+    suffix = request.internal.suffix.lower()
+    offers = tuple(internal_offer(one, view.speech) for one in made)
     if suffix == ".json":
-        return internal_json(offers, request.issued, invented, view.currency.symbol).encode()
+        return internal_json(offers, request.issued, view.invented, view.currency.code).encode()
     if suffix == ".xlsx":
         return internal_xlsx(view, offers, request.issued, request.paper)
     from upgrade_planner.documents.shared.html import template_html

@@ -19,6 +19,11 @@ from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.kit.prices.notations import Hours, Money, Percent, Printed, Text, Year
 
+FIXED_PRICE, ESTIMATE = "fixed price", "estimate"
+"""What an offer is: its sum binds the shop, or tells what it expects."""
+
+Kind = Annotated[str, "choice", "fixed price", "estimate"]
+
 
 @frozen(kw_only=True)
 class JobNumbers:
@@ -28,16 +33,22 @@ class JobNumbers:
     Attributes:
         number: The shop's own; without it a quotation is a draft.
         order: Number under which the customer ordered.
+        kind: `fixed price` or `estimate`; None for that of the shop's rates.
         deposit: To pay when the work is ordered, tax included.
         delivery: When and where the work is done, in words.
         notes: A line each, for the customer.
     """
 
     stands_in_a_file: ClassVar[bool] = True
-    examples: ClassVar[Mapping[str, str]] = {"deposit": '"200.00"', "notes": '["…"]'}
+    examples: ClassVar[Mapping[str, str]] = {
+        "kind": '"estimate"',
+        "deposit": '"200.00"',
+        "notes": '["…"]',
+    }
     number: Printed = ""
     revision: Printed = ""
     order: Printed = ""
+    kind: Kind | None = None
     deposit: Money | None = None
     delivery: str = ""
     notes: tuple[Text, ...] = ()

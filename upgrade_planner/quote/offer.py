@@ -65,6 +65,7 @@ class Offer:
     The shop's own view of an offer.
 
     Attributes:
+        kind: `fixed price` or `estimate`.
         lines: Labour, parts, sundries, deposits; amounts before tax.
         reserve: Line that the covering total has besides; its amount may be zero.
         open_lines: Supplies without a price, in no sum.
@@ -76,6 +77,7 @@ class Offer:
     """
 
     rates: Rates
+    kind: str
     lines: tuple[PricedLine, ...]
     reserve: PricedLine
     open_lines: tuple[Supply, ...]
@@ -133,6 +135,7 @@ class CustomerOffer:
     letterhead: Letterhead
     currency: Currency
     texts: OfferTexts
+    kind: str
     lines: tuple[CustomerLine, ...]
     open_lines: tuple[OpenLine, ...]
     expected: Totals
@@ -179,6 +182,7 @@ def offer(
     reserve = _reserve(work, labour, shop, vehicle)
     return Offer(
         rates=rates,
+        kind=job.job.kind or rates.offer.kind,
         lines=lines,
         reserve=reserve,
         open_lines=tuple(supply for supply in bought if supply.cost is None),
@@ -201,6 +205,7 @@ def for_customer(own: Offer) -> CustomerOffer:
         letterhead=rates.letterhead,
         currency=rates.currency,
         texts=rates.offer,
+        kind=own.kind,
         lines=tuple(_customer_line(line, rates) for line in own.lines),
         open_lines=tuple(
             OpenLine(article=one.article, quantity=one.quantity) for one in own.open_lines

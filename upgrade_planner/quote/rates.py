@@ -17,8 +17,17 @@ from upgrade_planner.configuration.files.toml_files import TomlFile, read_toml
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.kit.articles import sorts
+from upgrade_planner.kit.job_file import ESTIMATE, Kind
 from upgrade_planner.kit.prices.money import Currency, rounded
-from upgrade_planner.kit.prices.notations import Days, HourlyRate, Money, Percent, Step, Text
+from upgrade_planner.kit.prices.notations import (
+    Days,
+    HourlyRate,
+    Money,
+    Percent,
+    Printed,
+    Step,
+    Text,
+)
 
 PER_LINE, PER_TOTAL = "per line", "per total"
 PER_JOB, OF_LABOUR, OF_PARTS, OF_BOTH = "job", "labour", "parts", "labour and parts"
@@ -26,12 +35,20 @@ PER_JOB, OF_LABOUR, OF_PARTS, OF_BOTH = "job", "labour", "parts", "labour and pa
 
 @frozen(kw_only=True)
 class Letterhead:
-    """The `[letterhead]` table."""
+    """
+    The `[letterhead]` table.
+
+    Attributes:
+        tax_number: Of the shop, as invoices must show it; "" for none.
+        logo: An SVG or PNG file, as seen from the file of rates; "" for none.
+    """
 
     stands_in_a_file: ClassVar[bool] = True
     name: Text
     address: tuple[Text, ...]
     contact: str = ""
+    tax_number: Printed = ""
+    logo: str = ""
 
 
 @frozen(kw_only=True)
@@ -150,13 +167,21 @@ class Core:
     takes: tuple[Text, ...]
 
 
+LANGUAGES = ("en", "en-GB", "en-US", "de", "de-AT", "de-CH")
+"""Languages of papers for customers, with the country whose figures they have."""
+
+Language = Annotated[str, "choice", *LANGUAGES]
+
+
 @frozen(kw_only=True)
 class OfferTexts:
-    """The `[offer]` table."""
+    """The `[offer]` table; `language` is that of all papers for customers."""
 
     stands_in_a_file: ClassVar[bool] = True
     examples: ClassVar[Mapping[str, str]] = {"validity_days": "30", "terms": '["…"]'}
     validity_days: Days
+    kind: Kind = ESTIMATE
+    language: Language = "en"
     greeting: str = ""
     closing: str = ""
     terms: tuple[Text, ...] = ()

@@ -7,6 +7,7 @@ from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text,
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.documents.quote.quote_words import _FIGURES as TOLD_FIGURES
 from upgrade_planner.documents.quote.quote_words import gains_told
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.quote.gains import FIGURES, Gain
 from upgrade_planner.quote.made import NoOffer
 
@@ -46,7 +47,8 @@ class TestOneOffer:
             "You may also choose",
             "What we take for granted",
             "What is not included",
-            "I order this work",
+            "I order this work on the basis of this estimate",
+            "This is an estimate, not a fixed price",
             LOCAL,
             "No contact points that wear and must be set.",
         ):
@@ -118,12 +120,13 @@ class TestSideBySide:
             assert view.money(offer.covering) in first
         assert "1 caution" in first
 
-    def test_each_offer_starts_a_page_and_has_its_signature(self, saloon):
+    def test_each_offer_starts_a_page_and_terms_stand_once(self, saloon):
         view, text, target = saloon
         tops = [page.extract_text() for page in pypdf.PdfReader(target).pages]
         for offer in view.offers:
             assert sum(f"Number {offer.number}" in top for top in tops[1:]) == 1
-            assert f"I order this work (offer {offer.letter})" in text
+            assert f"☐ Offer {offer.letter}: {offer.title}, {view.money(offer.to_pay)}" in text
+        assert text.count("I order this work") == text.count(LOCAL) == 1
 
     def test_worse_is_called_worse(self, saloon):
         view, _, _ = saloon
@@ -157,12 +160,15 @@ class TestWords:
     )
     def test_hottest_wire(self, before, after, told):
         gain = Gain(subject="hottest wire", before=before, after=after)
-        found = [(one.now, one.after, one.verdict) for one in gains_told([gain], "metric")]
+        found = [
+            (one.now, one.after, one.verdict)
+            for one in gains_told([gain], speech_of("en", units="metric"))
+        ]
         assert found == ([told] if told else [])
 
     def test_no_minus_before_zero(self):
         gain = Gain(subject="charging current, idling", before=-0.04, after=5.0)
-        assert gains_told([gain], "metric")[0].now == "0.0 A"
+        assert gains_told([gain], speech_of("en", units="metric"))[0].now == "0.0 A"
 
     def test_nothing_to_do_is_no_offer(self, folder):
         with pytest.raises(NoOffer, match="found the same wiring"):

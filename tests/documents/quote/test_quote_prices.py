@@ -22,18 +22,14 @@ from quote_sample import (
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.line_words import line_words
 from upgrade_planner.documents.words.articles import words_of
+from upgrade_planner.documents.words.speech import speech_of
 from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.quote.priced import Section
 from upgrade_planner.quote.rows import PART
 from upgrade_planner.quote.supplies import supplies_of
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")
-EUROS = {
-    'symbol       = "£"': 'symbol       = "€"',
-    'position     = "before"': 'position     = "after"',
-    'grouping     = ","': 'grouping     = "."',
-    'decimal_mark = "."': 'decimal_mark = ","',
-}
+EUROS = {'code     = "GBP"': 'code     = "EUR"', 'language = "en"': 'language = "de"'}
 
 
 class PriceTables(HTMLParser):
@@ -82,11 +78,11 @@ def euros(text):
 def assert_adds_up(table, money, hours=Decimal):
     """As a customer with a pencil would."""
     names = [row[0] for row in table]
-    net = names.index("Before tax")
+    net = next(n for n, name in enumerate(names) if name in ("Before tax", "Vor Steuer"))
     amounts = [money(row[2]) for row in table]
     assert sum(amounts[:net]) == amounts[net]
     assert sum(amounts[net:-1]) == amounts[-1]
-    assert names[-1].startswith("To pay")
+    assert names[-1].startswith(("To pay", "Zu zahlen"))
     assert sum(hours(row[1]) for row in table[:net] if row[1]) == hours(table[net][1])
 
 
@@ -214,7 +210,7 @@ class TestSecrets:
             alternator = [
                 line
                 for line in offer.own.lines
-                if line_words(line, "both").startswith("Alternator")
+                if line_words(line, speech_of("en")).startswith("Alternator")
             ]
             for line in alternator:
                 assert str(line.cost) not in text

@@ -98,8 +98,8 @@ class TestCustomer:
     def test_json_has_money_as_texts_and_adds_up(self, tmp_path):
         target = tmp_path / "quote.json"
         quoted(SALOON, target)
-        data = data_of(target.read_text(encoding="utf-8"), ("quotation", 2))
-        assert data["currency"] == "£"
+        data = data_of(target.read_text(encoding="utf-8"), ("quotation", 3))
+        assert data["currency"] == "GBP"
         for offer in data["offers"]:
             net = Decimal(offer["net"])
             assert sum(Decimal(row["amount"]) for row in offer["price"]) == net

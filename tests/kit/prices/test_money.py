@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upgrade_planner.kit.prices.money import Currency, Mode, rounded, spread
+from upgrade_planner.kit.prices.money import Mode, rounded, spread
 
 CENT = Decimal("0.01")
 AMOUNTS = st.decimals(-100_000, 100_000, places=5)
@@ -72,26 +72,3 @@ class TestSpreading:
     def test_nothing_to_divide_by_is_refused(self):
         with pytest.raises(ValueError, match="weights are zero"):
             spread(CENT, [], CENT)
-
-
-class TestPrinting:
-    def currency(self, **changes):
-        given = {
-            "code": "GBP",
-            "symbol": "£",
-            "position": "before",
-            "decimals": 2,
-            "grouping": ",",
-            "decimal_mark": ".",
-        }
-        return Currency(**given | changes)
-
-    def test_symbol_grouping_and_mark(self):
-        amount = Decimal("-1234567.80")
-        assert self.currency().words(amount) == "−£1,234,567.80"
-        other = self.currency(symbol="kr", position="after", grouping=".", decimal_mark=",")
-        assert other.words(amount) == "−1.234.567,80\N{NO-BREAK SPACE}kr"
-
-    def test_nothing_is_rounded_in_printing(self):
-        with pytest.raises(ValueError, match="finer"):
-            self.currency().words(Decimal("0.005"))

@@ -8,6 +8,7 @@ from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.documents.words.articles import trait_words
+from upgrade_planner.documents.words.figures import ENGLISH, figures_of
 from upgrade_planner.documents.words.needs import need_words
 from upgrade_planner.documents.words.quantities import counted, quantity_words
 from upgrade_planner.documents.words.wording import NBSP
@@ -25,13 +26,13 @@ MOST_NAMED = 4
 
 def money_words(amount: Decimal, code: str, currency: Currency | None) -> str:
     """
-    An amount as the shop prints it; with three letters if nothing better is known.
+    An amount as English papers print it; with three letters if the shop's settings do not say.
 
     A currency that the shop prints with fewer decimals than the amount has is not rounded.
     """
     if currency is None or amount != amount.quantize(currency.step):
         return f"{amount:.2f}{NBSP}{code}"
-    return currency.words(amount)
+    return figures_of(ENGLISH).money(amount, currency)
 
 
 def excluding_words(order: Order) -> str:

@@ -6,7 +6,7 @@ from itertools import zip_longest
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.line_words import line_words, open_item_words
-from upgrade_planner.documents.words.amounts import amount_words
+from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.documents.words.wording import sentence
 from upgrade_planner.planning.operations import Phase
 from upgrade_planner.quote.lines import WorkLine
@@ -66,27 +66,27 @@ class InternalOffer:
     open_items: tuple[str, ...]
 
 
-def internal_offer(made: Made, units: str = "both") -> InternalOffer:
+def internal_offer(made: Made, speech: Speech) -> InternalOffer:
     """The shop's own view of one offer."""
     return InternalOffer(
         letter=made.letter,
         number=made.number,
         title=made.plan.comparison.after.title,
-        lines=tuple(_lines(made, units)),
-        sums=tuple(_sums(made)),
+        lines=tuple(_lines(made, speech)),
+        sums=tuple(_sums(made, speech)),
         together=tuple(_together(made)),
         open_items=tuple(
-            open_item_words(one.article, one.quantity, units) for one in made.own.open_lines
+            open_item_words(one.article, one.quantity, speech) for one in made.own.open_lines
         ),
     )
 
 
-def _lines(made: Made, units: str) -> Iterator[InternalLine]:
+def _lines(made: Made, speech: Speech) -> Iterator[InternalLine]:
     for line, work in zip_longest(made.own.lines, made.work):
-        yield _line(line, work, units)
+        yield _line(line, work, speech)
 
 
-def _line(line: PricedLine, work: WorkLine | None, units: str) -> InternalLine:
+def _line(line: PricedLine, work: WorkLine | None, speech: Speech) -> InternalLine:
     """Labour lines come first, in the order of the work lines that they bill."""
     if work is not None:
         assert (line.work, line.phase, line.place) == (work.work, work.phase, work.place)
@@ -95,7 +95,7 @@ def _line(line: PricedLine, work: WorkLine | None, units: str) -> InternalLine:
     return InternalLine(
         section=line.section,
         work=line.work,
-        words=line_words(line, units),
+        words=line_words(line, speech),
         phase=line.phase,
         place=line.place,
         low_min=low,
@@ -105,7 +105,7 @@ def _line(line: PricedLine, work: WorkLine | None, units: str) -> InternalLine:
         unit=line.unit,
         quantity_words=str(line.quantity)
         if line.section is Section.LABOUR
-        else amount_words(line.quantity, line.unit, units),
+        else speech.amount(line.quantity, line.unit),
         rate=line.unit_price,
         amount=line.amount,
         tax_class=line.tax_class,
@@ -128,7 +128,7 @@ def rounded_min(minutes: float) -> Decimal:
     return Decimal(minutes).quantize(TENTH, ROUND_HALF_UP)
 
 
-def _sums(made: Made) -> Iterator[tuple[str, Decimal]]:
+def _sums(made: Made, speech: Speech) -> Iterator[tuple[str, Decimal]]:
     own = made.own
     for section, amount in own.expected.sections:
         if amount or section is not Section.DISCOUNTS:
@@ -138,7 +138,7 @@ def _sums(made: Made) -> Iterator[tuple[str, Decimal]]:
         yield sentence(tax.words), tax.amount
     yield "Rounding", own.expected.rounding
     yield "To pay, expected", own.expected.to_pay
-    yield line_words(own.reserve, "both"), own.reserve.amount
+    yield line_words(own.reserve, speech), own.reserve.amount
     yield "To pay in 80 of 100 such jobs at most, as far as labour decides", own.covering.to_pay
     yield "Cost of parts", own.cost
     yield "Margin on parts", own.margin

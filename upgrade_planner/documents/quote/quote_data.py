@@ -21,15 +21,24 @@ from upgrade_planner.documents.quote.quote_views import OfferView, PriceRow, Quo
 from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.shared.money_cells import money_cells
 from upgrade_planner.documents.words.amounts import shown_in
+from upgrade_planner.documents.words.speech import Speech
+from upgrade_planner.kit.job_file import ESTIMATE
 
 # Customer ---------------------------------------------------------------------------------------
 
 
 def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
     """The customer's quotation as JSON text; money is text, so that none is rounded."""
+    return data_text(QUOTATION, quotation_data(view, given, valid_until))
+
+
+def quotation_data(view: QuoteView, given: date, valid_until: date) -> QuotationData:
+    """The customer's quotation as data; nothing of the shop's own business is in it."""
     head = view.letterhead
-    data: QuotationData = {
+    return {
         "number": view.number,
+        "kind": view.kind,
+        "language": view.speech.texts.language,
         "customer": list(view.customer),
         "vehicle_papers": view.papers,
         "order": view.order,
@@ -39,20 +48,25 @@ def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
         "date": given.isoformat(),
         "valid_until": valid_until.isoformat(),
         "invented": view.invented,
-        "shop": {"name": head.name, "address": list(head.address), "contact": head.contact},
-        "currency": view.currency.symbol,
+        "shop": {
+            "name": head.name,
+            "address": list(head.address),
+            "contact": head.contact,
+            "tax_number": head.tax_number,
+        },
+        "currency": view.currency.code,
         "vehicle": view.vehicle,
         "serial_number": view.serial_number,
         "owner": view.owner,
         "before": view.before,
         "terms": list(view.terms),
         "local_rules": view.local_rules,
-        "offers": [_offer_data(offer) for offer in view.offers],
+        "offers": [_offer_data(offer, view) for offer in view.offers],
     }
-    return data_text(QUOTATION, data)
 
 
-def _offer_data(offer: OfferView) -> OfferData:
+def _offer_data(offer: OfferView, view: QuoteView) -> OfferData:
+    is_open = view.kind == ESTIMATE
     return {
         "letter": offer.letter,
         "number": offer.number,
@@ -75,9 +89,9 @@ def _offer_data(offer: OfferView) -> OfferData:
         "net": str(offer.net),
         "tax": [_row_data(row) for row in offer.taxes],
         "to_pay": str(offer.to_pay),
-        "to_pay_covering_80_percent": str(offer.covering),
+        "to_pay_covering_80_percent": str(offer.covering) if is_open else None,
         "hours": plain_number(offer.hours),
-        "hours_covering_80_percent": plain_number(offer.covering_hours),
+        "hours_covering_80_percent": plain_number(offer.covering_hours) if is_open else None,
         "without_a_price": list(offer.open_items),
         "options": [{"words": c.words, "to_pay": str(c.to_pay)} for c in offer.choices],
         "parts": [
@@ -90,8 +104,8 @@ def _offer_data(offer: OfferView) -> OfferData:
             }
             for p in offer.parts
         ],
-        "assumed": list(offer.assumed),
-        "not_included": list(offer.excluded),
+        "assumed": [*view.assumed, *offer.assumed],
+        "not_included": [*view.excluded, *offer.excluded],
         "left_as_found": list(offer.left),
         "danger_findings": offer.dangers,
     }
@@ -104,11 +118,14 @@ def _row_data(row: PriceRow) -> RowData:
 
 def quote_xlsx(view: QuoteView, given: date, paper: str = "A4") -> bytes:
     """The customer's quotation as a workbook: comparison, offers, their parts."""
-    sheets = []
+    say, sheets = view.speech.say, []
     if view.compared:
-        heading = ("", "now", *(f"Offer {offer.letter}: {offer.title}" for offer in view.offers))
+        offers = (
+            say("compared.offer", letter=offer.letter, title=offer.title) for offer in view.offers
+        )
+        heading = ("", say("compared.now"), *offers)
         table = (heading, *((row.subject, row.now, *row.cells) for row in view.compared))
-        sheets.append(WorkbookSheet(title="Comparison", rows=table, is_list=True))
+        sheets.append(WorkbookSheet(title=say("workbook.comparison"), rows=table, is_list=True))
     for offer in view.offers:
         sheets += [_offer_sheet(view, offer), _parts_sheet(view, offer)]
     return workbook_bytes(sheets, given, paper=paper, footer=f"{view.number}, {view.given}")
@@ -117,69 +134,73 @@ def quote_xlsx(view: QuoteView, given: date, paper: str = "A4") -> bytes:
 def _offer_sheet(view: QuoteView, offer: OfferView) -> WorkbookSheet:
     rows, headings = _offer_rows(view, offer)
     return WorkbookSheet(
-        title=f"Offer {offer.letter}".strip(),
+        title=f"{view.speech.say('workbook.offer')} {offer.letter}".strip(),
         rows=rows,
         headings=headings,
         money=(2,),
-        currency=money_cells(view.currency),
+        currency=money_cells(view.currency, figures=view.speech.figures),
     )
 
 
 def _parts_sheet(view: QuoteView, offer: OfferView) -> WorkbookSheet:
-    amounts = (part.amount for part in offer.parts)
+    amounts, say = (part.amount for part in offer.parts), view.speech.say
     return WorkbookSheet(
-        title=f"Parts {offer.letter}".strip(),
-        rows=tuple(_part_rows(offer, view.units)),
+        title=f"{say('workbook.parts')} {offer.letter}".strip(),
+        rows=tuple(_part_rows(offer, view.speech)),
         is_list=True,
         money=(3,),
-        currency=money_cells(view.currency),
-        total=("Total", None, None, sum(amounts, Decimal(0))) if offer.parts else (),
+        currency=money_cells(view.currency, figures=view.speech.figures),
+        total=(say("workbook.total"), None, None, sum(amounts, Decimal(0))) if offer.parts else (),
     )
 
 
 def _offer_rows(
     view: QuoteView, offer: OfferView
 ) -> tuple[tuple[tuple[Cell, ...], ...], tuple[int, ...]]:
+    say = view.speech.say
     rows: list[tuple[Cell, ...]] = [
         (view.letterhead.name,),
-        (f"{offer.number}, {view.given}, valid until {view.valid_until}",),
+        (f"{offer.number}, {say('workbook.valid', day=view.given, until=view.valid_until)}",),
         (view.vehicle,),
         (offer.title,),
     ]
     if view.invented:
         rows.append((view.invented,))
     headings = [0, len(rows)]
-    rows.append(("Price", "hours", view.currency.symbol))
+    _, symbol = view.speech.figures.symbol(view.currency)
+    rows.append((say("price.price"), say("price.hours"), symbol or view.currency.code))
     rows += [(row.words, row.hours, row.amount) for row in offer.price]
-    rows.append(("Before tax", offer.hours, offer.net))
+    rows.append((say("price.net"), offer.hours, offer.net))
     rows += [(row.words, None, row.amount) for row in offer.taxes]
     headings.append(len(rows))
-    rows.append(("To pay", None, offer.to_pay))
-    rows.append(("Enough in 80 of 100 such jobs", offer.covering_hours, offer.covering))
+    rows.append((say("price.to_pay"), None, offer.to_pay))
+    if view.kind == ESTIMATE:
+        rows.append((say("compared.covering"), offer.covering_hours, offer.covering))
     if offer.open_words:
-        rows.append((f"These sums are {offer.open_words}:",))
+        rows.append((say("open.sums", open=offer.open_words),))
         rows += [(item,) for item in offer.open_items]
     rows += [(choice.words, None, choice.to_pay) for choice in offer.choices]
     for title, texts in (
-        ("What is done", offer.work),
-        ("What is put right", offer.settled),
-        ("Assumed", offer.assumed),
-        ("Not included", offer.excluded),
-        ("Left as found", offer.left),
-        ("Terms", (*view.terms, view.local_rules)),
+        ("work.heading", offer.work),
+        ("workbook.put_right", offer.settled),
+        ("assumed.heading", (*view.assumed, *offer.assumed)),
+        ("excluded.heading", (*view.excluded, *offer.excluded)),
+        ("workbook.left", offer.left),
+        ("terms.heading", (*view.terms, offer.kind_words, view.local_rules)),
     ):
         if texts:
             headings.append(len(rows))
-            rows.append((title,))
+            rows.append((say(title),))
             rows += [(text,) for text in texts]
     return tuple(rows), tuple(headings)
 
 
-def _part_rows(offer: OfferView, units: str) -> Iterator[tuple[Cell, ...]]:
-    yield "Part", "quantity", "unit", "amount", "tax"
+def _part_rows(offer: OfferView, speech: Speech) -> Iterator[tuple[Cell, ...]]:
+    columns = ("part", "quantity", "unit", "amount", "tax")
+    yield tuple(speech.say(f"workbook.{name}") for name in columns)
     for part in offer.parts:
-        shown, unit = shown_in(part.quantity, part.unit, units)
-        yield part.words, shown, unit, part.amount, part.tax_words
+        shown, unit = shown_in(part.quantity, part.unit, speech.units)
+        yield part.words, shown, speech.say(f"unit.{unit}"), part.amount, part.tax_words
 
 
 # The shop's own ---------------------------------------------------------------------------------

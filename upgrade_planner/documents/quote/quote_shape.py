@@ -17,6 +17,7 @@ class ShopData(TypedDict):
     name: str
     address: list[str]
     contact: str
+    tax_number: str
 
 
 class FigureData(TypedDict):
@@ -63,7 +64,7 @@ class OfferData(TypedDict):
     Attributes:
         letter: "" if it is the only one.
         price: Adds up to `net`; with `tax` to `to_pay`.
-        to_pay_covering_80_percent: Enough in 80 of 100 such jobs.
+        to_pay_covering_80_percent: Enough in 80 of 100 such jobs; null of a fixed price.
     """
 
     letter: str
@@ -76,9 +77,9 @@ class OfferData(TypedDict):
     net: str
     tax: list[RowData]
     to_pay: str
-    to_pay_covering_80_percent: str
+    to_pay_covering_80_percent: str | None
     hours: Number
-    hours_covering_80_percent: Number
+    hours_covering_80_percent: Number | None
     without_a_price: list[str]
     options: list[ChoiceData]
     parts: list[OfferPartData]
@@ -93,6 +94,9 @@ class QuotationData(TypedDict):
     A quotation for the customer.
 
     Attributes:
+        kind: `fixed price` or `estimate`.
+        language: Of all words in it, with the country whose figures it has.
+        currency: Three letters.
         customer: Name, address and contact, a line each; none for a draft.
         vehicle_papers: Registration and odometer, in words; "" if not given.
         order: Number under which the customer ordered; "" for none.
@@ -101,6 +105,8 @@ class QuotationData(TypedDict):
     """
 
     number: str
+    kind: str
+    language: str
     customer: list[str]
     vehicle_papers: str
     order: str
@@ -183,5 +189,5 @@ class InternalQuotationData(TypedDict):
     offers: list[InternalOfferData]
 
 
-QUOTATION = DataForm("quotation", 2, QuotationData)
-INTERNAL_QUOTATION = DataForm("internal-quotation", 2, InternalQuotationData)
+QUOTATION = DataForm("quotation", 3, QuotationData)
+INTERNAL_QUOTATION = DataForm("internal-quotation", 3, InternalQuotationData)

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.quote_words import Told
-from upgrade_planner.documents.words.amounts import hours_words
+from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.quote.rates import Letterhead
 
@@ -46,9 +46,12 @@ class OfferView:
     Attributes:
         letter: `A`, `B`, …; "" if it is the only one.
         price: Labour, parts, sundries, deposits; the amounts add up to `net`.
+        open_words: What the sums leave out; "" for nothing.
         taxes: Tax by class, and rounding if there is any; with `net` they add up to `to_pay`.
         covering: What is enough in most such jobs.
         parts: Every article with a price.
+        kind_words: What of the sum binds shop and customer.
+        assumed, excluded: Without those that hold for all offers of the paper.
         left: What stands against the vehicle afterwards.
     """
 
@@ -65,10 +68,11 @@ class OfferView:
     covering: Decimal
     hours: Decimal
     covering_hours: Decimal
-    without_price: str
+    open_words: str
     open_items: tuple[str, ...]
     choices: tuple[ChoiceRow, ...]
     parts: tuple[ArticleRow, ...]
+    kind_words: str
     assumed: tuple[str, ...]
     excluded: tuple[str, ...]
     left: tuple[str, ...]
@@ -80,11 +84,6 @@ class OfferView:
     def is_gain(self) -> bool:
         """False if nothing is put right and no figure gets better."""
         return bool(self.settled) or any(told.verdict == "better" for told in self.gains)
-
-    @property
-    def open_words(self) -> str:
-        """What the sums leave out; "" for nothing."""
-        return f"excluding {self.without_price}" if self.without_price else ""
 
 
 @frozen(kw_only=True)
@@ -106,8 +105,13 @@ class QuoteView:
         customer: Name, address and contact, a line each; none for a draft.
         papers: Registration and odometer, in words; "" if not given.
         order: Number under which the customer ordered; "" for none.
+        kind: `fixed price` or `estimate`.
+        logo: The shop's, as an address that holds the picture itself; "" for none.
+        assumed, excluded: What holds for all offers; empty for a single one.
     """
 
+    speech: Speech
+    kind: str
     title: str
     number: str
     customer: tuple[str, ...]
@@ -117,6 +121,7 @@ class QuoteView:
     delivery: str
     notes: tuple[str, ...]
     letterhead: Letterhead
+    logo: str
     currency: Currency
     vehicle: str
     serial_number: str
@@ -131,12 +136,13 @@ class QuoteView:
     local_rules: str
     offers: tuple[OfferView, ...]
     compared: tuple[ComparedRow, ...]
-    units: str
+    assumed: tuple[str, ...]
+    excluded: tuple[str, ...]
 
     def money(self, amount: Decimal) -> str:
-        """An amount as the shop prints it."""
-        return self.currency.words(amount)
+        """An amount in words."""
+        return self.speech.money(amount, self.currency)
 
     def hours(self, hours: Decimal) -> str:
-        """Hours as the shop prints numbers."""
-        return hours_words(hours, self.currency.decimal_mark)
+        """Hours in words."""
+        return self.speech.number(hours)

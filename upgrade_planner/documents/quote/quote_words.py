@@ -1,14 +1,12 @@
 """What a quotation says in plain words: the work, what the owner gains, what stays as it is."""
 
-from calendar import month_name
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.checks.findings import Fact, Finding, Severity, Subject
+from upgrade_planner.checks.findings import Fact, Finding, Severity, Subject, SubjectForm
 from upgrade_planner.comparison.part_changes import (
     PartChange,
     PartDisposition,
@@ -20,135 +18,105 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.configuration.values.quantities import unit_inside
 from upgrade_planner.documents.shared.data_text import computed_number
-from upgrade_planner.documents.words.findings import finding_words, title_words
-from upgrade_planner.documents.words.quantities import counted, quantity_words
+from upgrade_planner.documents.words.findings import finding_words
+from upgrade_planner.documents.words.speech import Speech
+from upgrade_planner.documents.words.wire_words import tag_number
 from upgrade_planner.documents.words.wording import role_words, sentence
+from upgrade_planner.planning.fact_values import Numbered
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.gains import FIGURES, Gain, Verdict
 from upgrade_planner.quote.remarks import findings_settled
 
 _FIGURES = {
-    "ignition supply, running": ("Voltage at the ignition, engine running", ".1f", "V"),
-    "ignition supply, cranking": ("Voltage at the ignition while starting", ".1f", "V"),
-    "stored energy at 1000 r/min": ("Energy stored for each spark", ".0f", "mJ"),
-    "battery voltage, loads on": ("Battery voltage on the road, lamps on", ".1f", "V"),
-    "charging current, idling": ("Current into the battery, idling, lamps on", ".1f", "A"),
-    "charging current, loads on": ("Current into the battery on the road, lamps on", ".1f", "A"),
-    "output to spare, loads on": ("Charging output to spare, lamps on", ".0f", "A"),
-    "loss from output to battery, loads on": (
-        "Voltage lost on the way to the battery",
-        ".2f",
-        "V",
-    ),
-    "hottest wire": ("Hottest wire, on a hot day", ".0f", "°C"),
-    "drain with the key off": ("Current drawn with the key off", ".3f", "A"),
+    "ignition supply, running": (".1f", "V"),
+    "ignition supply, cranking": (".1f", "V"),
+    "stored energy at 1000 r/min": (".0f", "mJ"),
+    "battery voltage, loads on": (".1f", "V"),
+    "charging current, idling": (".1f", "A"),
+    "charging current, loads on": (".1f", "A"),
+    "output to spare, loads on": (".0f", "A"),
+    "loss from output to battery, loads on": (".2f", "V"),
+    "hottest wire": (".0f", "°C"),
+    "drain with the key off": (".3f", "A"),
 }
-"""By subject of a Gain: what it is called, how its number is written, and in which unit."""
+"""By subject of a Gain: how its number is written, and in which unit."""
 
-_SETTLED = {
-    "PROT-NONE": "Feed wires that had no fuse get one: a short circuit there could set the vehicle "
-    "on fire.",
-    "PROT-FUSE-BIG": "Fuses that were too large for their wires are made to fit.",
-    "PROT-OUTPUT": "The charging wires become thick enough for what the generator can deliver.",
-    "DROP-CURRENT": "Wires that carried more current than they may are renewed or relieved.",
-    "DROP-HOT": "No wire gets hotter than its insulation stands.",
-    "DROP-WIRE": "Wires that lost too much voltage are renewed or relieved.",
-    "DROP-PATH": "Lamps and other loads get their full voltage.",
-    "CHG-OUTPUT-DROP": "What the generator delivers reaches the battery.",
-    "CHG-AMMETER": "The charging current no longer passes an ammeter that is too small for it.",
-    "CHG-CAVITY": "The charging current no longer passes a connector that is too small for it.",
-    "SIZE-MECHANICAL": "Wires too thin to last are renewed.",
-    "IGN-BALLAST-BRIDGED": "The ignition coil is no longer overloaded by a bridged resistor.",
-    "FUEL-RUNS": "The fuel pump is made to stop in an accident.",
-    "STA-INTERLOCK": "A switch keeps the starter from turning with a gear engaged.",
-    "GND-NO-PATH": "Missing ground connections are made good.",
+_PART_KEYS = {
+    "work.new": PartDisposition.ADD,
+    "work.taken_out": PartDisposition.REMOVE,
+    "work.moved": PartDisposition.RELOCATE,
+    "work.converted": PartDisposition.CONVERT,
+    "work.rebuilt": PartDisposition.REBUILD,
+    "work.adjusted": PartDisposition.ADJUST,
 }
-"""By code of a finding: what is better without it. Not all codes; others are told by title."""
-
-
-def date_words(day: date) -> str:
-    """`2 March 2026`."""
-    return f"{day.day} {month_name[day.month]} {day.year}"
-
-
-_WITHOUT = {
-    "points_distributor": "No contact points that wear and must be set.",
-    "regulator_electromechanical": "No regulator contacts that burn and must be set.",
+_WIRE_KEYS = {
+    "work.wires_new": Disposition.ADD,
+    "work.wires_resized": Disposition.RESIZE,
+    "work.wires_renewed": Disposition.RENEW,
+    "work.wires_moved": Disposition.MOVE,
+    "work.wires_taken_out": Disposition.REMOVE,
+    "work.wires_capped": Disposition.CAP_OFF,
 }
-"""By kind of a part that goes: what the owner has no trouble with any more. Source: common
-practice."""
+_WITHOUT = ("points_distributor", "regulator_electromechanical")
+"""Kinds of parts whose going an owner is glad of. Source: common practice."""
 
 
 # What will be done ------------------------------------------------------------------------------
 
 
-def work_words(comparison: Comparison) -> tuple[str, ...]:
+def work_words(comparison: Comparison, speech: Speech) -> tuple[str, ...]:
     """What happens to the vehicle, in sentences."""
-    return (*_conversion(comparison), *_parts(comparison), *_wires(comparison), *_always())
+    return (
+        *_conversion(comparison, speech),
+        *_parts(comparison, speech),
+        *_wires(comparison, speech),
+        speech.say("work.always"),
+    )
 
 
-def _conversion(comparison: Comparison) -> Iterator[str]:
+def _conversion(comparison: Comparison, speech: Speech) -> Iterator[str]:
     old, new = comparison.before.vehicle, comparison.after.vehicle
     if old.ground != new.ground:
-        yield f"The vehicle is changed from {old.ground} to {new.ground} ground."
+        before, after = (speech.say(f"ground.{one.ground}") for one in (old, new))
+        yield speech.say("work.ground", before=before, after=after)
     if old.voltage_v != new.voltage_v:
-        yield f"The vehicle is changed from {old.voltage_v:g} V to {new.voltage_v:g} V."
+        before, after = (speech.pointed(f"{one.voltage_v:g}") for one in (old, new))
+        yield speech.say("work.voltage", before=before, after=after)
 
 
-def _parts(comparison: Comparison) -> Iterator[str]:
+def _parts(comparison: Comparison, speech: Speech) -> Iterator[str]:
     changes = [c for c in comparison.parts if not _is_joint(c)]
     for change in changes:
         if isinstance(change, PartExchanged):
-            yield f"{change.before.name}: replaced by {_lower(change.after.name)}."
-    for words, wanted in (
-        ("New", PartDisposition.ADD),
-        ("Taken out", PartDisposition.REMOVE),
-        ("Moved to a better place", PartDisposition.RELOCATE),
-        ("Made fit for the new supply", PartDisposition.CONVERT),
-        ("Rebuilt with other insides, stays", PartDisposition.REBUILD),
-        ("New fuse ratings in", PartDisposition.ADJUST),
-    ):
+            yield speech.say(
+                "work.exchanged",
+                before=speech.own(change.before.name),
+                after=speech.inside(change.after.name),
+            )
+    for key, wanted in _PART_KEYS.items():
         names = [c.part.name for c in changes if c.disposition is wanted]
         if names:
-            yield f"{words}: {_listed(names)}."
+            yield speech.say(key, parts=_listed(names, speech))
 
 
 def _is_joint(change: PartChange) -> bool:
     return change.part.family is Family.JOINT
 
 
-def _listed(names: Sequence[str]) -> str:
+def _listed(names: Sequence[str], speech: Speech) -> str:
     first, *rest = names
-    return "; ".join([first, *map(_lower, rest)])
+    return "; ".join([speech.own(first), *map(speech.inside, rest)])
 
 
-def _lower(name: str) -> str:
-    """A name inside a sentence; letters that stand for something stay as they are."""
-    return name[:1].lower() + name[1:] if name[1:2].islower() else name
-
-
-def _wires(comparison: Comparison) -> Iterator[str]:
+def _wires(comparison: Comparison, speech: Speech) -> Iterator[str]:
     counts = [
-        f"{number} {words}"
-        for disposition, words in (
-            (Disposition.ADD, "new"),
-            (Disposition.RESIZE, "renewed in another size"),
-            (Disposition.RENEW, "renewed in the same size"),
-            (Disposition.MOVE, "led to another terminal"),
-            (Disposition.REMOVE, "taken out"),
-            (Disposition.CAP_OFF, "out of use, left in the loom with insulated ends"),
-        )
+        speech.say(key, count=number)
+        for key, disposition in _WIRE_KEYS.items()
         if (number := comparison.count(disposition))
     ]
     if counts:
-        yield f"Wires: {', '.join(counts)}; {comparison.count(Disposition.KEEP)} stay as they are."
-
-
-def _always() -> Iterator[str]:
-    yield (
-        "Everything is photographed and labelled before, measured dead and live after, and tried "
-        "on the road. You get the sheet with all measured values."
-    )
+        kept = comparison.count(Disposition.KEEP)
+        yield speech.say("work.wires", counts=", ".join(counts), kept=kept)
 
 
 # What the owner gains ---------------------------------------------------------------------------
@@ -162,7 +130,8 @@ class Told:
     Attributes:
         now, after: In words, with unit.
         now_number, after_number: In `unit`, whatever units the words are in.
-        verdict: "" where neither is better.
+        verdict: NEITHER where neither is better.
+        verdict_words: In words; "" for that.
     """
 
     subject: str
@@ -172,66 +141,117 @@ class Told:
     after_number: float
     unit: str
     verdict: Verdict
+    verdict_words: str
 
 
-def gains_told(gains: Iterable[Gain], units: str) -> tuple[Told, ...]:
+def gains_told(gains: Iterable[Gain], speech: Speech) -> tuple[Told, ...]:
     """The figures that change enough to be told, better or worse."""
-    return tuple(_told(gain, units) for gain in gains if gain.is_worth_telling)
+    return tuple(_told(gain, speech) for gain in gains if gain.is_worth_telling)
 
 
-def _told(gain: Gain, units: str) -> Told:
-    words, number, unit = _FIGURES[gain.subject]
+def _told(gain: Gain, speech: Speech) -> Told:
+    number, unit = _FIGURES[gain.subject]
     dimension = FIGURES[gain.subject].dimension
     sides = [Quantity(value or 0.0, dimension) for value in (gain.before, gain.after)]
-    now, after = (quantity_words(one, number, units, unit=unit, space=" ") for one in sides)
+    now, after = (speech.quantity(one, number, unit) for one in sides)
     return Told(
-        subject=words,
-        now=_signed(now),
-        after=_signed(after),
+        subject=speech.say(f"figures.{gain.subject}"),
+        now=now.replace("-", "\N{MINUS SIGN}"),
+        after=after.replace("-", "\N{MINUS SIGN}"),
         now_number=computed_number(sides[0].number),
         after_number=computed_number(sides[1].number),
         unit=unit_inside(dimension),
         verdict=gain.verdict,
+        verdict_words=speech.say(f"gains.{gain.verdict}") if gain.verdict else "",
     )
 
 
-def _signed(words: str) -> str:
-    """With a true minus sign, and none before zero."""
-    is_zero = not float(words.partition(" ")[0])
-    return words.lstrip("-") if is_zero else words.replace("-", "\N{MINUS SIGN}")
-
-
-def settled_words(plan: Plan) -> tuple[str, ...]:
+def settled_words(plan: Plan, speech: Speech) -> tuple[str, ...]:
     """What was a trouble or stood against the vehicle, and does not any more."""
-    told = [
-        _SETTLED.get(finding.code, f"Put right: {_lower(title_words(finding))}.")
-        for finding in findings_settled(plan)
-    ]
-    return tuple(dict.fromkeys([*told, *_without(plan.comparison)]))
+    told = [_settled(finding, speech) for finding in findings_settled(plan)]
+    return tuple(dict.fromkeys([*told, *_without(plan.comparison, speech)]))
 
 
-def _without(comparison: Comparison) -> Iterator[str]:
+def _settled(finding: Finding, speech: Speech) -> str:
+    key = f"settled.{finding.code}"
+    if speech.texts.has(key):
+        return speech.say(key)
+    return speech.say("gains.put_right", title=speech.inside(_title(finding, speech)))
+
+
+def _title(finding: Finding, speech: Speech) -> str:
+    key = f"findings.{finding.code}"
+    return speech.say(key if speech.texts.has(key) else f"{key}.{finding.cause}")
+
+
+def _without(comparison: Comparison, speech: Speech) -> Iterator[str]:
     before, after = (
         {part.kind for part in side.components} for side in (comparison.before, comparison.after)
     )
-    for kind, words in _WITHOUT.items():
+    for kind in _WITHOUT:
         if kind in before and kind not in after:
-            yield words
+            yield speech.say(f"without.{kind}")
 
 
 # What stays -------------------------------------------------------------------------------------
 
 
-def left_words(findings: Sequence[Finding], units: str) -> tuple[str, ...]:
+def left_words(findings: Sequence[Finding], plan: Plan, speech: Speech) -> tuple[str, ...]:
     """Findings that stand afterwards, one sentence for each kind."""
-    told = [(f.severity, finding_words(_plainly(f), units)) for f in findings]
-    counts = Counter((severity, words.title) for severity, words in told)
-    first = {(severity, words.title): words.what for severity, words in reversed(told)}
-    return tuple(
-        f"{sentence(str(kind[0]))}: {_lower(kind[1])}. {first[kind]}"
-        + (f" So at {counted(number - 1, 'other place')}." if number > 1 else "")
-        for kind, number in counts.items()
+    counts = Counter((f.severity, _title(f, speech)) for f in findings)
+    first = {(f.severity, _title(f, speech)): f for f in reversed(findings)}
+    return tuple(_left(first[kind], number - 1, plan, speech) for kind, number in counts.items())
+
+
+def _left(finding: Finding, others: int, plan: Plan, speech: Speech) -> str:
+    """English has a sentence of its own for each; other languages tell place and figures."""
+    names = [place_words(one.name, plan, speech) for one in _places(finding)]
+    figures = [
+        speech.quantity(one, ".3g") if isinstance(one, Quantity) else str(one)
+        for one in (finding.value, finding.limit)
+        if one is not None
+    ]
+    told = speech.say("left.where", names=", ".join(dict.fromkeys(names))) if names else ""
+    both = speech.say("left.figures", value=figures[0], limit=figures[1]) if figures[1:] else ""
+    return speech.say(
+        "left.finding",
+        severity=sentence(speech.say(f"severity.{finding.severity}")),
+        title=speech.inside(_title(finding, speech)),
+        what=finding_words(_plainly(finding), speech.units).what if speech.is_english else "",
+        where=told,
+        figures=both,
+        more=speech.counted("left.more", others) if others else "",
     )
+
+
+def _places(finding: Finding) -> Iterator[Subject]:
+    yield from (one for one in finding.subjects if one.form is not SubjectForm.METAL)
+
+
+def place_words(where: str | Numbered, plan: Plan, speech: Speech) -> str:
+    """A wire, by its number where it has one, or a part, as people say it."""
+    if isinstance(where, Numbered):
+        return _wire_words(where.number, where.name, speech)
+    numbers = _numbers(plan)
+    if where in numbers:
+        return _wire_words(numbers[where], where, speech)
+    sides = (plan.comparison.before, plan.comparison.after)
+    names = {part.role: part.name for side in sides for part in side.components}
+    name = speech.own(names.get(where, where))
+    return speech.say("place.part", role=_plain_name(where), name=name)
+
+
+def _wire_words(number: int, name: str, speech: Speech) -> str:
+    return speech.say("place.wire", mark=tag_number(number), name=_plain_name(name))
+
+
+def _plain_name(name: str) -> str:
+    return role_words(name).replace("-", " ")
+
+
+def _numbers(plan: Plan) -> Mapping[str, int]:
+    numbers = plan.comparison.numbers
+    return {**numbers.old, **numbers.new}
 
 
 def _plainly(finding: Finding) -> Finding:
@@ -245,8 +265,8 @@ def _plain(fact: Fact) -> Fact:
     return role_words(str(fact)) if isinstance(fact, Subject | str) else fact
 
 
-def left_count_words(findings: Iterable[Finding]) -> str:
+def left_count_words(findings: Iterable[Finding], speech: Speech) -> str:
     """`1 warning, 2 cautions`, or `none`."""
     counts = Counter(finding.severity for finding in findings)
-    found = [counted(counts[s], str(s)) for s in Severity if counts[s]]
-    return ", ".join(found) or "none"
+    found = [speech.counted(f"severities.{s}", counts[s]) for s in Severity if counts[s]]
+    return ", ".join(found) or speech.say("left.none")

@@ -1,7 +1,8 @@
 """
 Turns HTML into PDF: the only module that needs the PDF engine.
 
-Nothing is fetched but our own two fonts, and the bytes depend on the arguments alone.
+Nothing is fetched but our own two fonts and what the page holds itself, and the bytes depend on the
+arguments alone.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from upgrade_planner.documents.worksheet.views import Identity
 
 PLAN_NAME = "upgrade-plan.json"
+PICTURES = ("data:image/svg+xml;base64,", "data:image/png;base64,")
 ENGINE_PACKAGES = "libpangoft2-1.0-0 libharfbuzz-subset0"
 NO_SYSTEM_FONTS = ".*Expect ugly output"  # harmless: our fonts travel with the sheet
 SLOWER_SUBSET = "Using fontTools instead of HarfBuzz-Subset"  # harmless: the paper is the same
@@ -135,12 +137,14 @@ def _own_appearances(_: Any, pdf: Any) -> None:
 
 
 def fonts_only() -> Any:
-    """Gives our two fonts to the engine and stops the run at any other address."""
+    """Gives our two fonts, and pictures inside the page, and stops the run at any other address."""
     from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
     class FontsOnly(URLFetcher):  # type: ignore[misc]
         def fetch(self, url: str, headers: Any = None) -> Any:
             scheme, _, name = url.partition(":")
+            if url.startswith(PICTURES):
+                return super().fetch(url, headers)
             if scheme != FONT_SCHEME or name not in FONT_FILES:
                 raise FatalURLFetchingError(f"a sheet may not fetch '{url[:200]}'")
             body = font_file(name).read_bytes()

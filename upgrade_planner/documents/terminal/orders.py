@@ -55,4 +55,4 @@ def quotation_lines(target: Path, view: QuoteView) -> Iterator[str]:
         yield (
             f"  {offer.title}: {view.money(offer.to_pay)}, {offer.hours} h; enough in 80 of 100 "
             f"such jobs: {view.money(offer.covering)}{excluding}"
-        )
+        ).replace(NBSP, " ")

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, Any, ClassVar
+from typing import Any, ClassVar
 
 from attrs import Attribute
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.kit.prices.notations import Count, Direction, Text, currency_code_from
+from upgrade_planner.kit.prices.notations import Count, CurrencyCode
 
 ZERO = Decimal(0)
 
@@ -87,44 +87,17 @@ def spread(total: Decimal, weights: Sequence[Fraction], step: Decimal) -> tuple[
 
 @frozen(kw_only=True)
 class Currency:
-    """How amounts are printed: the `[currency]` table."""
+    """The money of a shop: the `[currency]` table; how it is written is a matter of language."""
 
     stands_in_a_file: ClassVar[bool] = True
-    examples: ClassVar[dict[str, str]] = {
-        "code": '"GBP"',
-        "symbol": '"£"',
-        "position": '"before"',
-        "decimals": "2",
-        "grouping": '","',
-        "decimal_mark": '"."',
-    }
-    code: Annotated[str, currency_code_from]
-    symbol: Text
-    position: Direction
+    examples: ClassVar[dict[str, str]] = {"code": '"GBP"', "decimals": "2"}
+    code: CurrencyCode
     decimals: Count
-    grouping: str
-    decimal_mark: Text
 
     @property
     def step(self) -> Decimal:
         """The smallest amount that is printed."""
         return Decimal(1).scaleb(-self.decimals)
-
-    def words(self, amount: Decimal) -> str:
-        """
-        An amount as printed.
-
-        Raises:
-            ValueError: the amount is finer than the currency; nothing is rounded in printing.
-        """
-        if amount != amount.quantize(self.step):
-            raise ValueError(f"{amount} is finer than {self.step}")
-        number = f"{abs(amount):,.{self.decimals}f}"
-        number = number.translate({ord(","): self.grouping, ord("."): self.decimal_mark})
-        space = "\N{NO-BREAK SPACE}"
-        before = self.position == "before"
-        printed = f"{self.symbol}{number}" if before else f"{number}{space}{self.symbol}"
-        return f"\N{MINUS SIGN}{printed}" if amount < 0 else printed
 
 
 def rounded_up(quantity: Decimal, step: Decimal) -> Decimal:

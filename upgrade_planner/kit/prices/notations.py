@@ -16,6 +16,7 @@ FIRST_YEAR, LAST_YEAR = 1880, 2100
 """All: our assumption; a slip of the finger is larger, and a title block holds no longer text."""
 
 _NUMBER = re.compile(r"\d{1,12}(\.\d{1,6})?", re.ASCII)
+_CURRENCY = re.compile(r"[A-Z]{3}", re.ASCII)
 _INEXACT = "; a bare number with a point is not kept exactly"
 
 
@@ -89,6 +90,14 @@ def words_from(value: Any) -> str:
     return text
 
 
+def currency_code_from(value: Any) -> str:
+    """The three letters of a currency (ISO 4217)."""
+    text = text_from(value)
+    if not _CURRENCY.fullmatch(text):
+        raise FieldFault(shown(text), 'three capital letters, such as "EUR"')
+    return text
+
+
 def hours_from(value: Any) -> Decimal:
     """Hours of work, zero or more."""
     return _decimal(value, LARGEST_HOURS, 'hours such as "1.5" or 2')
@@ -102,16 +111,6 @@ def printed_from(value: Any) -> str:
     return text
 
 
-_CURRENCY = re.compile(r"[A-Z]{3}")
-
-
-def currency_code_from(value: Any) -> str:
-    """Three letters of a currency. Source: ISO 4217."""
-    if not isinstance(value, str) or not _CURRENCY.fullmatch(value):
-        raise FieldFault(shown(value), 'three capital letters, such as "EUR"')
-    return value
-
-
 Money = Annotated[Decimal, money_from]
 HourlyRate = Annotated[Decimal, rate_from]
 Step = Annotated[Decimal, step_from]
@@ -122,4 +121,4 @@ Days = Annotated[int, days_from]
 Hours = Annotated[Decimal, hours_from]
 Printed = Annotated[str, printed_from]
 Text = Annotated[str, words_from]
-Direction = Annotated[str, "choice", "before", "after"]
+CurrencyCode = Annotated[str, currency_code_from]
