@@ -27,7 +27,7 @@ def job(tmp_path):
 class TestIdentity:
     def test_without_a_number_it_is_a_draft(self, run, tmp_path):
         run("quote", *VAN, "-o", "q.html", cwd=tmp_path)
-        assert ">Draft of a quotation</h1>" in (tmp_path / "q.html").read_text("utf-8")
+        assert ">Draft of an estimate</h1>" in (tmp_path / "q.html").read_text("utf-8")
         run("quote", *VAN, "-o", "q.html", "--number", "7", "--revision", "B", cwd=tmp_path)
         text = (tmp_path / "q.html").read_text("utf-8")
         assert ">Quotation</h1>" in text

@@ -7,6 +7,7 @@ from upgrade_planner.kit.prices.price_columns import price_columns, trait_column
 
 PAIR = ("van_as_found", "van_upgraded")
 FILES = {"columns.txt", "job.toml", "labour.toml", "prices.csv", "rates.toml", "shop.toml"}
+FILES |= {"translations.de.toml"}
 
 
 def test_copies_serve_as_they_are(run, tmp_path):

@@ -81,8 +81,8 @@ class TestRates:
             ('percent = "2.5"', 'percent = "2.5"\namount = 3', "'amount' with of", "'percent'"),
             ("validity_days = 30", "validity_days = 0", "0", "from 1"),
             ('rate  = "72.00"', 'rate  = "0.00"', '"0.00"', "above zero"),
-            ('code         = "GBP"', 'code         = "pound"', '"pound"', "three capital"),
-            ("decimals     = 2", "decimals     = 9", "9", "from 0 to 4"),
+            ('code     = "GBP"', 'code     = "pound"', '"pound"', "three capital"),
+            ("decimals = 2", "decimals = 9", "9", "from 0 to 4"),
         ],
     )
     def test_a_fault_is_told(self, changed, old, new, found, expected):

@@ -2,6 +2,7 @@
 
 import datetime
 import re
+import shutil
 
 import pypdf
 
@@ -45,6 +46,19 @@ def own_rates(folder, **replaced):
     path = folder / "rates.toml"
     path.write_text(rates_text(**replaced), encoding="utf-8")
     return path
+
+
+def shop_in(folder, currency, *replaced):
+    """The shipped shop with all its figures in another currency, as a folder; pairs to replace."""
+    shop = folder / f"shop_{currency}"
+    shutil.copytree(shipped_folder("profiles") / "shop", shop)
+    for path in shop.iterdir():
+        text = path.read_text(encoding="utf-8").replace("GBP", currency)
+        for old, new in replaced if path.name == "rates.toml" else ():
+            assert old in text, old
+            text = text.replace(old, new)
+        path.write_text(text, encoding="utf-8")
+    return shop
 
 
 def pdf_text(path):

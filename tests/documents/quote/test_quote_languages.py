@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 from as_data import data_of
-from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted
+from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted, shop_in
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.translations import translations
@@ -175,12 +175,10 @@ class TestGermanPaper:
         assert german.own_view.title == english.view.title
 
     def test_pdf_reads_back(self, tmp_path):
-        rates = own_rates(
-            tmp_path,
-            **{'code     = "GBP"': 'code     = "EUR"', 'language = "en"': 'language = "de-AT"'},
-        )
-        made = quoted(SALOON, tmp_path / "a.pdf", rates=rates)
-        text = " ".join(pdf_text(tmp_path / "a.pdf").split())
+        shop = shop_in(tmp_path, "EUR", ('language = "en"', 'language = "de-AT"'))
+        target = tmp_path / "a.pdf"
+        made = quoted(SALOON, target, rates=shop / "rates.toml", prices=shop)
+        text = " ".join(pdf_text(target).split())
         for offer in made.view.offers:
             assert f"€ {figures_of('de').number(offer.to_pay)}" in text
         assert "2. März 2026" in text

@@ -17,6 +17,7 @@ from quote_sample import (
     own_rates,
     pdf_text,
     quoted,
+    shop_in,
 )
 
 from upgrade_planner.comparison.results import Policy
@@ -29,7 +30,6 @@ from upgrade_planner.quote.rows import PART
 from upgrade_planner.quote.supplies import supplies_of
 
 POUNDS = re.compile(r"(\u2212?)£([\d,]+\.\d\d)")
-EUROS = {'code     = "GBP"': 'code     = "EUR"', 'language = "en"': 'language = "de"'}
 
 
 class PriceTables(HTMLParser):
@@ -111,13 +111,15 @@ class TestPrintedSums:
         assert table[-1][2] in text[1]
 
     def test_another_currency_and_tax_for_each_line(self, tmp_path):
-        changes = {
-            **EUROS,
-            'rounding = "per total"': 'rounding = "per line"',
-            'totals = "0.01"': 'totals = "0.05"',
-        }
+        shop = shop_in(
+            tmp_path,
+            "EUR",
+            ('language = "en"', 'language = "de"'),
+            ('rounding = "per total"', 'rounding = "per line"'),
+            ('totals = "0.01"', 'totals = "0.05"'),
+        )
         target = tmp_path / "quote.html"
-        made = quoted(VAN, target, rates=own_rates(tmp_path, **changes))
+        made = quoted(VAN, target, rates=shop / "rates.toml", prices=shop)
         (table,) = price_tables(target.read_text(encoding="utf-8"))
         assert_adds_up(table, euros, lambda text: Decimal(text.replace(",", ".")))
         assert made.offers[0].own.expected.to_pay % Decimal("0.05") == 0

@@ -12,7 +12,12 @@ Number = int | float
 
 
 class ShopData(TypedDict):
-    """Who offers."""
+    """
+    Who offers.
+
+    Attributes:
+        tax_number: As invoices have to show it; "" if the rates name none.
+    """
 
     name: str
     address: list[str]
