@@ -192,3 +192,33 @@ def test_the_pick_list_walks_along_the_places_in_their_natural_order(run, tmp_pa
     numbers = [line["number"] for line in lines(tmp_path / "kit.json")["lines"]]
     assert [number for number in numbers if number] == ["C1", "T1"]
     assert not any(numbers[2:])
+
+
+def test_each_line_of_the_pick_list_says_what_it_costs_if_asked(run, tmp_path):
+    texts = []
+    for options in ((), ("--line-prices",)):
+        assert kit(run, tmp_path, *options, target="a.html").returncode == 0
+        texts.append((tmp_path / "a.html").read_text())
+    assert ">Price</th>" not in texts[0]
+    assert ">Price</th>" in texts[1]
+    kit(run, tmp_path)
+    amounts = [line["amount"] for line in lines(tmp_path / "kit.json")["lines"]]
+    assert all(f"£{amount}" in texts[1] for amount in amounts if amount)
+
+
+def test_the_nearest_name_in_the_list_is_told_at_an_open_line(run, tmp_path):
+    (tmp_path / "shop.toml").write_text(SHOP)
+    assert kit(run, tmp_path).returncode == 0
+    part = next(
+        a
+        for line in lines(tmp_path / "kit.json")["lines"]
+        for a in line["articles"]
+        if a["sort"] == "part"
+    )
+    traits = part["traits"]
+    text = "number;article;kind;rating;name;sold_by;contains;price;stock\n"
+    text += f"P9;part;{traits['kind']};{traits['rating']};{traits['name']}x;each;;3;4\n"
+    (tmp_path / "mine.csv").write_text(text)
+    kit(run, tmp_path, "--prices", ".")
+    told = [line["why"] for line in lines(tmp_path / "kit.json")["lines"]]
+    assert any("nearest is P9" in why for why in told)

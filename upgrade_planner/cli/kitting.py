@@ -40,14 +40,18 @@ LARGEST_SPARE_PERCENT = 100
 """Both: our assumption; more is a slip of the finger."""
 
 
+NO_NAMES: list[str] = []
+"""Where all jobs stand in a file."""
+
+
 class WrongOption(PlannerError):
     """The text of an option cannot be read."""
 
 
 @app.command()
 def kit(
-    before: Before,
-    after: StagesAndAfter,
+    before: Before = "",
+    after: StagesAndAfter = NO_NAMES,
     output: Annotated[
         Path, output_option("File to write: .pdf, .html, .csv, .xlsx or .json.")
     ] = Path("kit.pdf"),
@@ -65,6 +69,15 @@ def kit(
             metavar="BEFORE:AFTER[:N]",
             help="A further upgrade in the same order, for N vehicles (else as many as --jobs "
             "says); again for each.",
+        ),
+    ] = None,
+    order_file: Annotated[
+        Path | None,
+        typer.Option(
+            "--order",
+            metavar="FILE",
+            help="All jobs of the order, in place of BEFORE and AFTER: an order.toml with a table "
+            "[[job]] for each: before, after, vehicles, customer, order.",
         ),
     ] = None,
     spare: Annotated[
@@ -86,6 +99,19 @@ def kit(
             "--labels", metavar="FILE", help="Write labels for bags and wires too: a .pdf."
         ),
     ] = None,
+    needed: Annotated[
+        Path | None,
+        typer.Option(
+            "--needed",
+            metavar="FILE",
+            help="Write what the price list has not too, as rows to fill and copy into it: .csv or "
+            ".xlsx.",
+        ),
+    ] = None,
+    line_prices: Annotated[
+        bool,
+        typer.Option("--line-prices", help="Print what each line of the pick list costs."),
+    ] = False,
     policy: Policy = PolicyChoice.REVERSIBLE,
     paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
@@ -105,17 +131,19 @@ def kit(
     upgrades go into one order with --and. With more than one AFTER, or with more than one colon-
     separated AFTER behind --and, each stage has bags of its own.
 
+    Example: upgrade-planner kit --order order.toml --shop my_shop --needed new_articles.csv
+
     Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf
     """
-    from upgrade_planner.documents.terminal.orders import kit_line, list_lines
+    from upgrade_planner.documents.terminal.orders import kit_line, list_lines, needed_line
     from upgrade_planner.jobs import kit as job
     from upgrade_planner.jobs.job_papers import job_papers
     from upgrade_planner.jobs.shop import shop_list
 
     times = _vehicles(jobs, "--jobs")
     pairs = (
-        job.OrderedUpgrade(configurations=(before, *after), times=times),
+        *_first(before, after, order_file, times),
         *(_pair(text, times) for text in further or ()),
     )
     with destination(output, form) as to, Progress() as progress:
@@ -123,6 +151,8 @@ def kit(
             pairs=pairs,
             target=to.target,
             labels=labels,
+            needed=needed,
+            shows_amounts=line_prices,
             prices=prices or shop_list(shop),
             is_strict=strict,
             spare_percent=_spare(spare),
@@ -138,6 +168,8 @@ def kit(
     for line in list_lines(made.prices):
         typer.echo(line, err=True)
     to.tell(kit_line(to.name_of(output), made))
+    if needed is not None:
+        to.tell(needed_line(needed, made))
     _say_danger(made)
 
 
@@ -148,6 +180,20 @@ def _say_danger(made: "Kit") -> None:
             f"A danger finding stands in job {' and '.join(numbers)}: see the first page.", err=True
         )
         raise typer.Exit(DANGER)
+
+
+def _first(
+    before: str, after: list[str], order: Path | None, times: int
+) -> tuple["OrderedUpgrade", ...]:
+    """The upgrade of the arguments, or those of a file."""
+    from upgrade_planner.jobs import kit as job
+
+    if order is None and before and after:
+        return (job.OrderedUpgrade(configurations=(before, *after), times=times),)
+    if order is None or before:
+        found = "both BEFORE and --order" if order else "no BEFORE and AFTER"
+        raise WrongOption(f"kit: found {found}; expected BEFORE and AFTER, or --order FILE")
+    return job.ordered_upgrades(order)
 
 
 def _pair(text: str, times: int) -> "OrderedUpgrade":

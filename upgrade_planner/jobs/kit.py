@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from attrs import field
+from attrs import evolve, field
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
@@ -14,6 +14,7 @@ from upgrade_planner.documents.kit.kit_views import KitView
 from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
+from upgrade_planner.kit.order_file import ordered_upgrades
 from upgrade_planner.kit.packing import Kit, OrderedUpgrade, packed, planned_job
 from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.price_list import PriceList, require_currency
@@ -23,10 +24,11 @@ from upgrade_planner.quote.rates import read_rates
 
 SUFFIXES = (".pdf", ".html", ".csv", ".xlsx", ".json")
 LABEL_SUFFIXES = (".pdf",)
+NEEDED_SUFFIXES = (".csv", ".xlsx")
 RATES = "rates.toml"
 
 
-__all__ = ["Kit", "KitRequest", "OrderedUpgrade", "kit", "kit_html"]
+__all__ = ["Kit", "KitRequest", "OrderedUpgrade", "kit", "kit_html", "ordered_upgrades"]
 
 
 @frozen(kw_only=True)
@@ -38,6 +40,7 @@ class KitRequest:
         pairs: The upgrades.
         target: File to write; its suffix decides the format.
         labels: PDF of the labels, or None.
+        needed: CSV or XLSX of what the price list has not, or None.
         prices: As at `shop_files.load_prices`; None for the invented list of the program.
         is_strict: Whether a faulty row refuses the list.
         spare_percent: Packed beyond the need.
@@ -49,6 +52,7 @@ class KitRequest:
     target: Path
     issued: date
     labels: Path | None = None
+    needed: Path | None = None
     prices: Path | None = None
     spare_percent: Decimal = Decimal(0)
     takes_alternatives: bool = False
@@ -58,6 +62,8 @@ class KitRequest:
     units: str = "both"
     english: str = ""
     """`us` or `uk` words; "" for those of the first vehicle's trade."""
+    shows_amounts: bool = False
+    """Whether each line of the pick list says what it costs."""
     job: JobFile = NO_JOB_FILE
     """What the shop writes down about the job: number, customer, order."""
 
@@ -82,11 +88,14 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
         units=request.units,
         number=request.job.job.full_number,
         whose=request.job.whose,
+        shows_amounts=request.shows_amounts,
     )
     contents = {request.target: _rendered(kit, view, request)}
     if request.labels is not None:
         say("laying out labels")
         contents[request.labels] = _label_sheets(kit, view, request)
+    if request.needed is not None:
+        contents[request.needed] = _needed(kit, request)
     write_all(contents)
     return kit
 
@@ -130,11 +139,33 @@ def _require_targets(request: KitRequest) -> None:
     prices = request.prices and price_settings(request.prices).path
     inputs = (*names, request.prices, prices)
     require_target(request.target, SUFFIXES, inputs=inputs)
-    if request.labels is None:
-        return
-    if request.labels.absolute() == request.target.absolute():
-        raise NotWritten(f"{request.labels}: found one file for kit and labels; expected two")
-    require_target(request.labels, LABEL_SUFFIXES, inputs=inputs)
+    others = (
+        (request.labels, LABEL_SUFFIXES, "labels"),
+        (request.needed, NEEDED_SUFFIXES, "needs"),
+    )
+    for target, suffixes, words in others:
+        if target is None:
+            continue
+        if target.absolute() == request.target.absolute():
+            raise NotWritten(f"{target}: found one file for kit and {words}; expected two")
+        require_target(target, suffixes, inputs=inputs)
+    if request.needed is not None and request.needed.exists():
+        raise NotWritten(
+            f"{request.needed}: found a file of that name, which somebody may have filled; "
+            "expected a new name"
+        )
+
+
+def _needed(kit: Kit, request: KitRequest) -> bytes:
+    """Rows in the style of the shop's own list."""
+    from upgrade_planner.documents.kit.needed_list import needed_csv, needed_xlsx
+
+    assert request.needed is not None
+    style = price_settings(request.prices or shipped_shop()).style
+    style = evolve(style, mark=style.mark or kit.prices.mark)
+    if request.needed.suffix.lower() == ".csv":
+        return csv_bytes(needed_csv(kit, style))
+    return needed_xlsx(kit, style, request.issued, request.paper)
 
 
 def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
+from difflib import SequenceMatcher
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.values.barrels import barrel_for
@@ -19,6 +20,12 @@ MOST_OFFERED = 3
 MOST_TAGGED = 2
 """Other colours among them, so that a larger cable of the right colour is seen too. Source:
 our assumption."""
+
+NAMES = ("name", "barrel", "style")
+"""Traits that are words: two spellings may mean the same."""
+
+LIKENESS = 0.6
+"""From which a name may have been meant, 0 to 1. Source: our assumption."""
 
 TAGS_PER_PIECE = 2
 """One on each end of a wire of another colour. Source: our assumption."""
@@ -67,11 +74,13 @@ class Match:
     Attributes:
         line: The line that fits; None if there is none.
         alternatives: If it is missing, has no price or is not enough: what may stand in.
+        nearest: If there is no line: one that only has another name, barrel or style.
     """
 
     article: Article
     line: PriceLine | None
     alternatives: tuple[Alternative, ...] = ()
+    nearest: PriceLine | None = None
 
     @property
     def is_open(self) -> bool:
@@ -103,7 +112,22 @@ def match(
     if line and line.price is not None and line.in_stock > 0 and holds(line, quantity, pieces):
         return Match(article=article, line=line)
     found = _alternatives(article, line, prices, colours)
-    return Match(article=article, line=line, alternatives=found)
+    near = None if line else _nearest(article, prices)
+    return Match(article=article, line=line, alternatives=found, nearest=near)
+
+
+def _nearest(article: Article, prices: PriceList) -> PriceLine | None:
+    """The line whose names are most like those wanted, all its other traits being equal."""
+    wanted = wanted_traits(article)
+
+    def likeness(line: PriceLine) -> float:
+        if any(line.traits[name] not in ("", wanted[name]) for name in wanted if name not in NAMES):
+            return 0.0
+        names = [(wanted[name], line.traits[name]) for name in wanted if name in NAMES]
+        return min((SequenceMatcher(None, *pair).ratio() for pair in names), default=0.0)
+
+    near = max(prices.neighbours(article.sort), key=likeness, default=None)
+    return near if near is not None and likeness(near) >= LIKENESS else None
 
 
 def _best(

@@ -97,6 +97,7 @@ class OrderLine:
         sale: What all of it costs; None if it is open.
         stand_ins: The alternatives that were taken.
         alternatives: What may stand in for what is missing.
+        nearest: Of what is not listed, a line with another name.
     """
 
     articles: tuple[Article, ...]
@@ -107,6 +108,7 @@ class OrderLine:
     sale: Sale | None
     stand_ins: tuple[Alternative, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
+    nearest: PriceLine | None = None
 
     @property
     def missing(self) -> Decimal:
@@ -388,6 +390,7 @@ def _order_line(
             sale=sold,
             stand_ins=tuple(choice.alternative for choice in choices if choice.alternative),
             alternatives=tuple(alternatives.values()),
+            nearest=choices[0].found.nearest if line is None else None,
         ),
         filled,
     )

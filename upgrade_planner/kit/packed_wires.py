@@ -22,8 +22,9 @@ class PackedWire:
     Attributes:
         number: Its number through all papers of the job.
         material: Its cable.
-        ends: Both ends, with the terminals that go on them and the number of their bag; 0 if the
-            end takes no terminal of its own.
+        ends: Both ends, with the terminals that go on them and the number of their bag. An end
+            that goes into a splice takes none of its own; the bag is that of the barrel, 0 if the
+            splice is there already.
     """
 
     wire: Wire
@@ -74,13 +75,16 @@ def _end(
 ) -> tuple[TerminalRef, tuple[Article, ...], int]:
     job, vehicle, stage, _ = key
     planned = kit.jobs[job]
+    barrel = 0
     for operation in planned.plans[stage].operations:
-        joined = ends_joined(operation)
-        if any(one.end == end and one.conductor == run.conductor for one in joined):
-            used = planned.used[stage].get(operation.id, ())
-            found = tuple(
-                m.article for m in used if m.article.shelf == _TERMINALS and run.wire.id in m.wires
-            )
-            if found:
-                return end, found, kit.bag_numbers[job, vehicle, stage, operation.place]
-    return end, (), 0
+        own = [one for one in ends_joined(operation) if one.end == end]
+        used = planned.used[stage].get(operation.id, ())
+        terminals = [m for m in used if m.article.shelf == _TERMINALS]
+        if not own or not terminals:
+            continue
+        bag = kit.bag_numbers[job, vehicle, stage, operation.place]
+        found = tuple(m.article for m in terminals if run.wire.id in m.wires)
+        if found and any(one.conductor == run.conductor for one in own):
+            return end, found, bag
+        barrel = bag
+    return end, (), barrel

@@ -31,10 +31,12 @@ class OrderedUpgrade:
     Attributes:
         configurations: Names or paths: before, stages on the way, after.
         times: Vehicles alike.
+        whose: Customer and order, as printed; "" if they are not said for this one.
     """
 
     configurations: tuple[str, ...]
     times: int = 1
+    whose: str = ""
 
 
 @frozen(kw_only=True, eq=False)
@@ -44,6 +46,7 @@ class PlannedJob:
     plans: tuple[Plan, ...]
     used: tuple[Mapping[str, tuple[Material, ...]], ...]
     times: int
+    whose: str = ""
 
     @property
     def name(self) -> str:
@@ -107,7 +110,7 @@ def planned_job(pair: OrderedUpgrade, policy: Policy) -> PlannedJob:
     else:
         plans = (plan_upgrade(loaded[0], loaded[-1], policy),)
     used = tuple(consumption(plan) for plan in plans)
-    return PlannedJob(plans=plans, used=used, times=pair.times)
+    return PlannedJob(plans=plans, used=used, times=pair.times, whose=pair.whose)
 
 
 @frozen(kw_only=True)

@@ -43,12 +43,13 @@ def test_the_drawing_has_the_steps_of_the_code(text):
     assert code.side == len(made.matrix) + 2 * QUIET
 
 
-def test_each_bag_and_each_wire_has_its_label():
+def test_each_bag_has_its_label_and_each_wire_one_for_each_end():
     kit, found = poor_kit(), list(labels(poor_kit()))
     wires = [
         (numbered_name(w.number, w.wire.id), sheet_words(kit, bag))
         for bag in kit.order.bags
         for w in packed_wires(kit, bag)
+        for _ in w.ends
     ]
     of_wires = [one for one in found if {one.heading} & {wire for wire, _ in wires}]
     assert [(one.heading, one.sheet) for one in of_wires] == wires

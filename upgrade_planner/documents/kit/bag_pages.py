@@ -36,7 +36,7 @@ def bag_view(kit: Kit, bag: Bag, number: int, units: str) -> BagView:
     return BagView(
         number=number,
         title=bag_title(kit, bag),
-        vehicle=vehicle_words(kit, bag),
+        vehicle=", ".join(filter(None, (vehicle_words(kit, bag), whose_words(kit, bag)))),
         whereto=place_words(kit, bag),
         sheet=sheet_words(kit, bag),
         wires=wires,
@@ -64,6 +64,11 @@ def vehicle_words(kit: Kit, bag: Bag) -> str:
     return (
         "" if is_spare(bag) else kit.jobs[bag_key(bag)[0]].plans[0].comparison.before.vehicle.title
     )
+
+
+def whose_words(kit: Kit, bag: Bag) -> str:
+    """Customer and order of the job for which it is packed; "" for the spares."""
+    return "" if is_spare(bag) else kit.jobs[bag_key(bag)[0]].whose
 
 
 def place_words(kit: Kit, bag: Bag) -> str:
@@ -111,7 +116,8 @@ def _end_words(packed: PackedWire, which: int, number: int, units: str) -> str:
     end, articles, bag = packed.ends[which]
     where = terminal_words(packed.plan.comparison.after, end)
     if not articles:
-        return f"{where}: into the splice; its barrel lies with another of its wires"
+        lies = f"lies in bag {bag}" if bag else "is in the vehicle"
+        return f"{where}: into the splice; its barrel {lies}"
     elsewhere = "" if bag == number else f" (in bag {bag})"
     return f"{where}: {', '.join(words_of(one, units) for one in articles)}{elsewhere}"
 

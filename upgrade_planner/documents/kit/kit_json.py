@@ -97,6 +97,8 @@ def _line(line: OrderLine) -> LineData:
             }
             for other in line.alternatives
         ],
+        "shelf_place": listed.shelf_place if listed else "",
+        "lead_days": listed.lead_days if listed else None,
     }
 
 

@@ -54,7 +54,13 @@ BY_PLACE = "By place on the shelves; what has none comes last"
 
 
 def kit_view(
-    kit: Kit, *, date: str, units: str = "both", number: str = "", whose: str = ""
+    kit: Kit,
+    *,
+    date: str,
+    units: str = "both",
+    number: str = "",
+    whose: str = "",
+    shows_amounts: bool = False,
 ) -> KitView:
     """
     The pick list.
@@ -65,6 +71,7 @@ def kit_view(
         units: `metric`, `us` or `both`; columns of figures have one only.
         number: Number of the list; from its check code if empty.
         whose: Customer and order, as printed.
+        shows_amounts: Whether each line says what it costs.
     """
     order, code = kit.order, check_code(kit)
     return KitView(
@@ -79,7 +86,8 @@ def kit_view(
         program=f"upgrade-planner {__version__}",
         dangers=tuple(_dangers(kit.jobs)),
         jobs=tuple(_job_row(number, job) for number, job in enumerate(kit.jobs, start=1)),
-        shelves=tuple(_shelves(order.lines, units)),
+        shelves=tuple(_shelves(kit, units)),
+        shows_amounts=shows_amounts,
         open_rows=tuple(_open_row(line, units) for line in order.open_lines),
         missing_count=sum(line.missing > 0 for line in order.lines),
         cuts=tuple(_cut_group(line, units) for line in cut_lines(kit)),
@@ -122,7 +130,7 @@ def _job_row(number: int, job: PlannedJob) -> KitJobRow:
     serial = before.vehicle.serial_number
     return KitJobRow(
         number=str(number),
-        vehicle=f"{before.vehicle.title}, {serial}" if serial else before.vehicle.title,
+        vehicle=", ".join(filter(None, (before.vehicle.title, serial, job.whose))),
         before=before.title,
         after=after.title,
         times=str(job.times),
@@ -133,24 +141,25 @@ def _job_row(number: int, job: PlannedJob) -> KitJobRow:
 # Pick list --------------------------------------------------------------------------------------
 
 
-def _shelves(lines: Iterable[OrderLine], units: str) -> Iterator[PickShelf]:
+def _shelves(kit: Kit, units: str) -> Iterator[PickShelf]:
     """Lines along the places, or by shelf; one heading for all if the shelves lie mixed."""
-    all_lines = tuple(lines)
+    all_lines = kit.order.lines
     runs = [
         (shelf, tuple(own))
         for shelf, own in groupby(all_lines, lambda line: line.articles[0].shelf)
     ]
     if len(runs) > len({shelf for shelf, _ in runs}):
-        picked = tuple(_pick_line(line, units) for line in all_lines)
+        picked = tuple(_pick_line(kit, line, units) for line in all_lines)
         yield PickShelf(heading=BY_PLACE, lines=picked)
         return
     for shelf, own in runs:
-        picked = tuple(_pick_line(line, units) for line in own)
+        picked = tuple(_pick_line(kit, line, units) for line in own)
         yield PickShelf(heading=SHELVES[shelf], lines=picked)
 
 
-def _pick_line(line: OrderLine, units: str) -> PickLine:
-    unit = line.articles[0].unit
+def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
+    unit, sold = line.articles[0].unit, line.sale
+    amount = sold.amount if sold else None
 
     def figure(quantity: Decimal) -> str:
         return number_words(quantity, unit, units)
@@ -165,7 +174,8 @@ def _pick_line(line: OrderLine, units: str) -> PickLine:
         in_stock=figure(line.in_stock),
         missing=figure(line.missing) if line.missing else "",
         left_over=_left_over(line, units),
-        sold_as=_sold_as(line.sale, units) if line.sale else "",
+        amount="" if amount is None else money_words(amount, kit.order.currency, kit.currency),
+        sold_as=_sold_as(sold, units) if sold else "",
         notes=tuple(_notes(line, units)),
         is_open=line.is_open,
     )

@@ -66,6 +66,8 @@ class LineData(TypedDict):
     is_open: bool
     why: str
     alternatives: list[AlternativeData]
+    shelf_place: str
+    lead_days: int | None
 
 
 class BagEndData(TypedDict):

@@ -37,6 +37,8 @@ COLUMNS = (
     "open",
     "remark",
     "alternatives",
+    "shelf place",
+    "lead days",
 )
 PAPER_COLUMNS = ("job", "list", "date", "check code")
 """Of the CSV file, the same in each row, so that rows of several orders can stand together."""
@@ -76,6 +78,7 @@ def _order_cells(line: OrderLine, kit: Kit) -> Iterator[Cell]:
     yield "; ".join(
         f"{other.line.number}: {alternative_words(other)}" for other in line.alternatives
     )
+    yield from (listed.shelf_place, listed.lead_days) if listed else ("", None)
 
 
 def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:

@@ -32,6 +32,8 @@ class PickLine:
     missing: str
     """"" if nothing is missing."""
     left_over: str
+    amount: str
+    """What all of it costs; "" if it is open."""
     sold_as: str
     notes: tuple[str, ...]
     is_open: bool
@@ -148,6 +150,8 @@ class KitView:
     needs: tuple[str, ...]
     """What such jobs commonly need and nobody computed."""
     pieces: str
+    shows_amounts: bool
+    """Whether each line says what it costs."""
     total: str
     excluding: str
     """`excluding 2 open lines`, or ""."""

@@ -51,6 +51,9 @@ def used_for_words(names: Sequence[str]) -> str:
 
 def why_words(line: OrderLine, units: str = "both") -> str:
     """Why a line is open, or what is different about what is packed instead; else ""."""
+    if line.nearest is not None:
+        near = ", ".join(trait_words(text, units) for text in line.nearest.traits.values() if text)
+        return f"{line.why_open}; nearest is {line.nearest.number}: {near}"
     if line.why_open:
         return str(line.why_open)
     return "; ".join(sorted({alternative_words(one, units) for one in line.stand_ins}))

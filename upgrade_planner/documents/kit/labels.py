@@ -9,6 +9,7 @@ from upgrade_planner.documents.kit.bag_pages import (
     place_words,
     sheet_words,
     vehicle_words,
+    whose_words,
 )
 from upgrade_planner.documents.kit.cut_outs import cut_outs
 from upgrade_planner.documents.words.amounts import cut_words
@@ -30,6 +31,9 @@ CODE_MM = 24
 
 LINES, SIGNS = 5, 34
 """Lines below a heading, and signs of a line, beside the code. Source: measured on a page."""
+
+LABELS_OF_A_WIRE = 2
+"""One round each end. Source: common practice."""
 
 QUIET = 4
 """Empty steps round a QR code. Source: ISO/IEC 18004, from memory."""
@@ -66,17 +70,17 @@ class Code:
 
 def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
     """
-    For each bag its own label, then those of the wires and the lids of fuse boxes in it.
+    For each bag its own label, then two of each wire and those of the lids of fuse boxes in it.
 
     Args:
         kit: The order.
         units: `metric`, `us` or `both`.
-        whose: Customer and order, on each label.
+        whose: Customer and order, on each label of a job that does not name its own.
     """
     count = len(kit.order.bags)
     for number, bag in enumerate(kit.order.bags, start=1):
         sheet, title = sheet_words(kit, bag), bag_title(kit, bag)
-        sheet = ", ".join(filter(None, (sheet, whose)))
+        sheet = ", ".join(filter(None, (sheet, whose_words(kit, bag) or whose)))
         about = (place_words(kit, bag), title, vehicle_words(kit, bag))
         yield _label(f"Bag {number} of {count}", about, sheet, f"bag {number}")
         for packed in packed_wires(kit, bag):
@@ -89,7 +93,8 @@ def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
                 f"{title}, bag {number}",
             )
             heading = numbered_name(packed.number, wire.id)
-            yield _label(heading, lines, sheet, wire.id, *map(str, wire.ends))
+            label = _label(heading, lines, sheet, wire.id, *map(str, wire.ends))
+            yield from (label,) * LABELS_OF_A_WIRE
         for part, after in packed_boxes(kit, bag):
             for slots in _fitting(slot_lines(part, after)):
                 yield _label(sentence(part_words(part)), slots, sheet, f"fuses {part.role}")

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from upgrade_planner.documents.kit.kit_page import DEMO
 from upgrade_planner.documents.kit.kit_words import money_words
+from upgrade_planner.documents.kit.needed_list import needed_count
 from upgrade_planner.documents.quote.quote_views import QuoteView
 from upgrade_planner.documents.words.amounts import exact_text
 from upgrade_planner.documents.words.quantities import counted
@@ -28,6 +29,12 @@ def kit_line(target: Path, kit: Kit) -> str:
     if kit.is_demo:
         words.append(DEMO)
     return f"{target}: {', '.join(words)}".replace(NBSP, " ")
+
+
+def needed_line(target: Path, kit: Kit) -> str:
+    """How many rows there are to fill."""
+    rows = counted(needed_count(kit), "row")
+    return f"{target}: {rows} to fill and copy into the price list".replace(NBSP, " ")
 
 
 MOST_TOLD = 10

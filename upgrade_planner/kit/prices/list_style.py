@@ -91,6 +91,10 @@ class ListStyle:
         """Our word for an article or a selling unit, else the text in small letters."""
         return self.words.get(folded(text), " ".join(text.casefold().split()))
 
+    def word_of(self, ours: str) -> str:
+        """The shop's own word for one of ours, folded; ours if it has none."""
+        return next((word for word, name in self.words.items() if name == ours), str(ours))
+
     def title_of(self, column: str) -> str:
         """The shop's own title of a column of ours, folded; ours if it has none."""
         return next((title for title, name in self.columns.items() if name == column), column)

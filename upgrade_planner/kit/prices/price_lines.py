@@ -66,6 +66,7 @@ def price_list(table: ListTable, style: ListStyle, *, is_strict: bool = False) -
         lines=tuple(reading.lines),
         columns=columns,
         foreign_rows=reading.foreign_rows,
+        mark=reading.mark,
         warnings=tuple(warnings),
     )
 

@@ -122,6 +122,7 @@ class PriceList:
         lines: In the order of the file.
         columns: Number of each column by its name, from 1.
         foreign_rows: Rows of other goods, skipped.
+        mark: Decimal mark of its texts; "" if none shows it.
         warnings: Rows that became open lines, or none, by what is wrong in them.
     """
 
@@ -130,6 +131,7 @@ class PriceList:
     lines: tuple[PriceLine, ...]
     columns: Mapping[str, int]
     foreign_rows: int = 0
+    mark: str = ""
     warnings: tuple[Problem, ...] = ()
 
     @cached_property
