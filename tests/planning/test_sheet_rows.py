@@ -6,13 +6,18 @@ from shipped_pairs import SHIPPED_PAIRS as PAIRS
 
 from upgrade_planner.planning.operations import (
     AttachEnd,
+    DetachEnd,
     LeadAcross,
     Phase,
     Procedure,
+    RemovePart,
+    RemoveWire,
     RunWire,
     SwitchOn,
     UncapWire,
     Work,
+    ends_joined,
+    ends_taken_off,
 )
 from upgrade_planner.planning.sheet_rows import NEVER_TOGETHER, rows
 
@@ -34,7 +39,7 @@ class TestReadyPairs:
             for dependency in operation.after:
                 assert at[dependency.operation_id] <= at[operation.id]
 
-    def test_rows_hold_steps_of_one_wire_or_tags(self, pair):
+    def test_rows_hold_steps_of_one_wire_or_part_or_tags(self, pair):
         for row in planned(*pair).rows:
             if len(row.operations) == 1:
                 continue
@@ -45,14 +50,54 @@ class TestReadyPairs:
             if isinstance(row.operations[0], Procedure):
                 assert {one.work for one in row.operations} == {Work.TAGS}
                 continue
+            if row.part:
+                assert row.phase in (Phase.TAKE_OUT, Phase.RUN_WIRES)
+                assert all(row.part in roles_of(one) for one in row.operations)
+                continue
             assert len({one.conductor for one in row.operations}) == 1
             allowed = (RunWire, UncapWire, LeadAcross, AttachEnd)
             assert all(isinstance(one, allowed) for one in row.operations)
+
+    def test_a_wire_that_is_laid_keeps_its_ends_in_its_row(self, pair):
+        for row in planned(*pair).rows:
+            if row.part and row.phase is Phase.RUN_WIRES:
+                assert not any(isinstance(one, RunWire | UncapWire) for one in row.operations)
 
     def test_a_hold_point_stands_alone(self, pair):
         for row in planned(*pair).rows:
             if any(getattr(one, "hold", False) for one in row.operations):
                 assert len(row.operations) == 1
+
+
+def roles_of(operation):
+    """Roles of the parts at which an operation does something."""
+    if isinstance(operation, RemovePart):
+        return {operation.part.role}
+    if isinstance(operation, RemoveWire | LeadAcross):
+        wires = (operation.wire, getattr(operation, "becomes", operation.wire))
+        return {end.role for wire in wires for end in wire.ends}
+    return {one.end.role for one in (*ends_taken_off(operation), *ends_joined(operation))}
+
+
+def test_a_part_that_goes_has_a_card_with_all_that_comes_off_there_and_itself_last():
+    plan = planned("van_original_resistance", "van_upgraded")
+    (card,) = (row for row in plan.rows if row.part == "regulator")
+    *off, last = card.operations
+    assert isinstance(last, RemovePart)
+    assert [type(one) for one in off] == [DetachEnd, RemoveWire, RemoveWire, RemoveWire]
+
+
+def test_a_part_that_must_stay_until_something_else_is_done_has_a_row_of_its_own():
+    """The lead to the points comes out between the ends at the coil and the coil."""
+    plan = planned("van_original_resistance", "van_upgraded")
+    (card,) = (row for row in plan.rows if row.part == "coil")
+    assert [one.at.terminal for one in card.operations] == ["negative", "positive"]
+
+
+def test_one_thing_at_a_part_is_no_card():
+    plan = planned("saloon_original", "saloon_negative_alternator")
+    cards = {row.part for row in plan.rows if row.phase is Phase.RUN_WIRES and row.part}
+    assert cards == {"dash_fuses", "feed_fuses"}
 
 
 def test_a_wire_that_would_wait_for_itself_is_parted():

@@ -1,11 +1,13 @@
 """
 Rows of a work sheet: the steps that belong to one thing in the hand, one tick for each step.
 
-A wire that is laid has one row: laying it, and each of its ends that is joined alone. A wire whose
-ends are joined again, without being laid, has one too. Tags are one row for all places. Everything
-else (a stud with several wires, a splice, a part, a test, a hold point) has a row of its own, and
-nothing of the phases in which the battery comes off or goes on, or things are live, is ever put
-together, but for the consumers of a place, to be switched on once.
+A wire that is laid has one row: laying it, and each of its ends that is joined alone. What comes
+off at one part has one row, a card that goes from terminal to terminal, with the wires that come
+out there, and the part itself; so has what is joined at one part without being laid, or several
+under one nut. One thing alone is no card: a wire whose ends are joined again has a row as a wire.
+Tags are one row for all places. Everything else (a splice, a test, a hold point) has a row of its
+own, and nothing of the phases in which the battery comes off or goes on, or things are live, is
+ever put together, but for the consumers of a place, to be switched on once.
 
 Putting together never breaks an order: what a row waits for stands in an earlier row.
 """
@@ -15,6 +17,7 @@ from graphlib import CycleError, TopologicalSorter
 from heapq import heappop, heappush
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.planning.cards import cards
 from upgrade_planner.planning.operations import (
     AttachEnd,
     ConductorKey,
@@ -43,10 +46,12 @@ class SheetRow:
     Attributes:
         number: Phase letter and count: `F3`.
         operations: In the order of doing, each with a tick of its own.
+        part: Role of the part through whose terminals the row goes; "" for any other row.
     """
 
     number: str
     operations: tuple[Operation, ...]
+    part: str = ""
 
     @property
     def phase(self) -> Phase:
@@ -76,29 +81,33 @@ def rows(operations: Sequence[Operation]) -> tuple[SheetRow, ...]:
     made: list[SheetRow] = []
     for phase in Phase:
         mine = [operation for operation in operations if operation.phase is phase]
-        for number, members in enumerate(_in_order(mine), start=1):
-            made.append(SheetRow(f"{phase}{number}", members))
+        for number, (part, members) in enumerate(_in_order(mine), start=1):
+            made.append(SheetRow(f"{phase}{number}", members, part))
     return tuple(made)
 
 
-def _in_order(operations: Sequence[Operation]) -> Iterator[tuple[Operation, ...]]:
+def _in_order(operations: Sequence[Operation]) -> Iterator[tuple[str, tuple[Operation, ...]]]:
     """Rows of one phase: as early as their first step, but after what they wait for."""
-    row_of = _together(operations)
+    row_of, parts = _together(operations)
     members: dict[int, list[Operation]] = {}
     for operation in operations:
         members.setdefault(row_of[operation.id], []).append(operation)
     for row in _first_that_may(_waiting(operations, row_of)):
-        yield tuple(members[row])
+        yield parts.get(row, ""), tuple(members[row])
 
 
-def _together(operations: Sequence[Operation]) -> dict[str, int]:
-    """The row of each operation, named by the index of its first one."""
-    row_of = {operation.id: at for at, operation in enumerate(operations)}
-    for group in _groups(operations):
-        joined = {**row_of, **dict.fromkeys((one.id for one in group), row_of[group[0].id])}
-        if _can_be_done(_waiting(operations, joined)):
+def _together(operations: Sequence[Operation]) -> tuple[dict[str, int], dict[int, str]]:
+    """The row of each operation, named by the index of its first one; the part of each card."""
+    alone = {operation.id: at for at, operation in enumerate(operations)}
+    row_of, parts = dict(alone), dict[int, str]()
+    for part, group in (*cards(operations), *(("", group) for group in _groups(operations))):
+        is_free = all(row_of[one.id] == alone[one.id] for one in group)
+        row = row_of[group[0].id]
+        joined = {**row_of, **dict.fromkeys((one.id for one in group), row)}
+        if is_free and _can_be_done(_waiting(operations, joined)):
             row_of = joined
-    return row_of
+            parts[row] = part
+    return row_of, parts
 
 
 def _waiting(operations: Iterable[Operation], row_of: Mapping[str, int]) -> Waiting:

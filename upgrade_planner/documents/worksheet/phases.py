@@ -62,9 +62,9 @@ READ = (
 _MEANS = {
     Phase.TAKE_OUT: (
         "Off: the end is free, tagged, covered, laid aside.",
-        "Out: both ends are free, the wire is out, tagged, in {bag}.",
-        "A part comes out when its wires are off: small ones into {bag}, heavy ones laid by, all "
-        "tagged, with their screws and brackets.",
+        "Out: both ends are free, the wire is tagged, in {bag}.",
+        "A part comes out when its wires are off: tagged, with its screws and brackets, in {bag}; a "
+        "heavy one laid by.",
     ),
     Phase.FIT_PARTS: ("Firm on its mounting.",),
     Phase.CAP_OFF: (

@@ -8,6 +8,7 @@ from attrs import evolve
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.documents.words.trying import suspects_of_all, trials_instruction
 from upgrade_planner.documents.words.wording import terminal_words
+from upgrade_planner.documents.worksheet.card_views import CardWriter
 from upgrade_planner.documents.worksheet.phases import READ
 from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
 from upgrade_planner.documents.worksheet.steps import StepWriter
@@ -34,6 +35,7 @@ class RowWriter:
     ) -> None:
         self._plan = plan
         self._steps = StepWriter(plan, units)
+        self._cards = CardWriter(plan)
         self._readings = readings
         self._with_reasons = with_reasons
         self._joined_in = _rows_of_ends(plan)
@@ -49,6 +51,8 @@ class RowWriter:
         is_alone = len(steps) == 1
         if not is_alone and isinstance(first, Procedure):
             lead, steps = evolve(lead, details=()), _with_places(steps, row, self._plan)
+        if row.part:
+            return self._card(row, steps)
         readings = tuple(self._taken_in(first))
         if readings:
             lead = evolve(lead, details=(*lead.details, self._judged(row)))
@@ -70,6 +74,24 @@ class RowWriter:
             says_action=not lead.instruction.upper().startswith(lead.action),
             elsewhere=_listed_elsewhere(self._elsewhere(first, row)),
             readings=readings,
+        )
+
+    def _card(self, row: SheetRow, steps: tuple[StepView, ...]) -> RowView:
+        """A part, terminal by terminal."""
+        return RowView(
+            number=row.number,
+            steps=steps,
+            mark=steps[0].mark,
+            action="",
+            style="",
+            instruction=self._cards.title(row),
+            details=(),
+            why=_reasons(steps) if self._with_reasons else "",
+            before_you_start="",
+            expected="",
+            measure_unit="",
+            hold="",
+            card=self._cards.card(row, steps),
         )
 
     def _judged(self, row: SheetRow) -> str:

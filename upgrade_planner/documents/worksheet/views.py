@@ -116,6 +116,32 @@ class StateReadings:
 
 
 @frozen(kw_only=True)
+class CardLine:
+    """A terminal of a card, or the part itself: one thing to do, one tick."""
+
+    step: str
+    """Number of its step."""
+    terminal: str
+    """What the terminal is for, with its mark; "" for the part, and for the terminal above."""
+    action: str
+    style: str
+    says_action: bool
+    instruction: str
+    details: tuple[str, ...]
+
+
+@frozen(kw_only=True)
+class CardView:
+    """A part, terminal by terminal."""
+
+    word: str
+    """OUT or NEW; "" for a part that stays."""
+    lines: tuple[CardLine, ...]
+    elsewhere: str
+    """Terminals that other rows have, with their numbers; "" if there are none."""
+
+
+@frozen(kw_only=True)
 class RowView:
     """One row of the work sheet: one thing in the hand, a tick for each step at it."""
 
@@ -137,6 +163,8 @@ class RowView:
     elsewhere: tuple[str, ...] = ()
     """Where the ends are joined that have rows of their own."""
     readings: tuple[StateReadings, ...] = ()
+    card: CardView | None = None
+    """If it goes through the terminals of a part, which is then its instruction."""
 
 
 @frozen(kw_only=True)
