@@ -63,8 +63,8 @@ _MEANS = {
     Phase.TAKE_OUT: (
         "Off: the end is free, tagged, covered, laid aside.",
         "Out: both ends are free, the wire is tagged, in {bag}.",
-        "A part comes out when its wires are off: tagged, with its screws and brackets, in {bag}; a "
-        "heavy one laid by.",
+        "A part comes out when its wires are off: tagged, with its screws and brackets, in {bag}; "
+        "a heavy one laid by.",
     ),
     Phase.FIT_PARTS: ("Firm on its mounting.",),
     Phase.CAP_OFF: (
