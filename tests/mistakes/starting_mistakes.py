@@ -151,6 +151,21 @@ change_wires = [
         names=("start-signal",),
     ),
     Mistake(
+        id="start-wire-of-bell-wire",
+        words="The start wire was renewed in bell wire: the solenoid clicks.",
+        bases=(VAN, "launch_complete", "tractor_original"),
+        as_found="""
+[as_found]
+change_wires = [
+  { id = "start-interlock", size = "0.5 mm²" },
+  { id = "start-signal", size = "0.35 mm²" },
+]
+""",
+        codes=("STA-PULL-IN",),
+        names=("start-signal", "start-interlock"),
+        severity="warning",
+    ),
+    Mistake(
         id="relay-without-signal",
         words="The start wire fell off the relay on the wing.",
         bases=("pickup_original",),

@@ -107,6 +107,7 @@ RULES = (
     self_acting.start_signal_by_a_switch,
     self_acting.live_at_accessory,
     starting.solenoid_circuit_drop,
+    starting.solenoid_too_weak,
     starting.no_start_signal,
     starting.interlock_missing,
     starting.cable_drop,

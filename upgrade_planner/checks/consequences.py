@@ -22,6 +22,7 @@ HEAT_AND_DROP = (
     "PROT-LINK-SMALL",
     "PWR-DRAIN",
     "STA-DROP",
+    "STA-PULL-IN",
     "STA-SIGNAL-DROP",
 )
 """What currents that ought not to flow make of good wires."""
@@ -227,7 +228,7 @@ CAUSES = (
         OVERDRAWN,
     ),
     Cause(("ISO-RATING",), ("GND-CRANKING",)),
-    Cause(("GND-CRANKING",), (), ("DROP-WIRE", "GND-", "STA-DROP")),
+    Cause(("GND-CRANKING",), (), ("DROP-WIRE", "GND-", "STA-DROP", "STA-PULL-IN")),
     Cause(("GND-LOADED",), ("DROP-WIRE/ground",)),
     Cause(("PROT-FUSE-SMALL/overloaded",), ("DROP-HOT", "PROT-LINK-SMALL", "PROT-LATE")),
     Cause(("PROT-LATE",), (), ("PROT-LINK-BIG", "PROT-FUSE-BIG")),
@@ -236,7 +237,7 @@ CAUSES = (
     Cause(("CHG-TWO-REGULATORS",), ("CHG-FIELD-LEFT",)),
     Cause(("STA-DEAD",), (), ("PWR-", "STA-", "IGN-CRANK-LOW")),
     Cause(("DROP-WIRE/live",), ("DROP-PATH",)),
-    Cause(("DROP-WIRE",), (), ("STA-DROP", "STA-SIGNAL-DROP", "CHG-OUTPUT-DROP")),
-    Cause(("STA-SIGNAL-DROP",), ("DROP-PATH",)),
+    Cause(("DROP-WIRE",), (), ("STA-DROP", "STA-PULL-IN", "STA-SIGNAL-DROP", "CHG-OUTPUT-DROP")),
+    Cause(("STA-SIGNAL-DROP", "STA-PULL-IN"), ("DROP-PATH",), ("STA-PULL-IN", "STA-SIGNAL-DROP")),
 )
 """The surest cause first: what it takes with it is no cause any more."""

@@ -111,7 +111,10 @@ def path_drop(examined: Examined) -> Iterator[Finding]:
         if signal is None or point is None:
             continue
         solenoid_v = point.live_v(signal) or 0.0
-        lost_v, limit = point.battery_v - solenoid_v, limit_for("start signal", 0.0, volts)
+        lost_v, limit = (
+            point.battery_v - solenoid_v,
+            limit_for("start signal", 0.0, volts),
+        )
         if solenoid_v > 1 and is_above(volt(lost_v), volt(limit.limit_v)):
             yield _lossy({part.role: lost_v}, limit, point)
 

@@ -32,12 +32,17 @@ from upgrade_planner.configuration.model import Component, Configuration, Termin
 from upgrade_planner.configuration.values.measures import ampere, is_above, volt
 from upgrade_planner.electrical.branches import is_out_of_work
 from upgrade_planner.electrical.drop_limits import DropLimit, limit_for, limit_while_cranking
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.pull_in import least_pull_in_v, pull_in_of
 from upgrade_planner.electrical.states import CRANKING
 
 CONTROL_REJECT_V = 2.0
 """Drop of the solenoid circuit, at 12 V, that rejects it. [V]
 Source: US Army TM 10-3930-671-24, p. F-308."""
+
+FLOWS_A = 1.0
+"""Less than this is no current of a solenoid. [A] Source: our assumption."""
 
 NOMINAL_12_V = 12.0
 
@@ -55,7 +60,11 @@ SWAPPED_CIRCUITS = ("starter cable", "battery cable", "start signal", "start byp
 
 
 def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
-    """The start signal loses too much on its way to the solenoid."""
+    """
+    The start signal loses too much on its way to the solenoid, held in.
+
+    The limit was published for both windings; `solenoid_too_weak` judges the moment they draw.
+    """
     configuration = examined.configuration
     point = examined.points.get(CRANKING.name)
     if point is None:
@@ -79,6 +88,41 @@ def solenoid_circuit_drop(examined: Examined) -> Iterator[Finding]:
                 facts={"terminal": ref.terminal},
                 remedy=Remedy("clean-key-switch-or-use-relay"),
                 source=limit.source,
+            )
+
+
+def solenoid_too_weak(examined: Examined) -> Iterator[Finding]:
+    """Both windings drawing, so little is left at the solenoid that it need not pull in."""
+    configuration = examined.configuration
+    point = examined.points.get(CRANKING.name)
+    for starter in configuration.parts_of(Family.STARTER) if point is not None else ():
+        if point is None or is_out_of_work(starter, configuration):
+            continue
+        least = volt(least_pull_in_v(configuration.vehicle.voltage_v))
+        try:
+            moment = pull_in_of(starter, point)
+        except NetworkError:
+            continue
+        if moment is None or moment.current_a < FLOWS_A:
+            continue  # nothing reaches it: other rules say why
+        if is_above(least, volt(moment.solenoid_v)):
+            yield Finding(
+                code="STA-PULL-IN",
+                severity=Severity.WARNING,
+                subjects=(
+                    at_terminal(_signal_of(starter)),
+                    *at_wires(names_on(_signal_path(starter, configuration, point) or ())),
+                ),
+                value=volt(moment.solenoid_v),
+                limit=least,
+                facts={
+                    "current": ampere(moment.current_a),
+                    "battery": volt(moment.battery_v),
+                    "terminal": _signal_of(starter).terminal,
+                },
+                remedy=Remedy("clean-key-switch-or-use-relay"),
+                source="workshop manual of a compact car, 2001, starting specification, 12 V; US "
+                "Army TM 5-3895-382-24, illustration 61, 24 V",
             )
 
 
