@@ -87,10 +87,12 @@ class TestRegulationTable:
         )
 
     def test_interpolated_size_lies_between_its_neighbours_by_copper(self):
-        # √(20 · 35) = 26.5 in the middle of a logarithmic scale: 16 AWG, whose row is not at hand
+        # √(20 · 35) = 26.5 in the middle of a logarithmic scale: 16 AWG, whose row is not at hand;
+        # such a line lies up to 6 % above the regulation
         found = allowable_current(parse_wire_size("16 AWG"), 105)
         assert found.interpolated
-        assert found.current_a == pytest.approx(math.sqrt(20 * 35), rel=1e-4)
+        assert found.current_a == pytest.approx(0.94 * math.sqrt(20 * 35), rel=1e-4)
+        assert found.status == "assumption"
         assert "18" in found.source
         assert "14" in found.source
 
