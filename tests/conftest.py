@@ -28,23 +28,25 @@ def at_hand(tmp_path_factory):
     """
     What is dear and always the same is computed once, also where the program asks for it.
 
-    That is: what is shipped; sizes of a configuration; the plan of two configurations, what its
-    readings should show, its pictures; a PDF of equal HTML. A test of one of these calls
-    `load_configuration`, `sized`, `plan_for`, `expectations`, `drawing_pages` or `worksheet_pdf`
-    itself, or uses `engine`. Ranges, pictures and PDFs, the dearest, are shared by the workers of
-    a run.
+    That is: what is shipped; sizes of a configuration, what the rules find in it; the plan of two
+    configurations, what its readings should show, its pictures; a PDF of equal HTML. A test of one
+    of these calls `load_configuration`, `sized`, `plan_for`, `expectations`, `drawing_pages` or
+    `worksheet_pdf` itself, or uses `engine`. Findings, ranges, pictures and PDFs, the dearest, are
+    shared by the workers of a run.
     """
     import shared_results
     from pair_facts import (
         compared_once,
         drawn_once,
         expected_once,
+        found_once,
         load_once,
         planned_once,
         printed_once,
         sized_once,
     )
 
+    from upgrade_planner.checks import checking
     from upgrade_planner.configuration import loading
     from upgrade_planner.documents.shared import pdf
     from upgrade_planner.documents.worksheet import drawing_book, drawing_pages
@@ -52,8 +54,10 @@ def at_hand(tmp_path_factory):
     from upgrade_planner.planning import plan
 
     with pytest.MonkeyPatch.context() as patch:
-        if "PYTEST_XDIST_WORKER" in os.environ:  # its folder lies in that of the run
-            patch.setattr(shared_results, "folder", tmp_path_factory.getbasetemp().parent)
+        own = tmp_path_factory.getbasetemp()  # that of a worker lies in that of the run
+        is_worker = "PYTEST_XDIST_WORKER" in os.environ
+        patch.setattr(shared_results, "folder", own.parent if is_worker else own)
+        patch.setattr(checking, "_found", found_once)
         patch.setattr(loading, "load_configuration", load_once)
         patch.setattr(sizing, "sized", sized_once)
         patch.setattr(plan, "compare", compared_once)

@@ -70,7 +70,7 @@ def settling(network):
     )
     names = re.findall(r"^Rpull(n\d+) ", head, re.MULTILINE)
     lines = [f"C{name} {name} 0 {CAPACITANCE}" for name in names]
-    lines += [".control", "set numdgt=15", f"tran {SETTLE} {SETTLE} 0 uic"]
+    lines += [".control", "set numdgt=15", f"tran {SETTLE} {SETTLE} 0 {SETTLE} uic"]
     lines += ["let last=length(time)-1"]
     lines += [f"let end{name}=v({name})[last]\nprint end{name}" for name in names]
     return head + "\n".join([*lines, ".endc", ".end", ""])

@@ -4,9 +4,9 @@ from collections import Counter
 from decimal import Decimal
 
 import pytest
+from drawn_once import of_each
 from generating import pairs
-from hypothesis import given, settings
-from pair_facts import planned
+from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.part_changes import PartDisposition
@@ -27,7 +27,6 @@ from upgrade_planner.planning.operations import (
     ends_joined,
 )
 from upgrade_planner.planning.plan import plan_upgrade
-from upgrade_planner.planning.way_back import way_back
 
 PIECES = ("cable", "fusible link", "resistance wire", "heat-shrink", "sleeve")
 MADE_ENDS = ("ring terminal", "blade receptacle", "bullet", "battery clamp")
@@ -177,17 +176,15 @@ def assert_bag(plan):
             assert {m.article.sort for m in found} <= FROM_BAG
 
 
-@given(pairs())
-@settings(max_examples=40)
+@of_each(40, pairs)
 def test_generated_lists_are_complete(pair):
     assert_complete(plan_upgrade(*pair))
 
 
-@given(pairs())
-@settings(max_examples=20)
+@of_each(20, pairs)
 def test_generated_lists_of_the_way_back_are_complete(pair):
     for policy in Policy:
-        assert_complete(way_back(plan_upgrade(*pair, policy)).plan)
+        assert_complete(way_back_once(plan_upgrade(*pair, policy)).plan)
 
 
 @pytest.mark.parametrize("policy", list(Policy))
@@ -195,7 +192,7 @@ def test_generated_lists_of_the_way_back_are_complete(pair):
 def test_shipped_lists_are_complete(before, after, policy):
     plan = planned(before, after, policy)
     assert_complete(plan)
-    assert_complete(way_back(plan).plan)
+    assert_complete(way_back_once(plan).plan)
 
 
 @pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
@@ -241,7 +238,7 @@ class TestVan:
         assert sorted(kinds) == ["alternator_external_regulator", "points_distributor"]
 
     def test_nothing_goes_back_on_the_way_back(self, plan):
-        assert gives_back(way_back(plan).plan) == {}
+        assert gives_back(way_back_once(plan).plan) == {}
 
     def test_a_hole_into_the_cabin_has_a_grommet_a_connector_has_not(self, plan):
         """The main feed passes the bulkhead alone, the ignition feed by the bulkhead connector."""

@@ -3,13 +3,11 @@
 from functools import cache
 
 import pytest
+from drawn_once import of_each
 from first_current import assert_first_current_through_lamp
 from generating import pairs, two_battery_pairs
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from proving import assert_ordered, assert_reaches
 
-from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.electrical.sizing import load_sized
@@ -103,15 +101,13 @@ def test_roadster_there_and_back(target):
 
 
 class TestGenerated:
-    @given(pairs(), st.sampled_from(list(Policy)))
-    @settings(max_examples=40)
+    @of_each(40, pairs, policies=True)
     def test_first_current_flows_through_the_lamp(self, pair, policy):
         plan = plan_upgrade(*pair, policy)
         if plan.operations:
             assert_first_current_through_lamp(plan)
 
-    @given(two_battery_pairs(), st.sampled_from(list(Policy)))
-    @settings(max_examples=60)
+    @of_each(60, two_battery_pairs, policies=True)
     def test_so_it_does_with_two_batteries(self, pair, policy):
         plan = plan_upgrade(*pair, policy)
         if plan.operations:

@@ -1,12 +1,13 @@
 """Upgrades in stages: the same end as in one job, and no wire fitted twice without need."""
 
 from collections import Counter
+from functools import cache
 
 import pytest
 from attrs import evolve
 from chains import carried_on, chains, spec, vehicle_of
+from drawn_once import of_each
 from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from upgrade_planner.checks.checking import check
 from upgrade_planner.comparison.chain import Fits, new_findings, stages_of
@@ -21,7 +22,7 @@ from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.plan import plan_for, plan_upgrade
 from upgrade_planner.planning.stages import between, staged_job
 
-POLICIES = st.sampled_from(list(Policy))
+staged_once = cache(staged)
 
 
 def carried_through(staging):
@@ -33,10 +34,10 @@ def carried_through(staging):
 
 
 class TestGenerated:
-    @given(chains(), POLICIES)
-    @settings(max_examples=30)
+    @of_each(30, chains, policies=True)
     def test_stages_end_where_one_job_ends(self, chain, policy):
-        staging = staged(chain, policy)
+        chain = chain[:3]
+        staging = staged_once(chain, policy)
         *_, in_stages = carried_through(staging)
         direct = plan_upgrade(chain[0], chain[-1], policy)
         at_once = carried_on(direct, vehicle_of(chain[0]))
@@ -48,10 +49,10 @@ class TestGenerated:
                 assert shortfalls(vehicle.conductors[wire.id].wire, wire) == ()
             assert {r: k for r, k in vehicle.parts.items() if k != "splice"} == wanted
 
-    @given(chains(), POLICIES)
-    @settings(max_examples=30)
+    @of_each(30, chains, policies=True)
     def test_a_stage_begins_with_what_the_last_one_really_left(self, chain, policy):
-        staging = staged(chain, policy)
+        chain = chain[:3]
+        staging = staged_once(chain, policy)
         comparisons = staging.comparisons
         for vehicle, following in zip(carried_through(staging), comparisons[1:], strict=False):
             built = following.before
@@ -59,10 +60,9 @@ class TestGenerated:
                 name: (spec(item.wire), item.joined) for name, item in vehicle.conductors.items()
             }
 
-    @given(chains(4), POLICIES)
-    @settings(max_examples=25)
+    @of_each(25, chains, policies=True)
     def test_only_wires_fitted_ahead_differ_and_none_is_worse(self, chain, policy):
-        staging = staged(chain, policy)
+        staging = staged_once(chain, policy)
         assert staging.configurations[0] is chain[0]
         assert staging.configurations[-1] is chain[-1]
         ahead = {item.planned.id for item in staging.ahead}
@@ -78,10 +78,9 @@ class TestGenerated:
         if not staging.ahead:
             assert all(m is p for m, p in zip(staging.configurations, chain, strict=True))
 
-    @given(chains(4), POLICIES)
-    @settings(max_examples=25)
+    @of_each(25, chains, policies=True)
     def test_what_is_fitted_twice_is_named_with_its_reason(self, chain, policy):
-        staging = staged(chain, policy)
+        staging = staged_once(chain, policy)
         excused = {(item.stage, item.planned.id) for item in staging.not_ahead}
         assert all(item.why for item in staging.not_ahead)
         for stage, comparison in enumerate(staging.comparisons, start=1):
@@ -90,20 +89,19 @@ class TestGenerated:
                 if _resized_later(wire_id, staging.comparisons[stage:]):
                     assert (stage, wire_id) in excused
 
-    @given(chains())
-    @settings(max_examples=25)
+    @of_each(25, chains)
     def test_fitting_ahead_brings_no_new_danger_or_warning(self, chain):
-        staging = staged(chain)
+        chain = chain[:3]
+        staging = staged_once(chain)
         for planned, made in zip(chain, staging.configurations, strict=True):
             assert new_findings(check(planned), check(made)) == ()
 
-    @given(chains(2), POLICIES)
-    @settings(max_examples=40)
+    @of_each(40, chains, policies=True)
     def test_a_stage_that_changes_nothing_has_no_wiring_operation(self, chain, policy):
-        before, after = chain
+        before, after, *_ = chain
         assert stages_of((before, after, after), policy)[1].is_empty
 
-    @given(chains(4))
+    @given(chains())
     @settings(max_examples=60)
     def test_dead_wires_of_earlier_stages_leave_room_in_connectors(self, chain):
         held = Counter()

@@ -2,10 +2,9 @@
 
 import pytest
 from chains import carried_on, spec, vehicle_of
+from drawn_once import of_each
 from generating import pairs
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from pair_facts import planned
+from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.cut_links import is_crimped_link
@@ -32,13 +31,11 @@ from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import ConductorState, ImpossibleStep, VehicleState
 from upgrade_planner.planning.way_back import Trace, bag_of, lasting_traces, way_back
 
-POLICIES = st.sampled_from(list(Policy))
-
 
 def there_and_back(before, after, policy):
     """The reverse job, and the vehicle after both, the second begun where the first one ended."""
     forward = plan_upgrade(before, after, policy)
-    way = way_back(forward)
+    way = way_back_once(forward)
     return way, carried_on(way.plan, carried_on(forward, vehicle_of(before)))
 
 
@@ -54,16 +51,14 @@ def assert_as_before(before, back):
 
 
 class TestGenerated:
-    @given(pairs(), POLICIES)
-    @settings(max_examples=120)
+    @of_each(120, pairs, policies=True)
     def test_forward_then_back_is_before_wire_by_wire(self, pair, policy):
         _, back = there_and_back(*pair, policy)
         assert_as_before(pair[0], back)
 
-    @given(pairs(), POLICIES)
-    @settings(max_examples=60)
+    @of_each(60, pairs, policies=True)
     def test_the_bag_holds_what_the_way_back_takes_out_of_it(self, pair, policy):
-        way = way_back(plan_upgrade(*pair, policy))
+        way = way_back_once(plan_upgrade(*pair, policy))
         wires = {item.mark for item in way.bag if item.wire and item.reusable}
         parts = {item.mark for item in way.bag if item.part}
         refitted = [op for op in way.plan.operations if isinstance(op, RunWire) and op.from_bag]
@@ -71,36 +66,32 @@ class TestGenerated:
         assert {op.wire.id for op in refitted} == wires
         assert {op.part.role for op in fitted} <= parts
 
-    @given(pairs())
-    @settings(max_examples=60)
+    @of_each(60, pairs)
     def test_capped_wires_are_joined_again_and_not_bought(self, pair):
         forward = plan_upgrade(*pair)
-        way = way_back(forward)
+        way = way_back_once(forward)
         capped = {wire.id for wire in forward.comparison.capped_wires}
         uncapped = {op.wire.id for op in way.plan.operations if isinstance(op, UncapWire)}
         assert uncapped == capped
         assert not capped & set(way.new_wires)
 
-    @given(pairs(), POLICIES)
-    @settings(max_examples=60)
+    @of_each(60, pairs, policies=True)
     def test_only_wires_of_looms_and_connectors_and_crimped_links_are_made_new(self, pair, policy):
-        way = way_back(plan_upgrade(*pair, policy))
+        way = way_back_once(plan_upgrade(*pair, policy))
         for wire_id in way.new_wires:
             run = pair[0].runs[wire_id]
             is_link = is_crimped_link(pair[0].wire_by_id[wire_id], pair[0])
             assert run.in_loom or run.connectors or is_link
 
-    @given(pairs())
-    @settings(max_examples=60)
+    @of_each(60, pairs)
     def test_the_grounded_post_is_joined_last(self, pair):
-        way = way_back(plan_upgrade(*pair))
+        way = way_back_once(plan_upgrade(*pair))
         grounded = pair[0].vehicle.ground
         joined = [one for op in way.plan.operations for one in ends_joined(op)]
         at_post = [op for op in joined if str(op.end) == f"battery.{grounded}"]
         assert joined[len(joined) - len(at_post) :] == at_post
 
-    @given(pairs())
-    @settings(max_examples=20)
+    @of_each(20, pairs)
     def test_nothing_done_is_nothing_to_undo(self, pair):
         way = way_back(plan_upgrade(pair[0], pair[0]))
         assert (way.plan.operations, way.bag, way.lasting, way.new_wires) == ((), (), (), ())

@@ -1,9 +1,8 @@
 """What must hold for every plan, over generated configurations and the shipped pairs."""
 
 import pytest
+from drawn_once import of_each
 from generating import pairs
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from pair_facts import planned
 from proving import assert_ordered, assert_reaches
 from shipped_pairs import SHIPPED_PAIRS
@@ -21,38 +20,31 @@ from upgrade_planner.planning.operations import (
 )
 from upgrade_planner.planning.plan import plan_upgrade
 
-POLICIES = st.sampled_from(list(Policy))
-
 
 class TestGenerated:
-    @given(pairs(), POLICIES)
-    @settings(max_examples=120)
+    @of_each(120, pairs, policies=True)
     def test_plan_leads_from_before_to_after(self, pair, policy):
         plan = plan_upgrade(*pair, policy)
         assert_reaches(plan)
         assert_ordered(plan)
 
-    @given(pairs(), POLICIES)
-    @settings(max_examples=60)
+    @of_each(60, pairs, policies=True)
     def test_reverse_plan_leads_back(self, pair, policy):
         before, after = pair
         assert_reaches(plan_upgrade(after, before, policy))
 
-    @given(pairs())
-    @settings(max_examples=40)
+    @of_each(40, pairs)
     def test_same_configuration_needs_nothing(self, pair):
         plan = plan_upgrade(pair[0], pair[0])
         assert plan.operations == ()
         assert plan.comparison.is_empty
 
-    @given(pairs())
-    @settings(max_examples=60)
+    @of_each(60, pairs)
     def test_clean_policy_leaves_nothing_dead_behind(self, pair):
         plan = plan_upgrade(*pair, Policy.CLEAN)
         assert not any(isinstance(op, CapWire) for op in plan.operations)
 
-    @given(pairs())
-    @settings(max_examples=60)
+    @of_each(60, pairs)
     def test_every_wire_stands_once_in_the_comparison(self, pair):
         before, after = pair
         comparison = plan_upgrade(before, after).comparison
@@ -61,8 +53,7 @@ class TestGenerated:
         assert sorted(olds) == sorted(w.id for w in before.wires)
         assert sorted(news) == sorted(w.id for w in after.wires)
 
-    @given(pairs())
-    @settings(max_examples=60)
+    @of_each(60, pairs)
     def test_battery_ground_is_off_first_and_on_last(self, pair):
         plan = plan_upgrade(*pair)
         moves = [one for op in plan.operations for one in (*ends_taken_off(op), *ends_joined(op))]

@@ -26,12 +26,11 @@ IN_USE = (Disposition.KEEP, Disposition.MOVE)
 
 
 @st.composite
-def chains(draw, length=3):
-    """Configurations in which the same wires take now this size, now that."""
+def chains(draw):
+    """Four configurations in which the same wires take now this size, now that."""
     vehicle = draw(vehicles())
     made = []
-    for number in range(length):
-        prefix = "abcd"[number]
+    for prefix in "abcd":
         system = draw(systems(vehicle, prefix if draw(st.booleans()) else "a"))
         changes = draw(as_found(vehicle))
         gone = set(changes["remove_wires"]) | {w["id"] for w in changes["change_wires"]}

@@ -9,13 +9,16 @@ from collections import defaultdict
 from functools import cache, lru_cache
 from pathlib import Path
 
+from attrs import evolve
 from shared_results import shared
 
+from upgrade_planner.checks import checking
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
@@ -25,9 +28,13 @@ from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.planning import plan as planning
 from upgrade_planner.planning.plan import plan_upgrade
+from upgrade_planner.planning.way_back import way_back
 
 AT_HAND = 200
 """Configurations, or jobs, whose dear results are kept. A number of our own."""
+
+PLANS = 1000
+"""Plans that are kept: of generated pairs, too."""
 
 SHEETS = 20
 """PDFs that are kept, some hundred kilobytes each."""
@@ -63,6 +70,15 @@ def sized(name):
     return sized_once(loaded(name))[0]
 
 
+def _wiring(configuration):
+    """What decides what is found in a configuration: not the file that it stands in."""
+    return digest_of(evolve(configuration, file="", digest=""))
+
+
+found_once = lru_cache(AT_HAND)(shared(checking._found, _wiring))
+"""Stands in for `_found` of checking: the rules look once through equal configurations."""
+
+
 def expected_once(readings, before, after):
     """Stands in for `expectations` of plans: the same readings of the same two configurations."""
     return _expected(tuple(readings), before, after)
@@ -71,11 +87,14 @@ def expected_once(readings, before, after):
 _expected = lru_cache(AT_HAND)(shared(planning.expectations))
 
 
-compared_once = lru_cache(AT_HAND)(planning.compare)
+compared_once = lru_cache(PLANS)(planning.compare)
 """Stands in for `compare` of plans."""
 
-planned_once = lru_cache(AT_HAND)(planning.plan_for)
+planned_once = lru_cache(PLANS)(planning.plan_for)
 """Stands in for `plan_for`: the same comparison is planned once, with all it is then asked for."""
+
+way_back_once = lru_cache(PLANS)(way_back)
+"""The way back of a plan, for tests that look at what it holds."""
 
 drawn_once = lru_cache(AT_HAND)(
     shared(drawing_pages, lambda plan, *paper: (plan.comparison, *paper))

@@ -1,5 +1,5 @@
 """
-What one process of a run of tests has computed, the others read: a file for each result.
+What is computed once in a run of tests, by whichever process: a file for each result.
 
 The file bears the digest of what was asked, pickled; a result is a value, equal to what it was
 written from.
@@ -11,7 +11,7 @@ import pickle
 from functools import wraps
 
 folder = None
-"""Where the workers of this run keep results, set by `at_hand`; None in a run of one process."""
+"""Where this run keeps results, set by `at_hand`; None outside of tests."""
 
 
 def shared(function, asked=lambda *arguments: arguments):

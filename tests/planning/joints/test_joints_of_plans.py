@@ -3,8 +3,8 @@
 from collections import Counter
 
 import pytest
+from drawn_once import of_each
 from generating import pairs
-from hypothesis import given, settings
 from pair_facts import planned
 
 from upgrade_planner.comparison.cut_links import LINK_CUT
@@ -94,8 +94,7 @@ def test_joints_of_ready_pairs(pair):
     assert_joints_hold(way_back(plan).plan)
 
 
-@given(pairs())
-@settings(max_examples=40)
+@of_each(40, pairs)
 def test_joints_of_generated_pairs(pair):
     for policy in Policy:
         plan = plan_upgrade(*pair, policy)
