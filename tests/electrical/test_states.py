@@ -54,6 +54,7 @@ def test_currents_balance_at_every_node(points, name, state):
 
 CAPACITANCE = "1u"
 SETTLE = "1"  # [s] the slowest node, a meter of 10 kΩ with 1 µF, settles in 0.1 s
+LONGEST = "0.05"  # [s] of a step: one of a second leaves more than a millionth
 TRANSIENT = ".options reltol=1e-7 abstol=1e-12 vntol=1e-9 itl4=200 method=gear trtol=1e4"
 """What lies between is of no account, so the steps may be large (`trtol`)."""
 
@@ -70,7 +71,7 @@ def settling(network):
     )
     names = re.findall(r"^Rpull(n\d+) ", head, re.MULTILINE)
     lines = [f"C{name} {name} 0 {CAPACITANCE}" for name in names]
-    lines += [".control", "set numdgt=15", f"tran {SETTLE} {SETTLE} 0 {SETTLE} uic"]
+    lines += [".control", "set numdgt=15", f"tran {SETTLE} {SETTLE} 0 {LONGEST} uic"]
     lines += ["let last=length(time)-1"]
     lines += [f"let end{name}=v({name})[last]\nprint end{name}" for name in names]
     return head + "\n".join([*lines, ".endc", ".end", ""])
