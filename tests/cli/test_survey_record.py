@@ -116,14 +116,18 @@ class TestRecord:
         fill(
             tmp_path / "form.csv",
             {
-                ("wire", "horn"): {"present": "yes", "size_found": "16", "colour_found": "reddish"},
+                ("wire", "horn"): {
+                    "present": "yes",
+                    "size_found": "16 XL",
+                    "colour_found": "reddish",
+                },
                 ("wire", "link"): {"present": "no", "length_measured": "1 m"},
             },
         )
         done = run("record", VAN, "form.csv", "-o", "my_van.toml", "--strict", cwd=tmp_path)
         assert done.returncode == 2
         assert done.stderr.count("form.csv:") == 3
-        assert 'wire horn, size_found: found "16" without a size system' in done.stderr
+        assert 'wire horn, size_found: found "16 XL"' in done.stderr
         assert "Traceback" not in done.stderr
         assert [path.name for path in tmp_path.iterdir()] == ["form.csv"]
 

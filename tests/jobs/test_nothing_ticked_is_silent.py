@@ -17,7 +17,7 @@ from upgrade_planner.documents.worksheet.found import found_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import ConfigurationError
-from upgrade_planner.inspection.form_lines import TICKED_CONDITIONS
+from upgrade_planner.inspection.spoken_answers import TICKED_CONDITIONS
 from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.record import record
 from upgrade_planner.kit.packing import OrderedUpgrade, packed, planned_job

@@ -9,9 +9,10 @@ from upgrade_planner.configuration.files.faults import quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.form_lines import NO, FormLine, MeterReading
+from upgrade_planner.inspection.form_lines import FormLine, MeterReading
 from upgrade_planner.inspection.judging import MeasuredFinding, judged
 from upgrade_planner.inspection.measuring import Measurement
+from upgrade_planner.inspection.spoken_answers import NO
 from upgrade_planner.inspection.walk import Inspection
 
 Entry = dict[str, Any]
@@ -57,10 +58,14 @@ class Collector:
                 self.refuse(answer, column, cell(answer, column), expected)
 
     def presence_is_clear(self, answer: FormLine) -> bool:
-        """False if nobody looked; a line that contradicts itself is a fault besides."""
+        """
+        False if nobody looked; a line that contradicts itself is a fault besides.
+
+        What has a state, a size or a value written to it is there, though its box is empty.
+        """
         others = [name for name in answer.filled if name not in ("present", "note")]
-        if answer.present == "":
-            self._not_looked_at(answer, others)
+        if answer.present == "" and ("present" in answer.filled or not others):
+            self._not_looked_at(answer)
             return False
         if answer.present == NO:
             for column in others:
@@ -68,13 +73,8 @@ class Collector:
                 self.refuse(answer, column, found, "an empty cell, or 'yes' under present")
         return True
 
-    def _not_looked_at(self, answer: FormLine, others: list[str]) -> None:
-        if "present" in answer.filled:
-            return  # it could not be read, which is a fault already
-        for column in others[:1]:
-            found = f"{cell(answer, column)}, but 'present' is empty"
-            self.refuse(answer, column, found, "yes, no or elsewhere under present, too")
-        if answer.note and not others:
+    def _not_looked_at(self, answer: FormLine) -> None:
+        if answer.note and "present" not in answer.filled:
             self.doubt(answer, f"not looked at; note: {answer.note}")
 
     def conditions(self, answer: FormLine) -> Entry:
@@ -112,6 +112,11 @@ class Collector:
 
     def doubt_condition(self, answer: FormLine) -> None:
         """Notes what a condition leaves open."""
+        if answer.other_state:
+            words = (
+                f"state {quoted(answer.other_state)} is no word of the form; it stands as a note"
+            )
+            self.doubt(answer, words)
         if Condition.BURNT in answer.worn:
             self.doubt(answer, "burnt; find the cause before it is joined again")
         if Condition.REPAIRED in answer.worn and not answer.note:

@@ -6,6 +6,7 @@ Nothing is guessed: what cannot be read is a fault at its row and column.
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from difflib import get_close_matches
 from math import inf
 from typing import Any, TypeVar
 
@@ -28,6 +29,20 @@ from upgrade_planner.configuration.values.quantities import Dimension, QuantityE
 from upgrade_planner.configuration.values.sizes import WireSize, parse_wire_size
 from upgrade_planner.configuration.values.spoken import spoken_length
 from upgrade_planner.errors import Problem
+from upgrade_planner.inspection.spoken_answers import (
+    CIRCUIT_WORDS,
+    CONDITIONS,
+    ELSEWHERE,
+    LIKE,
+    NO,
+    OTHER_CONDITIONS,
+    SAID_ELSEWHERE,
+    SAID_NO,
+    SAID_YES,
+    YES,
+    condition_meant,
+    is_bare,
+)
 
 T = TypeVar("T")
 
@@ -65,54 +80,11 @@ FILLED = (
     "note",
 )
 FORM = "form"
-"""Check code of the form."""
+"""Check code of the form, and of which vehicle it is."""
+OF_VEHICLE = " of "
 PAPERS = ("profile", "date")
 """Of which configuration the form is, and when it was printed; not read."""
 COLUMNS = (*PRINTED, *FILLED, FORM, *PAPERS)
-
-YES, NO, ELSEWHERE = "yes", "no", "elsewhere"
-TICKED_CONDITIONS = tuple(
-    c for c in Condition if c not in (Condition.MEASURED_OFF, Condition.RENEW)
-)
-CONDITIONS = (GOOD, *TICKED_CONDITIONS)
-
-_YES = {"yes", "y", "x", "1", "true", "on", "present", "✓", "✔", "☑"}
-_NO = {"no", "n", "0", "false", "absent", "missing", "gone"}
-_ELSEWHERE = {"elsewhere", "joined elsewhere", "moved"}
-_OTHER_CONDITIONS = {
-    "corroded": Condition.CORRODED,
-    "corroded ends": Condition.CORRODED,
-    "burned": Condition.BURNT,
-    "rusty": Condition.CORRODED,
-    "green": Condition.CORRODED,
-    "melted": Condition.BURNT,
-    "scorched": Condition.BURNT,
-    "browned": Condition.BURNT,
-    "worn": Condition.CRACKED,
-    "chafed": Condition.CRACKED,
-    "brittle": Condition.CRACKED,
-    "hard": Condition.STIFF,
-    "mended": Condition.REPAIRED,
-    "taped": Condition.REPAIRED,
-    "spliced": Condition.REPAIRED,
-    "ok": GOOD,
-}
-"""What people call a condition; insulation that is worn through serves no more than cracked."""
-
-_CIRCUIT_WORDS = {
-    "ignition": "ignition feed",
-    "coil": "ignition feed",
-    "charging": "charge output",
-    "charge": "charge output",
-    "lights": "lamps",
-    "light": "lamps",
-    "lamp": "lamps",
-    "earth": "ground",
-    "starting": "start signal",
-    "radio": "accessory",
-    "fan": "accessory",
-}
-"""What people call a circuit; source: common practice."""
 
 _OPEN = {"ol", "o.l.", "open", "open circuit", "∞"}
 _ANY_OF = re.compile(r"\s*(?:[,;+/|&]|\band\b)\s*")
@@ -172,6 +144,13 @@ class FormLine:
         return ordered(Condition(word) for word in self.conditions if word != GOOD)
 
     @property
+    def other_state(self) -> str:
+        """Words under its state that are none of the form's; they stand in its note, too."""
+        said = " ".join(self.row.cells.get("condition", "").split())
+        parts = filter(None, _ANY_OF.split(said.lower()))
+        return said if any(condition_meant(part) not in CONDITIONS for part in parts) else ""
+
+    @property
     def subject(self) -> str:
         """What the line is about, for messages."""
         return f"{self.kind} {self.id}".strip()
@@ -187,7 +166,7 @@ class FormLine:
 
 
 def read_form_lines(
-    rows: Iterable[Row], *, is_european: bool = False
+    rows: Iterable[Row], *, is_european: bool = False, size_system: str = ""
 ) -> tuple[tuple[FormLine, ...], list[Problem]]:
     """
     The lines of a form, and everything in them that cannot be read.
@@ -195,10 +174,11 @@ def read_form_lines(
     Args:
         rows: From a spreadsheet or the fields of a form; two of one wire are laid together.
         is_european: True if commas are decimal commas for certain.
+        size_system: Of the vehicle: a size without one is in it; "" if that is a fault.
     """
     problems: list[Problem] = []
     joined = _joined(rows, problems)
-    answers = tuple(_Cells(row, is_european, problems).answer() for row in joined)
+    answers = tuple(_Cells(row, is_european, size_system, problems).answer() for row in joined)
     return answers, problems
 
 
@@ -236,9 +216,12 @@ def _laid_together(old: Row, new: Row, problems: list[Problem]) -> Row:
 class _Cells:
     """The cells of one line, read with faults collected."""
 
-    def __init__(self, row: Row, is_european: bool, problems: list[Problem]) -> None:
+    def __init__(
+        self, row: Row, is_european: bool, size_system: str, problems: list[Problem]
+    ) -> None:
         self._row = row
         self._is_european = is_european
+        self._size_system = size_system
         self._problems = problems
         self._kind = row.cells["line"].strip().lower()
         self._id = row.cells.get("id", "").strip()
@@ -253,7 +236,7 @@ class _Cells:
             present=self._present(),
             start=self._text("from_found"),
             end=self._text("to_found"),
-            size=self._parsed("size_found", parse_wire_size, self._number),
+            size=self._parsed("size_found", parse_wire_size, self._size),
             colour=self._parsed("colour_found", parse_spoken_colour),
             conductor=self._one("conductor_found", {str(c): c for c in Conductor}),
             insulation=self._parsed("insulation_found", parse_insulation),
@@ -264,7 +247,7 @@ class _Cells:
             use_measured=self._is_yes("use_measured"),
             marked=self._words("marked"),
             place=self._words("place_found"),
-            circuit=self._one("circuit_found", _CIRCUIT_WORDS | {c: c for c in circuits()}) or "",
+            circuit=self._one("circuit_found", CIRCUIT_WORDS | {c: c for c in circuits()}) or "",
             note=self._note(),
         )
 
@@ -278,6 +261,12 @@ class _Cells:
     def _number(self, column: str) -> str:
         text = decimal_point(self._text(column), is_european=self._is_european)
         return " ".join(text.split())
+
+    def _size(self, column: str) -> str:
+        """A size; one without its system is in that of the vehicle."""
+        text = self._number(column)
+        figure = re.sub(r"[^\d./]", "", text)
+        return f"{figure} {self._size_system}" if is_bare(text) and self._size_system else text
 
     def _words(self, column: str) -> str:
         text = " ".join(self._row.cells.get(column, "").split())
@@ -307,7 +296,7 @@ class _Cells:
 
     def _present(self) -> str:
         written = " ".join(self._text("present").lower().split())
-        for word, spellings in ((YES, _YES), (NO, _NO), (ELSEWHERE, _ELSEWHERE)):
+        for word, spellings in ((YES, SAID_YES), (NO, SAID_NO), (ELSEWHERE, SAID_ELSEWHERE)):
             if written in spellings:
                 return word
         if written:
@@ -317,9 +306,9 @@ class _Cells:
 
     def _is_yes(self, column: str) -> bool:
         written = self._text(column).lower()
-        if written and written not in _YES | _NO:
+        if written and written not in SAID_YES | SAID_NO:
             self._refuse(column, quoted(written), "yes or nothing")
-        return written in _YES
+        return written in SAID_YES
 
     def _length(self, text: str) -> float | None:
         if not text:
@@ -334,17 +323,19 @@ class _Cells:
         """The note, and under the state what says more than a word of it."""
         said, note = self._words("condition"), self._words("note")
         parts = [" ".join(part.lower().split()) for part in _ANY_OF.split(said)]
-        is_more = any(p and p not in CONDITIONS and p not in _OTHER_CONDITIONS for p in parts)
+        is_more = any(p and p not in CONDITIONS and p not in OTHER_CONDITIONS for p in parts)
         return " ".join(filter(None, (note, f"State: {said}." if is_more else "")))
 
     def _conditions(self) -> tuple[str, ...]:
         written = " ".join(self._text("condition").lower().split())
         found: list[str] = []
         for part in filter(None, _ANY_OF.split(written)):
-            word = _condition_meant(part)
-            if word not in CONDITIONS:
+            word = condition_meant(part)
+            if word not in CONDITIONS and get_close_matches(
+                part, (*CONDITIONS, *OTHER_CONDITIONS), cutoff=LIKE
+            ):
                 self._refuse("condition", quoted(part), one_of(part, CONDITIONS))
-            elif word not in found:
+            elif word in CONDITIONS and word not in found:
                 found.append(word)
         if GOOD in found and len(found) > 1:
             others = ", ".join(word for word in found if word != GOOD)
@@ -368,16 +359,3 @@ class _Cells:
         expected = "what the meter shows with its unit, e.g. 1.35 ohm or 0.12 V, or OL if open"
         self._refuse("measured", faults[0].found.partition(", which is")[0], expected)
         return None
-
-
-def _condition_meant(text: str) -> str:
-    """
-    The condition that some words name: alone, or with where it is behind it.
-
-    Example:
-        >>> str(_condition_meant("corroded at the solenoid")), _condition_meant("not burnt")
-        ('corroded end', 'not burnt')
-    """
-    first = text.partition(" ")[0]
-    known = {word.partition(" ")[0]: word for word in CONDITIONS} | _OTHER_CONDITIONS
-    return text if text in CONDITIONS else known.get(text, known.get(first, text))

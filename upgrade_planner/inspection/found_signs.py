@@ -45,7 +45,9 @@ def _with_sign(sign: Sign, result: Recorded, walked: Inspection) -> Recorded:
     parts = [name for name in sign.where if name in walked.configuration.component_by_role]
     if sign.condition and len(parts) == 1:
         entry = {"role": parts[0], "condition": (sign.condition,)}
-        doubt = f"part {parts[0]}: {sign.condition} by the sign that was ticked: {sign.look}"
+        doubt = (
+            f"part {parts[0]}: taken as '{sign.condition}', for its sign was ticked: {sign.look}"
+        )
         return evolve(
             result,
             change_component=(*result.change_component, entry),

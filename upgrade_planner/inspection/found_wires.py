@@ -14,8 +14,9 @@ from upgrade_planner.inspection.collecting import (
     measured_words,
     note_with,
 )
-from upgrade_planner.inspection.form_lines import ELSEWHERE, YES, FormLine
+from upgrade_planner.inspection.form_lines import FormLine
 from upgrade_planner.inspection.judging import expected_for_wire
+from upgrade_planner.inspection.spoken_answers import ELSEWHERE, YES
 from upgrade_planner.inspection.terminal_names import TerminalNames
 
 COLUMNS = (

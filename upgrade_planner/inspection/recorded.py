@@ -9,22 +9,26 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import one_of, quoted
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
+from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.inspection import found_parts, found_wires
 from upgrade_planner.inspection.added_parts import AddedPart, added_part
 from upgrade_planner.inspection.collecting import Collector, Entry
 from upgrade_planner.inspection.form_lines import (
-    ELSEWHERE,
     FORM,
     FREE_KINDS,
-    NO,
+    OF_VEHICLE,
     FormLine,
     read_form_lines,
 )
 from upgrade_planner.inspection.judging import UNIT, MeasuredFinding
+from upgrade_planner.inspection.spoken_answers import ELSEWHERE, NO, is_bare
 from upgrade_planner.inspection.strangers import stranger_entry
-from upgrade_planner.inspection.terminal_names import TerminalNames
+from upgrade_planner.inspection.terminal_names import TerminalNames, is_loose
 from upgrade_planner.inspection.walk import Inspection
+
+SIZE_WORDS = {"metric": "mm²"}
+"""How a size names the size system of a vehicle, where it is not its own name."""
 
 FEW_STRANGE = 5
 """Lines of a form that may not fit the profile before the whole form is refused; our assumption."""
@@ -133,7 +137,9 @@ def _taken(
     rows: tuple[Row, ...], inspection: Inspection, automatic: frozenset[str], is_european: bool
 ) -> tuple[Recorded, list[Problem], list[Problem]]:
     """What the rows say, cells that cannot be read, and what does not go together."""
-    answers, unread = read_form_lines(rows, is_european=is_european)
+    system = str(inspection.configuration.vehicle.size_system)
+    system = SIZE_WORDS.get(system, system)
+    answers, unread = read_form_lines(rows, is_european=is_european, size_system=system)
     refused: list[Problem] = []
     collector = Collector(inspection, automatic, refused)
     result = _Recorder(collector, TerminalNames(inspection.configuration)).result(answers)
@@ -158,24 +164,32 @@ def _without(
 def _other_state(form: str, other: set[str]) -> tuple[str, ...]:
     if not other:
         return ()
+    codes = ", ".join(sorted(code.partition(OF_VEHICLE)[0] for code in other))
     return (
-        f"the form was printed for another state of the profile (code {', '.join(sorted(other))}, "
-        f"now {form}): compare sizes and ends",
+        f"the form was printed for another state of the profile (code {codes}, now "
+        f"{form.partition(OF_VEHICLE)[0]}): compare sizes and ends",
     )
 
 
 def _refuse_other_form(
-    rows: Iterable[Row], inspection: Inspection, form: str, other: set[str]
+    rows: tuple[Row, ...], inspection: Inspection, form: str, other: set[str]
 ) -> None:
     """
-    One fault instead of a hundred for a form about another vehicle.
+    One fault instead of a hundred for a form about another vehicle, however few lines are filled.
 
     Raises:
-        ConfigurationError: many, or half, of its wires and parts are not those of the
-            configuration.
+        ConfigurationError: it says so itself; or it does not say of which vehicle it is, and many,
+            or half, of its wires and parts are not those of the configuration.
     """
     configuration = inspection.configuration
+    vehicles = {code.partition(OF_VEHICLE)[2] for code in other} - {""}
+    if vehicles == {configuration.vehicle.name}:
+        return  # printed for this vehicle before its file was changed: what fits is taken
     named = [row for row in rows if row.cells.get("line") in ("part", "wire")]
+    if vehicles:
+        found = f"a form printed for another vehicle, {', '.join(sorted(vehicles))}"
+        expected = f"a form of {configuration.vehicle.name}, or the file that it was printed for"
+        raise ConfigurationError([rows[0].problem(FORM, found, expected)])
     strange = [row for row in named if _is_strange(row, configuration)]
     if len(strange) <= FEW_STRANGE and 2 * len(strange) < max(len(named), 1):
         return
@@ -244,6 +258,10 @@ class _Recorder:
 
     def _takes(self, answer: FormLine) -> bool:
         """Takes one line in; True if somebody looked at the wire or part that it is about."""
+        if answer.size is not None and is_bare(answer.row.cells["size_found"]):
+            written = quoted(answer.row.cells["size_found"])
+            words = f"size {written} read as {size_text(answer.size)}"
+            self.collector.doubt(answer, f"{words}, the sizes of this vehicle")
         if answer.kind in FREE_KINDS:
             if answer.filled:
                 self._stranger(answer) if answer.kind == "stranger" else self._added(answer)
@@ -273,6 +291,13 @@ class _Recorder:
         wire = self.collector.configuration.wire_by_id[answer.id]
         self.collector.refuse_columns(answer, found_wires.COLUMNS)
         found_wires.refuse_overwritten(answer, wire, self.collector)
+        if any(map(is_loose, (answer.start, answer.end))):
+            self.absent.append(wire.id)
+            words = (
+                f"hangs loose ({answer.start or answer.end}): it feeds nothing and is written as "
+            )
+            self.collector.doubt(answer, words + "absent; take it out, or insulate its end")
+            return True
         if not self.collector.presence_is_clear(answer):
             return False
         if answer.present == NO:
@@ -305,6 +330,11 @@ class _Recorder:
         return True
 
     def _stranger(self, answer: FormLine) -> None:
+        if any(map(is_loose, (answer.start, answer.end))):
+            ends = " to ".join(filter(None, (answer.start, answer.end)))
+            words = f"a strange wire that hangs loose ({ends}) is in no circuit: take it out"
+            self.collector.doubt(answer, " ".join(filter(None, (words, answer.note))))
+            return
         taken = self._taken_ids()
         problems = self.collector.problems
         before = len(problems)

@@ -11,7 +11,8 @@ from upgrade_planner.configuration.registry import circuits
 from upgrade_planner.configuration.values.quantities import Dimension
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.errors import Problem
-from upgrade_planner.inspection.form_lines import ELSEWHERE, NO, FormLine
+from upgrade_planner.inspection.form_lines import FormLine
+from upgrade_planner.inspection.spoken_answers import ELSEWHERE, NO
 from upgrade_planner.inspection.terminal_names import TerminalNames
 
 NEEDED = (

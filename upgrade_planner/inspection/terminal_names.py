@@ -4,14 +4,21 @@ import re
 from collections import Counter, defaultdict
 
 from upgrade_planner.configuration.files.faults import nearest, quoted
-from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef
+from upgrade_planner.configuration.model import (
+    Component,
+    Configuration,
+    Joint,
+    Terminal,
+    TerminalRef,
+)
 from upgrade_planner.configuration.registry import kinds
 
 _PARTING = re.compile(r"[\s.:_/()]+")
 _WORDS = re.compile(r"[\s.:]+")
 MOST_NAMED = 12
 """Terminals of one part that a message names."""
-_LOOSE = ("loose", "nowhere", "cut", "hanging", "none", "nothing")
+_LOOSE = {"loose", "nowhere", "cut", "hanging", "hangs", "dangling", "taped", "insulated"}
+_NO_END = ("none", "nothing")
 
 
 class TerminalNames:
@@ -28,6 +35,7 @@ class TerminalNames:
         self._ground = configuration.vehicle.ground
         self._by_name: dict[str, set[TerminalRef]] = defaultdict(set)
         self._refs: dict[str, TerminalRef] = {}
+        self._parts: dict[str, list[str]] = defaultdict(list)
         count = Counter(part.kind for part in configuration.components)
         for part in configuration.components:
             alone = (kinds()[part.kind].words,) if count[part.kind] == 1 else ()
@@ -39,7 +47,10 @@ class TerminalNames:
                 continue
             ref = TerminalRef(part.role, terminal.name)
             self._refs[str(ref)] = ref
-            names = {terminal.name, terminal.label, f"{terminal.label} {terminal.name}"}
+            names = {terminal.name, terminal.label}
+            names |= {f"{terminal.label} {terminal.name}", f"{terminal.name} {terminal.label}"}
+            for word in called:
+                self._parts[_key(word)].append(f"{word.replace('_', ' ')} {_shown(terminal)}")
             if terminal.name in ("positive", "negative"):
                 names.add("grounded" if terminal.name == self._ground else "live")
                 names |= {"positive": {"+", "plus"}, "negative": {"-", "−", "minus"}}[terminal.name]
@@ -53,24 +64,32 @@ class TerminalNames:
         """The terminal that is meant; None if none or several could be."""
         if written.strip().lower() in self._refs:
             return self._refs[written.strip().lower()]
-        found = self._by_name.get(_key(written), set())
+        found = self._by_name.get(_key(written), set()) or self._only_one(written)
         return next(iter(found)) if len(found) == 1 else None
+
+    def _only_one(self, written: str) -> set[TerminalRef]:
+        """The terminal of a part that has no other for a wire."""
+        of_part = self._parts.get(_key(written), ())
+        return self._by_name[_key(of_part[0])] if len(of_part) == 1 else set()
 
     def refusal(self, written: str) -> tuple[str, str]:
         """What was found and what would be right, for a name that means nothing."""
-        if written.strip().lower() in _LOOSE:
+        if is_loose(written) or written.strip().lower() in _NO_END:
             return f"{quoted(written)}, which is no terminal", (
                 "a terminal; a wire that hangs loose is 'no' under present, with a note; a "
                 "stranger that hangs loose is a note, not a wire"
             )
+        of_part = self._parts.get(_key(written), ())
+        if len(of_part) > 1:
+            return f"{quoted(written)} without its terminal", f"one of: {', '.join(of_part)}"
         several = sorted(map(str, self._by_name.get(_key(written), ())))
         if several:
             return f"{quoted(written)}, which may be several", f"one of: {', '.join(several)}"
         near = self._near(written)
-        words = f"the nearest: {', '.join(near)}" if near else "as printed on the form"
+        words = f", the nearest: {', '.join(near)}" if near else ""
         return f"no terminal {quoted(written)}", (
-            f"role.terminal, {words}; a joint in the middle of a wire needs a splice of its own: "
-            "add it to the written file by hand"
+            f"part and terminal as printed on the form{words}; a joint in the middle of a wire "
+            "needs a splice of its own: add it to the written file by hand"
         )
 
     def _near(self, written: str) -> list[str]:
@@ -78,8 +97,22 @@ class TerminalNames:
         roles = {name.partition(".")[0] for name in self._refs}
         words = _WORDS.split(written.strip().lower())
         meant = nearest("_".join(words[:-1] or words), roles)
-        same = [name for name in self._refs if name.partition(".")[0] == meant]
-        return same[:MOST_NAMED]
+        return self._parts.get(_key(meant), [])[:MOST_NAMED]
+
+
+def is_loose(written: str) -> bool:
+    """
+    True if the words for an end say that it is joined to nothing.
+
+    Example:
+        >>> is_loose("taped back"), is_loose("coil +")
+        (True, False)
+    """
+    return not _LOOSE.isdisjoint(_WORDS.split(written.strip().lower()))
+
+
+def _shown(terminal: Terminal) -> str:
+    return f"{terminal.name} ({terminal.label})" if terminal.label else terminal.name
 
 
 def _key(text: str) -> str:

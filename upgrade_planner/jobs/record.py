@@ -21,7 +21,7 @@ from upgrade_planner.documents.profiles.as_found_text import (
     note_text,
 )
 from upgrade_planner.documents.shared.writing import require_target, write_whole
-from upgrade_planner.documents.survey.form_csv import form_code
+from upgrade_planner.documents.survey.form_csv import form_mark
 from upgrade_planner.documents.terminal.told import Outcome, unclear_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
@@ -89,7 +89,7 @@ def _from_form(
     return recorded(
         filled.rows,
         walked,
-        form=form_code(walked.configuration),
+        form=form_mark(walked.configuration),
         automatic=frozenset(wire.id for wire in base.wires if wire.given_size == AUTOMATIC),
         is_european=filled.is_european,
         has_units=filled.has_units,

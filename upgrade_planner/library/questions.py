@@ -41,7 +41,7 @@ SHORTEST_VAGUE_WORD = 4
 UNKNOWN = ("don't know", "dont know", "do not know", "not known", "unknown", "no idea", "not sure")
 """Said instead of an empty answer."""
 
-_LITTLE_WORDS = ("the", "a", "an", "my", "its", "with")
+_LITTLE_WORDS = ("the", "a", "an", "my", "its", "with", "and")
 """Words of an answer that say nothing about which variety is meant."""
 
 _NO = ("no", "none", "nothing", "0", "n")
@@ -199,7 +199,8 @@ def _ground(question: Question, text: str) -> Answer:
 
 
 def _count(question: Question, text: str) -> Answer:
-    value = count_in(text)
+    first = (text.split(maxsplit=1) or [""])[0]
+    value = count_in(text) or str(cylinders_in(text) or "") or count_in(first)
     if not value or int(value) > MOST_CYLINDERS:
         raise AnswerError(shown_scalar(text), f"a whole number from 1 to {MOST_CYLINDERS}")
     return Answer(key=question.key, words=f"{value} cylinders", ids=(value,))
@@ -264,9 +265,12 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
         AnswerError: none, all, or several by a word too short to mean anything.
     """
     choices, word = question.choices, text.lower()
-    if question.subject.none and word == question.subject.none.lower():
+    if question.subject.none and word in (
+        question.subject.none.lower(),
+        *question.subject.none_also,
+    ):
         return (NONE,)
-    if question.subject.none and word in _NO:
+    if question.subject.none and (word in _NO or word.startswith("no ")):
         if question.is_asked_how:
             raise AnswerError(shown_scalar(text), _choice_words(question, word))
         return (NONE,)
@@ -277,7 +281,8 @@ def _ids_meant(question: Question, text: str) -> tuple[str, ...]:
     exact = [s.id for s in choices if word in (s.id, s.words.lower(), s.id.replace("_", " "))]
     if exact:
         return (exact[0],)
-    found = [s for s in choices if word == s.family] or _found_by_words(question, word)
+    said = [s for s in choices if s.words.lower() in word]
+    found = [s for s in choices if word == s.family] or said or _found_by_words(question, word)
     found = found or _meant_by_most_words(question, word)
     if not found:
         raise AnswerError(shown_scalar(text), _choice_words(question, word))
@@ -293,6 +298,9 @@ def _found_by_words(question: Question, text: str) -> list[Variety]:
     texts = {
         variety.id: trait_for(question.subject, (variety,)).search for variety in question.choices
     }
+    same = [v for v in question.choices if _weighty(names[v.id]) == _weighty(text)]
+    if same:
+        return same
     for is_whole in (True, False) if len(text) >= SHORTEST_VAGUE_WORD else (True,):
         for searched in (names, texts):
             found = [
@@ -303,6 +311,10 @@ def _found_by_words(question: Question, text: str) -> list[Variety]:
             if found:
                 return found
     return []
+
+
+def _weighty(text: str) -> set[str]:
+    return {*text.split()} - {*_LITTLE_WORDS}
 
 
 def _meant_by_most_words(question: Question, text: str) -> list[Variety]:

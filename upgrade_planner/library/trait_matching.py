@@ -22,12 +22,14 @@ Wanted = Mapping[str, tuple[str, ...]]
 Several ids mean all of them where a subject takes several varieties at once, else any of them.
 """
 
-_VOLTS = re.compile(r"(\d+(?:\.\d+)?)\s*(?:v|volts?)?", re.IGNORECASE)
+_VOLTS = re.compile(r"(\d+(?:\.\d+)?)\s*(?:v|volts?)?(?:[\s,][^\d]*)?", re.IGNORECASE)
 _GROUNDS = {
     "+": "positive",
+    "+ve": "positive",
     "plus": "positive",
     "-": "negative",
     "−": "negative",
+    "-ve": "negative",
     "minus": "negative",
 }
 
@@ -44,10 +46,13 @@ def volts_in(text: str) -> str:
     The figure of a system voltage, however it is written; "" if it is none.
 
     Example:
-        >>> volts_in("6V"), volts_in("12 volt"), volts_in("six")
-        ('6', '12', '')
+        >>> volts_in("6V"), volts_in("12 volt system"), volts_in("six volts"), volts_in("two 6 V")
+        ('6', '12', '6', '')
     """
-    match = _VOLTS.fullmatch(text.strip())
+    first, _, rest = text.strip().lower().partition(" ")
+    is_word = first in NUMBER_WORDS and (not rest or rest.startswith("v"))
+    figure = str(NUMBER_WORDS.index(first)) if is_word else first
+    match = _VOLTS.fullmatch(" ".join((figure, rest)).strip())
     return f"{float(match[1]):g}" if match else ""
 
 
@@ -56,10 +61,17 @@ def ground_in(text: str) -> str:
     `negative` or `positive`, however it is written; "" if it is neither.
 
     Example:
-        >>> ground_in("POS"), ground_in("-"), ground_in("positive ground"), ground_in("left")
-        ('positive', 'negative', 'positive', '')
+        >>> ground_in("POS"), ground_in("-"), ground_in("the + post, strap to the frame")
+        ('positive', 'negative', 'positive')
+        >>> ground_in("left"), ground_in("+ or -")
+        ('', '')
     """
-    word = (text.strip().lower().split() or [""])[0]
+    words = [word.strip("().,;:") for word in text.lower().split()]
+    found = {name for word in words for name in (_post_in(word),) if name}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _post_in(word: str) -> str:
     if word in _GROUNDS:
         return _GROUNDS[word]
     found = [name for name in ("negative", "positive") if len(word) > 2 and name.startswith(word)]

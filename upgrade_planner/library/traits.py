@@ -100,6 +100,7 @@ class TraitSubject:
         family_share: How much of the weight another variety of the same family gets, 0 to 1.
         takes_all: True if several varieties may hold at once.
         none: Words if no variety holds.
+        none_also: Other words for that.
         slot: Slot whose parts are named if the table knows none of them.
         sorts: Words that people use for one sort, by the sort's name from general to special.
     """
@@ -110,6 +111,7 @@ class TraitSubject:
     family_share: float
     takes_all: bool
     none: str
+    none_also: tuple[str, ...]
     slot: str
     varieties: tuple[Variety, ...]
     sorts: Mapping[str, tuple[str, ...]]
@@ -156,6 +158,7 @@ def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
         family_share=entry.get("family_share", 0.0),
         takes_all=entry.get("pick") == "all",
         none=entry.get("none", ""),
+        none_also=tuple(entry.get("none_also", ())),
         slot=entry.get("slot", ""),
         varieties=tuple(_variety(variety) for variety in entry.get("variety", ())),
         sorts={name: tuple(words) for name, words in entry.get("sorts", {}).items()},

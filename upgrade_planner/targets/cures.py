@@ -67,10 +67,10 @@ def cures(finding: Finding, bench: Bench) -> Iterator[Cure]:
 
 
 def _known(finding: Finding, bench: Bench) -> Iterator[Cure]:
-    if not bench.mends and finding.code.startswith("PROT-LATE") and _is_harsh(finding, bench):
+    if not bench.told_first and finding.code.startswith("PROT-LATE") and _is_harsh(finding, bench):
         yield from guarded(finding, bench)
     yield from as_told(finding, bench)
-    if not bench.mends and finding.code.startswith("PROT-FUSE-BIG"):
+    if not bench.told_first and finding.code.startswith("PROT-FUSE-BIG"):
         yield from guarded(finding, bench)
     for codes, cure in CURES:
         if finding.code.startswith(codes):
@@ -98,7 +98,7 @@ def guarded(finding: Finding, bench: Bench) -> Iterator[Cure]:
     ways = output_ways(Examined(configuration=bench.configuration))
     charging = {name for _, names in ways for name in names}
     wires = wires_named(finding, bench)
-    for wire in wires if finding.code == "PROT-LATE" and not bench.mends else wires[:1]:
+    for wire in wires if finding.code == "PROT-LATE" and not bench.told_first else wires[:1]:
         if wire.conductor is Conductor.COPPER:
             order = (linked, fused) if wire.id in charging else (fused, linked)
             yield from (made(wire, bench) for made in order)

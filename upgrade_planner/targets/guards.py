@@ -40,14 +40,14 @@ class Bench:
         car: The car as it is.
         chosen: Slots whose system is another than in the car.
         may_add: False if only wires and parts that are there may be changed.
-        mends: True if the car itself is mended: as its remedies say, whatever else would do.
+        told_first: True to do what a remedy says before what would be milder.
     """
 
     configuration: Configuration
     car: Configuration
     chosen: frozenset[str]
     may_add: bool = True
-    mends: bool = False
+    told_first: bool = False
     _feeds: dict[str, Feed] = field(factory=dict)
 
     @property

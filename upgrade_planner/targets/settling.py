@@ -129,13 +129,32 @@ def mended_car(car: Configuration, load: Load) -> Settled:
     return _cured(Target(systems={}, cures_car=True), car, load)
 
 
+@frozen
+class _Work:
+    """What a target is cured against: the car, how it loads, and what is tried first."""
+
+    car: Configuration
+    load: Load
+    told_first: bool
+
+
 def _cured(target: Target, car: Configuration, load: Load) -> Settled:
-    best = _judged(target, car, load)
-    assert best is not None
+    """Cured the mildest way first; where that ends in a finding, as the remedies say."""
+    start = _judged(target, car, load)
+    if target.cures_car:
+        return _cured_from(start, _Work(car, load, True))
+    mild = _cured_from(start, _Work(car, load, False))
+    if not mild.left:
+        return mild
+    return min(mild, _cured_from(start, _Work(car, load, True)), key=_badness)
+
+
+def _cured_from(start: Settled, work: _Work) -> Settled:
+    best = start
     for _ in range(MOST_ROUNDS):
         if not best.left:
             break
-        better = _all_at_once(best, car, load) or _one_by_one(best, car, load)
+        better = _all_at_once(best, work) or _one_by_one(best, work)
         if better is None:
             break
         best = better
@@ -152,65 +171,63 @@ def _badness(settled_: Settled) -> int:
     return sum(WEIGHTS[finding.severity] for finding in settled_.left)
 
 
-def _bench(best: Settled, car: Configuration) -> Bench:
+def _bench(best: Settled, work: _Work) -> Bench:
     chosen = frozenset(best.target.systems)
     return Bench(
         configuration=best.configuration,
-        car=car,
+        car=work.car,
         chosen=chosen,
         may_add=best.target.may_add,
-        mends=best.target.cures_car,
+        told_first=work.told_first,
     )
 
 
-def _all_at_once(best: Settled, car: Configuration, load: Load) -> Settled | None:
+def _all_at_once(best: Settled, work: _Work) -> Settled | None:
     """The first cure of every finding together, if that leaves less."""
-    bench = _bench(best, car)
+    bench = _bench(best, work)
     first = [next(cures(finding, bench), ()) for finding in best.left]
-    return _tried(best, (edit for cure in first for edit in cure), car, load)
+    return _tried(best, (edit for cure in first for edit in cure), work)
 
 
-def _one_by_one(best: Settled, car: Configuration, load: Load) -> Settled | None:
+def _one_by_one(best: Settled, work: _Work) -> Settled | None:
     """The first cure that leaves less, by itself or with what it asks for in its turn."""
-    bench = _bench(best, car)
+    bench = _bench(best, work)
     tried = [
         changed
         for finding in best.left
         for cure in cures(finding, bench)
-        for changed in (_changed(best, cure, car, load),)
+        for changed in (_changed(best, cure, work),)
         if changed is not None
     ]
     better = next((one for one in tried if _badness(one) < _badness(best)), None)
     if better is not None:
         return better
-    sequels = (_followed(one, best, car, load) for one in tried[:MOST_SEQUELS])
+    sequels = (_followed(one, best, work) for one in tried[:MOST_SEQUELS])
     return next((one for one in sequels if one is not None), None)
 
 
-def _followed(one: Settled, best: Settled, car: Configuration, load: Load) -> Settled | None:
+def _followed(one: Settled, best: Settled, work: _Work) -> Settled | None:
     """A target that leaves no less, cured some rounds further until it does."""
     for _ in range(STEPS_AHEAD):
-        first = [next(cures(finding, _bench(one, car)), ()) for finding in one.left]
-        then = _changed(one, [edit for cure in first for edit in cure], car, load)
+        first = [next(cures(finding, _bench(one, work)), ()) for finding in one.left]
+        then = _changed(one, [edit for cure in first for edit in cure], work)
         if then is None or _badness(then) < _badness(best):
             return then
         one = then
     return None
 
 
-def _tried(best: Settled, edits: Iterable[Edit], car: Configuration, load: Load) -> Settled | None:
-    made = _changed(best, edits, car, load)
+def _tried(best: Settled, edits: Iterable[Edit], work: _Work) -> Settled | None:
+    made = _changed(best, edits, work)
     return made if made is not None and _badness(made) < _badness(best) else None
 
 
-def _changed(
-    best: Settled, edits: Iterable[Edit], car: Configuration, load: Load
-) -> Settled | None:
+def _changed(best: Settled, edits: Iterable[Edit], work: _Work) -> Settled | None:
     """A target with more edits; None if they change nothing or do not load."""
     changed = best.target.with_edits(edits)
     if changed == best.target:
         return None
     try:
-        return _judged(changed, car, load)
+        return _judged(changed, work.car, work.load)
     except PlannerError:
         return None

@@ -237,7 +237,8 @@ class TestFiles:
         digest = walk.configuration.digest
         assert reader.metadata.title.startswith("Survey form: ")
         words = reader.metadata["/Keywords"].split()
-        assert words == ["survey", "form", "code", digest[:4], digest[4:8]]
+        vehicle = walk.configuration.vehicle.name
+        assert words == ["survey", "form", "code", digest[:4], digest[4:8], "of", vehicle]
         assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
 
     def test_html_stands_alone(self):

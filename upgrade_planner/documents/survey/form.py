@@ -6,7 +6,7 @@ from upgrade_planner import __version__
 from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
 from upgrade_planner.configuration.registry import circuits
 from upgrade_planner.configuration.values.insulation import insulations
-from upgrade_planner.documents.survey.form_csv import ADDED, STRANGERS, form_code
+from upgrade_planner.documents.survey.form_csv import ADDED, STRANGERS, form_code, form_mark
 from upgrade_planner.documents.survey.form_views import (
     Measured,
     PartLine,
@@ -34,9 +34,9 @@ from upgrade_planner.documents.words.wording import (
 )
 from upgrade_planner.documents.worksheet.views import SafetyMessage
 from upgrade_planner.inspection.form_cautions import cautions
-from upgrade_planner.inspection.form_lines import CONDITIONS
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.signs import Sign
+from upgrade_planner.inspection.spoken_answers import CONDITIONS
 from upgrade_planner.inspection.walk import Inspection, Stop, first_place
 
 UNKNOWN_CLASS = ("PVC", "COTTON", "RUBBER")
@@ -101,6 +101,7 @@ def _identity(configuration: Configuration, issued: str) -> SurveyIdentity:
         ground=vehicle.ground,
         voltage=f"{vehicle.voltage_v:g}\N{NO-BREAK SPACE}V",
         code=form_code(configuration),
+        mark=form_mark(configuration),
         program=f"upgrade-planner {__version__}",
     )
 

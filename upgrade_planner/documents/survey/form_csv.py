@@ -6,7 +6,7 @@ from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.documents.survey.form_words import expected_words, measure_words, profile_size
 from upgrade_planner.documents.words.wording import NBSP, short_length_words
-from upgrade_planner.inspection.form_lines import COLUMNS, FORM, PAPERS
+from upgrade_planner.inspection.form_lines import COLUMNS, FORM, OF_VEHICLE, PAPERS
 from upgrade_planner.inspection.measuring import Measurement
 from upgrade_planner.inspection.walk import Inspection
 
@@ -24,11 +24,16 @@ def form_code(configuration: Configuration) -> str:
     return f"{configuration.digest[:4]} {configuration.digest[4:8]}"
 
 
+def form_mark(configuration: Configuration) -> str:
+    """What a form carries unseen: its check code, and of which vehicle it is."""
+    return f"{form_code(configuration)}{OF_VEHICLE}{configuration.vehicle.name}"
+
+
 def survey_csv(inspection: Inspection, units: str, issued: str) -> str:
     """The form as CSV text; a cell that a spreadsheet would compute is made plain text."""
     configuration = inspection.configuration
     papers = dict(zip(PAPERS, (configuration.name, issued), strict=True))
-    same = {FORM: form_code(configuration), **papers}
+    same = {FORM: form_mark(configuration), **papers}
     rows = ({**row, **same} for row in _rows(inspection, units))
     lines = ([row.get(name, "").replace(NBSP, " ") for name in COLUMNS] for row in rows)
     return csv_text([COLUMNS, *lines])

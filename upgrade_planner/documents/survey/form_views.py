@@ -18,6 +18,7 @@ class SurveyIdentity:
     ground: str
     voltage: str
     code: str
+    mark: str
     program: str
 
 
