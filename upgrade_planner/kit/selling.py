@@ -8,14 +8,21 @@ currency, so that a total is the sum of the amounts that are printed.
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal, localcontext
 
+from attrs import evolve
+
 from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.cutting.reels import cut
 from upgrade_planner.kit.prices.money import rounded_up
-from upgrade_planner.kit.prices.price_list import PriceLine
+from upgrade_planner.kit.prices.price_list import PriceLine, SoldBy
 
 HUNDREDTH = Decimal("0.01")
 """Shortest step of metres or feet at a counter, always upwards. Source: our assumption."""
 
+UNIT_STEP = Decimal("0.000001")
+"""A pack of 30 m has a price for a metre that never ends; a millionth is far below a cent.
+Source: our assumption."""
+
+_ZERO = Decimal(0)
 _DIGITS = 60
 """Enough for every product of quantities and prices to be exact."""
 
@@ -26,6 +33,7 @@ class Sale:
     So many selling units of one line.
 
     Attributes:
+        line: As it is sold: a reel that is cut to length by the metre.
         units: Selling units; a multiple of a hundredth for metres and feet, else whole.
         needed: What it is for, in the unit of the article.
         quantity: What the units hold, in the same unit; never less than needed.
@@ -61,13 +69,32 @@ def sale(line: PriceLine, needed: Decimal, pieces: Iterable[Decimal] = ()) -> Sa
     """
     if needed < 0:
         raise ValueError(f"a quantity of zero or more is wanted, found {needed}")
+    cuts = tuple(pieces)
+    if line.is_cut_to_length:
+        if max(cuts, default=_ZERO) > line.contains and cut(cuts, line.lengths).uncut:
+            return None
+        line = _by_the_metre(line)
     with localcontext(prec=_DIGITS):
-        units = _units(line, needed, tuple(pieces))
+        units = _units(line, needed, cuts)
         if units is None:
             return None
         quantity = units * line.contains
         amount = None if line.price is None else to_hundredth(units * line.price)
     return Sale(line=line, units=units, needed=needed, quantity=quantity, amount=amount)
+
+
+def _by_the_metre(line: PriceLine) -> PriceLine:
+    return evolve(
+        line, sold_by=SoldBy.METRE, contains=Decimal(1), price=price_of_one(line), minimum=_ZERO
+    )
+
+
+def price_of_one(line: PriceLine) -> Decimal | None:
+    """Price of one metre, piece or millilitre, to a millionth; None if the line has none."""
+    if line.price is None:
+        return None
+    with localcontext(prec=_DIGITS):
+        return (line.price / line.contains).quantize(UNIT_STEP, ROUND_HALF_UP)
 
 
 def to_hundredth(amount: Decimal) -> Decimal:

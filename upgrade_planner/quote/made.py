@@ -120,6 +120,11 @@ class Terms:
     stages: tuple[Configuration, ...] = ()
     job: JobFile = NO_JOB_FILE
 
+    def supplies(self, plan: Plan) -> tuple[Supply, ...]:
+        """What a plan buys at this shop."""
+        charges = self.shop.rates.rests.are_charged
+        return supplies_of(plan, self.prices, charges_rests=charges)
+
 
 def made_offers(
     before: Configuration, after: Sequence[Configuration], terms: Terms
@@ -154,7 +159,7 @@ def _made(before: Configuration, after: Configuration, letter: str, terms: Terms
             f"nothing to do from '{before.name}' to '{after.name}': found the same wiring; "
             "expected an AFTER that differs from BEFORE"
         )
-    bought = supplies_of(plan, terms.prices)
+    bought = terms.supplies(plan)
     own = offer([plan], bought, terms.shop, given=terms.given, job=terms.job)
     lines = work_lines([plan], terms.shop.labour, extras_of(terms.job))
     return Made(
@@ -189,9 +194,7 @@ def _choices(plan: Plan, bought: Sequence[Supply], own: Offer, terms: Terms) -> 
     way = plan_upgrade(comparison.before, comparison.after, other)
     if [one.operation for one in way.steps] == [one.operation for one in plan.steps]:
         return
-    made = offer(
-        [way], supplies_of(way, terms.prices), terms.shop, given=terms.given, job=terms.job
-    )
+    made = offer([way], terms.supplies(way), terms.shop, given=terms.given, job=terms.job)
     yield _choice(OtherWay.WIRES_TAKEN_OUT if is_reversible else OtherWay.WIRES_LEFT, made)
 
 
@@ -204,9 +207,7 @@ def _renewed(plan: Plan, terms: Terms) -> Iterator[Choice]:
     worn = renewed_instead(comparison.before, care)
     way = plan_upgrade(worn, comparison.after, comparison.policy)
     names = (op.wire.id if isinstance(op, CareForWire) else op.part.name for op in care)
-    made = offer(
-        [way], supplies_of(way, terms.prices), terms.shop, given=terms.given, job=terms.job
-    )
+    made = offer([way], terms.supplies(way), terms.shop, given=terms.given, job=terms.job)
     yield evolve(_choice(OtherWay.WORN_RENEWED, made), renewed=tuple(sorted(names)))
 
 
@@ -214,7 +215,7 @@ def _in_visits(plan: Plan, terms: Terms) -> Choice:
     """The same job in stages: places are opened more than once, so it costs more."""
     before, after = plan.comparison.before, plan.comparison.after
     visits = staged_job((before, *terms.stages, after), terms.policy).plans
-    bought = [supply for visit in visits for supply in supplies_of(visit, terms.prices)]
+    bought = [supply for visit in visits for supply in terms.supplies(visit)]
     made = offer(visits, bought, terms.shop, given=terms.given, job=terms.job)
     return _choice(OtherWay.IN_VISITS, made, tuple(one.title for one in terms.stages))
 

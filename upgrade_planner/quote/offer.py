@@ -68,6 +68,7 @@ class Offer:
         kind: `fixed price` or `estimate`.
         lines: Labour, parts, sundries, deposits; amounts before tax.
         reserve: Line that the covering total has besides; its amount may be zero.
+        bought: All that the job takes.
         open_lines: Supplies without a price, in no sum.
         expected: What is to pay if all goes as expected.
         covering: What is to pay at most in 80 of 100 such jobs, as far as labour decides it.
@@ -80,6 +81,7 @@ class Offer:
     kind: str
     lines: tuple[PricedLine, ...]
     reserve: PricedLine
+    bought: tuple[Supply, ...]
     open_lines: tuple[Supply, ...]
     expected: Totals
     covering: Totals
@@ -95,6 +97,10 @@ class Offer:
     def cost(self) -> Decimal:
         """What the shop pays for parts."""
         return sum((line.cost or ZERO for line in self.lines), ZERO)
+
+    def rests(self, *, bought: bool) -> Decimal:
+        """What whole packs and minima cost beyond what is charged, bought for the job or not."""
+        return sum((one.rest for one in self.bought if one.is_bought is bought), ZERO)
 
     @property
     def margin(self) -> Decimal:
@@ -185,6 +191,7 @@ def offer(
         kind=job.job.kind or rates.offer.kind,
         lines=lines,
         reserve=reserve,
+        bought=bought,
         open_lines=tuple(supply for supply in bought if supply.cost is None),
         expected=totals_of(lines, rates),
         covering=totals_of(_complete([*labour, *others, reserve], job, rates), rates),

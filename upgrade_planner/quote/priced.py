@@ -41,12 +41,16 @@ class Supply:
         quantity: To pack: what the job pays for, in the unit of the article.
         cost: What the shop pays for one unit; None if no price is known, never zero for that.
         tax_class: A class of the shop's rates; "" for the one of parts.
+        rest: What whole packs, reels and minima cost beyond the quantity.
+        is_bought: The shelf has too little, so it is bought for this job.
     """
 
     article: Article
     quantity: Decimal = field(validator=exact)
     cost: Decimal | None = field(validator=optional(exact))
     tax_class: str = ""
+    rest: Decimal = field(default=ZERO, validator=exact)
+    is_bought: bool = False
 
 
 @frozen(kw_only=True)

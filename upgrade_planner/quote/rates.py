@@ -158,6 +158,24 @@ class Margin:
 
 
 @frozen(kw_only=True)
+class Rests:
+    """
+    The `[rests]` table: whether the job pays whole packs and minima of what is not on the shelf.
+
+    What is left of those that the shelf has serves the next job and is never charged.
+    """
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = {"charge": '"none"'}
+    charge: Annotated[str, "choice", "none", "not stocked"] = "none"
+
+    @property
+    def are_charged(self) -> bool:
+        """Whether the customer pays what was bought for this job and is left over."""
+        return self.charge != "none"
+
+
+@frozen(kw_only=True)
 class Core:
     """A `[cores.KIND]` table: deposit on an exchange part, and the kinds it is given back for."""
 
@@ -212,6 +230,7 @@ class Rates:
     tax: Tax
     sundries: Sundries
     margin: Margin
+    rests: Rests = Factory(Rests)
     cores: dict[str, Core] = Factory(dict)
     offer: OfferTexts
 

@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from quote_sample import DAY, SALOON, VAN, own_rates, quoted
 
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
+from upgrade_planner.documents.quote.internal import internal_offer
+from upgrade_planner.documents.words.speech import speech_of
 
 FORMULAS = ("=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", '=HYPERLINK("x")')
 
@@ -151,6 +153,17 @@ class TestInternal:
             assert low <= likely <= high
             assert abs(float(likely) - sum(e.likely for e in work.estimates)) <= 0.05 + 1e-9
             assert (line["place"], line["phase"]) == (work.place, work.phase)
+
+    def test_on_paper_labour_of_a_phase_is_one_line_and_the_sums_are_the_same(self, written):
+        _, made = written
+        told = internal_offer(made, speech_of("en"))
+        grouped = tuple(told.grouped)
+        assert len(grouped) < len(told.lines)
+        for name in ("amount", "quantity"):
+            sums = [sum(getattr(line, name) for line in lines) for lines in (grouped, told.lines)]
+            assert sums[0] == sums[1]
+        timed = [line for line in grouped if line.low_min is not None]
+        assert len({(line.work, line.words, line.phase) for line in timed}) == len(timed)
 
     def test_setting_up_stands_once_a_place(self, written):
         folder, offer = written

@@ -82,7 +82,7 @@ def _line(line: OrderLine) -> LineData:
         "to_pack": _number(line.to_pack),
         "in_stock": _number(line.in_stock),
         "missing": _number(line.missing),
-        "sold_by": listed.sold_by if listed else None,
+        "sold_by": sale.line.sold_by if sale else listed.sold_by if listed else None,
         "selling_units": _number(sale.units) if sale else None,
         "left_over": _number(sale.off_cut) if sale else None,
         "amount": None if sale is None or sale.amount is None else f"{sale.amount:f}",

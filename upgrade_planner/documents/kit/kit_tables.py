@@ -69,9 +69,10 @@ def _order_cells(line: OrderLine, kit: Kit) -> Iterator[Cell]:
     first, listed, sale = line.articles[0], line.line, line.sale
     yield from (first.shelf, article_words(line), listed.number if listed else "", first.unit)
     yield from (line.needed, line.to_pack, line.in_stock, line.missing)
-    yield str(listed.sold_by) if listed else ""
+    sold = sale.line if sale else listed
+    yield str(sold.sold_by) if sold else ""
     yield from (sale.units, sale.off_cut) if sale else (None, None)
-    yield listed.price if listed else None
+    yield sold.price if sold else None
     yield from (sale.amount if sale else None, kit.order.currency, prices_words(kit))
     yield "" if not line.is_open else "no article" if listed is None else "no price"
     yield why_words(line)

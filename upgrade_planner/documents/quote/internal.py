@@ -4,10 +4,14 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import zip_longest
 
+from attrs import evolve
+
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.line_words import line_words, open_item_words
+from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.documents.words.wording import sentence
+from upgrade_planner.kit.prices.money import ZERO
 from upgrade_planner.planning.operations import Phase
 from upgrade_planner.quote.lines import WorkLine
 from upgrade_planner.quote.made import Made
@@ -65,6 +69,16 @@ class InternalOffer:
     together: tuple[str, ...]
     open_items: tuple[str, ...]
 
+    @property
+    def grouped(self) -> Iterator[InternalLine]:
+        """For paper: labour of one kind and phase in one line; all else line by line."""
+        groups: dict[object, list[InternalLine]] = {}
+        for number, line in enumerate(self.lines):
+            is_timed = line.low_min is not None
+            key = (line.work, line.words, line.phase) if is_timed else number
+            groups.setdefault(key, []).append(line)
+        return map(_together_told, groups.values())
+
 
 def internal_offer(made: Made, speech: Speech) -> InternalOffer:
     """The shop's own view of one offer."""
@@ -84,6 +98,28 @@ def internal_offer(made: Made, speech: Speech) -> InternalOffer:
 def _lines(made: Made, speech: Speech) -> Iterator[InternalLine]:
     for line, work in zip_longest(made.own.lines, made.work):
         yield _line(line, work, speech)
+
+
+def _together_told(lines: Sequence[InternalLine]) -> InternalLine:
+    """Lines of the same words as one; all of them have minutes, or it is one line alone."""
+    first, *others = lines
+    if not others:
+        return first
+    hours = sum((line.quantity for line in lines), ZERO)
+    low, likely, high = (
+        sum((getattr(line, name) for line in lines), ZERO)
+        for name in ("low_min", "likely_min", "high_min")
+    )
+    return evolve(
+        first,
+        place=counted(len({line.place for line in lines if line.place}), "place"),
+        low_min=low,
+        likely_min=likely,
+        high_min=high,
+        quantity=hours,
+        quantity_words=str(hours),
+        amount=sum((line.amount for line in lines), ZERO),
+    )
 
 
 def _line(line: PricedLine, work: WorkLine | None, speech: Speech) -> InternalLine:
@@ -134,14 +170,18 @@ def _sums(made: Made, speech: Speech) -> Iterator[tuple[str, Decimal]]:
         if amount or section is not Section.DISCOUNTS:
             yield sentence(str(section)), amount
     yield "Before tax", own.expected.net
-    for tax in own.expected.taxes:
+    for tax in (tax for tax in own.expected.taxes if tax.amount):
         yield sentence(tax.words), tax.amount
-    yield "Rounding", own.expected.rounding
+    if own.expected.rounding:
+        yield "Rounding", own.expected.rounding
     yield "To pay, expected", own.expected.to_pay
     yield line_words(own.reserve, speech), own.reserve.amount
     yield "To pay in 80 of 100 such jobs at most, as far as labour decides", own.covering.to_pay
     yield "Cost of parts", own.cost
     yield "Margin on parts", own.margin
+    for words, bought in (("stay on the shelf", False), ("were bought for this job", True)):
+        if amount := own.rests(bought=bought):
+            yield f"Rests of packs, reels and minima that {words}, at cost, in no sum", amount
 
 
 def _together(made: Made) -> Iterator[str]:

@@ -256,7 +256,7 @@ def _choice_row(choice: Choice, plan: Plan, speech: Speech) -> ChoiceRow:
 
 def _tax_rows(customer: CustomerOffer, speech: Speech) -> Iterator[PriceRow]:
     totals, currency = customer.expected, customer.currency
-    for tax in totals.taxes:
+    for tax in (tax for tax in totals.taxes if tax.amount):
         base = speech.money(tax.base, currency)
         words = speech.say("price.tax", words=sentence(speech.own(tax.words)), base=base)
         yield PriceRow(words=words, hours=None, amount=tax.amount)

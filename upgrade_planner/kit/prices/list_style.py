@@ -13,6 +13,9 @@ from upgrade_planner.kit.prices.notations import Text, currency_code_from, words
 ENCODINGS = ("utf-8", "cp1252", "iso-8859-15", "cp850", "mac-roman")
 """In which a list may be said to be; UTF-8, UTF-16 and CP1252 are recognised."""
 
+AS_CUT = "as cut"
+"""Of cable by the reel: the customer pays the length that is cut."""
+
 
 def _file_from(value: Any) -> str:
     text = text_from(value)
@@ -39,6 +42,7 @@ class ListTexts:
         decimal: "" if it is recognised.
         columns: The shop's own titles by the name of our column.
         words: The shop's own words by ours, for articles and selling units.
+        reels: Whether cable by the reel is sold in the lengths that are cut, or in whole reels.
         printed: Titles of the shop's own columns that stand on papers.
     """
 
@@ -48,6 +52,7 @@ class ListTexts:
     currency: Annotated[str, currency_code_from]
     decimal: Annotated[str, "choice", "point", "comma"] = ""
     encoding: Annotated[str, "choice", *ENCODINGS] = ""
+    reels: Annotated[str, "choice", AS_CUT, "as sold"] = AS_CUT
     columns: dict[str, Texts] = Factory(dict)
     words: dict[str, Texts] = Factory(dict)
     printed: tuple[Text, ...] = ()
@@ -74,6 +79,7 @@ class ListStyle:
         currency: Three letters, of all prices.
         columns, words: Ours by the shop's own, folded.
         printed: Folded titles of own columns.
+        cuts_reels: Whether cable by the reel is sold in the lengths that are cut.
     """
 
     currency: str
@@ -81,6 +87,7 @@ class ListStyle:
     columns: Mapping[str, str] = Factory(dict)
     words: Mapping[str, str] = Factory(dict)
     printed: frozenset[str] = frozenset()
+    cuts_reels: bool = False
 
     def column(self, title: str) -> str:
         """The name of our column that a title means, else the title, folded."""

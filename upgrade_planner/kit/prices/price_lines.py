@@ -20,7 +20,7 @@ from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_cells import Row
 from upgrade_planner.kit.prices.price_columns import trait_columns
 from upgrade_planner.kit.prices.price_header import Header, read_header
-from upgrade_planner.kit.prices.price_list import PriceLine, PriceList
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, SoldBy
 from upgrade_planner.kit.prices.price_numbers import mark_of
 from upgrade_planner.kit.prices.trait_texts import canonical
 from upgrade_planner.kit.substitutes import objection
@@ -214,6 +214,7 @@ def _line(row: Row, sort: str) -> PriceLine | None:
         alternative=row.text("alternative"),
         lead_days=row.lead_days(),
         shelf_place=row.text("shelf_place"),
+        is_cut_to_length=row.style.cuts_reels and sold_by is SoldBy.REEL,
         kept=own,
         printed=tuple((title, text) for title, text in own if text and row.is_printed(title)),
     )

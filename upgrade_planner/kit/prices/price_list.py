@@ -54,6 +54,7 @@ class PriceLine:
         shelf_place: Where it lies; "" if not known.
         kept: The shop's own columns, name and text, not read.
         printed: Those of them that stand on papers.
+        is_cut_to_length: A reel that is sold in the lengths that are cut from it.
         is_faulty: Its row has a fault, so that nobody can vouch for its price.
     """
 
@@ -76,6 +77,7 @@ class PriceLine:
     shelf_place: str = ""
     kept: tuple[tuple[str, str], ...] = ()
     printed: tuple[tuple[str, str], ...] = ()
+    is_cut_to_length: bool = False
     is_faulty: bool = False
 
     @property

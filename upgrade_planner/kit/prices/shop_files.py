@@ -20,7 +20,7 @@ from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import sorts
-from upgrade_planner.kit.prices.list_style import ListStyle, ListTexts, folded
+from upgrade_planner.kit.prices.list_style import AS_CUT, ListStyle, ListTexts, folded
 from upgrade_planner.kit.prices.price_columns import price_columns, trait_columns
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.kit.prices.price_list import PriceList, SoldBy
@@ -92,6 +92,7 @@ def price_settings(path: Path) -> PriceSettings:
             columns=_ours(texts.columns),
             words=_ours(texts.words),
             printed=frozenset(map(folded, texts.printed)),
+            cuts_reels=texts.reels == AS_CUT,
         ),
     )
 
