@@ -64,7 +64,10 @@ class TestAddedByHand:
         return {row["words"]: Decimal(row["amount"]) for row in made["offers"][0]["price"]}
 
     def test_hours_items_and_discount_are_in_the_sum(self, run, tmp_path, job):
-        plain, made = quoted(run, tmp_path), quoted(run, tmp_path, "--job", "job.toml")
+        made = quoted(run, tmp_path, "--job", "job.toml")
+        alone = job.read_text("utf-8").partition("[[work]]")[0]
+        (tmp_path / "alone.toml").write_text(alone, "utf-8")
+        plain = quoted(run, tmp_path, "--job", "alone.toml")
         (before,), (after,) = plain["offers"], made["offers"]
         assert Decimal(str(after["hours"])) - Decimal(str(before["hours"])) == Decimal("0.5")
         own = self.amounts(made)
