@@ -310,4 +310,4 @@ def _box_labels(configuration: Configuration) -> Facts:
         if part.terminal("armature") is not None
     ]
     found = [(name, boxes[0].terminal(name) if boxes else None) for name in words]
-    return {name: f"{t.label} ({words[name]})" if t else words[name] for name, t in found}
+    return {name: f"{t.mark} ({words[name]})" if t and t.mark else words[name] for name, t in found}

@@ -180,7 +180,7 @@ def _fed_in(wire: Wire, after: Configuration) -> Reasons:
         part = after.component(ref.role)
         if part.can(Capability.KEY):
             terminal = part.terminal(ref.terminal)
-            label = terminal.label if terminal else ref.terminal
+            label = (terminal.mark if terminal else "") or ref.terminal
             positions = _live_positions(part, ref.terminal)
             return (because("live-in-positions", terminal=label, positions=positions),)
     return ()

@@ -69,11 +69,22 @@ class Connection:
 
 @frozen(kw_only=True)
 class Terminal:
-    """One terminal of a component: its function, the label the trade prints on it, its hardware."""
+    """
+    One terminal of a component: its function, the label of the trade for it, its hardware.
+
+    Attributes:
+        is_marked: True if the label stands on the part itself.
+    """
 
     name: str
     label: str
     connection: Connection
+    is_marked: bool = True
+
+    @property
+    def mark(self) -> str:
+        """What a person reads on the part; "" if nothing stands there."""
+        return self.label if self.is_marked else ""
 
 
 @frozen(order=True)

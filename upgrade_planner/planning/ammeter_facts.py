@@ -40,7 +40,7 @@ def ammeter_facts(comparison: Comparison) -> Facts:
         return _NOT_IN_HAND
     drawn_a = _into_a(meter, after)
     turns = _turns(meter, drawn_a, comparison)
-    ends = [terminal.label or terminal.name for terminal in meter.terminals][:2]
+    ends = [terminal.mark or terminal.name for terminal in meter.terminals][:2]
     enters, leaves = ends if (drawn_a >= 0) is not turns else ends[::-1]
     return {
         "ammeter_in_hand": abs(drawn_a) > LEAST_A,

@@ -108,4 +108,4 @@ def charging_names(comparison: Comparison) -> Facts:
 
 def _label(box: Component | None, name: str) -> str:
     terminal = box.terminal(name) if box is not None else None
-    return terminal.label if terminal is not None else NO_LABEL
+    return (terminal.mark or terminal.name) if terminal is not None else NO_LABEL

@@ -121,7 +121,7 @@ def _slot(
     reached = _reached(TerminalRef(part.role, fuse.way), configuration, steps)
     return Slot(
         fuse=fuse,
-        label=terminal.label if terminal and terminal.label else fuse.way,
+        label=(terminal.mark if terminal else "") or fuse.way,
         feeds=tuple(dict.fromkeys(_consumers(reached, configuration))),
     )
 

@@ -39,14 +39,14 @@ def test_old_part_says_what_comes_off_where_and_what_another_row_has():
     assert list(lines) == ["lamp (61)", "field relay (W)", "ground (31)", "supply (B+)", ""]
     assert lines["lamp (61)"].action == "CAP OFF"
     assert lines["lamp (61)"].instruction == "Disconnect W5 charge-lamp."
-    assert lines["supply (B+)"].details[0] == "Other end: main junction (30)."
+    assert lines["supply (B+)"].details[0] == "Other end: main junction."
     assert lines[""].instruction == "Remove the regulator with field relay."
     assert regulator.card.elsewhere == "field (DF) in row C8"
 
 
 def test_a_terminal_is_named_once_for_all_that_is_done_at_it():
     stud = card(VAN, "Main junction stud")
-    assert [line.terminal for line in stud.card.lines] == ["30", "", ""]
+    assert [line.terminal for line in stud.card.lines] == ["stud", "", ""]
 
 
 def test_new_part_says_what_is_joined_without_being_laid():

@@ -7,7 +7,7 @@ from attrs import evolve, field
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.composing.digest import digest_of
-from upgrade_planner.configuration.composing.joining import Joiner, Offered
+from upgrade_planner.configuration.composing.joining import VEHICLE, Joiner, Offered
 from upgrade_planner.configuration.composing.places import (
     passage_faults,
     place_faults,
@@ -17,10 +17,18 @@ from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
 from upgrade_planner.configuration.conditions import ordered
-from upgrade_planner.configuration.equipment import NOT_KNOWN, ROAD, YES, Equipment, usual_equipment
+from upgrade_planner.configuration.equipment import (
+    NO,
+    NOT_KNOWN,
+    ROAD,
+    YES,
+    Equipment,
+    usual_equipment,
+)
 from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
+from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
@@ -160,8 +168,8 @@ def _draft(parts: Parts, gaps: Gaps, misplaced: Set[str]) -> Loaded[Draft]:
     """Components and wires as the files change them one after the other."""
     draft = Draft(gaps)
     faults = [
-        *draft.add_components(parts.vehicle.component, "vehicle"),
-        *draft.add_wires(parts.vehicle.wiring.wires, "vehicle"),
+        *draft.add_components(parts.vehicle.component, VEHICLE),
+        *draft.add_wires(parts.vehicle.wiring.wires, VEHICLE),
     ]
     fitting = [(slot, *parts.systems[slot][1:]) for slot in sorted(set(parts.systems) - misplaced)]
     for slot, _, system in fitting:
@@ -220,13 +228,15 @@ def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Comp
         for fault in component_faults(kind, names, entry.ratings)
     ]
     place = _place(parts, draft, entry, gaps)
+    is_marked = _is_marked(entry, draft.slots[(ROLE, role)], parts.vehicle.vehicle)
     component = Component(
         role=role,
         kind=entry.kind,
         name=entry.name,
         place=place.content,
         terminals=tuple(
-            Terminal(name=t.name, label=t.label, connection=t.connection) for t in entry.terminals
+            Terminal(name=t.name, label=t.label, connection=t.connection, is_marked=is_marked)
+            for t in entry.terminals
         ),
         ratings=parse_ratings(kind, entry.ratings, names)[0],
         note=entry.note,
@@ -239,6 +249,14 @@ def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Comp
         origin=entry.origin,
     )
     return Loaded(component, (*faults, *place.faults))
+
+
+def _is_marked(entry: ComponentEntry, slot: str, vehicle: VehicleHeader) -> bool:
+    """A stud or bolt bears no mark; an old vehicle may say that none of its own parts does."""
+    if entry.marked in (YES, NO):
+        return entry.marked == YES
+    is_bare = kinds()[entry.kind].family in (Family.GROUND_POINT, Family.JOINT)
+    return not is_bare and not (slot == VEHICLE and vehicle.marked == NO)
 
 
 def _place(parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps) -> Loaded[str]:

@@ -28,6 +28,7 @@ _OF_COMPONENT = (
     "place",
     "terminals",
     "note",
+    "marked",
     "condition",
     "rebuilt_of",
     "rebuilt_with",

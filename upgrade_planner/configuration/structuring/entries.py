@@ -77,6 +77,7 @@ class ComponentEntry:
     terminals: tuple[TerminalEntry, ...] = ()
     ratings: dict[str, Any] = Factory(dict)
     note: str = ""
+    marked: YesOrNo = ""
     condition: tuple[Condition, ...] = ()
     rebuilt_of: tuple[KindName, ...] = ()
     rebuilt_with: str = ""
@@ -95,6 +96,7 @@ class ComponentChange:
     terminals: tuple[TerminalEntry, ...] | None = None
     ratings: dict[str, Any] = Factory(dict)
     note: str | None = None
+    marked: YesOrNo | None = None
     condition: tuple[Condition, ...] | None = None
     rebuilt_of: tuple[KindName, ...] | None = None
     rebuilt_with: str | None = None
@@ -199,6 +201,7 @@ class VehicleHeader:
     highest_test_speed: Speed | None = None
     doors: YesOrNo = ""
     crank_handle: YesOrNo = ""
+    marked: YesOrNo = ""
     switched_by: SwitchedBy = ""
     rules: RulesOf = ""
 

@@ -29,6 +29,7 @@ from upgrade_planner.configuration.model import (
     TerminalRef,
     Wire,
 )
+from upgrade_planner.documents.words.wording import mark_words
 
 LIVE, GROUNDED = "live", "grounded"
 POSTS = ("positive", "negative")
@@ -151,7 +152,7 @@ class Union:
         return {}
 
     def labels(self, role: str) -> Mapping[str, Labels]:
-        """What is cast on each terminal of a part, by its name as drawn; old ones first."""
+        """What each terminal of a part is called, by its name as drawn; old ones first."""
         if role not in self._labels:
             self._labels[role] = self._read_labels(role)
         return self._labels[role]
@@ -159,8 +160,8 @@ class Union:
     def _read_labels(self, role: str) -> Mapping[str, Labels]:
         old, new = (
             {
-                end_of(configuration, TerminalRef(role, terminal.name)).terminal: terminal.label
-                for terminal in (part.terminals if part else ())
+                end_of(configuration, TerminalRef(role, one.name)).terminal: mark_words(one)
+                for one in (part.terminals if part else ())
             }
             for configuration, part in self.sides(role)
         )

@@ -27,6 +27,7 @@ from upgrade_planner.documents.survey.form_words import (
 )
 from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
+    mark_words,
     role_words,
     sentence,
     short_length_words,
@@ -167,11 +168,11 @@ def _place(stop: Stop, walked: Inspection, units: str, *, in_full: bool) -> Plac
 
 def _part(part: Component, walked: Inspection) -> PartLine:
     found = walked.measurement_of.get(("part", part.role))
-    labels = [terminal.label for terminal in part.terminals if terminal.label]
+    labels = [mark_words(terminal) for terminal in part.terminals]
     return PartLine(
         role=part.role,
         name=part.name,
-        terminals=", ".join(labels),
+        terminals=", ".join(filter(None, labels)),
         note=part.note,
         measured=_measured(found) if found else None,
     )

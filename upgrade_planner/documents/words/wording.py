@@ -4,6 +4,7 @@ from upgrade_planner.configuration.model import (
     Component,
     Configuration,
     Joint,
+    Terminal,
     TerminalRef,
 )
 from upgrade_planner.configuration.values.quantities import format_length
@@ -36,11 +37,18 @@ def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
     name = role_words(ref.terminal)
     if terminal and terminal.connection.joint is Joint.SPLICE:
         return role_words(ref.role)
-    label = terminal.label if terminal and terminal.label else ""
-    if not label or label.lower() == name:
-        return f"{role_words(ref.role)} {name}"
+    label = terminal.mark if terminal else ""
     function = "" if name in _ITSELF else f" {name}"
+    if not label or label.lower() == name:
+        return f"{role_words(ref.role)}{function}"
     return f"{role_words(ref.role)}{function} ({label.replace(' ', NBSP)})"
+
+
+def mark_words(terminal: Terminal) -> str:
+    """What a terminal is called beside its part: the mark on it, or what it is for."""
+    if terminal.mark:
+        return terminal.mark
+    return "" if terminal.name in _ITSELF else role_words(terminal.name)
 
 
 def part_words(part: Component) -> str:

@@ -99,9 +99,9 @@ class CardWriter:
         return next((end for end in ends if end.role == row.part), None)
 
     def _label(self, side: Configuration, at: TerminalRef) -> str:
-        """Without the part; a stud has its mark alone."""
+        """Without the part."""
         words = terminal_words(side, at).removeprefix(role_words(at.role)).strip()
-        return words[1:-1] if words.startswith("(") else words
+        return words or role_words(at.terminal)
 
     def _elsewhere(self, row: SheetRow) -> Iterator[str]:
         """Ends at the part that other rows of the phase take off or join."""

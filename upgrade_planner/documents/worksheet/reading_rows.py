@@ -6,7 +6,13 @@ from math import ceil, floor
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration, Joint
 from upgrade_planner.documents.words.standing import ReadingWords, reading_words
-from upgrade_planner.documents.words.wording import IN_DATA, NBSP, place_beside, role_words
+from upgrade_planner.documents.words.wording import (
+    IN_DATA,
+    NBSP,
+    mark_words,
+    place_beside,
+    role_words,
+)
 from upgrade_planner.documents.worksheet.reading_shape import (
     ExpectationData,
     LimitData,
@@ -101,7 +107,7 @@ def terminal_at(probe: Probe, configuration: Configuration) -> str:
         return f"bare metal of the {ref_of(probe.node).terminal}"
     part = configuration.component(probe.ref.role)
     terminal = part.terminal(probe.ref.terminal)
-    label = (terminal.label if terminal else "") or role_words(probe.ref.terminal)
+    label = mark_words(terminal) if terminal else role_words(probe.ref.terminal)
     label = label.replace(" ", NBSP)
     role = role_words(part.role)
     if part.family is Family.BATTERY:
@@ -109,7 +115,7 @@ def terminal_at(probe: Probe, configuration: Configuration) -> str:
         return f"{role} {'grounded' if is_grounded else 'live'} post {label}"
     if terminal and terminal.connection.joint is Joint.CASE:
         return f"{role} {label}"
-    return f"{role} terminal {label}"
+    return f"{role} terminal {label}" if label else role
 
 
 def _before_words(expectation: Expectation, before: Configuration) -> str:

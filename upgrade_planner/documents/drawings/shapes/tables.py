@@ -6,6 +6,7 @@ from upgrade_planner.comparison.part_changes import PartAdjusted, PartChange
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.configuration.values.measures import ampere
 from upgrade_planner.documents.words.quantities import quantity_words
+from upgrade_planner.documents.words.wording import mark_words
 
 FUSES, POSITIONS = "fuses", "positions"
 
@@ -58,7 +59,7 @@ def _positions(part: Component) -> Iterator[str]:
 
 
 def _labels(part: Component) -> Mapping[str, str]:
-    return {terminal.name: terminal.label or terminal.name for terminal in part.terminals}
+    return {terminal.name: mark_words(terminal) for terminal in part.terminals}
 
 
 def _amperes(current_a: float) -> str:
