@@ -17,6 +17,16 @@ GERMAN = ListStyle(
     currency="EUR",
     mark=",",
     columns={"art.-nr.": "number", "artikel": "article", "vk_je": "sold_by", "preis": "price"},
+    own={
+        "number": "Art.-Nr.",
+        "article": "Artikel",
+        "sold_by": "VK je",
+        "price": "Preis",
+        "cable": "Leitung",
+        "ring terminal": "Ring",
+        "each": "Stück",
+        "metre": "Meter",
+    },
     words={"leitung": "cable", "ring": "ring terminal", "stück": "each", "meter": "metre"},
 )
 
@@ -65,8 +75,8 @@ def test_what_is_listed_already_is_left_out():
 def test_it_speaks_as_the_shops_own_list():
     text = needed_csv(poor_kit(), GERMAN)
     titles, *_ = csv.reader(io.StringIO(text), delimiter=";")
-    assert {"art.-nr.", "artikel", "vk_je", "preis", "needed"} <= set(titles)
-    assert "leitung" in text
+    assert {"Art.-Nr.", "Artikel", "VK je", "Preis", "needed"} <= set(titles)
+    assert ";Leitung;" in text
     assert ";cable;" not in text
     assert "7,5 A" in text or "2,5 mm²" in text or "0,5–1,5 mm²" in text
 

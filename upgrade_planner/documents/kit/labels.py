@@ -1,6 +1,6 @@
 """Labels for the bags and wires of a kit, on one sheet to cut up, each with a code to scan."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import ceil
 
 from upgrade_planner.attributes import frozen
@@ -80,9 +80,9 @@ def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
     count = len(kit.order.bags)
     for number, bag in enumerate(kit.order.bags, start=1):
         sheet, title = sheet_words(kit, bag), bag_title(kit, bag)
-        sheet = ", ".join(filter(None, (sheet, whose_words(kit, bag) or whose)))
+        job = (sheet, whose_words(kit, bag) or whose)
         about = (place_words(kit, bag), title, vehicle_words(kit, bag))
-        yield _label(f"Bag {number} of {count}", about, sheet, f"bag {number}")
+        yield _label(f"Bag {number} of {count}", about, job, f"bag {number}")
         for packed in packed_wires(kit, bag):
             wire, after = packed.wire, packed.plan.comparison.after
             start, end = (terminal_words(after, ref) for ref in wire.ends)
@@ -93,11 +93,11 @@ def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
                 f"{title}, bag {number}",
             )
             heading = numbered_name(packed.number, wire.id)
-            label = _label(heading, lines, sheet, wire.id, *map(str, wire.ends))
+            label = _label(heading, lines, job, wire.id, *map(str, wire.ends))
             yield from (label,) * LABELS_OF_A_WIRE
         for part, after in packed_boxes(kit, bag):
             for slots in _fitting(slot_lines(part, after)):
-                yield _label(sentence(part_words(part)), slots, sheet, f"fuses {part.role}")
+                yield _label(sentence(part_words(part)), slots, job, f"fuses {part.role}")
 
 
 def _fitting(slots: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
@@ -112,9 +112,13 @@ def _fitting(slots: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
         yield tuple(taken)
 
 
-def _label(heading: str, lines: tuple[str, ...], sheet: str, *scanned: str) -> Label:
-    text = SEPARATOR.join([sheet, *scanned] if sheet else scanned)
-    return Label(heading=heading, lines=lines, sheet=sheet, scanned=text, code=qr_code(text))
+def _label(heading: str, lines: Sequence[str], job: tuple[str, str], *scanned: str) -> Label:
+    """A label; `job` are the number of the sheet, below the code, and whose it is."""
+    sheet, whose = job
+    first = ", ".join(filter(None, job))
+    text = SEPARATOR.join([first, *scanned] if first else scanned)
+    told = tuple(filter(None, (*lines, whose)))
+    return Label(heading=heading, lines=told, sheet=sheet, scanned=text, code=qr_code(text))
 
 
 def qr_code(text: str) -> Code:

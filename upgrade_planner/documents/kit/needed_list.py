@@ -33,7 +33,7 @@ def needed_rows(kit: Kit, style: ListStyle) -> Iterator[tuple[Cell, ...]]:
     articles = tuple(_unlisted(kit))
     traits = {name for one, _ in articles for name, value in one.traits if value}
     columns = [name for name in _ROW if name not in trait_columns() or name in traits]
-    yield (*(style.title_of(name) for name in columns), NEEDED, UNIT)
+    yield (*(style.said(name) for name in columns), NEEDED, UNIT)
     for one, line in articles:
         known = _known(one, style)
         quantity = line.to_pack if len(line.articles) == 1 else None
@@ -49,7 +49,7 @@ def _unlisted(kit: Kit) -> Iterator[tuple[Article, OrderLine]]:
 def _known(one: Article, style: ListStyle) -> dict[str, Cell]:
     sold_by = {METRE: SoldBy.METRE, EACH: SoldBy.EACH}.get(one.unit, SoldBy.PACK)
     found: dict[str, Cell] = {name: _written(value, style) for name, value in one.traits}
-    found |= {"article": style.word_of(one.sort), "sold_by": style.word_of(sold_by)}
+    found |= {"article": style.said(one.sort), "sold_by": style.said(sold_by)}
     return found
 
 

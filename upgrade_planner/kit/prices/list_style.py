@@ -78,6 +78,7 @@ class ListStyle:
         mark: Decimal mark, `.` or `,`; "" if it is to be recognised.
         currency: Three letters, of all prices.
         columns, words: Ours by the shop's own, folded.
+        own: The shop's own titles and words by ours, as it writes them.
         printed: Folded titles of own columns.
         cuts_reels: Whether cable by the reel is sold in the lengths that are cut.
     """
@@ -86,6 +87,7 @@ class ListStyle:
     mark: str = ""
     columns: Mapping[str, str] = Factory(dict)
     words: Mapping[str, str] = Factory(dict)
+    own: Mapping[str, str] = Factory(dict)
     printed: frozenset[str] = frozenset()
     cuts_reels: bool = False
 
@@ -98,10 +100,6 @@ class ListStyle:
         """Our word for an article or a selling unit, else the text in small letters."""
         return self.words.get(folded(text), " ".join(text.casefold().split()))
 
-    def word_of(self, ours: str) -> str:
-        """The shop's own word for one of ours, folded; ours if it has none."""
-        return next((word for word, name in self.words.items() if name == ours), str(ours))
-
-    def title_of(self, column: str) -> str:
-        """The shop's own title of a column of ours, folded; ours if it has none."""
-        return next((title for title, name in self.columns.items() if name == column), column)
+    def said(self, ours: str) -> str:
+        """The shop's own title or word for one of ours; ours if it has none."""
+        return self.own.get(ours, str(ours))

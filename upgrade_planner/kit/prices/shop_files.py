@@ -91,6 +91,7 @@ def price_settings(path: Path) -> PriceSettings:
             mark=MARKS.get(texts.decimal, ""),
             columns=_ours(texts.columns),
             words=_ours(texts.words),
+            own={name: said[0] for name, said in (texts.columns | texts.words).items() if said},
             printed=frozenset(map(folded, texts.printed)),
             cuts_reels=texts.reels == AS_CUT,
         ),

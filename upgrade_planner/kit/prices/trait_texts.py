@@ -27,7 +27,7 @@ _PLAIN_BARREL = ", plain barrel"
 _LARGE_SPLICE = re.compile(rf"{_NUMBER} mm² in all")
 _BORE = re.compile(rf"{_NUMBER} mm")
 _AMPERES = re.compile(rf"{_NUMBER} a")
-_OHMS = re.compile(rf"{_NUMBER}(?: ohm| ω)?")
+_OHMS = re.compile(rf"{_NUMBER}(?: ohm)?")
 
 
 @cache
@@ -62,7 +62,8 @@ def _plain(text: str) -> str:
 
 
 def _folded(text: str) -> str:
-    return _TIGHT.sub(" ", text.casefold())
+    """Small letters; ohms spelt out, for many a spreadsheet has no sign for them."""
+    return _TIGHT.sub(" ", text.casefold()).replace("ω", "ohm")
 
 
 def _size(text: str) -> str:
