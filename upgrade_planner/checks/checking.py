@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from upgrade_planner.checks import (
+    as_seen,
     back_feeding,
     charging,
     charging_output,
@@ -146,6 +147,8 @@ RULES = (
     power.orphan_wire,
     misjoined.in_series,
     misjoined.loose_end,
+    as_seen.touches_metal,
+    as_seen.aluminium,
     grounds.battery_ground_thin,
     grounds.metal_without_battery,
     grounds.thin_strap,

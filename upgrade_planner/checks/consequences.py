@@ -81,6 +81,7 @@ class Cause:
 
 CAUSES = (
     Cause(("PWR-REVERSED",), ELECTRICAL),
+    Cause(("WIRE-TOUCHES",), ()),
     Cause(
         ("PWR-SHORT",),
         (

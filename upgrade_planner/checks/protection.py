@@ -43,6 +43,7 @@ from upgrade_planner.electrical.lasting_current import (
     lasting_current,
     lasting_output_a,
 )
+from upgrade_planner.electrical.metals import PLAIN
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import (
     FUSE_LOAD_RATIO,
@@ -260,7 +261,7 @@ def output_above_wire(examined: Examined) -> Iterator[Finding]:
         judged = {
             wire: lasting_current(wire, configuration)
             for wire in wires
-            if wire.conductor is Conductor.COPPER and wire.circuit not in CRANKING_CIRCUITS
+            if wire.conductor in PLAIN and wire.circuit not in CRANKING_CIRCUITS
         }
         over = ampere(output_a)
         thin = {w: may for w, may in judged.items() if is_above(over, ampere(may[0]))}

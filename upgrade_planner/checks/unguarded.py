@@ -22,6 +22,9 @@ from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS, Feed
 UNFUSED = "33 CFR 183.455"
 NO_ROAD_RULE = "a rule for boats; none for other vehicles was at hand"
 
+ADDED = "as found"
+"""Slot of what an earlier owner added."""
+
 WHILE_CRANKING = ("start bypass", "start signal")
 """Circuits that are live while the starter turns and no longer."""
 
@@ -68,8 +71,8 @@ def _unguarded(first: str, found: list[Feed], examined: Examined) -> Finding:
 
 
 def _is_later_work(wire: Wire) -> bool:
-    """Added or changed by somebody, and live for longer than the starter turns."""
-    return (wire.as_found or wire.altered) and wire.circuit not in WHILE_CRANKING
+    """Added or joined elsewhere by somebody, and live for longer than the starter turns."""
+    return (wire.slot == ADDED or wire.altered) and wire.circuit not in WHILE_CRANKING
 
 
 def _guard_at_start(wire: Wire) -> Remedy:

@@ -10,7 +10,7 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_wire, at_wires
 from upgrade_planner.checks.resizing import calm_points, cranks, remedy_of_size, smallest_size
-from upgrade_planner.configuration.model import Conductor, Configuration, Wire
+from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.values.measures import ampere, celsius, is_above, ratio
 from upgrade_planner.configuration.values.sizes import WireSize, sizes_in
 from upgrade_planner.configuration.ways import Route
@@ -18,6 +18,7 @@ from upgrade_planner.electrical.bundles import Bundle, Neighbour, bundles_of, te
 from upgrade_planner.electrical.conductors import resistance_20c_per_m
 from upgrade_planner.electrical.heat_balance import current_for_temperature
 from upgrade_planner.electrical.lasting_current import MARGIN_RATIO, is_marine, lasting_current
+from upgrade_planner.electrical.metals import PLAIN, heating_current
 from upgrade_planner.electrical.operating_points import HOTTEST_C, NEGLIGIBLE_A
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 
@@ -120,7 +121,7 @@ def _too_warm_together(found: Sequence[Warm], examined: Examined) -> Finding:
 def _with_less_heat(heater: Wire, found: Sequence[Warm], examined: Examined) -> Remedy:
     """More copper for the wire that makes most heat; where that is not enough, it goes apart."""
     configuration = examined.configuration
-    if heater.conductor is Conductor.COPPER:
+    if heater.conductor in PLAIN:
         larger = (
             size
             for size in sizes_in(configuration.vehicle.size_system)
@@ -159,7 +160,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for warm in _warm_wires(examined):
         wire = warm.wire
-        if wire.circuit in CRANKING_CIRCUITS or wire.conductor is not Conductor.COPPER:
+        if wire.circuit in CRANKING_CIRCUITS or wire.conductor not in PLAIN:
             continue
         if not is_marine(configuration) and _is_hot(warm.among_c, wire):
             continue
@@ -253,7 +254,8 @@ def _where(
     yield Warm(wire=wire, current_a=current_a, alone_c=alone_c, among_c=alone_c, bundle=alone)
     if current_a >= NEGLIGIBLE_A and not is_marine(configuration):
         for route, bundle in bundles_of(wire, configuration, others_a):
-            among_c = min(temperature_among(wire.size, current_a, bundle), HOTTEST_C)
+            heating_a = heating_current(wire, current_a)
+            among_c = min(temperature_among(wire.size, heating_a, bundle), HOTTEST_C)
             yield Warm(
                 wire=wire,
                 current_a=current_a,

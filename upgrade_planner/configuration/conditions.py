@@ -11,6 +11,7 @@ class Condition(StrEnum):
     CRACKED = "cracked"
     CORRODED = "corroded end"
     BURNT = "burnt"
+    TOUCHES_METAL = "touches metal"
     REPAIRED = "repaired"
     MEASURED_OFF = "measured off"
     RENEW = "renew"
@@ -21,7 +22,12 @@ GOOD = "good"
 
 Conditions = tuple[Condition, ...]
 
-_WIRE_IS_SPENT = (Condition.BURNT, Condition.CRACKED, Condition.RENEW)
+_WIRE_IS_SPENT = (
+    Condition.BURNT,
+    Condition.TOUCHES_METAL,
+    Condition.CRACKED,
+    Condition.RENEW,
+)
 """A wire in such a state serves no more. Source: common practice; insulation cannot be mended, and
 copper that glowed is soft and brittle."""
 

@@ -12,14 +12,14 @@ from attrs import evolve, field
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
-from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
+from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.configuration.ways import Run
 
 
 @frozen
 class Resize:
-    """A wire gets another size."""
+    """A wire gets another size; one of aluminium is renewed in copper."""
 
     wire_id: str
     size: WireSize
@@ -64,7 +64,7 @@ def edited(configuration: Configuration, edits: Iterable[Edit]) -> Configuration
     for edit in edits:
         match edit:
             case Resize():
-                wires[edit.wire_id] = evolve(wires[edit.wire_id], size=edit.size)
+                wires[edit.wire_id] = _resized(wires[edit.wire_id], edit.size)
             case Rejoin():
                 wires[edit.wire_id] = _rejoined(wires[edit.wire_id], edit)
                 moved.add(edit.wire_id)
@@ -79,6 +79,11 @@ def edited(configuration: Configuration, edits: Iterable[Edit]) -> Configuration
         components=tuple(parts[role] for role in sorted(parts)),
     )
     return evolve(after, runs=_runs(after, moved)) if moved else after
+
+
+def _resized(wire: Wire, size: WireSize) -> Wire:
+    is_poor = wire.conductor is Conductor.ALUMINIUM
+    return evolve(wire, size=size, conductor=Conductor.COPPER if is_poor else wire.conductor)
 
 
 def _rejoined(wire: Wire, edit: Rejoin) -> Wire:

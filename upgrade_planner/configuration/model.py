@@ -30,6 +30,7 @@ class Conductor(StrEnum):
     """What the conductor of a wire is made for."""
 
     COPPER = "copper"
+    ALUMINIUM = "aluminium"
     RESISTANCE = "resistance wire"
     LINK = "fusible link"
 

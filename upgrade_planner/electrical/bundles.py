@@ -29,6 +29,7 @@ from upgrade_planner.electrical.heat_balance import (
     outside_diameter_mm,
     root_of_rising,
 )
+from upgrade_planner.electrical.metals import heating_current
 
 ROUNDS = 30  # of heating and resistance; about eight are needed below 200 °C
 SETTLED_K = 0.01  # far below the degree that is printed
@@ -174,7 +175,7 @@ def bundles_of(
     for route in configuration.runs[wire.id].routes:
         if route.covering is not Covering.EXPOSED:
             others = tuple(
-                Neighbour(one.id, one.size, abs(current_a.get(one.id, 0.0)))
+                Neighbour(one.id, one.size, heating_current(one, abs(current_a.get(one.id, 0.0))))
                 for one in wires_along(route, configuration)
                 if one.id != wire.id
             )

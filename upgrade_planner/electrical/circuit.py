@@ -7,6 +7,7 @@ from upgrade_planner.configuration.model import Component, Conductor, Configurat
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.electrical.batteries import grounded_post
 from upgrade_planner.electrical.conductors import wire_resistance
+from upgrade_planner.electrical.metals import resistance_ratio
 from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models import (
     consumers,
@@ -153,7 +154,8 @@ def wire_element(wire: Wire, configuration: Configuration, temperature_c: float)
     joints = 2 * assumed.joint_ohm(wire.size.area_mm2) + len(run.connectors) * assumed.CAVITY_OHM
     metal = wire.resistance_ohm or 0.0
     if wire.conductor is not Conductor.RESISTANCE:
-        metal = wire_resistance(wire.size, run.length_m, temperature_c)
+        alike_ohm = wire_resistance(wire.size, run.length_m, temperature_c)
+        metal = resistance_ratio(wire) * alike_ohm
     ends = node_of(wire.start), node_of(wire.end)
     return WireResistor(wire_name(wire.id), *ends, metal + joints, joints)
 

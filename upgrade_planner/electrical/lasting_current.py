@@ -13,6 +13,7 @@ from upgrade_planner.configuration.model import Configuration, Wire
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.allowable_current import allowable_current
 from upgrade_planner.electrical.bundles import Bundle, current_among
+from upgrade_planner.electrical.metals import heating_current
 
 MARGIN_RATIO = 0.05
 """How much of the rise from the air to the rating of its insulation the copper does not use. [1]
@@ -42,14 +43,16 @@ def lasting_current(
     What a wire, or another size in its place, may carry for good [A]; and the source, which may
     name the `margin`.
 
-    Infinite beyond the end of the boat table. `beside`: what lies around it in a sleeve or loom;
-    without it the wire is reckoned alone, and the boat table knows no other way.
+    Another size is one of copper. Infinite beyond the end of the boat table. `beside`: what lies
+    around it in a sleeve or loom; without it the wire is reckoned alone, and the boat table knows
+    no other way.
     """
     air_c, rated_c = configuration.runs[wire.id].ambient_c, wire.insulation.rated_c
+    alike = 1.0 if size else heating_current(wire, 1.0)
     if not is_marine(configuration):
         around = beside or Bundle(air_c, ())
         most_c = rated_c - MARGIN_RATIO * max(0.0, rated_c - around.ambient_c)
-        found_a = current_among(size or wire.size, most_c, around)
+        found_a = current_among(size or wire.size, most_c, around) / alike
         return found_a, (
             f"{configuration.vehicle.equipment.rules} rules: heat balance of "
             f"{AMONG if around.neighbours else ALONE}, the copper below the rating of its "
@@ -59,7 +62,7 @@ def lasting_current(
         found = allowable_current(size or wire.size, rated_c, air_c)
     except ValueError:
         return inf, "beyond the table"
-    return found.current_a, found.source
+    return found.current_a / alike, found.source
 
 
 def lasting_output_a(rated_a: float, configuration: Configuration) -> float:

@@ -14,6 +14,7 @@ from upgrade_planner.configuration.model import Conductor, Configuration, Termin
 from upgrade_planner.electrical.batteries import live_post
 from upgrade_planner.electrical.circuit import network_of, wire_element, wire_name
 from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.metals import heating_current
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import WireResistor
 from upgrade_planner.electrical.network.laws import LawPiece
@@ -231,7 +232,8 @@ def _warm(wire: Wire, configuration: Configuration, solution: Solution) -> float
     current = abs(solution.current_a.get(wire_name(wire.id), 0.0))
     if wire.conductor is Conductor.RESISTANCE or current < NEGLIGIBLE_A:
         return ambient
-    return min(conductor_temperature(wire.size, current, ambient), HOTTEST_C)
+    heating_a = heating_current(wire, current)
+    return min(conductor_temperature(wire.size, heating_a, ambient), HOTTEST_C)
 
 
 NEGLIGIBLE_A = 0.05

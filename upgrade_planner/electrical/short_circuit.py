@@ -22,6 +22,7 @@ from upgrade_planner.electrical.branches import Branch, Guard, key_positions, wi
 from upgrade_planner.electrical.circuit import wire_name, wire_ohms
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.fusible_links import melting_time
+from upgrade_planner.electrical.metals import shorting_current
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
@@ -251,7 +252,7 @@ def stands_with(
     if device is None or fault.current_a <= 0:
         return False
     air_c = configuration.runs[wire.id].ambient_c
-    larger = evolve(wire, size=size)
+    larger = evolve(wire, size=size, conductor=Conductor.COPPER)
     whole_ohm = fault.feed.ways.emf_v / fault.current_a
     saved_ohm = wire_ohms(wire, configuration, air_c) - wire_ohms(larger, configuration, air_c)
     current_a = fault.feed.ways.emf_v / max(whole_ohm - saved_ohm, FAULT_OHM)
@@ -270,4 +271,5 @@ def _stands(
         return Withstand(time_s=inf, method="limited by its own resistance")
     if start_c >= limit_c:
         return Withstand(time_s=0.0, method="already too hot")
-    return withstand(wire.size, current_a, start_c, limit_c, ambient_c=ambient_c)
+    alike_a = shorting_current(wire, current_a)
+    return withstand(wire.size, alike_a, start_c, limit_c, ambient_c=ambient_c)

@@ -6,7 +6,9 @@ from upgrade_planner.configuration.conditions import GOOD, Condition
 
 YES, NO, ELSEWHERE = "yes", "no", "elsewhere"
 TICKED_CONDITIONS = tuple(
-    c for c in Condition if c not in (Condition.MEASURED_OFF, Condition.RENEW)
+    c
+    for c in Condition
+    if c not in (Condition.MEASURED_OFF, Condition.RENEW, Condition.TOUCHES_METAL)
 )
 CONDITIONS = (GOOD, *TICKED_CONDITIONS)
 
@@ -14,6 +16,9 @@ SAID_YES = {"yes", "y", "x", "1", "true", "on", "present", "✓", "✔", "☑"}
 SAID_NO = {"no", "n", "0", "false", "absent", "missing", "gone"}
 SAID_ELSEWHERE = {"elsewhere", "joined elsewhere", "moved"}
 OTHER_CONDITIONS = {
+    "touches metal": Condition.TOUCHES_METAL,
+    "rubbed through": Condition.TOUCHES_METAL,
+    "bare on metal": Condition.TOUCHES_METAL,
     "corroded": Condition.CORRODED,
     "corroded ends": Condition.CORRODED,
     "burned": Condition.BURNT,

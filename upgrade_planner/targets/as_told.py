@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from upgrade_planner.checks.findings import Finding
 from upgrade_planner.configuration.edits import Edit as Change
 from upgrade_planner.configuration.edits import Rejoin, Rerate, Resize, TakeOut
+from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.configuration.values.sizes import size_text
 from upgrade_planner.targets.guards import Bench, Cure, changed
@@ -28,8 +29,10 @@ def _line(change: Change, bench: Bench) -> Edit | None:
         case Resize():
             wire = wires[change.wire_id]
             grows = change.size.area_mm2 > wire.size.area_mm2
-            size = size_text(change.size)
-            return changed(wire, {"size": size}, "thicker" if grows else "thinner-link")
+            values: dict[str, Value] = {"size": size_text(change.size)}
+            if wire.conductor is Conductor.ALUMINIUM:
+                return changed(wire, {**values, "conductor": str(Conductor.COPPER)}, "in-copper")
+            return changed(wire, values, "thicker" if grows else "thinner-link")
         case Rejoin():
             end = "from" if change.at_start else "to"
             return changed(wires[change.wire_id], {end: change.to}, "own-place")

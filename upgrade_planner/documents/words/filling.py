@@ -42,6 +42,7 @@ from upgrade_planner.planning.fact_values import Numbered, Post
 
 _CONDUCTORS = {
     Conductor.COPPER: "plain copper",
+    Conductor.ALUMINIUM: "aluminium",
     Conductor.RESISTANCE: "resistance wire",
     Conductor.LINK: "a fusible link",
 }

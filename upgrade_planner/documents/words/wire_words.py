@@ -56,12 +56,21 @@ def conductor_words(wire: Wire, units: str) -> str:
         return f"{size} · resistance wire {_ohms(wire)} · {tail}"
     if wire.conductor is Conductor.LINK:
         return f"{size} · fusible link · {wire.colour.label}"
+    if wire.conductor is Conductor.ALUMINIUM:
+        return f"{size} · aluminium · {tail}"
     return f"{size} · {tail}"
+
+
+_BRIEF_KINDS = {
+    Conductor.COPPER: "",
+    Conductor.ALUMINIUM: " aluminium",
+    Conductor.LINK: " link",
+}
 
 
 def brief_words(wire: Wire, units: str) -> str:
     """Size, kind if not plain copper, and colour code: for long lists."""
-    kind = {Conductor.COPPER: "", Conductor.LINK: " link"}.get(wire.conductor)
+    kind = _BRIEF_KINDS.get(wire.conductor)
     if kind is None:
         kind = f" resistance wire {_ohms(wire)}"
     return f"{_size_of(wire, units)}{kind} {wire.colour.code}"
