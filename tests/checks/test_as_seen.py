@@ -8,7 +8,7 @@ from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.words.findings import finding_words
-from upgrade_planner.inspection.form_lines import _condition_meant
+from upgrade_planner.inspection.spoken_answers import condition_meant
 
 HEAD = """[configuration]
 title = "seen"
@@ -59,7 +59,7 @@ def test_it_is_renewed_in_every_job(tmp_path):
 
 @pytest.mark.parametrize("words", ["touches metal", "rubbed through", "bare on metal"])
 def test_a_filled_form_can_say_so(words):
-    assert str(_condition_meant(words)) == "touches metal"
+    assert str(condition_meant(words)) == "touches metal"
 
 
 def test_aluminium_is_renewed_in_copper(tmp_path):
