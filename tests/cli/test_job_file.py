@@ -30,7 +30,7 @@ class TestIdentity:
         assert ">Draft of an estimate</h1>" in (tmp_path / "q.html").read_text("utf-8")
         run("quote", *VAN, "-o", "q.html", "--number", "7", "--revision", "B", cwd=tmp_path)
         text = (tmp_path / "q.html").read_text("utf-8")
-        assert ">Quotation</h1>" in text
+        assert ">Estimate</h1>" in text
         assert "7/B" in text
 
     def test_customer_and_vehicle_stand_on_every_paper(self, run, tmp_path, job):

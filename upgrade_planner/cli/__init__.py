@@ -12,6 +12,7 @@ import typer
 from upgrade_planner import __version__
 from upgrade_planner.cli import (
     as_found,
+    billing,
     catalogue,
     describing,
     drawing,
@@ -33,6 +34,7 @@ COMMANDS = (
     drawing,
     kitting,
     quoting,
+    billing,
     inspecting,
     as_found,
     catalogue,

@@ -27,7 +27,7 @@ GROUPS = (
     ("Library", ("list", "show")),
     ("Look before you work", ("check", "readings", "compare")),
     ("Papers for the work", ("worksheet", "drawings")),
-    ("Counter and office", ("kit", "quote", "shop")),
+    ("Counter and office", ("kit", "quote", "accept", "invoice", "shop")),
 )
 """Every command, by what one wants, in the order in which a job meets them."""
 

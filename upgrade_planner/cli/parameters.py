@@ -148,6 +148,10 @@ JobPapers = Annotated[
         help="Customer, vehicle papers, numbers, notes, work added by hand: a job.toml.",
     ),
 ]
+Mail = Annotated[
+    Path | None,
+    typer.Option(metavar="FILE", help="Text for an e-mail that goes with it besides: .txt."),
+]
 CustomerName = Annotated[
     str,
     typer.Option(

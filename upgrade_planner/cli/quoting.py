@@ -15,6 +15,7 @@ from upgrade_planner.cli.parameters import (
     Issued,
     JobPapers,
     Language,
+    Mail,
     Paper,
     PaperChoice,
     Policy,
@@ -61,6 +62,7 @@ def quote(
             ".json.",
         ),
     ] = None,
+    mail: Mail = None,
     shop: ShopFolder = None,
     rates: Annotated[
         Path | None,
@@ -93,7 +95,8 @@ def quote(
     Write a quotation for the job that turns BEFORE into AFTER.
 
     With more than one AFTER the customer may have the job done in stages, one visit for each.
-    Alternatives stand behind --or.
+    Alternatives stand behind --or. With --shop and a number the offer is kept in the shop's folder
+    'offers': no other offer gets its number, and 'accept' and 'invoice' go on from there.
 
     Example: upgrade-planner quote van_original_ballast van_upgraded -o quote.pdf
 
@@ -101,7 +104,7 @@ def quote(
     """
     from upgrade_planner.jobs import quote as job
     from upgrade_planner.jobs.job_papers import job_papers
-    from upgrade_planner.jobs.shop import LABOUR, RATES, shop_file, shop_list
+    from upgrade_planner.jobs.shop import LABOUR, OFFERS, RATES, shop_file, shop_list
 
     *stages, last = after
     with destination(output, form) as to, Progress() as progress:
@@ -111,6 +114,8 @@ def quote(
             target=to.target,
             issued=date_of_issue(date_),
             internal=internal,
+            mail=mail,
+            keep=shop / OFFERS if shop else None,
             rates=rates or shop_file(shop, RATES),
             labour=labour or shop_file(shop, LABOUR),
             prices=prices or shop_list(shop),
@@ -136,6 +141,8 @@ def _say_what_was_written(made: "Quotation", to: Destination, internal: Path | N
         to.tell(line)
     if internal is not None:
         to.tell(f"{internal}: for the shop only, with cost and margin")
+    if made.kept is not None:
+        to.tell(f"{made.kept}: kept, for 'accept' and 'invoice'; its number is taken")
     if made.invented:
         to.tell(made.invented)
     dangerous = [offer.title for offer in made.own_view.offers if offer.dangers]

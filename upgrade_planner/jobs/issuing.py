@@ -6,9 +6,9 @@ from datetime import UTC, date, datetime
 from upgrade_planner.errors import PlannerError
 
 
-def date_of_issue(text: str = "") -> date:
+def date_of_issue(text: str = "", option: str = "--date") -> date:
     """
-    The date as asked for, else SOURCE_DATE_EPOCH, else today.
+    The date as asked for by an option, else SOURCE_DATE_EPOCH, else today.
 
     Raises:
         PlannerError: no date such as 2026-03-01, or a variable that is no number of seconds.
@@ -22,6 +22,6 @@ def date_of_issue(text: str = "") -> date:
     except (ValueError, OverflowError, OSError) as error:
         found = text or f"SOURCE_DATE_EPOCH={epoch}"
         raise PlannerError(
-            f"--date: found '{found}'; expected a date such as 2026-03-01"
+            f"{option}: found '{found}'; expected a date such as 2026-03-01"
         ) from error
     return datetime.now().astimezone().date()

@@ -34,6 +34,16 @@ def job_papers(
     return evolve(job, job=papers, customer=named)
 
 
+def invoice_number(text: str) -> str:
+    """
+    The number of an invoice from its option, judged as that of an offer.
+
+    Raises:
+        PlannerError: too long, or not printable.
+    """
+    return _typed("--number", text, printed_from)
+
+
 def _typed(option: str, text: str, read: Callable[[str], str]) -> str:
     """The text of an option, judged as that of the file."""
     try:

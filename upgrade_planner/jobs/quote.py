@@ -1,5 +1,7 @@
 """From names to the papers of a quotation: the call behind the command, and for scripts."""
 
+import json
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -10,7 +12,9 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.files.translations import translations
 from upgrade_planner.documents.quote.internal import internal_offer, phase_words
+from upgrade_planner.documents.quote.kept import NotKept, is_same_offer, read_kept
 from upgrade_planner.documents.quote.logos import logo_address
+from upgrade_planner.documents.quote.mails import offer_mail
 from upgrade_planner.documents.quote.offer_page import quote_view
 from upgrade_planner.documents.quote.quote_data import (
     internal_json,
@@ -19,7 +23,12 @@ from upgrade_planner.documents.quote.quote_data import (
     quote_xlsx,
 )
 from upgrade_planner.documents.quote.quote_views import QuoteView
-from upgrade_planner.documents.shared.writing import NotWritten, require_target, write_all
+from upgrade_planner.documents.shared.writing import (
+    NotWritten,
+    folder_for,
+    require_target,
+    write_all,
+)
 from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.documents.words.figures import ENGLISH
 from upgrade_planner.documents.words.speech import speech_of
@@ -34,6 +43,7 @@ from upgrade_planner.quote.offer import Shop
 from upgrade_planner.quote.rates import read_rates, shipped_rates
 
 CUSTOMER_SUFFIXES = (".pdf", ".html", ".json", ".xlsx")
+MAIL_SUFFIXES = (".txt",)
 INTERNAL_SUFFIXES = (".pdf", ".json", ".xlsx")
 
 
@@ -48,6 +58,8 @@ class QuoteRequest:
         target: The customer's file; its suffix decides the format.
         issued: Date of the offer; the only date that enters the files, with the end of validity.
         internal: The shop's own file, if wanted.
+        mail: Text for an e-mail, if wanted.
+        keep: Folder in which numbered offers are kept; their numbers are then taken.
         rates, labour, prices: The shop's files; those of the invented shop where None.
         is_strict: Whether a faulty row refuses the price list.
         stages: Names or paths of configurations in between: a job in visits as a choice.
@@ -62,6 +74,8 @@ class QuoteRequest:
     target: Path
     issued: date
     internal: Path | None = None
+    mail: Path | None = None
+    keep: Path | None = None
     rates: Path | None = None
     labour: Path | None = None
     prices: Path | None = None
@@ -83,6 +97,7 @@ class Quotation:
     Attributes:
         view: As the customer's papers show it, in their language.
         own_view: The same in English, for the shop.
+        kept: Where the offer is kept; None for a draft, or where nothing is kept.
         prices: The list, with what of it could not be read.
     """
 
@@ -90,6 +105,7 @@ class Quotation:
     offers: tuple[Made, ...]
     view: QuoteView
     own_view: QuoteView
+    kept: Path | None = None
 
     @property
     def invented(self) -> str:
@@ -124,8 +140,49 @@ def quote(request: QuoteRequest, say: Say = lambda _: None) -> Quotation:
     contents = {request.target: _customer(view, made, request)}
     if request.internal is not None:
         contents[request.internal] = _internal(own_view, made, request)
-    write_all(contents)
-    return Quotation(prices=terms.prices, offers=made, view=view, own_view=own_view)
+    if request.mail is not None:
+        contents[request.mail] = offer_mail(view).encode()
+    kept = _kept_at(view, made, request)
+    with folder_for(kept):
+        write_all({**contents, **_to_keep(kept, view, made, request)})
+    return Quotation(prices=terms.prices, offers=made, view=view, own_view=own_view, kept=kept)
+
+
+def _kept_at(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> Path | None:
+    """Where a numbered offer is kept, so that its number is never given to another one."""
+    if request.keep is None or not made[0].own_number:
+        return None
+    return request.keep / f"{_UNFIT_IN_NAMES.sub('_', view.number)}.json"
+
+
+_UNFIT_IN_NAMES = re.compile(r"[^\w.-]|^\.")
+
+
+def _to_keep(
+    kept: Path | None, view: QuoteView, made: Sequence[Made], request: QuoteRequest
+) -> Mapping[Path, bytes]:
+    """
+    The offer as it is kept; nothing if it is there already, whatever has become of it.
+
+    Raises:
+        NotKept: another offer has this number.
+    """
+    if kept is None:
+        return {}
+    text = _offer_text(view, made, request, kept)
+    if not kept.exists():
+        return {kept: text.encode()}
+    before = read_kept(kept)
+    if not is_same_offer(before, json.loads(text)["data"]):
+        raise NotKept(
+            f"--number {view.number}: found an offer of {before['date']} with it in {kept}; "
+            "expected another number, or a new --revision"
+        )
+    return {}
+
+
+def _offer_text(view: QuoteView, made: Sequence[Made], request: QuoteRequest, target: Path) -> str:
+    return quote_json(view, made, target, (request.before, *request.after))
 
 
 def _view(made: Sequence[Made], request: QuoteRequest, language: str) -> QuoteView:
@@ -151,6 +208,7 @@ def _require_targets(request: QuoteRequest) -> None:
     for target, suffixes in (
         (request.target, CUSTOMER_SUFFIXES),
         (request.internal, INTERNAL_SUFFIXES),
+        (request.mail, MAIL_SUFFIXES),
     ):
         if target is not None:
             require_target(target, suffixes, inputs=_inputs(request))
@@ -192,7 +250,7 @@ def _invented(request: QuoteRequest) -> tuple[str, ...]:
 def _customer(view: QuoteView, made: Sequence[Made], request: QuoteRequest) -> bytes:
     suffix = request.target.suffix.lower()
     if suffix == ".json":
-        return quote_json(view, request.issued, made[0].customer.valid_until).encode()
+        return _offer_text(view, made, request, request.target).encode()
     if suffix == ".xlsx":
         return quote_xlsx(view, request.issued, request.paper)
     from upgrade_planner.documents.shared.html import template_html

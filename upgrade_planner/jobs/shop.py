@@ -7,6 +7,8 @@ from upgrade_planner.documents.shared.writing import NotWritten, require_target,
 from upgrade_planner.kit.prices.shop_files import SETTINGS, shipped_shop
 
 RATES, LABOUR = "rates.toml", "labour.toml"
+OFFERS = "offers"
+"""Folder of a shop in which its numbered offers are kept."""
 COLUMNS = "columns.txt"
 """What each column of the price list means; made anew with each copy."""
 

@@ -153,7 +153,7 @@ def plan_for(comparison: Comparison) -> Plan:
         readings=readings(facts, comparison.after) if operations else (),
         hazards=hazards(facts) if operations else (),
         facts=facts,
-        check_code=_check_code(comparison),
+        check_code=check_code_of(comparison),
     )
 
 
@@ -316,7 +316,8 @@ def _prove_no_end_is_bare(
         raise ImpossibleStep(f"wires with a bare end at {operation.id} {names}")
 
 
-def _check_code(comparison: Comparison) -> str:
+def check_code_of(comparison: Comparison) -> str:
+    """What both configurations and the policy come to: equal jobs have equal codes."""
     text = f"{comparison.before.digest} {comparison.after.digest} {comparison.policy}"
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]}-{digest[4:8]}"

@@ -18,6 +18,7 @@ from upgrade_planner.kit.kinds_of_work import WORKS
 from upgrade_planner.kit.labour_table import LabourTable, VehicleState, shipped_labour_table
 from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
+from upgrade_planner.quote.accounts import AccountRow, account_rows
 from upgrade_planner.quote.lines import (
     Charge,
     Overlap,
@@ -136,7 +137,7 @@ class OpenLine:
 
 @frozen(kw_only=True)
 class CustomerOffer:
-    """An offer as it goes to the customer; attributes as at `Offer`."""
+    """An offer as it goes to the customer; attributes as at `Offer`, `booked` for the accounts."""
 
     letterhead: Letterhead
     currency: Currency
@@ -151,6 +152,7 @@ class CustomerOffer:
     remarks: tuple[Remark, ...]
     given: date
     valid_until: date
+    booked: tuple[AccountRow, ...]
 
 
 def offer(
@@ -224,6 +226,7 @@ def for_customer(own: Offer) -> CustomerOffer:
         remarks=own.remarks,
         given=own.given,
         valid_until=own.valid_until,
+        booked=account_rows(own.lines, own.expected, rates.currency.step),
     )
 
 

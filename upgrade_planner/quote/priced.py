@@ -92,7 +92,9 @@ class PricedLine:
 class TaxSum:
     """Tax of one class: its base and its amount."""
 
+    name: str
     words: str
+    percent: Decimal = field(validator=exact)
     base: Decimal = field(validator=exact)
     amount: Decimal = field(validator=exact)
 
@@ -330,4 +332,4 @@ def _taxes(lines: Sequence[PricedLine], rates: Rates) -> Iterator[TaxSum]:
         base = sum(amounts, ZERO)
         taxed = amounts if rates.tax.rounding == PER_LINE else [base]
         amount = sum((rates.rounded(one * tax.percent / 100) for one in taxed), ZERO)
-        yield TaxSum(words=tax.words, base=base, amount=amount)
+        yield TaxSum(name=name, words=tax.words, percent=tax.percent, base=base, amount=amount)

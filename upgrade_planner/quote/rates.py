@@ -206,6 +206,22 @@ class OfferTexts:
 
 
 @frozen(kw_only=True)
+class InvoiceTexts:
+    """
+    The `[invoice]` table.
+
+    Attributes:
+        payment_days: Within which an invoice is paid.
+        payment: How, a line each: an account, a remark.
+    """
+
+    stands_in_a_file: ClassVar[bool] = True
+    examples: ClassVar[Mapping[str, str]] = {"payment_days": "14", "payment": '["…"]'}
+    payment_days: Days = 14
+    payment: tuple[Text, ...] = ()
+
+
+@frozen(kw_only=True)
 class Rates:
     """Everything that a shop charges and says."""
 
@@ -233,6 +249,7 @@ class Rates:
     rests: Rests = Factory(Rests)
     cores: dict[str, Core] = Factory(dict)
     offer: OfferTexts
+    invoice: InvoiceTexts = Factory(InvoiceTexts)
 
     def rounded(self, amount: Decimal) -> Decimal:
         """An amount as it is printed."""

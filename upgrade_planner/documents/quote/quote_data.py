@@ -3,13 +3,17 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
+from upgrade_planner.configuration.files.shipped import name_from
 from upgrade_planner.configuration.tables.cells import Cell
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import InternalLine, InternalOffer, phase_words
+from upgrade_planner.documents.quote.kept import with_digest
 from upgrade_planner.documents.quote.quote_shape import (
     INTERNAL_QUOTATION,
     QUOTATION,
+    BookedData,
     InternalLineData,
     InternalOfferData,
     InternalQuotationData,
@@ -23,20 +27,32 @@ from upgrade_planner.documents.shared.money_cells import money_cells
 from upgrade_planner.documents.words.amounts import shown_in
 from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.kit.job_file import ESTIMATE
+from upgrade_planner.quote.accounts import AccountRow
+from upgrade_planner.quote.made import Made
 
 # Customer ---------------------------------------------------------------------------------------
 
 
-def quote_json(view: QuoteView, given: date, valid_until: date) -> str:
-    """The customer's quotation as JSON text; money is text, so that none is rounded."""
-    return data_text(QUOTATION, quotation_data(view, given, valid_until))
+def quote_json(view: QuoteView, made: Sequence[Made], target: Path, names: Sequence[str]) -> str:
+    """
+    The customer's quotation as JSON text; money is text, so that none is rounded.
+
+    Args:
+        view: What its pages show.
+        made: Its offers.
+        target: The file it is for, from which it names those of the configurations.
+        names: Of BEFORE and each AFTER, as the person named them.
+    """
+    files = [name_from(name, target) for name in names]
+    return data_text(QUOTATION, with_digest(_quotation_data(view, made, files)))
 
 
-def quotation_data(view: QuoteView, given: date, valid_until: date) -> QuotationData:
-    """The customer's quotation as data; nothing of the shop's own business is in it."""
-    head = view.letterhead
+def _quotation_data(view: QuoteView, made: Sequence[Made], files: Sequence[str]) -> QuotationData:
+    """Nothing of the shop's own business is in it."""
+    head, customer, comparison = view.letterhead, made[0].customer, made[0].plan.comparison
     return {
         "number": view.number,
+        "is_draft": not made[0].own_number,
         "kind": view.kind,
         "language": view.speech.texts.language,
         "customer": list(view.customer),
@@ -45,8 +61,8 @@ def quotation_data(view: QuoteView, given: date, valid_until: date) -> Quotation
         "deposit": None if view.deposit is None else str(view.deposit),
         "delivery": view.delivery,
         "notes": list(view.notes),
-        "date": given.isoformat(),
-        "valid_until": valid_until.isoformat(),
+        "date": customer.given.isoformat(),
+        "valid_until": customer.valid_until.isoformat(),
         "invented": view.invented,
         "shop": {
             "name": head.name,
@@ -59,18 +75,28 @@ def quotation_data(view: QuoteView, given: date, valid_until: date) -> Quotation
         "serial_number": view.serial_number,
         "owner": view.owner,
         "before": view.before,
+        "before_file": files[0],
+        "policy": str(comparison.policy),
         "terms": list(view.terms),
         "local_rules": view.local_rules,
-        "offers": [_offer_data(offer, view) for offer in view.offers],
+        "offers": [
+            _offer_data(offer, one, view, file)
+            for offer, one, file in zip(view.offers, made, files[1:], strict=True)
+        ],
+        "digest": "",
+        "accepted": None,
+        "invoiced": None,
     }
 
 
-def _offer_data(offer: OfferView, view: QuoteView) -> OfferData:
+def _offer_data(offer: OfferView, made: Made, view: QuoteView, file: str) -> OfferData:
     is_open = view.kind == ESTIMATE
     return {
         "letter": offer.letter,
         "number": offer.number,
         "after": offer.title,
+        "after_file": file,
+        "check_code": made.plan.check_code,
         "work": list(offer.work),
         "put_right": list(offer.settled),
         "figures": [
@@ -89,6 +115,7 @@ def _offer_data(offer: OfferView, view: QuoteView) -> OfferData:
         "net": str(offer.net),
         "tax": [_row_data(row) for row in offer.taxes],
         "to_pay": str(offer.to_pay),
+        "booked": [_booked_data(row) for row in made.customer.booked],
         "to_pay_covering_80_percent": str(offer.covering) if is_open else None,
         "hours": plain_number(offer.hours),
         "hours_covering_80_percent": plain_number(offer.covering_hours) if is_open else None,
@@ -108,6 +135,17 @@ def _offer_data(offer: OfferView, view: QuoteView) -> OfferData:
         "not_included": [*view.excluded, *offer.excluded],
         "left_as_found": list(offer.left),
         "danger_findings": offer.dangers,
+    }
+
+
+def _booked_data(row: AccountRow) -> BookedData:
+    return {
+        "kind": row.kind,
+        "tax_class": row.tax_class,
+        "percent": str(row.percent),
+        "net": str(row.net),
+        "tax": str(row.tax),
+        "gross": str(row.gross),
     }
 
 

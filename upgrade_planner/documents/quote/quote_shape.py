@@ -62,11 +62,33 @@ class OfferPartData(TypedDict):
     tax: str
 
 
+class BookedData(TypedDict):
+    """
+    A row for the accounts: one for each kind of charge and tax class.
+
+    Attributes:
+        kind: A section of the offer, or `rounding`.
+        tax_class: As the rates name it; "" of the rounding.
+        percent: Of tax.
+        gross: Net and tax.
+    """
+
+    kind: str
+    tax_class: str
+    percent: str
+    net: str
+    tax: str
+    gross: str
+
+
 class OfferData(TypedDict):
     """
     One offer.
 
     Attributes:
+        after_file: The configuration, shipped or as seen from this file.
+        check_code: Of its plan: another wiring has another code.
+        booked: Adds up to `net` and `to_pay`.
         letter: "" if it is the only one.
         price: Adds up to `net`; with `tax` to `to_pay`.
         to_pay_covering_80_percent: Enough in 80 of 100 such jobs; null of a fixed price.
@@ -75,6 +97,8 @@ class OfferData(TypedDict):
     letter: str
     number: str
     after: str
+    after_file: str
+    check_code: str
     work: list[str]
     put_right: list[str]
     figures: list[FigureData]
@@ -82,6 +106,7 @@ class OfferData(TypedDict):
     net: str
     tax: list[RowData]
     to_pay: str
+    booked: list[BookedData]
     to_pay_covering_80_percent: str | None
     hours: Number
     hours_covering_80_percent: Number | None
@@ -94,11 +119,30 @@ class OfferData(TypedDict):
     danger_findings: int
 
 
+class AcceptedData(TypedDict):
+    """What the customer ordered, and when; `letter` is "" if there was one offer only."""
+
+    letter: str
+    date: str
+
+
+class InvoicedData(TypedDict):
+    """The invoice that was written, and when."""
+
+    number: str
+    date: str
+
+
 class QuotationData(TypedDict):
     """
     A quotation for the customer.
 
     Attributes:
+        is_draft: Whether it has no number of the shop's.
+        before_file: The configuration, shipped or as seen from this file.
+        policy: What happens to wires that are no longer used.
+        digest: Of all that was offered, so that nothing is changed by hand.
+        accepted, invoiced: What became of it; null for nothing yet.
         kind: `fixed price` or `estimate`.
         language: Of all words in it, with the country whose figures it has.
         currency: Three letters.
@@ -110,6 +154,7 @@ class QuotationData(TypedDict):
     """
 
     number: str
+    is_draft: bool
     kind: str
     language: str
     customer: list[str]
@@ -127,9 +172,14 @@ class QuotationData(TypedDict):
     serial_number: str
     owner: str
     before: str
+    before_file: str
+    policy: str
     terms: list[str]
     local_rules: str
     offers: list[OfferData]
+    digest: str
+    accepted: AcceptedData | None
+    invoiced: InvoicedData | None
 
 
 # The shop's own ---------------------------------------------------------------------------------

@@ -143,6 +143,6 @@ class QuoteView:
         """An amount in words."""
         return self.speech.money(amount, self.currency)
 
-    def hours(self, hours: Decimal) -> str:
+    def hours_words(self, hours: Decimal) -> str:
         """Hours in words."""
         return self.speech.number(hours)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 
 from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.documents.kit.kit_shape import KIT
+from upgrade_planner.documents.quote.invoice_data import INVOICE
 from upgrade_planner.documents.quote.quote_shape import INTERNAL_QUOTATION, QUOTATION
 from upgrade_planner.documents.schemas.from_types import DIALECT, Schema, Schemas
 from upgrade_planner.documents.schemas.meanings import with_meaning
@@ -33,6 +34,7 @@ FORMATS: Mapping[str, DataForm] = {
         KIT,
         QUOTATION,
         INTERNAL_QUOTATION,
+        INVOICE,
         CATALOGUE,
         SYSTEMS,
         PAIRS,

@@ -11,7 +11,8 @@ import os
 import shutil
 import stat
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 from upgrade_planner.documents.shared.peoples_work import work_in
@@ -83,6 +84,31 @@ def _written_through(target: Path) -> Path:
             f"{target}: found a symbolic link that leads round a circle; "
             "expected the name of a file"
         ) from error
+
+
+@contextmanager
+def folder_for(target: Path | None) -> Iterator[None]:
+    """
+    Makes the folder of a file while it is written; gone again if nothing comes of it.
+
+    Raises:
+        NotWritten: it cannot be made.
+    """
+    folder = None if target is None or target.parent.is_dir() else target.parent
+    try:
+        if folder is not None:
+            folder.mkdir()
+    except OSError as error:
+        raise NotWritten(
+            f"{folder}: found no folder that can be made ({error.strerror}); expected a writable "
+            "folder around it"
+        ) from error
+    try:
+        yield
+    except BaseException:
+        if folder is not None:
+            folder.rmdir()
+        raise
 
 
 def write_whole(target: Path, content: bytes, *, is_edited: bool = False) -> None:
