@@ -29,6 +29,8 @@ ORDER = (
     "shop",
     "kit",
     "quote",
+    "accept",
+    "invoice",
 )
 """A sequence in which each command finds what those before it wrote."""
 
@@ -68,9 +70,21 @@ def test_examples_work_in_an_empty_folder(run, tmp_path):
                 continue  # asks at a terminal
             if name == "record":
                 run("survey", "van_original_resistance", "-o", "form.csv", cwd=tmp_path)
+            if name == "accept" and not (tmp_path / "my_shop/offers").exists():
+                with_offers(run, tmp_path)
             _, *words = shlex.split(re.sub(r" -o (\w+)\.pdf\b", r" -o \1.html", line))  # sooner
             done = run(*words, cwd=tmp_path)
             assert done.returncode in (0, 1), f"{line}: {done.stderr}"
+
+
+def with_offers(run, folder):
+    """A shop with the offers that the examples name."""
+    run("shop", "-o", "my_shop", cwd=folder)
+    wanted = ("--shop", "my_shop", "--customer", "B. Person", "-o", "q.json")
+    pair = ("van_original_ballast", "van_upgraded")
+    run("quote", *pair, *wanted, "--number", "2026-041", cwd=folder)
+    other = ("--or", "van_discharge_unit", "--number", "2026-042")
+    run("quote", *pair, *wanted, *other, cwd=folder)
 
 
 def test_no_command_is_left_out_of_the_sequence():

@@ -38,7 +38,7 @@ def accept(
     It is written into the file of the offer; nothing that was offered changes. A draft, or an offer
     that leaves a danger, cannot be ordered. 'invoice' then bills what was ordered.
 
-    Example: upgrade-planner accept my_shop/offers/2026-041_A.json --date 2026-03-09
+    Example: upgrade-planner accept my_shop/offers/2026-041.json --date 2026-03-09
 
     Example: upgrade-planner accept my_shop/offers/2026-042.json --offer B
     """
@@ -89,7 +89,7 @@ def invoice(
     where its configurations give another plan by now. The number is noted in the file of the offer:
     no other invoice of that folder may have it, and the same invoice can be written again.
 
-    Example: upgrade-planner invoice my_shop/offers/2026-041_A.json --number R-17 --shop my_shop
+    Example: upgrade-planner invoice my_shop/offers/2026-041.json --number R-17 --shop my_shop
     --delivered 2026-03-20 --accounts R-17.csv -o R-17.pdf
     """
     from upgrade_planner.jobs import invoice as job

@@ -51,7 +51,8 @@ class InvoiceData(TypedDict):
         order: Number under which the customer ordered; "" for none.
         price: Adds up to `net`; with `tax` to `to_pay`.
         booked: The same for the accounts.
-        paid: Before this invoice; with `due` it is `to_pay`.
+        paid: Before this invoice.
+        due: What is left of `to_pay`.
         payment: How and until when to pay, a sentence each.
         without_a_price: What the offer had no price for.
         invented: What is invented in it; "" if nothing.
