@@ -1,6 +1,5 @@
 """Commands for an offer that a customer orders: accepting it, and its invoice."""
 
-from decimal import Decimal
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +9,6 @@ from upgrade_planner.cli.application import app
 from upgrade_planner.cli.outputs import Format, destination, output_option
 from upgrade_planner.cli.parameters import Issued, Mail, Paper, PaperChoice, Progress, ShopFolder
 from upgrade_planner.cli.saying import say
-from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.issuing import date_of_issue
 
 KeptOffer = Annotated[
@@ -93,7 +91,7 @@ def invoice(
     --delivered 2026-03-20 --accounts R-17.csv -o R-17.pdf
     """
     from upgrade_planner.jobs import invoice as job
-    from upgrade_planner.jobs.job_papers import invoice_number
+    from upgrade_planner.jobs.job_papers import invoice_number, paid_before
     from upgrade_planner.jobs.shop import RATES, shop_file
 
     with destination(output, form) as to, Progress() as progress:
@@ -103,7 +101,7 @@ def invoice(
             number=invoice_number(number),
             issued=date_of_issue(date_),
             delivered=date_of_issue(delivered, "--delivered") if delivered else None,
-            paid=_amount(paid),
+            paid=paid_before(paid),
             accounts=accounts,
             mail=mail,
             rates=shop_file(shop, RATES),
@@ -115,13 +113,3 @@ def invoice(
         to.tell(f"{path}: besides")
     if made.without_a_price:
         say("Not in it: what had no price in the offer.", err=True)
-
-
-def _amount(text: str) -> Decimal:
-    from upgrade_planner.configuration.files.faults import FieldFault
-    from upgrade_planner.kit.prices.notations import money_from
-
-    try:
-        return money_from(text or "0")
-    except FieldFault as fault:
-        raise PlannerError(f"--paid: {fault}") from fault

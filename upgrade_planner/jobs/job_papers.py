@@ -1,7 +1,9 @@
 """What a shop writes down about one job, from its file and from single options."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
+from typing import TypeVar
 
 from attrs import evolve
 
@@ -9,7 +11,9 @@ from upgrade_planner.configuration.files.faults import FieldFault
 from upgrade_planner.configuration.structuring.single_values import text_from
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.kit.job_file import Customer, JobFile, read_job_file
-from upgrade_planner.kit.prices.notations import printed_from
+from upgrade_planner.kit.prices.notations import money_from, printed_from
+
+T = TypeVar("T")
 
 
 def job_papers(
@@ -44,8 +48,18 @@ def invoice_number(text: str) -> str:
     return _typed("--number", text, printed_from)
 
 
-def _typed(option: str, text: str, read: Callable[[str], str]) -> str:
-    """The text of an option, judged as that of the file."""
+def paid_before(text: str) -> Decimal:
+    """
+    What a customer has paid before, from its option; nothing for "".
+
+    Raises:
+        PlannerError: no amount, or one below zero.
+    """
+    return _typed("--paid", text or "0", money_from)
+
+
+def _typed(option: str, text: str, read: Callable[[str], T]) -> T:
+    """What an option says, judged as in the file."""
     try:
         return read(text)
     except FieldFault as fault:
