@@ -36,6 +36,7 @@ def at_hand(tmp_path_factory):
     """
     import shared_results
     from pair_facts import (
+        charted_once,
         compared_once,
         drawn_once,
         expected_once,
@@ -43,6 +44,7 @@ def at_hand(tmp_path_factory):
         load_once,
         planned_once,
         printed_once,
+        shown_once,
         sized_once,
     )
 
@@ -66,6 +68,8 @@ def at_hand(tmp_path_factory):
         patch.setattr(pdf, "worksheet_pdf", printed_once)
         patch.setattr(drawing_pages, "drawing_pages", drawn_once)
         patch.setattr(drawing_book, "drawing_pages", drawn_once)
+        patch.setattr(drawing_book, "chart_of", charted_once)
+        patch.setattr(drawing_book, "change_pictures", shown_once)
         yield
 
 

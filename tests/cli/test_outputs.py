@@ -1,5 +1,6 @@
 """`-o -`: the document goes to standard output, all words to standard error."""
 
+import in_process
 import own_process
 import pytest
 from as_data import data_of
@@ -18,7 +19,7 @@ class TestStandardOutput:
 
     def test_it_is_what_the_file_would_hold(self, tmp_path):
         done = own_process.run("kit", *PAIR, "-o", "-", "--format", ".CSV", cwd=tmp_path)
-        own_process.run("kit", *PAIR, "-o", "kit.csv", cwd=tmp_path)
+        in_process.run("kit", *PAIR, "-o", "kit.csv", cwd=tmp_path)
         assert done.stdout == (tmp_path / "kit.csv").read_text("utf-8")
 
     @pytest.mark.parametrize(

@@ -26,9 +26,10 @@ def installed(tmp_path_factory):
         ROOT,
     )
     (wheel,) = folder.glob("*.whl")
-    _do(sys.executable, "-m", "venv", folder / "env")
+    _do(sys.executable, "-m", "venv", "--without-pip", folder / "env")
     python = folder / "env" / "bin" / "python"
-    _do(python, "-m", "pip", "install", "--no-deps", "--no-index", "-q", wheel)
+    pip = (sys.executable, "-m", "pip", "--python", python)
+    _do(*pip, "install", "--no-deps", "--no-index", "--no-compile", "-q", wheel)
     packages = next((folder / "env" / "lib").glob("python*")) / "site-packages"
     borrowed = [path for path in site.getsitepackages() if Path(path).is_dir()]
     (packages / "borrowed.pth").write_text("\n".join(borrowed))

@@ -22,6 +22,8 @@ from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
+from upgrade_planner.documents.drawings.chart import chart_of
+from upgrade_planner.documents.drawings.pages import change_pictures
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.electrical import sizing
@@ -100,6 +102,13 @@ drawn_once = lru_cache(AT_HAND)(
     shared(drawing_pages, lambda plan, *paper: (plan.comparison, *paper))
 )
 """Stands in for `drawing_pages`: the pictures of one plan, which follows from its comparison."""
+
+
+charted_once = lru_cache(SHEETS)(shared(chart_of))
+"""Stands in for `chart_of`: the chart of one configuration."""
+
+shown_once = shared(change_pictures)
+"""Stands in for `change_pictures`: those of one job, for a command that draws them alone."""
 
 
 def printed_once(html, **settings):
