@@ -7,12 +7,14 @@ import typer
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import (
+    English,
     Profile,
     Progress,
     Replace,
     Units,
     UnitsChoice,
     configuration_names,
+    english_words,
 )
 from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
@@ -84,6 +86,7 @@ def list_profiles(
     ] = "",
     systems: Annotated[bool, typer.Option("--systems", help="Systems, by slot.")] = False,
     pairs: Annotated[bool, typer.Option("--pairs", help="Ready upgrades, in plain words.")] = False,
+    english: English = None,
 ) -> None:
     """
     List what is shipped, or find it by what one sees.
@@ -112,18 +115,19 @@ def list_profiles(
         {"--from": from_, "--to": to, "--fits": fits, "--pairs": pairs, "--systems": systems},
         filters,
     )
+    words = english_words(english)
     if systems:
-        _list_systems(as_json)
+        _list_systems(words, as_json)
     elif pairs:
-        _list_pairs(as_json)
+        _list_pairs(words, as_json)
     elif fits:
-        _list_fits(fits, as_json)
+        _list_fits(fits, words, as_json)
     elif from_ or to:
-        _list_upgrades(from_ or to, filters, is_from=bool(from_), as_json=as_json)
+        _list_upgrades(from_ or to, filters, words, is_from=bool(from_), as_json=as_json)
     elif filters:
-        _list_finds(filters, as_json)
+        _list_finds(filters, words, as_json)
     else:
-        _list_everything(as_json)
+        _list_everything(words, as_json)
 
 
 def _require_one_question(questions: dict[str, str | bool], filters: dict[str, str]) -> None:
@@ -134,20 +138,20 @@ def _require_one_question(questions: dict[str, str | bool], filters: dict[str, s
         raise PlannerError(f"list: found {' and '.join(asked)}; expected one of them at a time")
 
 
-def _list_systems(as_json: bool) -> None:
+def _list_systems(english: str, as_json: bool) -> None:
     from upgrade_planner.documents.terminal.catalogue import print_systems, systems_json
 
     if as_json:
         typer.echo(systems_json(), nl=False)
     else:
-        print_systems()
+        print_systems(english)
 
 
-def _list_everything(as_json: bool) -> None:
+def _list_everything(english: str, as_json: bool) -> None:
     from upgrade_planner.documents.terminal.catalogue import catalogue_json, print_catalogue
 
     if not as_json:
-        print_catalogue()
+        print_catalogue(english)
         return
     from upgrade_planner.jobs import list as job
 
@@ -156,16 +160,16 @@ def _list_everything(as_json: bool) -> None:
     typer.echo(catalogue_json(library), nl=False)
 
 
-def _list_pairs(as_json: bool) -> None:
+def _list_pairs(english: str, as_json: bool) -> None:
     from upgrade_planner.documents.terminal.catalogue import pairs_json, print_pairs
 
     if as_json:
         typer.echo(pairs_json(), nl=False)
     else:
-        print_pairs()
+        print_pairs(english)
 
 
-def _list_finds(filters: dict[str, str], as_json: bool) -> None:
+def _list_finds(filters: dict[str, str], english: str, as_json: bool) -> None:
     from upgrade_planner.documents.terminal.finds import finds_json, print_finds
     from upgrade_planner.jobs import list as job
 
@@ -174,10 +178,12 @@ def _list_finds(filters: dict[str, str], as_json: bool) -> None:
     if as_json:
         typer.echo(finds_json(found), nl=False)
     else:
-        print_finds(found)
+        print_finds(found, english)
 
 
-def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json: bool) -> None:
+def _list_upgrades(
+    name: str, filters: dict[str, str], english: str, *, is_from: bool, as_json: bool
+) -> None:
     from upgrade_planner.documents.terminal.upgrades import print_upgrades, upgrades_json
     from upgrade_planner.jobs import list as job
 
@@ -186,10 +192,10 @@ def _list_upgrades(name: str, filters: dict[str, str], *, is_from: bool, as_json
     if as_json:
         typer.echo(upgrades_json(found), nl=False)
     else:
-        print_upgrades(found, name)
+        print_upgrades(found, name, english)
 
 
-def _list_fits(vehicle: str, as_json: bool) -> None:
+def _list_fits(vehicle: str, english: str, as_json: bool) -> None:
     from upgrade_planner.documents.terminal.finds import fits_json, print_fits
     from upgrade_planner.jobs import list as job
 
@@ -197,7 +203,7 @@ def _list_fits(vehicle: str, as_json: bool) -> None:
     if as_json:
         typer.echo(fits_json(vehicle, found, left_out), nl=False)
     else:
-        print_fits(vehicle, found, left_out)
+        print_fits(vehicle, found, left_out, english)
 
 
 @app.command()
@@ -214,6 +220,7 @@ def show(
         ),
     ] = None,
     units: Units = UnitsChoice.BOTH,
+    english: English = None,
     replace: Replace = False,
     all_kinds: Annotated[
         bool, typer.Option("--kinds", help="All kinds of part that a profile can name.")
@@ -270,7 +277,7 @@ def show(
     else:
         from upgrade_planner.documents.terminal.screens import print_profile
 
-        print_profile(shown, units.value)
+        print_profile(shown, units.value, english_words(english))
 
 
 def _show_schema(name: str, output: Path | None) -> None:

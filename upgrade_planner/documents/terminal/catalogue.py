@@ -12,6 +12,7 @@ from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.documents.shared.data_text import data_text
 from upgrade_planner.documents.terminal.console import console
 from upgrade_planner.documents.terminal.list_shapes import CATALOGUE, PAIRS, SYSTEMS
+from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.library.listing import catalogue, listed
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def catalogue_json(library: "Library") -> str:
     return data_text(CATALOGUE, {"profiles": rows})
 
 
-def print_catalogue() -> None:
+def print_catalogue(english: str = "") -> None:
     """The vehicles with their configurations below them, and what to do next."""
     out, shipped = console(), catalogue()
     configurations = [item for item in shipped if item.kind == "configuration"]
@@ -51,12 +52,12 @@ def print_catalogue() -> None:
     for vehicle in shipped:
         if vehicle.kind == "vehicle":
             out.print()
-            out.print(Text(f"{vehicle.title} ({vehicle.name})", style="bold"))
+            out.print(Text(said(f"{vehicle.title} ({vehicle.name})", english), style="bold"))
             ours = (one for one in configurations if one.belongs_to == vehicle.name)
-            _print_titles(out, [(one.name, one.title) for one in ours])
+            _print_titles(out, [(one.name, said(one.title, english)) for one in ours])
     for one in configurations:
         if not one.belongs_to:
-            out.print(f"{one.name}: {one.title}: {one.summary}")
+            out.print(f"{one.name}: {said(f'{one.title}: {one.summary}', english)}")
 
 
 def _print_titles(out: "Console", rows: list[tuple[str, str]]) -> None:
@@ -69,7 +70,7 @@ def _print_titles(out: "Console", rows: list[tuple[str, str]]) -> None:
         out.print(Padding(shown, (0, 0, 0, 2)))
 
 
-def print_systems() -> None:
+def print_systems(english: str = "") -> None:
     """The systems by slot."""
     out = console()
     shown = [item for item in catalogue() if item.kind == "system"]
@@ -77,7 +78,8 @@ def print_systems() -> None:
     for slot, systems in groupby(shown, key=lambda item: item.belongs_to):
         out.print()
         out.print(Text(slot or "faulty", style="bold"))
-        _print_titles(out, [(one.name, one.title.removeprefix(f"{slot}: ")) for one in systems])
+        titles = ((one.name, one.title.removeprefix(f"{slot}: ")) for one in systems)
+        _print_titles(out, [(name, said(title, english)) for name, title in titles])
 
 
 def systems_json() -> str:
@@ -86,16 +88,16 @@ def systems_json() -> str:
     return data_text(SYSTEMS, {"systems": systems})
 
 
-def print_pairs() -> None:
+def print_pairs(english: str = "") -> None:
     """The ready upgrades by vehicle: what is done, and the command for the work sheet."""
     from upgrade_planner.library.pairs import ready_pairs  # slow, seldom needed
 
     out, vehicles = console(), shipped_profiles("vehicle")
     for family, pairs in groupby(ready_pairs(), key=lambda pair: pair.family):
         title = listed("vehicle", family, {family: header_of("vehicle", vehicles[family])}).title
-        out.print(Text(title, style="bold"))
+        out.print(Text(said(title, english), style="bold"))
         for pair in pairs:
-            out.print(Padding(Text(pair.title), (0, 0, 0, 2)))
+            out.print(Padding(Text(said(pair.title, english)), (0, 0, 0, 2)))
             command = f"    upgrade-planner worksheet {pair.before} {pair.after}"
             out.print(command, soft_wrap=True)
         out.print()

@@ -12,6 +12,7 @@ from upgrade_planner.documents.terminal.list_shapes import (
     FoundData,
     TraitData,
 )
+from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.library.collected import LeftOut, Shipped
 from upgrade_planner.library.finds import VEHICLE, Finds
@@ -21,46 +22,48 @@ from upgrade_planner.library.traits import Traits, subjects
 ALWAYS_SHOWN = ("charging", "ignition")
 
 
-def print_finds(finds: Finds) -> None:
+def print_finds(finds: Finds, english: str = "") -> None:
     """The configurations as a table; what exists instead, if there are none."""
     out = console()
     if finds.shipped:
         extra = [n for n in finds.filters if n not in (VEHICLE, "voltage", "ground")]
         columns = tuple(dict.fromkeys((*ALWAYS_SHOWN, *extra)))
-        headings = ("configuration", "supply", *(subjects()[n].title for n in columns))
-        shown = table("", headings, [_row(one, columns) for one in finds.shipped])
+        titles = (said(subjects()[n].title, english) for n in columns)
+        headings = ("configuration", "supply", *titles)
+        shown = table("", headings, [_row(one, columns, english) for one in finds.shipped])
         for column in shown.columns[: len(headings) - len(columns)]:
             column.no_wrap = True  # a name in two pieces cannot be copied
         out.print(shown)
         out.print()
         out.print("What each would change: upgrade-planner list --from NAME")
     else:
-        _print_nothing(finds)
-    print_left_out(finds.left_out)
+        _print_nothing(finds, english)
+    print_left_out(finds.left_out, english)
 
 
-def _row(one: Shipped, columns: Sequence[str]) -> tuple[str, ...]:
+def _row(one: Shipped, columns: Sequence[str], english: str) -> tuple[str, ...]:
     supply = one.traits["voltage"].words + (
         " neg." if one.configuration.vehicle.ground == "negative" else " pos."
     )
     traits = (one.traits[name] for name in columns)
-    return (one.name, supply, *(t.brief or t.words or "not stated" for t in traits))
+    words = (t.brief or t.words or "not stated" for t in traits)
+    return (one.name, supply, *(said(text, english) for text in words))
 
 
-def _print_nothing(finds: Finds) -> None:
+def _print_nothing(finds: Finds, english: str) -> None:
     out = console()
     out.print("No shipped configuration is all of that. What exists:")
     for name, text in finds.filters.items():
         count = finds.alone[name]
         found = f"{count} with '{text}'" if count else f"none with '{text}'"
         exists = "; ".join(finds.existing[name]) or "nothing is stated"
-        out.print(f"--{name} ({found}): {exists}")
+        out.print(f"--{name} ({found}): {said(exists, english)}")
 
 
-def print_left_out(left_out: Sequence[LeftOut]) -> None:
+def print_left_out(left_out: Sequence[LeftOut], english: str = "") -> None:
     """What could not be used, one line each."""
     for one in left_out:
-        console().print(f"left out: {one.name}: {one.reason}")
+        console().print(f"left out: {one.name}: {said(one.reason, english)}")
 
 
 def finds_json(finds: Finds) -> str:
@@ -90,16 +93,19 @@ def traits_data(traits: Traits) -> dict[str, TraitData]:
     return {name: {"ids": list(t.ids), "words": t.words} for name, t in traits.items()}
 
 
-def print_fits(vehicle: str, found: Sequence[Fit], left_out: Sequence[str]) -> None:
+def print_fits(
+    vehicle: str, found: Sequence[Fit], left_out: Sequence[str], english: str = ""
+) -> None:
     """Systems slot by slot, those that fit first; for the others what is missing."""
     out = console()
     for slot in dict.fromkeys(fit.slot for fit in found):
         rows = sorted((fit for fit in found if fit.slot == slot), key=lambda f: not f.fits)
-        lines = [(fit.system, "fits" if fit.fits else _missing_words(fit)) for fit in rows]
+        told = ((fit.system, "fits" if fit.fits else _missing_words(fit)) for fit in rows)
+        lines = [(name, said(text, english)) for name, text in told]
         out.print(table(f"{slot}, in {vehicle}", ("system", ""), lines))
         out.print()
     for line in left_out:
-        out.print(f"left out: {line}")
+        out.print(f"left out: {said(line, english)}")
 
 
 def _missing_words(fit: Fit) -> str:

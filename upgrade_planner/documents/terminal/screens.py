@@ -81,18 +81,18 @@ def _sizes(change: WireChange, units: str) -> str:
     return " → ".join(dict.fromkeys(conductor_words(wire, units) for wire in change.wires))
 
 
-def print_profile(profile: Configuration | str, units: str) -> None:
+def print_profile(profile: Configuration | str, units: str, english: str = "") -> None:
     """A configuration as blocks; a text, as a vehicle or system is written, as it stands."""
     if isinstance(profile, str):
         console().print(profile, soft_wrap=True)
     else:
-        print_configuration(profile, units)
+        print_configuration(profile, units, english)
 
 
-def print_configuration(configuration: Configuration, units: str) -> None:
+def print_configuration(configuration: Configuration, units: str, english: str = "") -> None:
     """Parts by place and wires by circuit, with their runs."""
     vehicle = configuration.vehicle
-    out = Spoken("", vehicle)
+    out = Spoken(english, vehicle)
     out.line(f"{vehicle.title}: {configuration.title}", style="bold")
     out.line(configuration.summary)
     facts = f"{vehicle.voltage_v:g} V, {vehicle.ground} ground"

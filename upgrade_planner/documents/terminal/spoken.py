@@ -13,6 +13,16 @@ HANGING = 2
 """Columns by which the lines of a broken paragraph stand further in than its first."""
 
 
+COMMAND = "upgrade-planner "
+"""From here on a line is a command to be copied."""
+
+
+def said(text: str, english: str) -> str:
+    """A text in the English asked for; a command at its end stays as it is typed."""
+    words, command, arguments = text.partition(COMMAND)
+    return in_english(words, english) + command + arguments
+
+
 class Spoken:
     """
     Standard output in one English: every word that is printed is turned.

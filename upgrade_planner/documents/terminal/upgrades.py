@@ -16,7 +16,9 @@ from upgrade_planner.documents.terminal.list_shapes import (
     UpgradeData,
     UpgradesData,
 )
+from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.documents.words.amounts import hours_range_words
+from upgrade_planner.documents.words.english import english_for
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.kit.labour import labour
 from upgrade_planner.planning.plan import Plan
@@ -68,18 +70,20 @@ def danger_words(dangers: Sequence[Finding]) -> str:
     return f"DANGER in the target ({len(dangers)}): {titles}"
 
 
-def print_upgrades(upgrades: Upgrades, name: str) -> None:
+def print_upgrades(upgrades: Upgrades, name: str, english: str = "") -> None:
     """
     Each upgrade in a few lines, the least work first, those with a danger last.
 
     Args:
         upgrades: What was found.
         name: The configuration asked about, as the person named it.
+        english: `us` or `uk`; else that of the trade the wires of the vehicle come from.
     """
     out = console()
+    spoken = english_for(english, upgrades.anchor.vehicle)
 
     def show(text: str) -> None:
-        out.print(fill(text, min(out.width, WIDEST), subsequent_indent="    "))
+        out.print(fill(said(text, spoken), min(out.width, WIDEST), subsequent_indent="    "))
 
     anchor = upgrades.anchor
     way = "Upgrades from" if upgrades.is_from else "Upgrades to"
@@ -96,7 +100,7 @@ def print_upgrades(upgrades: Upgrades, name: str) -> None:
     if not upgrades.upgrades:
         show("None: no other shipped configuration of this vehicle can be compared.")
     show("")
-    print_left_out(upgrades.left_out)
+    print_left_out(upgrades.left_out, spoken)
     if upgrades.other_vehicles:
         show(f"{upgrades.other_vehicles} configurations of other vehicles cannot be compared.")
     if upgrades.upgrades:
