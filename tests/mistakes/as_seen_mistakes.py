@@ -51,4 +51,16 @@ change_wires = [{ id = "heater-feed", condition = ["touches metal"] }]
         names=("heater-feed",),
         severity="warning",
     ),
+    Mistake(
+        id="ring-of-the-starter-on-the-alternator",
+        words="The charge wire has the ring of a starter cable on the stud of the alternator.",
+        bases=("van_upgraded", "rear_alternator"),
+        as_found="""
+[as_found]
+change_wires = [{ id = "charge-output", rings = "M12, -" }]
+""",
+        codes=("CONN-RING",),
+        names=("charge-output", "alternator.output"),
+        severity="caution",
+    ),
 ]

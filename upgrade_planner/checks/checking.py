@@ -149,6 +149,7 @@ RULES = (
     misjoined.loose_end,
     as_seen.touches_metal,
     as_seen.aluminium,
+    as_seen.misfitting_rings,
     grounds.battery_ground_thin,
     grounds.metal_without_battery,
     grounds.thin_strap,

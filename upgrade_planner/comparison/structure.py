@@ -11,6 +11,7 @@ from typing import Any
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.digest import plain_value
 from upgrade_planner.configuration.model import Component, Configuration, Wire
+from upgrade_planner.configuration.structuring.connections import rings_text
 from upgrade_planner.configuration.values.sizes import size_text
 
 Structure = dict[str, Any]
@@ -108,6 +109,7 @@ def _wire(wire: Wire, configuration: Configuration) -> Structure:
         "colour": wire.colour.code,
         "length_m": configuration.runs[wire.id].length_m,
         "loom": wire.loom,
+        "rings": rings_text(wire.rings),
         "note": wire.note,
     }
     return {key: value for key, value in given.items() if value not in (None, "")}

@@ -19,6 +19,7 @@ from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import Insulation
+from upgrade_planner.configuration.values.rings import Rings
 from upgrade_planner.configuration.values.sizes import Automatic, WireSize
 from upgrade_planner.configuration.ways import Place, Route, Run
 
@@ -217,6 +218,7 @@ class Wire:
         loom: Name of the loom it must run in, or "".
         altered: True if an earlier owner joined it elsewhere: its way is not known.
         condition: In which state it was found; () if nothing is wrong with it.
+        rings: What its rings are made for, where somebody looked.
     """
 
     id: str
@@ -234,6 +236,7 @@ class Wire:
     as_found: bool = False
     altered: bool = False
     condition: Conditions = ()
+    rings: Rings = Rings()
     slot: str = "vehicle"
     origin: Origin = field(default=Origin("", ()), eq=False, repr=False)
 

@@ -193,7 +193,7 @@ CASES = {
         '"BU", insulation = "GPT", «conductor = "coper"',
         "ignition-feed conductor",
         '"coper"',
-        "'copper', the nearest of: copper, fusible link,",
+        "'copper', the nearest of: aluminium, copper, fusible link,",
     ),
     "unknown covering": (
         "vehicle",

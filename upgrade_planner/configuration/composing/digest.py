@@ -6,8 +6,16 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
+from upgrade_planner.configuration.values.rings import Rings
+
 _LEFT_OUT = ("origin", "along", "across")
 """Where a value is written, and where a picture puts a place: neither changes the work."""
+
+
+_WHERE_GIVEN = ("rings",)
+"""Left out where nothing is said, so that older profiles keep their fingerprints."""
+
+_NOTHING = (None, Rings())
 
 
 _PLAIN = (str, int, float, type(None))
@@ -24,7 +32,12 @@ def plain_value(value: Any) -> Any:
         return value
     fields = _fields_of(value.__class__)
     if fields is not None:
-        return {alias: plain_value(getattr(value, name)) for alias, name in fields}
+        held = ((alias, name, getattr(value, name)) for alias, name in fields)
+        return {
+            alias: plain_value(item)
+            for alias, name, item in held
+            if name not in _WHERE_GIVEN or item not in _NOTHING
+        }
     if isinstance(value, Mapping):
         return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, tuple | list):

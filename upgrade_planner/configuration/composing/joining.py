@@ -130,6 +130,7 @@ class Joiner:
             as_found=(WIRE, entry.id) in self._draft.as_found,
             altered=entry.id in self._draft.altered,
             condition=ordered(entry.condition),
+            rings=entry.rings,
             slot=self._draft.slots[(WIRE, entry.id)],
             origin=entry.origin,
         )

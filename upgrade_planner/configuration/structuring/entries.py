@@ -20,6 +20,7 @@ from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.values.colours import Colour
 from upgrade_planner.configuration.values.insulation import InsulationChoice
 from upgrade_planner.configuration.values.quantities import Dimension
+from upgrade_planner.configuration.values.rings import Rings
 from upgrade_planner.configuration.values.sizes import SizeChoice
 from upgrade_planner.configuration.ways import Covering
 
@@ -122,6 +123,7 @@ class WireEntry:
     if_present: Role | None = None
     note: str = ""
     condition: tuple[Condition, ...] = ()
+    rings: Rings = Rings()
     origin: Origin = NOWHERE
 
 
@@ -142,6 +144,7 @@ class WireChange:
     route: str | None = None
     note: str | None = None
     condition: tuple[Condition, ...] | None = None
+    rings: Rings | None = None
     origin: Origin = NOWHERE
 
 

@@ -23,7 +23,7 @@ from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.model import Conductor, Connection
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.structuring import entries
-from upgrade_planner.configuration.structuring.connections import parse_connection
+from upgrade_planner.configuration.structuring.connections import parse_connection, parse_rings
 from upgrade_planner.configuration.structuring.entries import RENAMED
 from upgrade_planner.configuration.structuring.explaining import faults_of
 from upgrade_planner.configuration.structuring.salvage import Broken, without_faults
@@ -45,6 +45,7 @@ from upgrade_planner.configuration.values.insulation import (
     InsulationChoice,
     parse_insulation_choice,
 )
+from upgrade_planner.configuration.values.rings import Rings
 from upgrade_planner.configuration.values.sizes import SizeChoice, parse_size_choice
 from upgrade_planner.configuration.ways import Covering
 
@@ -92,6 +93,7 @@ def _converter() -> cattrs.Converter:
     ):
         converter.register_structure_hook(cls, notation_from(parse))
     converter.register_structure_hook(Connection, lambda value, _: parse_connection(value))
+    converter.register_structure_hook(Rings, lambda value, _: parse_rings(value))
     for choice in (Condition, Conductor, Covering):
         converter.register_structure_hook(choice, member_from)
     converter.register_structure_hook_factory(_is_entry, lambda cls: _entry(converter, cls))

@@ -13,6 +13,7 @@ from upgrade_planner.configuration.files.positions import KeyPath, Origin, Posit
 from upgrade_planner.configuration.files.texts import read_text
 from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.model import Configuration, Wire
+from upgrade_planner.configuration.structuring.connections import rings_text
 from upgrade_planner.configuration.structuring.entries import WireEntry
 from upgrade_planner.configuration.structuring.hooks import structured
 from upgrade_planner.configuration.tables.cells import plain
@@ -40,6 +41,7 @@ COLUMNS = (
     "route",
     "if_present",
     "condition",
+    "rings",
     "note",
 )
 REQUIRED = COLUMNS[:7]
@@ -68,6 +70,7 @@ def _row(wire: Wire) -> dict[str, str]:
         "route": wire.loom,
         "if_present": "",
         "condition": _BETWEEN.join(map(str, wire.condition)),
+        "rings": rings_text(wire.rings),
         "note": wire.note,
     }
 

@@ -19,6 +19,7 @@ from upgrade_planner.configuration.structuring.single_values import LONGEST_TEXT
 from upgrade_planner.configuration.values.colours import COLOUR_WORDS, Colour
 from upgrade_planner.configuration.values.insulation import InsulationChoice, insulations
 from upgrade_planner.configuration.values.quantities import Dimension, example_of
+from upgrade_planner.configuration.values.rings import Rings
 from upgrade_planner.configuration.values.sizes import SizeChoice
 from upgrade_planner.documents.schemas.from_types import Schema, Schemas, marked_choice
 from upgrade_planner.documents.schemas.meanings import with_meaning
@@ -52,6 +53,7 @@ def _notations() -> dict[Any, Schema]:
     return {
         Colour: {"type": "string", "pattern": rf"^\s*({colour})(\s*/\s*({colour}))?\s*$"},
         Connection: {"enum": list(_connections())},
+        Rings: {"type": "string", "pattern": "^[^,]+, *[^,]+$"},
         InsulationChoice: {"anyOf": [{"enum": names}, {"type": "string", "pattern": r"\S"}]},
         SizeChoice: {
             "type": "string",
