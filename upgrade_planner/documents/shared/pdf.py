@@ -19,6 +19,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
+from upgrade_planner.documents.shared.picture_text import draw_line_of_text
 from upgrade_planner.documents.shared.well_formed import page_tree
 from upgrade_planner.errors import PlannerError
 
@@ -164,6 +165,9 @@ def _engine() -> Any:
             f"PDF output needs system libraries that are not installed ({error}); "
             f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
         ) from error
+    from weasyprint.svg import TAGS
+
+    TAGS["text"] = draw_line_of_text
     return weasyprint
 
 
