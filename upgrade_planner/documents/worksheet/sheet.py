@@ -24,6 +24,7 @@ from upgrade_planner.documents.worksheet.finding_views import (
     told_in_full,
 )
 from upgrade_planner.documents.worksheet.found import found_rows
+from upgrade_planner.documents.worksheet.halves import parts_left, tools_left
 from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.phases import HEADS, tick_means
@@ -92,6 +93,8 @@ def _with_pictures(view: SheetView, plan: Plan, options: SheetOptions) -> SheetV
 def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
     comparison = plan.comparison
     kept = tuple(kept_changes(comparison, with_all=options.with_all_wires))
+    parts = tuple(part_groups(plan, options.units))
+    tools = tuple(_tools(plan, options.units)) if plan.steps else ()
     readings = ReadingWriter(plan, options.units)
     sources = _sources(plan, readings, options.units)
     return SheetView(
@@ -117,7 +120,8 @@ def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
         findings_before=tuple(cured_findings(plan, options.units)) if plan.steps else (),
         findings=tuple(target_findings(plan, sources, options.units)),
         start_conditions=_START if plan.steps else (),
-        tools=tuple(_tools(plan, options.units)) if plan.steps else (),
+        tools=tools,
+        tools_left=tools_left(tools, _START),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         phases=tuple(_phases(plan, readings, options)),
         changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
@@ -125,7 +129,8 @@ def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
         kept=tuple(kept_lines(plan, kept, options.units)),
         kept_colours=colour_key([change.wire for change in kept]),
         kept_rest=kept_rest(comparison.count(Disposition.KEEP) - len(kept)),
-        parts=tuple(part_groups(plan, options.units)),
+        parts=parts,
+        parts_left=parts_left(parts),
         parts_notes=parts_notes(plan, options.units),
         record=tuple(readings.views()) if options.with_record else (),
         sources=sources,

@@ -351,6 +351,8 @@ class SheetView:
     findings: tuple[FindingView, ...]
     start_conditions: tuple[str, ...]
     tools: tuple[Tool, ...]
+    tools_left: int
+    """How many of the tools, and start conditions after them, stand in the left half."""
     safety: tuple[SafetyMessage, ...]
     phases: tuple[PhaseView, ...]
     changed: tuple[ScheduleRow, ...]
@@ -363,6 +365,8 @@ class SheetView:
     kept_rest: str
     """How many more there are, as a sentence; "" if none."""
     parts: tuple[PartGroup, ...]
+    parts_left: int
+    """How many of their headings and rows stand in the left half."""
     parts_notes: tuple[str, ...]
     record: tuple[ReadingView, ...]
     """All readings on a page of their own, if it was asked for."""
