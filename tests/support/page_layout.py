@@ -55,7 +55,7 @@ def pieces(layout):
         names = {element.tag, *(element.get("class") or "").split()}
         if element.tag == "thead":
             inside.update(element.iter())
-        if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel"}:
+        if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel", "part"}:
             continue
         inside.update(element.iter())
         yield element, names, " ".join(" ".join(element.itertext()).split())[:60]
