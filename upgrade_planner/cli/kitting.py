@@ -131,7 +131,7 @@ def kit(
     upgrades go into one order with --and. With more than one AFTER, or with more than one colon-
     separated AFTER behind --and, each stage has bags of its own.
 
-    Example: upgrade-planner kit --order order.toml --shop my_shop --needed new_articles.csv
+    Example: upgrade-planner kit van_as_found van_upgraded --needed new_articles.csv
 
     Example: upgrade-planner kit van_as_found van_upgraded --jobs 2 --and
     tractor_original:tractor_upgraded:1 --spare 5 -o kit.pdf --labels labels.pdf

@@ -72,6 +72,15 @@ def worksheet(
     all_wires: Annotated[
         bool, typer.Option("--all-wires", help="List the wires that nobody touches, too.")
     ] = False,
+    packed: Annotated[
+        Path | None,
+        typer.Option(
+            "--packed",
+            metavar="KIT.json",
+            help="The kit that was packed for the job: the sheet says at each wire what stands in "
+            "for its cable.",
+        ),
+    ] = None,
 ) -> None:
     """
     Write the ordered work sheet that turns BEFORE into AFTER.
@@ -106,6 +115,7 @@ def worksheet(
             reasons=reasons,
             record_page=record_page,
             all_wires=all_wires,
+            packed=packed,
         )
         sheets = job.worksheet(request, progress.say)
     for sheet in sheets:

@@ -30,6 +30,7 @@ from upgrade_planner.documents.worksheet.way_back import (
     way_back_view,
 )
 from upgrade_planner.errors import PlannerError
+from upgrade_planner.jobs.packed_kit import packed_instead
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.own_car import load_job
@@ -66,6 +67,7 @@ class SheetRequest:
         job: What the shop writes down about the job: number, revision, customer.
         record_page: True for a page with all readings, to be filed alone.
         all_wires: True to list the wires that stay where nobody works, too.
+        packed: Kit as JSON that was packed for the job, with what stands in for its cables.
     """
 
     before: str
@@ -83,6 +85,7 @@ class SheetRequest:
     job: JobFile = NO_JOB_FILE
     english: str = ""
     all_wires: bool = False
+    packed: Path | None = None
 
     @property
     def own_number(self) -> str:
@@ -139,7 +142,7 @@ def _one_sheet(request: SheetRequest, say: Say = lambda _: None) -> Sheet:
     before, after = with_remarks(loaded)
     plan = plan_upgrade(before, after, request.policy)
     say("laying out")
-    options = _options(request, before.vehicle)
+    options = _with_packed(_options(request, before.vehicle), plan, request)
     extra = {"bag": bag_data(bag_of(plan))} if request.policy is Policy.REVERSIBLE else NOTHING
     content = _rendered(plan, lambda: _laid_out(plan, options), request, options, extra)
     write_whole(request.target, content)
@@ -189,6 +192,7 @@ def _stage(job: StagedJob, number: int, targets: Sequence[Path], request: SheetR
         heading=f"Work sheet, stage {number} of {len(job.plans)}",
         sheet_number=f"{request.own_number}-{number}" if request.own_number else "",
     )
+    options = _with_packed(options, plan, request)
 
     def view() -> SheetView:
         stage = stage_view(job, number, files, request.units)
@@ -233,8 +237,15 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
 # One sheet --------------------------------------------------------------------------------------
 
 
-def _inputs(request: SheetRequest) -> tuple[str, ...]:
-    return (request.before, *request.stages, request.after)
+def _inputs(request: SheetRequest) -> tuple[Path | str | None, ...]:
+    return (request.before, *request.stages, request.after, request.packed)
+
+
+def _with_packed(options: SheetOptions, plan: Plan, request: SheetRequest) -> SheetOptions:
+    """With what the kit has in place of what is planned."""
+    if request.packed is None:
+        return options
+    return evolve(options, packed=packed_instead(request.packed, plan))
 
 
 def _options(request: SheetRequest, vehicle: Vehicle) -> SheetOptions:

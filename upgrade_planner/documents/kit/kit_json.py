@@ -13,7 +13,12 @@ from upgrade_planner.documents.kit.kit_shape import (
     LineData,
     WhereData,
 )
-from upgrade_planner.documents.kit.kit_words import alternative_words, needed_lines, why_words
+from upgrade_planner.documents.kit.kit_words import (
+    alternative_words,
+    needed_lines,
+    stand_in_words,
+    why_words,
+)
 from upgrade_planner.documents.shared.data_text import data_text, plain_number
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.wording import NBSP
@@ -21,7 +26,7 @@ from upgrade_planner.kit.articles import Article, totals
 from upgrade_planner.kit.cut_lines import cut_lines
 from upgrade_planner.kit.filling_bags import Bag
 from upgrade_planner.kit.orders import OrderLine
-from upgrade_planner.kit.packed_wires import packed_wires
+from upgrade_planner.kit.packed_wires import PackedWire, packed_wires
 from upgrade_planner.kit.packing import Kit, bag_key, check_code, is_spare
 
 
@@ -116,6 +121,7 @@ def _bag(kit: Kit, bag: Bag, number: int) -> BagData:
             {
                 "id": one.wire.id,
                 "number": one.number,
+                "packed_from": _packed_from(kit, bag, one),
                 "cut_m": _number(one.material.quantity),
                 "ends": [
                     {
@@ -141,6 +147,11 @@ def _bag(kit: Kit, bag: Bag, number: int) -> BagData:
             for line in bag.lines
         ],
     }
+
+
+def _packed_from(kit: Kit, bag: Bag, packed: PackedWire) -> str:
+    (line,) = (one for one in bag.lines if one.article == packed.material.article)
+    return stand_in_words(kit, line, "both").replace(NBSP, " ")
 
 
 def _cutting(kit: Kit) -> Iterator[CuttingData]:

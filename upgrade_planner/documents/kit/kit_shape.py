@@ -84,8 +84,14 @@ class BagEndData(TypedDict):
 
 
 class BagWireData(TypedDict):
-    """A wire cut for a bag."""
+    """
+    A wire cut for a bag.
 
+    Attributes:
+        packed_from: Number of what stands in for its cable and what is different; "" for itself.
+    """
+
+    packed_from: str
     id: str
     number: int
     cut_m: Number | None

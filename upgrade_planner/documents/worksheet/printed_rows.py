@@ -1,6 +1,6 @@
 """Turns rows of a plan into rows of paper: one thing in the hand, a tick for each step at it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from attrs import evolve
@@ -11,6 +11,7 @@ from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.documents.worksheet.card_views import CardWriter
 from upgrade_planner.documents.worksheet.phases import READ
 from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
+from upgrade_planner.documents.worksheet.schedule import packed_words
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.documents.worksheet.views import RowView, StateReadings, StepView
 from upgrade_planner.planning.operations import (
@@ -31,7 +32,13 @@ class RowWriter:
     """Writes the rows of one plan, in their order."""
 
     def __init__(
-        self, plan: Plan, readings: ReadingWriter, units: str, *, with_reasons: bool
+        self,
+        plan: Plan,
+        readings: ReadingWriter,
+        units: str,
+        *,
+        with_reasons: bool,
+        packed: Mapping[str, str],
     ) -> None:
         self._plan = plan
         self._steps = StepWriter(plan, units)
@@ -39,6 +46,7 @@ class RowWriter:
         self._readings = readings
         self._with_reasons = with_reasons
         self._joined_in = _rows_of_ends(plan)
+        self._packed = packed
         self._judged_in = ""
         self.bag = self._steps.bag
         """Where goes what comes off."""
@@ -65,7 +73,7 @@ class RowWriter:
             action=lead.action,
             style=lead.style,
             instruction=lead.instruction,
-            details=lead.details,
+            details=(*lead.details, *self._instead(first)),
             why=_reasons(steps) if self._with_reasons else "",
             before_you_start=lead.before_you_start,
             expected=lead.expected if is_alone else "",
@@ -115,6 +123,11 @@ class RowWriter:
             number = self._joined_in.get((operation.conductor, end), "")
             if number not in ("", row.number):
                 yield f"{terminal_words(after, end)} in row {number}"
+
+    def _instead(self, operation: Operation) -> Iterator[str]:
+        """What the kit has in place of the cable of a wire that is laid."""
+        if isinstance(operation, RunWire) and operation.wire.id in self._packed:
+            yield packed_words(self._packed[operation.wire.id])
 
     def _taken_in(self, operation: Operation) -> Iterator[StateReadings]:
         if isinstance(operation, Procedure) and operation.reading_group:

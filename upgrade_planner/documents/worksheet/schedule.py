@@ -1,6 +1,8 @@
 """The wires of a work sheet: those that change, and those that stay."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+
+from attrs import evolve
 
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import (
@@ -43,12 +45,22 @@ _ORDER = (
 )
 
 
-def changed_rows(plan: Plan, units: str, *, with_reasons: bool) -> Iterable[ScheduleRow]:
-    """Every wire that comes, goes or changes, by what happens to it."""
+def changed_rows(
+    plan: Plan, units: str, *, with_reasons: bool, packed: Mapping[str, str]
+) -> Iterable[ScheduleRow]:
+    """Every wire that comes, goes or changes, by what happens to it; `packed` as in the options."""
     for disposition in _ORDER:
         for change in plan.comparison.wires:
             if change.disposition is disposition:
-                yield _schedule_row(change, plan, units, with_reasons=with_reasons)
+                row = _schedule_row(change, plan, units, with_reasons=with_reasons)
+                is_new = isinstance(change, IntoTarget)
+                instead = packed.get(change.wire.id, "") if is_new else ""
+                yield evolve(row, packed=packed_words(instead))
+
+
+def packed_words(instead: str) -> str:
+    """A sentence on what the kit has in place of a cable; "" for nothing."""
+    return f"Packed from {instead}." if instead else ""
 
 
 def kept_changes(comparison: Comparison, *, with_all: bool) -> Iterable[Kept]:

@@ -124,7 +124,11 @@ def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
         tools_left=tools_left(tools, _START),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         phases=tuple(_phases(plan, readings, options)),
-        changed=tuple(changed_rows(plan, options.units, with_reasons=options.with_reasons)),
+        changed=tuple(
+            changed_rows(
+                plan, options.units, with_reasons=options.with_reasons, packed=options.packed
+            )
+        ),
         changed_colours=colour_key([c.wire for c in comparison.wires if not is_kept(c)]),
         kept=tuple(kept_lines(plan, kept, options.units)),
         kept_colours=colour_key([change.wire for change in kept]),
@@ -225,7 +229,13 @@ def _barrels(plan: Plan, units: str) -> str:
 
 
 def _phases(plan: Plan, readings: ReadingWriter, options: SheetOptions) -> Iterable[PhaseView]:
-    writer = RowWriter(plan, readings, options.units, with_reasons=options.with_reasons)
+    writer = RowWriter(
+        plan,
+        readings,
+        options.units,
+        with_reasons=options.with_reasons,
+        packed=options.packed,
+    )
     told = {hazard.id for hazard in plan.hazards if JOB in hazard.phases}
     for phase, group in groupby(plan.rows, key=lambda row: row.phase):
         rows = tuple(group)

@@ -1,5 +1,9 @@
 """What the caller decides about the papers of a job, and the title block that they all bear."""
 
+from collections.abc import Mapping
+
+from attrs import field
+
 from upgrade_planner import __version__
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.worksheet.summary import voltage_words
@@ -25,6 +29,7 @@ class SheetOptions:
         language: `en-US` or `en-GB` words; `en` for the words as written.
         with_record: True for a page with all readings, to be filed alone.
         with_all_wires: True to list the wires that stay where nobody works, too.
+        packed: What the kit has in place of what is planned, by wire id.
     """
 
     date: str
@@ -39,6 +44,7 @@ class SheetOptions:
     with_record: bool = False
     with_all_wires: bool = False
     language: str = "en"
+    packed: Mapping[str, str] = field(factory=dict)
 
 
 def identity_of(plan: Plan, options: SheetOptions) -> Identity:

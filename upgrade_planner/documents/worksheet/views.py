@@ -202,6 +202,8 @@ class ScheduleRow:
     """Size, colour code and length in one run; both sizes where it is changed."""
     reason: str
     """Empty unless reasons were asked for."""
+    packed: str = ""
+    """What the kit has in place of it; "" for just that."""
 
 
 @frozen(kw_only=True)
