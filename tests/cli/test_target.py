@@ -40,7 +40,7 @@ def test_a_wish_that_would_bring_a_warning_is_refused_with_its_name(wish, tmp_pa
     wished = ("--ignition", "trigger_module_full_voltage")
     done = wish("six_volt_tractor_original", *wished, "-o", "my.toml")
     assert done.returncode == 2
-    assert "DECIDE: Weak spark while cranking (distributor.supply" in done.stderr
+    assert "DECIDE: Weak spark while cranking (distributor supply" in done.stderr
     assert "  2 It stays as it is: without --ignition trigger_module_full_voltage." in done.stderr
     assert not (tmp_path / "my.toml").exists()
 
@@ -69,6 +69,31 @@ def test_what_cannot_be_read_is_told(wish, option, text, told):
     done = wish("tractor_original", option, text, "-o", "my.toml")
     assert done.returncode == 2
     assert told in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("car", "path", "told"),
+    [
+        ("tractor_original", "my.toml", "--replace"),
+        ("tractor_original", "my.txt", ".toml"),
+        ("row_tractor", "new.toml", "which is a vehicle"),
+    ],
+)
+def test_what_cannot_be_is_refused_before_the_first_question(wish, tmp_path, car, path, told):
+    (tmp_path / "my.toml").write_text("mine", encoding="utf-8")
+    done = wish(car, "-o", path, text="\n\n\n\n")
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert "What shall change" not in done.stdout
+
+
+def test_wrong_answers_are_asked_again_in_the_words_of_the_dialogue(wish):
+    typed = ["8", "12", "left", "", "ignition", "?", "module", "integral", ""]
+    done = wish("tractor_original", "-o", "b.toml", text="\n".join(typed) + "\n")
+    assert done.returncode == 0, done.stderr
+    assert "--ground: found 'left'" in done.stdout
+    assert "--ignition: found" not in done.stdout
+    assert done.stdout.count("Integral-coil electronic distributor") >= 2
 
 
 def test_an_edited_target_is_not_written_over(wish, tmp_path):

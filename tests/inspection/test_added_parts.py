@@ -114,7 +114,7 @@ class TestAddedParts:
 
     def test_a_place_that_is_not_said_is_a_doubt(self, tractor):
         doubts = says(tractor, **LAMP).doubts
-        assert any("stands where 'lamp_switch.out' is" in doubt for doubt in doubts)
+        assert any("stands where lamp switch out is" in doubt for doubt in doubts)
 
     def test_a_switch_in_a_wire_that_is_gone_is_refused(self, tractor):
         wire = next(w for w in tractor.configuration.wires if w.circuit == "ignition feed")

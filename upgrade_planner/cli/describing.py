@@ -107,6 +107,6 @@ def _say_what_was_written(described: "Described") -> None:
         f"Not known: {doubts}. Not as on your vehicle: {todo}.{converted} All of it stands at its "
         "top."
     )
-    say(f"Next: open {target} in an editor and compare it with the vehicle, then")
-    say_command(f"upgrade-planner check {target}")
-    say_command(f"upgrade-planner list --from {target}")
+    say("Next: print the form, take it to the vehicle and compare; or choose at once.")
+    say_command(f"upgrade-planner survey {target} -o form.pdf")
+    say_command(f"upgrade-planner target {target}")

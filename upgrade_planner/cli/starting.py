@@ -119,7 +119,9 @@ def _described(folder: Path) -> Path:
     car = folder / CAR
     if not _is_there(car):
         say("1 of 4: your car as it is.")
-        described_in_dialogue(car)
+        described = described_in_dialogue(car)
+        doubts = len(described.doubts)
+        say(f"{car}: your car, like {described.proposal.title}; not known: {doubts}, at its top.")
     return car
 
 

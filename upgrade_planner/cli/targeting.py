@@ -99,6 +99,7 @@ def target(
         show_choices(car, slot, wish, output.parent)
     if listed:
         return
+    job.require_free(car, output, replace=replace)
     if wish == job.Wish():
         wish = asked(car, output.parent)
     with Progress() as progress:
@@ -129,22 +130,34 @@ def asked(car: str, folder: Path) -> "Wish":
 
     if sys.stdin is None or sys.stdin.closed:
         raise PlannerError("target: found nothing wished; expected --ignition, --ground, …")
-    say("What shall change? Empty = it stays. Slots of your car, and what is in them now:")
     slots = job.slots_in(car)
+    say("What shall change? Empty = it stays, ? = what fits. On your car now:")
     for slot, system in slots.items():
         say(f"  {slot}: {job.title_of(system) if system else 'empty'}")
-    voltage = typed("Another voltage (6, 12, 24)? Empty = it stays")
-    ground = typed("Another ground (negative, positive)? Empty = it stays")
-    wish = job.wish_of({}, ground=ground, voltage=voltage, amperes="")
+    wish = _turned("Another voltage (6, 12, 24)?", "voltage", job.Wish())
+    wish = _turned("Another ground (negative, positive)?", "ground", wish)
     while True:
-        slot = typed(f"Which slot shall change ({', '.join(slots)})? Empty = no more").lower()
+        slot = typed(f"What shall change ({', '.join(slots)})? Empty = no more").lower()
         if not slot:
             return wish
         if slot not in slots:
-            say(f"  found '{slot[:40]}'; expected one of the slots")
+            say(f"  found '{slot[:40]}'; expected one of: {', '.join(slots)}")
             continue
         names = show_choices(car, slot, wish, folder)
         wish = _with_choice(wish, slot, names)
+
+
+def _turned(question: str, key: str, wish: "Wish") -> "Wish":
+    """The wish with another voltage or ground, if one is answered."""
+    from upgrade_planner.jobs import target as job
+
+    while True:
+        text = typed(f"{question} Empty = it stays")
+        words = {"voltage": "", "ground": "", key: text}
+        try:
+            return job.turned(wish, **words)
+        except PlannerError as error:
+            say(f"  {error}")
 
 
 def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
@@ -156,10 +169,11 @@ def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
             return wish
         if text.isascii() and text.isdigit() and 1 <= int(text) <= len(names):
             return job.with_system(wish, slot, names[int(text) - 1])
-        try:
-            return job.with_system(wish, slot, job.system_meant(slot, text))
-        except PlannerError as error:
-            say(f"  {error}")
+        meant = job.systems_meant(text, names)
+        if len(meant) == 1:
+            return job.with_system(wish, slot, meant[0])
+        for name in meant or names:
+            say(f"  {names.index(name) + 1:2} {job.title_of(name)}")
     return wish
 
 

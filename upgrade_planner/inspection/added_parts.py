@@ -152,7 +152,7 @@ def _place(answer: FormLine, feed: TerminalRef | None, collector: Collector) -> 
     if not answer.place:
         if feed is None:
             return None
-        collector.doubt(answer, f"where it sits is not said; it stands where '{feed}' is")
+        collector.doubt(answer, f"where it sits is not said; it stands where {_words(feed)} is")
         return configuration.place_of(feed)
     words = set(re.findall(r"\w+", answer.place.lower().replace("_", " ")))
     found = [
@@ -195,7 +195,7 @@ class _Made:
             expected = "the terminal of its ground: nothing it is bolted to is grounded"
             self.collector.refuse(self.answer, "to_found", "nothing", expected)
         grounds = "return" if ends["to"] is not None else "case"
-        doubt = f"written as '{self.role}'; it draws as long as '{ends['from']}' is live"
+        doubt = f"it draws as long as {_words(ends['from'])} is live"
         self.collector.doubt(self.answer, f"{doubt}, if no switch is written down")
         component = self._component(("supply", grounds), self._ratings())
         return AddedPart(component=component, wires=tuple(wires), changed={})
@@ -207,7 +207,7 @@ class _Made:
         positions = {name: ways[name] for name in (ways if cut is None else ("on", "off"))}
         component = self._component(("in", "out"), {"positions": positions})
         first = next(iter(positions))
-        words = f"written as '{self.role}', '{first}' in every state that does not name it"
+        words = f"a switch that stands on '{first}' in every state that does not name it"
         self.collector.doubt(self.answer, words)
         if cut is None:
             circuit = {"circuit": self._circuit_at(ends["to"])}
@@ -277,6 +277,10 @@ class _Made:
     def _circuit_at(self, ref: TerminalRef | None) -> str:
         wires = self.collector.configuration.wires
         return next((wire.circuit for wire in wires if ref in wire.ends), self.added.circuit)
+
+
+def _words(ref: TerminalRef | None) -> str:
+    return "" if ref is None else f"{ref.role} {ref.terminal}".replace("_", " ")
 
 
 def _terminal(name: str) -> Entry:

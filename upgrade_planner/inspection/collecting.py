@@ -48,7 +48,7 @@ class Collector:
 
     def doubt(self, answer: FormLine, words: str) -> None:
         """Notes something that a person should look at again."""
-        self.doubts.append(f"{answer.subject}: {words}")
+        self.doubts.append(f"{answer.called}: {words}")
 
     def refuse_columns(self, answer: FormLine, allowed: tuple[str, ...]) -> None:
         """Faults for columns that this sort of line does not have."""

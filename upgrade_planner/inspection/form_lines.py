@@ -156,6 +156,14 @@ class FormLine:
         return f"{self.kind} {self.id}".strip()
 
     @property
+    def called(self) -> str:
+        """What the line is about, for people: what they named it, else as the form prints it."""
+        if self.kind in FREE_KINDS:
+            number = self.id.rpartition("-")[2]
+            return self.marked or f"{'part' if self.kind == 'added' else 'wire'} not in it {number}"
+        return f"{self.kind} {self.id.replace('_', ' ')}".strip()
+
+    @property
     def filled(self) -> tuple[str, ...]:
         """Columns in which something was written."""
         return tuple(name for name in FILLED if name in self.row.cells)

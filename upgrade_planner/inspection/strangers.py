@@ -130,12 +130,12 @@ def _doubts(answer: FormLine, entry: dict[str, Any]) -> list[str]:
     doubts = []
     if answer.insulation is None:
         words = f"insulation not said; {UNSAID_INSULATION} stands for it"
-        doubts.append(f"{answer.subject}: {words}")
+        doubts.append(f"{answer.called}: {words}")
     if not answer.length:
         doubts.append(
-            f"{answer.subject}: written as '{entry['id']}'; length not measured, it "
+            f"{answer.called}: written as '{entry['id']}'; length not measured, it "
             "follows from the routes"
         )
     if Condition.BURNT in answer.worn:
-        doubts.append(f"{answer.subject}: burnt; find the cause before it is joined again")
+        doubts.append(f"{answer.called}: burnt; find the cause before it is joined again")
     return doubts

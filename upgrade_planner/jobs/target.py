@@ -1,6 +1,6 @@
 """The configuration that an owner wishes, from the car as it is: the call behind `target`."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from attrs import evolve, field
@@ -23,7 +23,7 @@ from upgrade_planner.documents.terminal.upgrades import change_words, danger_wor
 from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.misfits import misfit_words
-from upgrade_planner.documents.words.refusals import refusal_words
+from upgrade_planner.documents.words.refusals import refusal_words, where_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.trial_file import SUFFIX, loader
@@ -77,6 +77,17 @@ class WishedCar:
     decisions: tuple[tuple[str, str, str], ...]
 
 
+def require_free(name: str, path: Path, *, replace: bool) -> None:
+    """
+    Says before the first question what would only come out after the last.
+
+    Raises:
+        PlannerError: no such configuration, or the target cannot be written.
+    """
+    base = find_profile("configuration", name)
+    require_target(path, (SUFFIX,), inputs=[base], is_edited=True, replace=replace)
+
+
 def target(
     name: str, wish: Wish, path: Path, *, replace: bool = False, say: Say = lambda _: None
 ) -> WishedCar:
@@ -94,8 +105,7 @@ def target(
         NotATarget: nothing is wished, or the car would get dangers or warnings that it has not.
         PlannerError: faulty input, or the target cannot be written.
     """
-    base = find_profile("configuration", name)
-    require_target(path, (SUFFIX,), inputs=[base], is_edited=True, replace=replace)
+    require_free(name, path, replace=replace)
     (car,) = load_sized(name)
     found = _found(car, wish)
     say("looking for what the wish asks of the rest")
@@ -169,13 +179,30 @@ def system_meant(slot: str, text: str) -> str:
     names = systems_for(slot)
     if text in names or Path(text).suffix == SUFFIX:
         return text
-    searched = {name: f"{name.replace('_', ' ')} {title_of(name)}".lower() for name in names}
-    found = [name for name in names if has_words(searched[name], text.replace("_", " "))]
+    found = systems_meant(text, names)
     if len(found) == 1:
         return found[0]
     expected = f"one of: {', '.join(found)}" if found else one_of(text, names, limit=len(names))
     several = ", which may be several" if found else ""
     raise NotATarget(f"--{slot}: found '{text}'{several}; expected {expected}")
+
+
+def systems_meant(text: str, names: Sequence[str]) -> list[str]:
+    """Those of some systems that a name or a few words may mean."""
+    searched = {name: f"{name.replace('_', ' ')} {title_of(name)}".lower() for name in names}
+    return [name for name in names if has_words(searched[name], text.replace("_", " "))]
+
+
+def turned(wish: Wish, *, ground: str = "", voltage: str = "") -> Wish:
+    """
+    A wish with another ground or voltage, from texts as people type them; "" as it was.
+
+    Raises:
+        BadFilter: no ground or voltage.
+    """
+    more = wish_of({}, ground=ground, voltage=voltage, amperes="")
+    volts = more.voltage_v if voltage else wish.voltage_v
+    return evolve(wish, voltage_v=volts, ground=more.ground or wish.ground)
 
 
 def title_of(system: str) -> str:
@@ -238,7 +265,7 @@ def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
 
 
 def _titles(made: Settled) -> str:
-    titles = (f"{title_words(one)} ({', '.join(one.where[:2])})" for one in made.left)
+    titles = (f"{title_words(one)} ({where_words(one)})" for one in made.left)
     return "; ".join(dict.fromkeys(titles))
 
 
@@ -258,7 +285,7 @@ def _head(car: Configuration, name: str, path: Path, made: Target) -> TargetHead
     wishes += [f"{made.voltage_v:g} V"] if made.voltage_v else []
     wishes += [f"{made.ground} ground"] if made.ground else []
     return TargetHead(
-        title=f"{car.title}, to be",
+        title=f"{car.title.removesuffix(', to be').removesuffix(', as found')}, to be",
         summary=f"{car.title} with: {'; '.join(wishes)}. Everything else stays as it is.",
         based_on=name_from(name, path),
         opening=(

@@ -319,7 +319,9 @@ def _weighty(text: str) -> set[str]:
 
 def _meant_by_most_words(question: Question, text: str) -> list[Variety]:
     """The varieties that share most of some words, at least one of them of weight."""
-    words = [word for word in re.split(r"[^a-z0-9]+", text) if len(word) >= SHORTEST_VAGUE_WORD]
+    words = [word for word in re.split(r"[^a-z0-9]+", text) if len(word) >= SHORTEST_VAGUE_WORD - 1]
+    if not any(len(word) >= SHORTEST_VAGUE_WORD for word in words):
+        return []
     searched = {
         variety.id: trait_for(question.subject, (variety,)).search for variety in question.choices
     }

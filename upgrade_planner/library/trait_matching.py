@@ -240,6 +240,8 @@ SHARE_OF_ONE_SORT = 0.8
 
 def _share_of_sorts(subject: TraitSubject, wanted: str, text: str) -> float:
     """How much alike two bodies are by their sorts, though they are called otherwise."""
+    if _sort_words(subject, wanted) & _sort_words(subject, text):
+        return 1.0
     pairs = product(_sorts_in(subject, wanted), _sorts_in(subject, text))
     return max((_share_of_two(one, other) for one, other in pairs), default=0.0)
 
@@ -252,8 +254,14 @@ def is_other_sort(wanted: str, body: str) -> bool:
 
 
 def _sorts_in(subject: TraitSubject, text: str) -> list[str]:
-    said = set(re.split(r"[^a-zé-]+", text.lower()))
+    said = _sort_words(subject, text)
     return [sort for sort, words in subject.sorts.items() if said & set(words)]
+
+
+def _sort_words(subject: TraitSubject, text: str) -> set[str]:
+    """The words of a text that name a sort."""
+    known = {word for words in subject.sorts.values() for word in words}
+    return known & set(re.split(r"[^a-zé-]+", text.lower()))
 
 
 def _share_of_two(one: str, other: str) -> float:

@@ -356,7 +356,7 @@ def _vehicle(parts: Parts) -> Vehicle:
     configurations = [file.configuration for _, file in reversed(parts.chain)]
     return Vehicle(
         name=parts.vehicle_name,
-        title=header.title,
+        title=next((c.called for c in configurations if c.called), header.title),
         summary=header.summary,
         voltage_v=parts.voltage_v,
         ground=parts.ground,

@@ -270,6 +270,7 @@ class ConfigurationHeader:
     based_on: str | None = None
     voltage: Voltage | None = None
     ground: Ground | None = None
+    called: str = ""
     owner: str = ""
     serial_number: str = ""
 

@@ -190,6 +190,8 @@ def _configuration_lines(
     yield f"title = {quoted_text(_name(answers))}"
     yield f"summary = {quoted_text(summary)}"
     yield f"{origin} = {quoted_text(name)}"
+    if "name" in answers:
+        yield f"called = {quoted_text(_name(answers))}"
     if voltage:
         yield f"voltage = {quoted_text(f'{voltage} V')}"
     if ground:

@@ -13,6 +13,7 @@ from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.configuration.values.measures import Quantity
 from upgrade_planner.documents.profiles.heads import configuration_head
 from upgrade_planner.documents.words.quantities import quantity_words
+from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.documents.words.written import written_table
 from upgrade_planner.targets.wish_edits import (
     Decision,
@@ -62,7 +63,7 @@ def question_words(question: Decision) -> tuple[str, str, str]:
     """What is asked, what was written, and what else could be."""
     words = written_table("targets")["question"][question.code]
     facts = {name: str(_plain(value)) for name, value in question.facts.items()}
-    facts["role"] = question.role
+    facts |= {"role": question.role, "part": role_words(question.role)}
     ask, first, other = (words[key].format(**facts) for key in ("ask", "first", "other"))
     return ask, first, other
 
