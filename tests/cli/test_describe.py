@@ -346,9 +346,17 @@ class TestWrittenFile:
 
     def test_the_sheet_is_told_what_differs(self, run, tmp_path):
         path = self.described(run, tmp_path, {**VAN, "indicator": "voltmeter", "ignition": ""})
-        note = load_configuration(str(path)).as_found_note
-        assert "voltmeter" in note
-        assert "Not known: ignition" in note
+        loaded = load_configuration(str(path))
+        told = " ".join(loaded.as_found_remarks)
+        assert "voltmeter" in told
+        assert "Not known: ignition" in told
+        assert (
+            loaded.as_found_note == "Described, and not yet compared with the vehicle wire by wire."
+        )
+
+    def test_papers_bear_the_name_that_was_given(self, run, tmp_path):
+        path = self.described(run, tmp_path, VAN)
+        assert load_configuration(str(path)).vehicle.title == "The baker's van"
 
     def test_a_part_elsewhere_is_a_todo_with_a_change_to_free(self, run, tmp_path):
         path = self.described(run, tmp_path, {**VAN, "coil_place": "inner wing left"})

@@ -117,7 +117,8 @@ def recorded(
             strict: a form about another vehicle.
     """
     rows = tuple(_with_unit(row, inspection) if has_units else row for row in rows)
-    other = {row.cells.get(FORM, "").strip() for row in rows} - {form, ""} if form else set()
+    marks = {row.cells.get(FORM, "").strip() for row in rows}
+    other = {mark for mark in marks if form and mark and not form.startswith(mark)}
     if other:
         _refuse_other_form(rows, inspection, form, other)
     left: list[Problem] = []

@@ -120,7 +120,8 @@ def _content(base: Configuration, result: Recorded, based_on: str, form: str) ->
 def _surveyed(content: AsFoundFile, base: Configuration, result: Recorded) -> AsFoundFile:
     """With what a survey says beside the changes."""
     note = note_text(_sentences(base, result))
-    return evolve(content, sections=_sections(result), note=note, remarks=_remarks(result))
+    remarks = (*_missed(result), *_remarks(result))
+    return evolve(content, sections=_sections(result), note=note, remarks=remarks)
 
 
 def _with_form(content: AsFoundFile, walked: Inspection, filled: FilledForm) -> AsFoundFile:
@@ -170,8 +171,14 @@ def _sentences(base: Configuration, result: Recorded) -> list[str]:
     """The note that the work sheet prints: what nobody confirmed."""
     missed, every = result.not_looked_at, len(base.wires)
     if missed:
-        return [f"Not looked at: {len(missed)} of {every} wires ({joined_names(missed)})."]
+        return [f"Not looked at: {len(missed)} of {every} wires."]
     return ["Every wire of the profile was looked at."]
+
+
+def _missed(result: Recorded) -> tuple[str, ...]:
+    """Which wires nobody looked at, for those who work at the vehicle."""
+    missed = result.not_looked_at
+    return (f"Not looked at: {joined_names(missed)}.",) if missed else ()
 
 
 def _remarks(result: Recorded) -> tuple[str, ...]:

@@ -284,9 +284,10 @@ def _head(car: Configuration, name: str, path: Path, made: Target) -> TargetHead
     wishes = [*chosen.values()]
     wishes += [f"{made.voltage_v:g} V"] if made.voltage_v else []
     wishes += [f"{made.ground} ground"] if made.ground else []
+    wished = "; ".join(wishes)
     return TargetHead(
-        title=f"{car.title.removesuffix(', to be').removesuffix(', as found')}, to be",
-        summary=f"{car.title} with: {'; '.join(wishes)}. Everything else stays as it is.",
+        title=f"{car.title.partition(', to be')[0].removesuffix(', as found')}, to be: {wished}",
+        summary=f"{car.title} with: {wished}. Everything else stays as it is.",
         based_on=name_from(name, path),
         opening=(
             f"What shall become of {name}. All that is not named here stays as it is there.",

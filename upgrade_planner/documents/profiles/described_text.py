@@ -28,7 +28,7 @@ from upgrade_planner.library.proposing import Proposal
 from upgrade_planner.library.questions import Answers, Question, questions
 from upgrade_planner.targets.settling import Settled
 
-LONGEST_NOTE = 1900
+LONGEST_REMARK = 1900
 """Characters; a profile's text may have 2000."""
 
 UNNAMED = "Vehicle without a name"
@@ -88,7 +88,7 @@ def described_text(proposal: Proposal, answers: Answers, way: Attempt) -> str:
         _configuration_lines(proposal, answers, (way.ground, way.voltage), on_base=way.on_base),
         _system_lines(proposal),
         change_lines(converted, AS_DESCRIBED),
-        _as_found_lines(stands, _note(proposal, answers, way), changed),
+        _as_found_lines(stands, _remarks(proposal, answers, way), changed),
         joint_lines(proposal.configuration) if way.unfused else (),
         rating_lines(stands, without={*proposal.overrides, *converted_roles(way.conversion)}),
         place_lines(proposal.configuration, answers),
@@ -221,11 +221,13 @@ def _number_or_text(value: object) -> str:
 
 def _as_found_lines(
     stands: Configuration,
-    note: str,
+    remarks: list[str],
     changed: Mapping[str, tuple[Mapping[str, str], str]],
 ) -> Iterator[str]:
     yield "[as_found]"
-    yield f"note = {quoted_text(note)}"
+    yield f"note = {quoted_text(NOTE)}"
+    if remarks:
+        yield f"remarks = {toml_value(tuple(remarks))}"
     yield "# What differs from the profile goes here. Take the # off a line and put it right:"
     yield "change_wires = ["
     for name, (entry, why) in changed.items():
@@ -236,7 +238,11 @@ def _as_found_lines(
     yield from example_lines(stands)
 
 
-def _note(proposal: Proposal, answers: Answers, way: Attempt) -> str:
+NOTE = "Described, and not yet compared with the vehicle wire by wire."
+"""What every paper says of a vehicle that was described, the customer's, too."""
+
+
+def _remarks(proposal: Proposal, answers: Answers, way: Attempt) -> list[str]:
     """What the sheet prints of it: a reader of the sheet does not see the comments."""
     differing = [
         f"{one.title} (vehicle: {one.wanted}; profile: {one.found or 'not stated'})"
@@ -245,11 +251,9 @@ def _note(proposal: Proposal, answers: Answers, way: Attempt) -> str:
     ]
     roles = [role.replace("_", " ") for role in converted_roles(way.conversion)]
     doubts = [q.key.replace("_", " ") for q in doubts_of(answers) if q.kind not in ("length",)]
-    note = "Described by questions; nothing else was compared with the vehicle."
-    if differing:
-        note += f" The profile differs from the vehicle: {'; '.join(differing)}."
-    if roles:
-        note += f" Converted on paper and not seen: {', '.join(roles)}."
-    if doubts:
-        note += f" Not known: {', '.join(doubts)}."
-    return note[:LONGEST_NOTE]
+    told = (
+        ("The profile differs from the vehicle", "; ".join(differing)),
+        ("Converted on paper and not seen", ", ".join(roles)),
+        ("Not known", ", ".join(doubts)),
+    )
+    return [f"{what}: {those}."[:LONGEST_REMARK] for what, those in told if those]

@@ -132,12 +132,16 @@ def _why(line: EditLine, words: str) -> str:
 _FORMER = re.compile(r",? ?\b\d+(\.\d+)? (V|Ah|A)\b")
 """Volts, ampere-hours and amperes in the name of a part that gets others."""
 
+_FORMER_GROUND = re.compile(r",? for (positive|negative) ground\b")
+"""The ground in the name of a part that is exchanged for the version for the other one."""
+
 _WITHOUT_FORMER = ("for-voltage", "with-output")
 
 
 def called_text(called: NewName) -> str:
     """What a part is called now."""
     old = _FORMER.sub("", called.old) if called.code in _WITHOUT_FORMER else called.old
+    old = _FORMER_GROUND.sub("", old) if called.code == "for-ground" else old
     facts = {name: str(_plain(value)) for name, value in called.facts.items()}
     text: str = written_table("targets")["called"][called.code].format(old=old, **facts)
     return text
