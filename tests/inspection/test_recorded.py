@@ -246,6 +246,20 @@ class TestContradictions:
         assert "State: smells of fish." in result.change_wires[0]["note"]
         assert "smells of fish" in result.doubts[0]
 
+    @pytest.mark.parametrize("text", ["?", "not looked at"])
+    def test_a_question_mark_means_that_nobody_looked(self, van, text):
+        result = says(van, "wire", "horn", present=text)
+        assert "horn" in result.not_looked_at
+
+    def test_a_terminal_may_be_begun(self, van):
+        result = says(van, "wire", "horn", present="elsewhere", to_found="coil pos")
+        assert result.change_wires[0]["to"] == "coil.positive"
+
+    def test_a_rating_that_is_marked_on_a_part_is_taken(self, van):
+        result = says(van, "part", "alternator", present="x", marked="63 A 12 V")
+        assert result.change_component[0]["ratings"] == {"rated_output": "63 A"}
+        assert "rated output set to 63 A as marked" in result.settings[0]
+
     def test_a_wire_that_hangs_loose_is_absent_and_told(self, van):
         result = says(van, "wire", "horn", present="elsewhere", to_found="taped back")
         assert result.remove_wires == ("horn",)

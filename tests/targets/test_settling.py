@@ -54,6 +54,33 @@ def test_of_two_batteries_the_grounded_post_is_taken():
     assert made.configuration.wire_by_id["unit-return"].end.role == "battery_second"
 
 
+LIKE = 'circuit = "accessory", size = "16 SAE", colour = "YE", insulation = "PVC", length = "1 m"'
+
+
+def test_what_hung_on_a_coil_that_goes_is_fed_from_where_that_was_fed():
+    pump = """
+[as_found]
+add_wires = [
+  { id = "pump", from = "coil.positive", to = "added_pump.supply", LIKE },
+]
+[[as_found.add_component]]
+role = "added_pump"
+kind = "motor"
+name = "Fuel pump"
+place = "inner_wing_left"
+terminals = [
+  { name = "supply", label = "+", connection = "blade 6.3 mm" },
+  { name = "case", label = "-", connection = "case" },
+]
+ratings = { running_current = "3 A", rated_voltage = "12 V" }
+"""
+    with car_file("van_original_ballast", pump.replace("LIKE", LIKE)) as car:
+        made, _ = wished(car, {"ignition": "integral_coil_distributor"})
+    again = made.configuration.wire_by_id["pump-again"]
+    assert again.start.role not in ("coil", "distributor")
+    assert "PWR-NO-FEED" not in {finding.code for finding in made.left}
+
+
 def test_a_fault_that_the_car_has_with_all_that_makes_it_grave_is_not_brought():
     with car_file("saloon_as_found", '[as_found]\nremove_wires = ["radio-fuse-feed"]\n') as car:
         made, _ = wished(car, {"charging": "alternator_external_plain"})

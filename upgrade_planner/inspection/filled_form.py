@@ -58,7 +58,7 @@ class FilledForm:
     Attributes:
         rows: One a line; from fields, in the order of the fields.
         is_european: True if commas are decimal for certain.
-        has_units: True if the boxes for measured values have their unit printed in them.
+        has_units: True if the unit of a measured value is printed in its box, or beside it.
         head: Who looked, when, odometer; as written.
         signs: Signs of alterations that were ticked as found; None if the form cannot say.
     """
@@ -89,7 +89,7 @@ def read_form(path: Path) -> FilledForm | Table:
     if "line" not in header and {"circuit", "from"} <= set(header):
         return read_table(name, text, WIRE_COLUMNS, WIRE_REQUIRED, WANTED)
     table = read_table(name, text, COLUMNS, NEEDED, WANTED)
-    return FilledForm(rows=table.rows, is_european=table.is_european)
+    return FilledForm(rows=table.rows, is_european=table.is_european, has_units=True)
 
 
 def _starts_with(path: Path, mark: bytes) -> bool:

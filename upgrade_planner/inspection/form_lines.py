@@ -38,6 +38,7 @@ from upgrade_planner.inspection.spoken_answers import (
     OTHER_CONDITIONS,
     SAID_ELSEWHERE,
     SAID_NO,
+    SAID_NOTHING,
     SAID_YES,
     YES,
     condition_meant,
@@ -160,7 +161,8 @@ class FormLine:
         """What the line is about, for people: what they named it, else as the form prints it."""
         if self.kind in FREE_KINDS:
             number = self.id.rpartition("-")[2]
-            return self.marked or f"{'part' if self.kind == 'added' else 'wire'} not in it {number}"
+            what = "added part" if self.kind == "added" else "strange wire"
+            return self.marked or f"{what} {number}"
         return f"{self.kind} {self.id.replace('_', ' ')}".strip()
 
     @property
@@ -307,7 +309,7 @@ class _Cells:
         for word, spellings in ((YES, SAID_YES), (NO, SAID_NO), (ELSEWHERE, SAID_ELSEWHERE)):
             if written in spellings:
                 return word
-        if written:
+        if written and written not in SAID_NOTHING:
             expected = "yes, no or elsewhere; empty if nobody looked"
             self._refuse("present", quoted(written), expected)
         return ""

@@ -1,5 +1,7 @@
 """Lines of the form about a part, or about a reading that belongs to no part."""
 
+import re
+
 from upgrade_planner.configuration.model import Component
 from upgrade_planner.inspection.collecting import (
     Collector,
@@ -18,7 +20,7 @@ READING_COLUMNS = ("measured", "note")
 def part_entry(answer: FormLine, part: Component, collector: Collector) -> Entry:
     """The entry of `change_component` without its role; empty if nothing differs."""
     entry: Entry = {}
-    ratings = _measured(answer, part, collector)
+    ratings = {**_measured(answer, part, collector), **_marked(answer, part, collector)}
     if ratings:
         entry["ratings"] = ratings
     entry |= collector.conditions(answer)
@@ -27,11 +29,43 @@ def part_entry(answer: FormLine, part: Component, collector: Collector) -> Entry
     note = note_with(answer, part.note, marked, measured)
     if note:
         entry["note"] = note
-    if answer.marked:
+    if answer.marked and not _figure(answer, part):
         words = f"marked '{answer.marked}'; the ratings of '{part.name}' stand until you change "
         collector.doubt(answer, words + "them in the file")
     collector.doubt_condition(answer)
     return entry
+
+
+MARKED = {"ah": ("capacity",), "w": ("power",), "a": ("rated_output", "rated_current")}
+"""Ratings that a figure with this unit on a part is; volts are those of the system."""
+
+_FIGURE = re.compile(r"(\d+(?:\.\d+)?)\s*(ah|a|w)\b", re.IGNORECASE)
+
+
+def _figure(answer: FormLine, part: Component) -> tuple[str, str] | None:
+    """The one rating that is marked on a part, with its figure."""
+    found = _FIGURE.findall(answer.marked)
+    told = [
+        (name, f"{figure} {'Ah' if unit.lower() == 'ah' else unit.upper()}")
+        for figure, unit in found
+        for name in MARKED[unit.lower()]
+        if name in part.ratings
+    ]
+    return told[0] if len(told) == 1 else None
+
+
+def _marked(answer: FormLine, part: Component, collector: Collector) -> Entry:
+    """The rating that is marked on a part, where it is another one."""
+    figure = _figure(answer, part)
+    if figure is None:
+        return {}
+    name, text = figure
+    old = float(part.ratings[name])
+    if abs(old - float(text.partition(" ")[0])) < 1e-9:
+        return {}
+    words = f"{name.replace('_', ' ')} set to {text} as marked"
+    collector.settings.append(f"{answer.called}: {words}; was {old:g} {text.split()[1]}")
+    return {name: text}
 
 
 def _measured(answer: FormLine, part: Component, collector: Collector) -> Entry:

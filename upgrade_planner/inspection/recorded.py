@@ -374,7 +374,8 @@ class _Recorder:
             joined = sorted(set(self._joined_to(role)))
             if joined:
                 found = f"'no', but these wires are joined to it: {', '.join(joined)}"
-                expected = "each of them 'no' or 'elsewhere', too"
+                expected = "each of them 'no' or 'elsewhere', too; if another part is in its "
+                expected += "place, 'yes', and what it is under marked"
                 self.collector.refuse(answer, "present", found, expected)
 
     def _joined_to(self, role: str) -> Iterator[str]:

@@ -12,7 +12,8 @@ TICKED_CONDITIONS = tuple(
 )
 CONDITIONS = (GOOD, *TICKED_CONDITIONS)
 
-SAID_YES = {"yes", "y", "x", "1", "true", "on", "present", "✓", "✔", "☑"}
+SAID_YES = {"yes", "y", "x", "1", "true", "on", "present", "there", "here", "ok", "✓", "✔", "☑"}
+SAID_NOTHING = {"?", "don't know", "dont know", "not known", "not looked", "not looked at"}
 SAID_NO = {"no", "n", "0", "false", "absent", "missing", "gone"}
 SAID_ELSEWHERE = {"elsewhere", "joined elsewhere", "moved"}
 OTHER_CONDITIONS = {
@@ -76,14 +77,21 @@ def is_bare(size: str) -> bool:
     return _BARE.fullmatch(size.strip()) is not None
 
 
+_LITTLE_WORDS = {"insulation", "sleeve", "cover", "end", "ends", "both", "one", "the", "a", "bit"}
+_LITTLE_WORDS |= {"little", "slightly", "very", "badly", "quite", "rather", "wire", "is", "are"}
+"""Words before a condition that say nothing about which it is."""
+
+
 def condition_meant(text: str) -> str:
     """
-    The condition that some words name: alone, or with where it is behind it.
+    The condition that some words name: alone, or with what it is of and where.
 
     Example:
         >>> str(condition_meant("corroded at the solenoid")), condition_meant("not burnt")
         ('corroded end', 'not burnt')
+        >>> str(condition_meant("insulation badly melted"))
+        'burnt'
     """
-    first = text.partition(" ")[0]
+    said = [word for word in text.split() if word not in _LITTLE_WORDS]
     known = {word.partition(" ")[0]: word for word in CONDITIONS} | OTHER_CONDITIONS
-    return text if text in CONDITIONS else known.get(text, known.get(first, text))
+    return text if text in CONDITIONS else known.get(text, known.get("".join(said[:1]), text))

@@ -15,6 +15,8 @@ from upgrade_planner.configuration.registry import kinds
 
 _PARTING = re.compile(r"[\s.:_/()]+")
 _WORDS = re.compile(r"[\s.:]+")
+SHORTEST_BEGINNING = 3
+"""Letters of a last word that may stand for a longer one; our assumption."""
 MOST_NAMED = 12
 """Terminals of one part that a message names."""
 _LOOSE = {"loose", "nowhere", "cut", "hanging", "hangs", "dangling", "taped", "insulated"}
@@ -68,9 +70,14 @@ class TerminalNames:
         return next(iter(found)) if len(found) == 1 else None
 
     def _only_one(self, written: str) -> set[TerminalRef]:
-        """The terminal of a part that has no other for a wire."""
+        """The terminal of a part that has no other for a wire; or those that are begun so."""
         of_part = self._parts.get(_key(written), ())
-        return self._by_name[_key(of_part[0])] if len(of_part) == 1 else set()
+        if len(of_part) == 1:
+            return self._by_name[_key(of_part[0])]
+        if len(_WORDS.split(written.strip())[-1]) < SHORTEST_BEGINNING:
+            return set()
+        begun = (refs for name, refs in self._by_name.items() if name.startswith(_key(written)))
+        return {ref for refs in begun for ref in refs}
 
     def refusal(self, written: str) -> tuple[str, str]:
         """What was found and what would be right, for a name that means nothing."""
@@ -96,7 +103,7 @@ class TerminalNames:
         """Terminals of the part that was probably meant."""
         roles = {name.partition(".")[0] for name in self._refs}
         words = _WORDS.split(written.strip().lower())
-        meant = nearest("_".join(words[:-1] or words), roles)
+        meant = nearest("_".join(words[:-1] or words), {*roles, *self._parts})
         return self._parts.get(_key(meant), [])[:MOST_NAMED]
 
 

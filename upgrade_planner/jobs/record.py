@@ -183,7 +183,8 @@ def _missed(result: Recorded) -> tuple[str, ...]:
 
 def _remarks(result: Recorded) -> tuple[str, ...]:
     """What the sheet prints sentence by sentence, so that nothing that was written is silent."""
-    left = tuple(f"Not clear on the form: {text}" for text in unclear_words(result.left))
+    unclear = (text.replace("_found", "").replace("_", " ") for text in unclear_words(result.left))
+    left = tuple(f"Not clear on the form: {text}" for text in unclear)
     agreeing = (f"Measured as computed: {'; '.join(result.agreeing)}",) if result.agreeing else ()
     found = (*left, *map(str, result.findings), *result.settings, *result.doubts, *agreeing)
     return tuple(_whole_sentence(text) for text in found)

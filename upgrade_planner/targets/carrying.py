@@ -18,6 +18,7 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import size_text
+from upgrade_planner.electrical.short_circuit import feeds
 from upgrade_planner.targets.wish_edits import Decision, Edit, EditKey, Value
 
 OWNERS_SLOTS = ("vehicle", "changes", "as found")
@@ -62,7 +63,10 @@ def _lost_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
             continue
         start, end = (same_job(ref, car, target) for ref in wire.ends)
         if start and end and start != end and frozenset((start, end)) not in joined:
-            values = {"circuit": wire.circuit, "from": start, "to": end, **made_like(wire)}
+            like = made_like(wire)
+            if _places((start, end), target) != _places(wire.ends, car):
+                like.pop("length", None)  # it was measured on another way
+            values = {"circuit": wire.circuit, "from": start, "to": end, **like}
             yield Edit(
                 table=EditKey.ADD_WIRE,
                 name=f"{wire.id}-again",
@@ -92,6 +96,24 @@ def same_job(ref: TerminalRef, car: Configuration, target: Configuration) -> Ter
     for name, reference in car.named_terminals.items():
         if reference == ref and _exists(target.named_terminals.get(name), target):
             return target.named_terminals[name]
+    return _fed_before(ref, car, target)
+
+
+WHILE_CRANKING = ("start bypass", "start signal")
+"""Circuits that feed nothing while the engine runs."""
+
+
+def _fed_before(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
+    """The terminal that feeds one in the car, the first on the way back that the target has."""
+    feeding: dict[TerminalRef, TerminalRef] = {}
+    for feed in sorted(feeds(car), key=lambda feed: feed.wire.circuit in WHILE_CRANKING):
+        feeding.setdefault(feed.wire.other_end(feed.near), feed.near)
+    passed = {ref}
+    while ref in feeding and feeding[ref] not in passed:
+        ref = feeding[ref]
+        if _exists(ref, target):
+            return ref
+        passed.add(ref)
     return None
 
 
