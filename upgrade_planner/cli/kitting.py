@@ -108,6 +108,15 @@ def kit(
             ".xlsx.",
         ),
     ] = None,
+    to_order: Annotated[
+        Path | None,
+        typer.Option(
+            "--to-order",
+            metavar="FILE",
+            help="Write what is missing too, as orders to the suppliers with their numbers: .pdf, "
+            ".html or .csv.",
+        ),
+    ] = None,
     line_prices: Annotated[
         bool,
         typer.Option("--line-prices", help="Print what each line of the pick list costs."),
@@ -152,6 +161,7 @@ def kit(
             target=to.target,
             labels=labels,
             needed=needed,
+            to_order=to_order,
             shows_amounts=line_prices,
             prices=prices or shop_list(shop),
             is_strict=strict,

@@ -8,6 +8,7 @@ from attrs import evolve, field
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.results import Policy
+from upgrade_planner.configuration.files.translations import translations
 from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.kit.kit_page import kit_view
 from upgrade_planner.documents.kit.kit_views import KitView
@@ -20,9 +21,10 @@ from upgrade_planner.kit.prices.money import Currency
 from upgrade_planner.kit.prices.price_list import PriceList, require_currency
 from upgrade_planner.kit.prices.shop_files import load_prices, price_settings, shipped_shop
 from upgrade_planner.library.collected import Say
-from upgrade_planner.quote.rates import read_rates
+from upgrade_planner.quote.rates import Rates, read_rates
 
 SUFFIXES = (".pdf", ".html", ".csv", ".xlsx", ".json")
+ORDER_SUFFIXES = (".pdf", ".html", ".csv")
 LABEL_SUFFIXES = (".pdf",)
 NEEDED_SUFFIXES = (".csv", ".xlsx")
 RATES = "rates.toml"
@@ -40,6 +42,7 @@ class KitRequest:
         pairs: The upgrades.
         target: File to write; its suffix decides the format.
         labels: PDF of the labels, or None.
+        to_order: Orders to the suppliers for what is missing, or None.
         needed: CSV or XLSX of what the price list has not, or None.
         prices: As at `shop_files.load_prices`; None for the invented list of the program.
         is_strict: Whether a faulty row refuses the list.
@@ -52,6 +55,7 @@ class KitRequest:
     target: Path
     issued: date
     labels: Path | None = None
+    to_order: Path | None = None
     needed: Path | None = None
     prices: Path | None = None
     spare_percent: Decimal = Decimal(0)
@@ -91,6 +95,8 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
         shows_amounts=request.shows_amounts,
     )
     contents = {request.target: _rendered(kit, view, request)}
+    if request.to_order is not None:
+        contents[request.to_order] = _to_order(kit, view, request)
     if request.labels is not None:
         say("laying out labels")
         contents[request.labels] = _label_sheets(kit, view, request)
@@ -126,12 +132,17 @@ def _currency(folder: Path, prices: PriceList) -> Currency | None:
     Raises:
         ConfigurationError: a faulty file, or one in another currency than the list.
     """
-    file = price_settings(folder).path.parent / RATES
-    if not file.is_file():
+    rates = _rates(folder)
+    if rates is None:
         return None
-    currency = read_rates(file).currency
-    require_currency(prices, currency.code)
-    return currency
+    require_currency(prices, rates.currency.code)
+    return rates.currency
+
+
+def _rates(folder: Path) -> Rates | None:
+    """Those beside the price list; None if there is no such file."""
+    file = price_settings(folder).path.parent / RATES
+    return read_rates(file) if file.is_file() else None
 
 
 def _require_targets(request: KitRequest) -> None:
@@ -142,6 +153,7 @@ def _require_targets(request: KitRequest) -> None:
     others = (
         (request.labels, LABEL_SUFFIXES, "labels"),
         (request.needed, NEEDED_SUFFIXES, "needs"),
+        (request.to_order, ORDER_SUFFIXES, "orders to suppliers"),
     )
     for target, suffixes, words in others:
         if target is None:
@@ -166,6 +178,43 @@ def _needed(kit: Kit, request: KitRequest) -> bytes:
     if request.needed.suffix.lower() == ".csv":
         return csv_bytes(needed_csv(kit, style))
     return needed_xlsx(kit, style, request.issued, request.paper)
+
+
+def _to_order(kit: Kit, view: KitView, request: KitRequest) -> bytes:
+    """Orders to the suppliers, in the language of the shop's rates."""
+    from upgrade_planner.documents.kit.supplier_order import supplier_csv, supplier_order
+    from upgrade_planner.documents.words.speech import speech_of
+
+    assert request.to_order is not None
+    rates = _rates(request.prices or shipped_shop())
+    language = rates.offer.language if rates else "en"
+    folders = [price_settings(request.prices or shipped_shop()).path.parent]
+    speech = speech_of(language, translations(language.partition("-")[0], folders), request.units)
+    order = supplier_order(
+        kit,
+        speech,
+        number=view.number,
+        date=view.date,
+        given=speech.day(request.issued),
+        letterhead=rates.letterhead if rates else None,
+    )
+    suffix = request.to_order.suffix.lower()
+    if suffix == ".csv":
+        return csv_bytes(supplier_csv(order))
+    from upgrade_planner.documents.shared.html import template_html
+
+    html = template_html(
+        "kit/supplier_order.html.jinja",
+        paper=request.paper,
+        embed_fonts=suffix == ".html",
+        view=order,
+        language=language,
+    )
+    if suffix == ".html":
+        return html.encode()
+    from upgrade_planner.documents.shared.pdf import page_pdf
+
+    return page_pdf(html, request.issued)
 
 
 def _rendered(kit: Kit, view: KitView, request: KitRequest) -> bytes:

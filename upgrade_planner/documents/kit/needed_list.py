@@ -13,7 +13,7 @@ from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_columns import trait_columns
 from upgrade_planner.kit.prices.price_list import SoldBy
 
-TO_FILL = ("number", "price", "stock", "supplier_number", "lead_days", "shelf_place")
+TO_FILL = ("number", "price", "stock", "supplier", "supplier_number", "lead_days", "shelf_place")
 """Columns that only the shop knows."""
 
 NEEDED, UNIT = "needed", "needed_unit"

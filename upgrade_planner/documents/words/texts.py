@@ -13,6 +13,7 @@ from string import Formatter
 from typing import Any
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.configuration.conditions import Condition
 from upgrade_planner.configuration.values.colours import COLOUR_WORDS
 from upgrade_planner.documents.words.figures import ENGLISH, LOCALES
 from upgrade_planner.documents.words.findings import sentences
@@ -114,6 +115,8 @@ def _from_elsewhere() -> Iterator[tuple[str, str]]:
     for code, parts in sentences().findings.items():
         for cause, title in parts["title"].items():
             yield f"findings.{code}{f'.{cause}' if cause else ''}", title
+    for condition in Condition:
+        yield f"conditions.{condition}", str(condition)
     for name, sort in sorts().items():
         yield f"sorts.{name}", sort.words
     for code, words in written_table("common_needs")["needs"].items():

@@ -210,6 +210,7 @@ def _line(row: Row, sort: str) -> PriceLine | None:
         reels=reels,
         ratio=ratio,
         number=number,
+        supplier=row.text("supplier"),
         supplier_number=row.text("supplier_number"),
         alternative=row.text("alternative"),
         lead_days=row.lead_days(),

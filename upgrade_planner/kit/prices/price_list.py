@@ -49,6 +49,7 @@ class PriceLine:
         reels: Lengths on opened reels. [m]
         ratio: How far heat-shrink shrinks; None if not known.
         number: The shop's own article number.
+        supplier, supplier_number: Who sells it to the shop, and by which number; "" if not known.
         alternative: Number of another line that the shop offers instead, or "".
         lead_days: Until what is missing is there; None if not known.
         shelf_place: Where it lies; "" if not known.
@@ -71,6 +72,7 @@ class PriceLine:
     reels: tuple[Decimal, ...] = ()
     ratio: Decimal | None = None
     number: str
+    supplier: str = ""
     supplier_number: str = ""
     alternative: str = ""
     lead_days: int | None = None
