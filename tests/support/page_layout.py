@@ -1,5 +1,8 @@
 """Where the elements of a document come to lie on paper, and what is wrong with it."""
 
+import pytest
+from pair_facts import printed_once
+
 from upgrade_planner.documents.shared.pdf import fonts_only
 
 
@@ -19,12 +22,11 @@ def pages_of(html):
 class Layout:
     """Where the elements of a sheet came to lie."""
 
-    def __init__(self, html):
+    def __init__(self, html, pages=None):
         self.places = {}
         self.lines = []
-        self.order = []
         self.overflowing = []
-        for number, page in enumerate(pages_of(html)):
+        for number, page in enumerate(pages or pages_of(html)):
             count = 0
             for box in boxes(page._page_box):
                 kind = type(box).__name__
@@ -32,7 +34,6 @@ class Layout:
                     continue
                 count += kind == "LineBox"
                 self.places.setdefault(box.element, set()).add(number)
-                self.order.append((number, box))
                 self.watch(box, kind)
             self.lines.append(count)
 
@@ -43,6 +44,23 @@ class Layout:
                 is_word = type(inner).__name__ == "TextBox"
                 if is_word and inner.position_x + inner.width > limit:
                     self.overflowing.append(inner.text)
+
+
+def printed_and_laid_out(html, **settings):
+    """A PDF, and where its elements lie: the engine lays out once for both."""
+    import weasyprint
+
+    laid_out, render = [], weasyprint.HTML.render
+
+    def rendered(*arguments, **options):
+        document = render(*arguments, **options)
+        laid_out.extend(document.pages)
+        return document
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(weasyprint.HTML, "render", rendered)
+        content = printed_once(html, **settings)
+    return content, Layout(html, laid_out)
 
 
 KEEP_WITH_NEXT = {"h2", "h3", "lead", "place", "open", "state"}
@@ -61,9 +79,9 @@ def pieces(layout):
         yield element, names, " ".join(" ".join(element.itertext()).split())[:60]
 
 
-def faults_of(html):
+def faults_of(html, layout=None):
     """Everything about page breaks that a person with the sheet in hand would curse."""
-    layout = Layout(html)
+    layout = layout or Layout(html)
     faults = [f"clipped: {words}" for words in layout.overflowing]
     of_phases = {e for top in layout.places if top.get("class") == "phase" for e in top}
     page, waiting = 0, ""

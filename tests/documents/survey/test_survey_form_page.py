@@ -8,8 +8,7 @@ from itertools import pairwise
 
 import pypdf
 import pytest
-from page_layout import Layout
-from pair_facts import printed_once
+from page_layout import Layout, printed_and_laid_out
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
@@ -34,7 +33,7 @@ def html(name, paper="A4", embed_fonts=False):
 
 @cache
 def laid_out(name, paper="A4"):
-    return Layout(html(name, paper))
+    return _made(name, paper)[1] if paper == "Letter" else Layout(html(name, paper))
 
 
 def in_full(name, path):
@@ -248,14 +247,15 @@ class TestFiles:
         assert "@media screen" in text
 
     def test_letter_paper(self):
-        reader = pypdf.PdfReader(io.BytesIO(_pdf("tractor_original", "Letter")))
+        reader = pypdf.PdfReader(io.BytesIO(_made("tractor_original", "Letter")[0]))
         assert [round(float(x)) for x in reader.pages[0].mediabox[2:]] == [612, 792]
 
 
-def _pdf(name, paper):
+@cache
+def _made(name, paper):
     from datetime import UTC, datetime
 
-    return printed_once(
+    return printed_and_laid_out(
         html(name, paper),
         identity=None,
         plan_json=None,
