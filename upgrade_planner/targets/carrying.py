@@ -11,6 +11,7 @@ from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
+    Conductor,
     Configuration,
     TerminalRef,
     Wire,
@@ -18,7 +19,6 @@ from upgrade_planner.configuration.model import (
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.configuration.values.measures import ampere, metre
 from upgrade_planner.configuration.values.sizes import size_text
-from upgrade_planner.electrical.short_circuit import feeds
 from upgrade_planner.targets.wish_edits import Decision, Edit, EditKey, Value
 
 OWNERS_SLOTS = ("vehicle", "changes", "as found")
@@ -64,7 +64,8 @@ def _lost_wires(car: Configuration, target: Configuration) -> Iterator[Edit]:
         start, end = (same_job(ref, car, target) for ref in wire.ends)
         if start and end and start != end and frozenset((start, end)) not in joined:
             like = made_like(wire)
-            if _places((start, end), target) != _places(wire.ends, car):
+            is_copper = wire.conductor is Conductor.COPPER
+            if is_copper and _places((start, end), target) != _places(wire.ends, car):
                 like.pop("length", None)  # it was measured on another way
             values = {"circuit": wire.circuit, "from": start, "to": end, **like}
             yield Edit(
@@ -96,25 +97,18 @@ def same_job(ref: TerminalRef, car: Configuration, target: Configuration) -> Ter
     for name, reference in car.named_terminals.items():
         if reference == ref and _exists(target.named_terminals.get(name), target):
             return target.named_terminals[name]
-    return _fed_before(ref, car, target)
+    name = _job(ref, car)
+    return target.named_terminals.get(name) if name else None
 
 
-WHILE_CRANKING = ("start bypass", "start signal")
-"""Circuits that feed nothing while the engine runs."""
-
-
-def _fed_before(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef | None:
-    """The terminal that feeds one in the car, the first on the way back that the target has."""
-    feeding: dict[TerminalRef, TerminalRef] = {}
-    for feed in sorted(feeds(car), key=lambda feed: feed.wire.circuit in WHILE_CRANKING):
-        feeding.setdefault(feed.wire.other_end(feed.near), feed.near)
-    passed = {ref}
-    while ref in feeding and feeding[ref] not in passed:
-        ref = feeding[ref]
-        if _exists(ref, target):
-            return ref
-        passed.add(ref)
-    return None
+def _job(ref: TerminalRef, car: Configuration) -> str:
+    """What something that hangs on a part of a system wants of it: the name of a terminal."""
+    part = car.component(ref.role)
+    live = OTHER_POST[car.vehicle.ground]
+    if part.family is Family.RESISTOR or (part.family is Family.COIL and ref.terminal == live):
+        return "ignition"
+    charges = part.family in (Family.ALTERNATOR, Family.DYNAMO, Family.REGULATOR, Family.CUT_OUT)
+    return "main" if charges and ref.terminal in ("output", "supply", "battery") else ""
 
 
 def turned(ref: TerminalRef, car: Configuration, target: Configuration) -> TerminalRef:
