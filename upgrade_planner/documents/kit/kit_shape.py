@@ -50,6 +50,8 @@ class LineData(TypedDict):
         number: Of the price list; null where it has no such article.
         amount: null where there is no price.
         left_over: What stays of the last selling unit.
+        shelf_place: Where it lies; "" if the list does not say.
+        lead_days: Until what is missing is there; null if not known.
     """
 
     articles: list[ArticleData]
