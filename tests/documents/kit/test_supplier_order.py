@@ -75,10 +75,20 @@ class TestRows:
         assert all(row["currency"] == "EUR" for row in rows)
         assert any(row["article"].startswith("Leitung, ") for row in rows)
 
-    def test_a_supplier_that_is_a_formula_is_a_text(self, tmp_path):
-        shop = german(tmp_path, ("Invented Parts Exchange", "=1+1"))
+    @pytest.mark.parametrize("name", ["=1+1", "@SUM(A1)", "+1 Parts", "-Parts"])
+    def test_a_supplier_that_is_a_formula_is_none(self, tmp_path, name):
+        shop = german(tmp_path, ("Invented Parts Exchange", name))
         ordered(tmp_path, "o.csv", prices=shop)
-        assert {"'=1+1"} <= {row["supplier"] for row in rows_of(tmp_path / "o.csv", ";")}
+        cells = [cell for row in rows_of(tmp_path / "o.csv", ";") for cell in row.values()]
+        assert not [cell for cell in cells if cell.startswith(tuple("=@+-"))]
+
+    def test_what_the_list_has_not_stands_there_without_a_price(self, tmp_path):
+        shop = german(tmp_path, ("Invented Parts Exchange", "=1+1"))  # a row that is refused
+        order = ordered(tmp_path, "o.csv", prices=shop).order
+        lacking = [one for one in order.lines if one.missing > 0 or one.line is None]
+        rows = rows_of(tmp_path / "o.csv", ";")
+        assert len(rows) == len(lacking)
+        assert sum(not row["number"] for row in rows) == sum(one.line is None for one in lacking)
 
 
 class TestPaper:

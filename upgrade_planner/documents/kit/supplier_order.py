@@ -74,13 +74,23 @@ class SupplierPart:
 
 
 @frozen(kw_only=True)
+class Unlisted:
+    """Something that no line of the list has: `amount` is how much of it, in words."""
+
+    words: str
+    amount: str
+    missing: Decimal
+    unit: str
+
+
+@frozen(kw_only=True)
 class SupplierOrder:
     """
     All that is to be ordered for a kit.
 
     Attributes:
         parts: By supplier; those without a name last.
-        unlisted: What the price list has not, with how much of it, in words.
+        unlisted: What the price list has not, or not with a row that can be read.
         letterhead: Of the shop; None where its rates are not known.
         currency: None likewise; prices then have the three letters of the list.
     """
@@ -90,7 +100,7 @@ class SupplierOrder:
     date: str
     given: str
     parts: tuple[SupplierPart, ...]
-    unlisted: tuple[str, ...]
+    unlisted: tuple[Unlisted, ...]
     letterhead: Letterhead | None
     currency: Currency | None
     code: str
@@ -182,11 +192,16 @@ def _part(supplier: str, lines: list[Wanted]) -> SupplierPart:
     )
 
 
-def _unlisted(lines: Iterable[OrderLine], speech: Speech) -> Iterator[str]:
+def _unlisted(lines: Iterable[OrderLine], speech: Speech) -> Iterator[Unlisted]:
     for line in lines:
         if line.line is None:
-            words = "; ".join(map(speech.article, line.articles))
-            yield f"{words}, {speech.amount(line.missing, line.articles[0].unit)}"
+            unit = line.articles[0].unit
+            yield Unlisted(
+                words="; ".join(map(speech.article, line.articles)),
+                amount=speech.amount(line.missing, unit),
+                missing=line.missing,
+                unit=unit,
+            )
 
 
 def supplier_csv(order: SupplierOrder) -> str:
@@ -215,3 +230,12 @@ def _rows(order: SupplierOrder) -> Iterator[tuple[Cell, ...]]:
                 order.number,
                 order.date,
             )
+    for other in order.unlisted:
+        known: dict[str, Cell] = {
+            "article": other.words,
+            "missing": other.missing,
+            "unit": other.unit,
+            "order": order.number,
+            "date": order.date,
+        }
+        yield tuple(known.get(name) for name in COLUMNS)
