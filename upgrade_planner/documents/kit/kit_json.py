@@ -104,6 +104,7 @@ def _line(line: OrderLine) -> LineData:
         ],
         "shelf_place": listed.shelf_place if listed else "",
         "lead_days": listed.lead_days if listed else None,
+        "on_shelf": _number(listed.in_stock) if listed else None,
     }
 
 

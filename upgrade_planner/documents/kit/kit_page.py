@@ -172,6 +172,7 @@ def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
         needed=figure(line.needed),
         to_pack=figure(line.to_pack),
         in_stock=figure(line.in_stock),
+        on_shelf=figure(line.line.in_stock) if line.line and line.in_stock else "",
         missing=figure(line.missing) if line.missing else "",
         left_over=_left_over(line, units),
         amount="" if amount is None else money_words(amount, kit.order.currency, kit.currency),

@@ -51,6 +51,8 @@ class LineData(TypedDict):
         amount: null where there is no price.
         left_over: What stays of the last selling unit.
         shelf_place: Where it lies; "" if the list does not say.
+        in_stock: How much of what is packed the shelf gives.
+        on_shelf: All that lies there; null where it has no such article.
         lead_days: Until what is missing is there; null if not known.
     """
 
@@ -70,6 +72,7 @@ class LineData(TypedDict):
     alternatives: list[AlternativeData]
     shelf_place: str
     lead_days: int | None
+    on_shelf: Number | None
 
 
 class BagEndData(TypedDict):

@@ -39,6 +39,7 @@ COLUMNS = (
     "alternatives",
     "shelf place",
     "lead days",
+    "on shelf",
 )
 PAPER_COLUMNS = ("job", "list", "date", "check code")
 """Of the CSV file, the same in each row, so that rows of several orders can stand together."""
@@ -79,7 +80,9 @@ def _order_cells(line: OrderLine, kit: Kit) -> Iterator[Cell]:
     yield "; ".join(
         f"{other.line.number}: {alternative_words(other)}" for other in line.alternatives
     )
-    yield from (listed.shelf_place, listed.lead_days) if listed else ("", None)
+    yield from (
+        (listed.shelf_place, listed.lead_days, listed.in_stock) if listed else ("", None, None)
+    )
 
 
 def bag_rows(kit: Kit) -> Iterator[tuple[Cell, ...]]:

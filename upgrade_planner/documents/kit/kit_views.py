@@ -29,6 +29,9 @@ class PickLine:
     needed: str
     to_pack: str
     in_stock: str
+    """How much of that the shelf gives."""
+    on_shelf: str
+    """All that lies there; "" if it gives nothing."""
     missing: str
     """"" if nothing is missing."""
     left_over: str
