@@ -111,7 +111,7 @@ def pytest_collection_finish():
     """Spares the collector of garbage what stays anyway: modules, tests, tables."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 10, 10)
+    gc.set_threshold(500_000, 5, 10)
 
 
 def pytest_addoption(parser):

@@ -181,7 +181,7 @@ class TestInternal:
 @pytest.mark.parametrize("suffix", [".pdf", ".html", ".json", ".xlsx"])
 def test_same_input_same_bytes(tmp_path, suffix):
     for name in ("one", "two"):
-        internal = tmp_path / f"{name}_in{'.pdf' if suffix == '.html' else suffix}"
+        internal = tmp_path / f"{name}_in{'.json' if suffix == '.html' else suffix}"
         quoted(VAN, tmp_path / f"{name}{suffix}", internal=internal)
     for one in tmp_path.glob("one*"):
         assert one.read_bytes() == one.with_name(one.name.replace("one", "two")).read_bytes()
