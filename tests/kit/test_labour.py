@@ -4,9 +4,8 @@ from itertools import pairwise
 
 import pytest
 from attrs import evolve
+from drawn_once import of_each
 from generating import pairs
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -78,8 +77,7 @@ class TestPublished:
 
 
 class TestPlans:
-    @given(pairs(), st.sampled_from(list(Policy)))
-    @settings(max_examples=60)
+    @of_each(60, pairs, policies=True)
     def test_the_total_is_the_sum_of_its_operations_and_places(self, pair, policy):
         plan = plan_upgrade(*pair, policy)
         for one in (plan, way_back_once(plan).plan):
