@@ -16,28 +16,9 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 
 from blank_share import blank_shares
+from sheet_jobs import JOBS, OWN_SALOON
 
 from upgrade_planner.jobs.worksheet import SheetRequest, worksheet
-
-JOBS = (
-    ("van_original_resistance", "van_upgraded", 12),
-    ("six_volt_tractor_original", "six_volt_tractor_twelve", 14),
-    ("saloon_original", "saloon_negative_alternator", 16),
-    ("pickup_original", "pickup_upgraded", 13),
-    ("van_original_ballast", "van_discharge_unit", 14),
-    ("saloon_original", "own_saloon.toml", 7),
-)
-"""From what to what, and pages at most, without pictures."""
-
-OWN_SALOON = """
-[configuration]
-title = "My saloon with a trigger module"
-summary = "Trigger module in the old distributor; all else as it was."
-based_on = "saloon_original"
-
-[systems]
-ignition = "trigger_module_full_voltage"
-"""
 
 
 def main() -> None:
@@ -47,7 +28,8 @@ def main() -> None:
         _print_blank(name, blank_shares(name))
     if not names:
         with tempfile.TemporaryDirectory() as place:
-            for before, after, most in JOBS:
+            for before, after, plain, drawn in JOBS:
+                most = drawn if "--drawings" in sys.argv else plain
                 _make(before, after, most, Path(place))
 
 

@@ -25,17 +25,33 @@ class Layout:
     def __init__(self, html, pages=None):
         self.places = {}
         self.lines = []
+        self.filled = []
+        """Of each page, how much of its height is used."""
         self.overflowing = []
         for number, page in enumerate(pages or pages_of(html)):
-            count = 0
+            count, lowest = 0, 0.0
             for box in boxes(page._page_box):
                 kind = type(box).__name__
                 if box.element is None or kind == "MarginBox":
                     continue
                 count += kind == "LineBox"
+                if kind in ("LineBox", "InlineReplacedBox", "BlockReplacedBox"):
+                    lowest = max(lowest, box.position_y + box.height)
                 self.places.setdefault(box.element, set()).add(number)
                 self.watch(box, kind)
             self.lines.append(count)
+            self.filled.append((lowest - page._page_box.content_box_y()) / page._page_box.height)
+
+    def pages_with(self, name):
+        """Pages, from 0, on which an element of a class lies."""
+        return sorted(
+            {
+                page
+                for element, numbers in self.places.items()
+                if name in (element.get("class") or "").split()
+                for page in numbers
+            }
+        )
 
     def watch(self, box, kind):
         if kind == "TableCellBox":

@@ -9,7 +9,6 @@ QUESTIONS = (
     ("--pairs",),
     ("--systems",),
     ("--from", "saloon_original"),
-    ("--fits", "dynamo_saloon"),
 )
 
 

@@ -3,7 +3,6 @@
 import re
 import shutil
 from collections import Counter
-from datetime import date
 
 import pypdf
 import pytest
@@ -11,13 +10,13 @@ from as_data import data_of
 from blank_share import blank_shares
 from page_layout import faults_of, printed_and_laid_out
 from pair_facts import planned
+from sheet_jobs import OWN_SALOON
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
-from upgrade_planner.jobs.worksheet import SheetRequest, worksheet
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.touched import opened_terminals
 
@@ -28,7 +27,7 @@ PAIRS = [
 MOST_PAGES = 12
 MOST_STEPS = 110
 MOST_BLANK_RATIO = 0.28
-"""Of the first pair. The other five that have a target: `python -m tests.pages`."""
+"""Of the first pair; pages of six: `test_pages_of_sheets`."""
 LEAST_LINES = 7
 
 
@@ -162,36 +161,9 @@ def test_last_words_say_when_it_is_complete(sheet):
     assert "complete when every box above is ticked" in words(pages[-1:])
 
 
-SMALL = """[configuration]
-title = "My saloon with a trigger module"
-summary = "Trigger module in the old distributor; all else as it was."
-based_on = "saloon_original"
-
-[systems]
-ignition = "trigger_module_full_voltage"
-"""
-
-
-@pytest.mark.parametrize(("paper", "most"), [("A4", 7), ("Letter", 8)])
-def test_a_small_job_has_few_pages(paper, most, tmp_path):
-    target = tmp_path / "target.toml"
-    target.write_text(SMALL, encoding="utf-8")
-    worksheet(
-        SheetRequest(
-            before="saloon_original",
-            after=str(target),
-            target=tmp_path / "sheet.pdf",
-            issued=date(2026, 3, 1),
-            paper=paper,
-            drawings=False,
-        )
-    )
-    assert len(pypdf.PdfReader(tmp_path / "sheet.pdf").pages) <= most
-
-
 def test_what_the_vehicle_has_already_is_told_once_and_not_to_be_decided(tmp_path):
     target = tmp_path / "target.toml"
-    target.write_text(SMALL, encoding="utf-8")
+    target.write_text(OWN_SALOON, encoding="utf-8")
     plan = plan_upgrade(load_configuration("saloon_original"), load_configuration(str(target)))
     view = sheet_view(plan, SheetOptions(date="2026-03-01"))
     assert {f.code for f in view.findings if not f.is_old} == {"PWR-GROUND-SIDE"}
