@@ -86,7 +86,7 @@ def pieces(layout):
     """What must stay whole, in order: headings, paragraphs, panels, rows; each with its words."""
     inside = set()
     for element in layout.places:
-        names = {element.tag, *(element.get("class") or "").split()}
+        names = {element.tag.rpartition("}")[2], *(element.get("class") or "").split()}
         if element.tag == "thead":
             inside.update(element.iter())
         if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel", "part"}:
@@ -114,6 +114,6 @@ def faults_of(html, layout=None):
     faults += [
         f"page {number} has {count} lines"
         for number, count in enumerate(layout.lines[:-1], start=1)
-        if count < 6
+        if count < 6 and layout.filled[number - 1] < 0.5
     ]
     return faults

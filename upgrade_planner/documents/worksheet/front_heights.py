@@ -70,36 +70,38 @@ def section_height(view: SheetView, section: str) -> float:
 def _findings(view: SheetView) -> float:
     height = _HEADING
     if view.findings_before:
-        height += _HEADING + _listed(map(_told, view.findings_before))
+        told = (f"{_named(finding)} {finding.what}" for finding in view.findings_before)
+        height += _HEADING + _listed(told)
     decided = [finding for finding in view.findings if not finding.is_old]
     left = [finding for finding in view.findings if finding.is_old]
     for finding in decided:
         width = WIDTH - 2 if finding.severity == "note" else WIDTH - 42
-        text = f"{_told(finding)} Remedy: {finding.remedy}"
+        text = f"{_named(finding)} {finding.code} {finding.what} Remedy: {finding.remedy}"
         height += _row([(text, width)], 9.5, 1.9)
     if left:
         graver = [one for one in left if one.severity != "note"]
         notes = " ".join(f"{one.title} ({one.where});" for one in left if one.severity == "note")
-        told = [f"{_told(one)} {one.title}. Remedy: {one.remedy}" for one in graver]
-        height += 5.5 + _listed([*told, *([notes] if notes else ())])
+        told_left = [
+            f"{_named(one)} {one.code} {one.title}. Remedy: {one.remedy}" for one in graver
+        ]
+        height += 6.0 + _listed([*told_left, *([notes] if notes else ())])
     return height if decided or left else height + 5
 
 
-def _told(finding: FindingView) -> str:
-    what = "" if finding.is_old and finding.title else finding.what
-    return f"{finding.severity} {finding.code}, {finding.where}: {what}"
+def _named(finding: FindingView) -> str:
+    return f"{finding.severity.upper()}, {finding.where}:"
 
 
 def _listed(texts: Iterable[str]) -> float:
-    return sum(_row([(text, WIDTH - 6)], 9.0, 0.3) for text in texts)
+    return sum(_row([(text, WIDTH - 8)], 9.0, 0.3) for text in texts)
 
 
 def _job(view: SheetView) -> float:
     tables = (
         _table(view.summary, (32.0, 71.0, 71.0)),
-        _table(view.conversion, (68.0, 18.0, 88.0), 5.0),
-        _table(view.notice[::2], (43.0, 20.0, 20.0), 5.0),
-        _table(view.found, (32.0, 71.0, 71.0), 5.0),
+        _table(view.conversion, (68.0, 18.0, 88.0), 6.0),
+        max(_table(view.notice[side::2], (41.0, 18.0, 18.0), 6.0) for side in (0, 1)),
+        _table(view.found, (32.0, 71.0, 71.0), 6.0),
     )
     remarks = [view.as_found_note, *view.remarks]
     height = sum(tables) + _listed(filter(None, remarks))
@@ -118,7 +120,7 @@ def _prepare(view: SheetView) -> float:
         return 0.0
     texts = [f"{tool.name}: {tool.use}" for tool in view.tools] + list(view.start_conditions)
     room = (WIDTH - 6) / 2 - 6.5
-    return _HEADING + sum(max(5.6, _row([(text, room)], 9.0, 0.4, 1.1)) for text in texts) / 2
+    return _HEADING + sum(max(5.6, _row([(text, room)], 9.0, 0.8, 1.1)) for text in texts) / 2 + 3
 
 
 def _safety(view: SheetView) -> float:
@@ -127,7 +129,7 @@ def _safety(view: SheetView) -> float:
 
 def _panel(message: SafetyMessage) -> float:
     text = f"{message.hazard} {message.avoid} If it happens: {message.if_it_happens}"
-    return _row([(text, WIDTH - 33)], padding=3.6)
+    return _row([(text, WIDTH - 33)], padding=3.9)
 
 
 def _row(
