@@ -89,7 +89,7 @@ def pieces(layout):
         names = {element.tag.rpartition("}")[2], *(element.get("class") or "").split()}
         if element.tag == "thead":
             inside.update(element.iter())
-        if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel", "part"}:
+        if element in inside or not names & {"h2", "h3", "p", "li", "tr", "panel", "part", "svg"}:
             continue
         inside.update(element.iter())
         yield element, names, " ".join(" ".join(element.itertext()).split())[:60]
