@@ -9,7 +9,7 @@ CASES = {
         'size_system = "SAE"\n«colour = "red"',
         "vehicle colour",
         "unknown key 'colour'",
-        "ground, highest_test_speed, optional_slots, rules, size_system, slots,",
+        "ground, highest_test_speed, marked, optional_slots, rules, size_system, slots,",
     ),
     "misspelt key": (
         "ignition",
@@ -42,6 +42,14 @@ CASES = {
         "coil kind",
         '"coyl"',
         "'coil', the nearest of: alternator_external_regulator, alter",
+    ),
+    "kind as people call it": (
+        "ignition",
+        'kind = "coil"',
+        '«kind = "horn"',
+        "coil kind",
+        '"horn"',
+        "'load' for that",
     ),
     "kind like no other": (
         "ignition",

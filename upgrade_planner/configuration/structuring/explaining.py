@@ -35,7 +35,7 @@ _EXAMPLES = {
     "slots": '["ignition", "charging", "starting"]',
     "kind": '"coil"',
     "role": '"coil"',
-    "label": '"15"',
+    "label": '"15", or "" if nothing is marked there',
     "connection": '"stud M4"',
     "circuit": '"main feed"',
     "from": '"battery.positive"',

@@ -77,7 +77,7 @@ def marked_value(value: Any, cls: Any) -> Any:
     if marks[0] == "choice":
         return choice_from(text, marks[1:])
     if marks[0] == "kind":
-        return choice_from(text, kinds())
+        return _kind_from(text)
     if marks[0] == "circuit":
         return choice_from(text, circuits())
     pattern, expected = PATTERNS[marks[0]]
@@ -101,6 +101,33 @@ def quantity_from(value: Any, dimension: Dimension, *, may_be_zero: bool) -> flo
             f"{shown(value)}, too {size} for any vehicle", with_article(dimension.value)
         )
     return number
+
+
+SPOKEN_KINDS = {
+    "horn": "load",
+    "radio": "load",
+    "heater": "motor",
+    "fan": "motor",
+    "pump": "motor",
+    "wiper": "motor",
+    "bulb": "lamp",
+    "light": "lamp",
+    "generator": "dynamo",
+    "distributor": "points_distributor",
+    "solenoid": "starter_relay",
+    "ground": "ground_point",
+    "earth": "ground_point",
+}
+"""What people call a part, and the kind that it is. Common practice."""
+
+
+def _kind_from(text: str) -> str:
+    if text not in kinds() and text.lower() in SPOKEN_KINDS:
+        kind = SPOKEN_KINDS[text.lower()]
+        raise FieldFault(
+            shown(text), f"'{kind}' for that; 'upgrade-planner show --kinds' lists all"
+        )
+    return choice_from(text, kinds())
 
 
 def choice_from(text: str, allowed: Iterable[str]) -> str:

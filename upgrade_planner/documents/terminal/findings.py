@@ -57,6 +57,7 @@ def print_findings(
         names = ", ".join(unnamed_switches)
         out.line()
         out.line(f"No state names these switches, so they stay in one position: {names}")
+        out.line("A vehicle says under [states.cranking] or [states.loaded] which are worked.")
 
 
 def _summary(findings: Sequence[Finding], units: str) -> str:
