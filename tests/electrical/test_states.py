@@ -11,7 +11,15 @@ from ngspice import netlist
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.model import TerminalRef
 from upgrade_planner.electrical.operating_points import operating_point, operating_points
-from upgrade_planner.electrical.states import CRANKING, KEY_ON, LOADED, STATES, unnamed_switches
+from upgrade_planner.electrical.states import (
+    CRANKING,
+    IDLING,
+    KEY_ON,
+    LOADED,
+    STATES,
+    position_of,
+    unnamed_switches,
+)
 
 SHIPPED = sorted(shipped_profiles("configuration"))
 STATE_NAMES = [state.name for state in STATES]
@@ -211,3 +219,15 @@ def test_switches_that_no_state_names_are_told_with_their_position(load):
     states = {**mine.switch_positions, "loaded": {"added_switch": "open"}}
     told = evolve(mine, components=(*mine.components, button), switch_positions=states)
     assert "added_switch" not in {part.role for part, _ in unnamed_switches(told)}
+
+
+def test_what_an_owner_added_is_on_with_loads_on_and_a_button_is_not_pressed(load):
+    saloon = load("saloon_as_found")
+    spot = saloon.component("found_spot_switch")
+    assert position_of(spot, LOADED, saloon) != position_of(spot, IDLING, saloon)
+    assert "found_spot_switch" not in {part.role for part, _ in unnamed_switches(saloon)}
+    point = operating_points(saloon)["loaded"]
+    assert abs(point.wire_current_a("found-spot")) > 3
+    rear = load("rear_as_found")
+    button = rear.component("found_button")
+    assert position_of(button, LOADED, rear) == position_of(button, IDLING, rear)

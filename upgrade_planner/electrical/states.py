@@ -2,7 +2,7 @@
 Operating states: key, engine and loads, in which the wiring is computed.
 
 A vehicle profile may set switches per state (`[states.loaded]`); a switch that no state names is in
-its first position, which is its position of rest.
+its first position, which is its position of rest. What an earlier owner added is on with loads on.
 """
 
 from collections.abc import Mapping
@@ -61,6 +61,9 @@ MEASURED = (*STATES, UNLOADED, LIT)
 """All states, with those in which a regulator is tested: its limit holds while it regulates, not
 while loads take all that the machine can deliver."""
 
+REST = "off"
+"""First position of a switch that stays where it is put."""
+
 LAMPS = "lamps"
 """Circuit of a wire, by which a lamp switch is known."""
 
@@ -69,7 +72,8 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     """
     The position of a switch or key switch in a state.
 
-    Named by the vehicle's `[states]`, else the key position for a key switch, else the first.
+    Named by the vehicle's `[states]`, else the key position for a key switch, else the first; with
+    loads on the last, if it turns on what somebody added.
     """
     positions: Mapping[str, object] = switch.ratings["positions"]
     like = LOADED.name if state.has_lamps and _is_for_lamps(switch, configuration) else ""
@@ -77,6 +81,8 @@ def position_of(switch: Component, state: State, configuration: Configuration) -
     named: str | None = configuration.switch_positions.get(like, {}).get(switch.role)
     if named is not None:
         return named
+    if like == LOADED.name and _turns_on_what_was_added(switch):
+        return tuple(positions)[-1]
     if switch.can(Capability.KEY):
         # without a start position the key stays in run while another switch cranks
         key = "run" if state.key == "start" and "start" not in positions else state.key
@@ -91,8 +97,22 @@ def unnamed_switches(configuration: Configuration) -> tuple[tuple[Component, str
     return tuple(
         (part, next(iter(part.ratings["positions"])))
         for part in configuration.components
-        if part.ratings.get("positions") and part.role not in named and not part.can(Capability.KEY)
+        if part.ratings.get("positions")
+        and part.role not in named
+        and not part.can(Capability.KEY)
+        and not _turns_on_what_was_added(part)
     )
+
+
+def _turns_on_what_was_added(switch: Component) -> bool:
+    """
+    True for a switch of as-found notes that is left on: spot lamps, a radio, a fan.
+
+    Nobody wrote down when it is on, and balance and fuses are judged with all on. A button, whose
+    first position is no `off`, is pressed for a moment.
+    """
+    positions: Mapping[str, object] = switch.ratings["positions"]
+    return switch.as_found and next(iter(positions)) == REST and not switch.can(Capability.KEY)
 
 
 def _is_for_lamps(switch: Component, configuration: Configuration) -> bool:
