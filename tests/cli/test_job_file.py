@@ -145,3 +145,21 @@ class TestRefused:
         assert done.returncode == 2
         assert done.stderr.startswith(f"{option}: found ")
         assert not (tmp_path / "p.json").exists()
+
+
+class TestKind:
+    def test_a_job_has_its_own(self, run, tmp_path, job):
+        path = tmp_path / "job.toml"
+        text = path.read_text("utf-8")
+        assert quoted(run, tmp_path, "--job", "job.toml")["kind"] == "estimate"
+        path.write_text(text.replace('"estimate"', '"fixed price"'), encoding="utf-8")
+        made = quoted(run, tmp_path, "--job", "job.toml")
+        assert made["kind"] == "fixed price"
+        assert made["offers"][0]["to_pay_covering_80_percent"] is None
+
+    def test_another_word_is_refused(self, run, tmp_path, job):
+        path = tmp_path / "job.toml"
+        path.write_text(path.read_text("utf-8").replace('"estimate"', '"guess"'), encoding="utf-8")
+        done = run("quote", *VAN, "-o", "q.json", "--job", "job.toml", cwd=tmp_path)
+        assert done.returncode == 2
+        assert "guess" in done.stderr

@@ -66,6 +66,24 @@ class TestOneOffer:
         assert len(pages) <= 3
         assert round(float(pages[0].mediabox.width)) == {"A4": 595, "Letter": 612}[paper]
 
+    def test_the_demo_takes_two_pages_in_either_language(self, folder):
+        for language in ("en", "de"):
+            target = folder / f"demo_{language}.pdf"
+            quoted(VAN, target, language=language)
+            assert len(pypdf.PdfReader(target).pages) == 2
+
+    @pytest.mark.parametrize("job", [VAN, ALTERED, SALOON])
+    def test_a_sum_is_never_parted_from_its_table(self, folder, job):
+        target = folder / f"{job[0]}_whole.pdf"
+        quoted(job, target)
+        pages = [page.extract_text() for page in pypdf.PdfReader(target).pages]
+        with_table = [text for text in pages if "What it costs" in text]
+        assert len(with_table) == len(job[1])
+        for text in with_table:
+            rows = text.partition("What it costs")[2]
+            assert "Making safe" in rows
+            assert re.search(r"To pay[^£]*£", rows)
+
     def test_says_on_every_page_that_it_is_invented(self, van):
         view, _, target = van
         assert "invented" in view.invented
@@ -96,7 +114,7 @@ class TestOneOffer:
         target = folder / "danger.pdf"
         made = quoted(WITH_DANGER, target)
         first = " ".join(pypdf.PdfReader(target).pages[0].extract_text().split())
-        assert made.view.offers[0].dangers == 3
+        assert made.view.offers[0].dangers == 4
         assert "Do not order this work before it is solved" in first
         assert "What you gain" not in first
 
