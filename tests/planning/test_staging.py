@@ -7,7 +7,6 @@ import pytest
 from attrs import evolve
 from chains import carried_on, chains, spec, vehicle_of
 from drawn_once import of_each
-from hypothesis import given, settings
 
 from upgrade_planner.checks.checking import check
 from upgrade_planner.comparison.chain import Fits, new_findings, stages_of
@@ -101,8 +100,7 @@ class TestGenerated:
         before, after, *_ = chain
         assert stages_of((before, after, after), policy)[1].is_empty
 
-    @given(chains())
-    @settings(max_examples=60)
+    @of_each(60, chains)
     def test_dead_wires_of_earlier_stages_leave_room_in_connectors(self, chain):
         held = Counter()
         for comparison in stages_of(chain, Policy.REVERSIBLE):

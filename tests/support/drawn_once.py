@@ -13,7 +13,7 @@ from shared_results import shared
 
 from upgrade_planner.comparison.results import Policy
 
-MOST = {"chains": 40, "pairs": 120, "two_battery_pairs": 60}
+MOST = {"chains": 60, "pairs": 120, "two_battery_pairs": 60}
 """Examples of each strategy: as many as the property asks that asks most."""
 
 

@@ -59,9 +59,16 @@ def _make_room(made: list[Comparison], number: int, connector: Component, why: R
 
 
 def _occupied(made: Sequence[Comparison], number: int, connector: str) -> int:
-    after = made[number].after
-    live = sum(run.connectors.count(connector) for run in after.runs.values())
-    return live + sum(len(_holding(made[stage], connector)) for stage in range(number + 1))
+    """Cavities taken by live and dead wires; a wire that passes the connector twice takes two."""
+    runs = [
+        *made[number].after.runs.values(),
+        *(
+            job.before.runs[change.before.id]
+            for job in made[: number + 1]
+            for change in _holding(job, connector)
+        ),
+    ]
+    return sum(run.connectors.count(connector) for run in runs)
 
 
 def _holding(comparison: Comparison, connector: str) -> list[CappedOff | Resized]:
