@@ -6,8 +6,6 @@ Each law is continuous, so that it can be made linear at any point. A conducting
 `Source` or `Regulated` that feeds the network has a negative current.
 """
 
-from attrs import evolve
-
 from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.laws import (
     LEAST_RESISTANCE_OHM,
@@ -80,7 +78,7 @@ class WireResistor(Resistor):
         metal_ohm = (self.resistance_ohm - self.joints_ohm) * metal_ratio
         joints_ohm = self.joints_ohm * joints_ratio
         ohms = max(metal_ohm + joints_ohm, LEAST_RESISTANCE_OHM)
-        return evolve(self, resistance_ohm=ohms, joints_ohm=joints_ohm)
+        return WireResistor(self.name, self.a, self.b, ohms, joints_ohm)
 
 
 @frozen
