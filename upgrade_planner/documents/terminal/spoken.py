@@ -1,13 +1,18 @@
 """What a screen says, in American or British words."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Sequence
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from upgrade_planner.configuration.model import Vehicle
 from upgrade_planner.documents.terminal.console import console, table
 from upgrade_planner.documents.words.english import english_for, in_english
+
+if TYPE_CHECKING:
+    from upgrade_planner.configuration.model import Vehicle
 
 HANGING = 2
 """Columns by which the lines of a broken paragraph stand further in than its first."""

@@ -5,13 +5,17 @@ Names stay as they are: what hangs on a hyphen, a dot or a colon belongs to the 
 terminal, or to the code of a rule.
 """
 
+from __future__ import annotations
+
 import re
 from collections.abc import Mapping
 from functools import cache
+from typing import TYPE_CHECKING
 
-from upgrade_planner.configuration.model import Vehicle
-from upgrade_planner.configuration.values.sizes import METRIC
 from upgrade_planner.documents.words.written import written_table
+
+if TYPE_CHECKING:
+    from upgrade_planner.configuration.model import Vehicle
 
 US, UK = "us", "uk"
 LANGUAGES: Mapping[str, str] = {"": "en", US: "en-US", UK: "en-GB"}
@@ -29,6 +33,8 @@ def language_for(english: str, vehicle: Vehicle) -> str:
 
 def english_for(english: str, vehicle: Vehicle) -> str:
     """The English as asked for, else that of the trade a vehicle's wires come from."""
+    from upgrade_planner.configuration.values.sizes import METRIC  # the list has no vehicle
+
     return english or (UK if vehicle.size_system == METRIC else US)
 
 
