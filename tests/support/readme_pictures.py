@@ -20,7 +20,7 @@ PAGE_WORDS = GOLDEN / "worksheet-page.txt"
 """What stands on the page of the picture: text tells sooner than dots that it is old."""
 TERMINAL_PICTURE = FOLDER / "terminal.svg"
 
-PAGE = 9
+PAGE = 7
 SHOWN = "van_as_found"
 COLUMNS = 80
 

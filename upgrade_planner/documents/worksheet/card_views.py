@@ -69,9 +69,10 @@ class CardWriter:
         match operation:
             case LeadAcross(conductor=conductor):
                 instruction = f"Route the free end of {self._name(conductor)} here."
-            case RemoveWire(wire=wire, conductor=conductor):
+            case RemoveWire(wire=wire, conductor=conductor, for_resize=is_old):
                 far = next((end for end in wire.ends if end.role != row.part), wire.end)
-                instruction = f"Remove {self._name(conductor)}."
+                old = "the old " if is_old else ""
+                instruction = f"Remove {old}{self._name(conductor)}."
                 details = (f"Other end: {terminal_words(self._side(row), far)}.", *details)
         return CardLine(
             step=step.number,
