@@ -1,11 +1,14 @@
 """Lists as shops export them: other goods, several lines, bad rows, titles, marks, encodings."""
 
+import io
 from decimal import Decimal
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.tables.csv_files import csv_text
 from upgrade_planner.configuration.tables.list_table import table_of
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.kit.articles import article
@@ -314,3 +317,49 @@ class TestSettings:
         with pytest.raises(ConfigurationError, match=r"shop\.toml:\d") as caught:
             load_prices(tmp_path)
         assert found in str(caught.value)
+
+
+CELLS = st.one_of(
+    st.sampled_from(
+        ["cable", "tie", "fuse", "metre", "pack", "12 SAE", "RD", "12,5", "1.234,56", "1,234", "-"]
+    ),
+    st.text(max_size=12),
+)
+
+
+@given(st.lists(st.lists(CELLS, min_size=8, max_size=14), min_size=1, max_size=6))
+def test_whatever_stands_in_the_rows_a_list_comes_of_it_or_an_error_for_people(body):
+    """Read as a shop reads it: nothing but open lines, warnings, skipped rows."""
+    header = [*HEADER.split(","), "reels", "contains", "lead_days", "price_per", "shelf_place"]
+    text = csv_text([header, *([*row, *[""] * 14][: len(header)] for row in body)])
+    try:
+        prices = read(text)
+    except ConfigurationError as error:
+        assert error.problems
+        return
+    for line in prices.lines:
+        assert line.number
+        assert line.price is None or line.price > 0
+        assert not line.is_faulty or line.price is None
+        match(article("tie"), prices, Decimal(3))
+    assert len(prices.lines) + prices.foreign_rows <= len(body)
+
+
+def test_texts_of_a_workbook_are_numbers_as_the_country_writes_them():
+    book = openpyxl.Workbook()
+    for row in (
+        [*HEADER.split(","), "reels"],
+        ["cable", "2,5 mm²", "PVC", "RD", "metre", "1.234,50 €", None, "C1", "12,5 30"],
+        ["cable", "4 mm²", "PVC", "RD", "metre", 2.5, 12.25, 1002, 12.25],
+    ):
+        book.active.append(row)
+    content = io.BytesIO()
+    book.save(content)
+    prices = read(content.getvalue(), is_strict=True)
+    first, second = prices.lines
+    assert (first.price, first.in_stock) == (Decimal("1234.50"), Decimal("42.5"))
+    assert (second.price, second.in_stock, second.number) == (
+        Decimal("2.5"),
+        Decimal("12.25"),
+        "1002",
+    )
