@@ -13,7 +13,17 @@ from upgrade_planner.electrical.network import varying
 from upgrade_planner.jobs import worksheet
 from upgrade_planner.planning.plan import plan_upgrade
 
-SLOW = ("pydantic", "networkx", "deepdiff", "jinja2", "weasyprint", "openpyxl", "pypdf", "segno")
+SLOW = (
+    "pydantic",
+    "networkx",
+    "deepdiff",
+    "jinja2",
+    "weasyprint",
+    "openpyxl",
+    "pypdf",
+    "segno",
+    "babel",
+)
 PLANNING = ("upgrade_planner.planning", "upgrade_planner.comparison", "upgrade_planner.kit")
 READING = ("cattrs", "upgrade_planner.configuration.model", "upgrade_planner.electrical")
 CLASSES = ("attr", "attrs")

@@ -13,7 +13,7 @@ from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.translations import translations
 from upgrade_planner.documents.words.figures import LOCALES, figures_of
 from upgrade_planner.documents.words.speech import speech_of
-from upgrade_planner.documents.words.texts import languages, placeholders, texts_of
+from upgrade_planner.documents.words.texts import placeholders, texts_of
 from upgrade_planner.errors import ConfigurationError, PlannerError
 from upgrade_planner.kit.articles import article
 from upgrade_planner.kit.prices.money import Currency
@@ -60,7 +60,7 @@ def english_words():
 class TestTexts:
     def test_every_language_has_the_same_keys_and_facts(self):
         english = texts_of("en").by_key
-        for language in languages():
+        for language in LOCALES:
             own = texts_of(language).by_key
             assert own.keys() == english.keys()
             for key, text in own.items():

@@ -89,11 +89,6 @@ def exact_text(quantity: Decimal) -> str:
     return text or "0"
 
 
-def hours_words(hours: Decimal, decimal_mark: str) -> str:
-    """Hours with the decimal mark of the shop."""
-    return str(hours).replace(".", decimal_mark)
-
-
 def hours_range_words(minutes: Minutes) -> str:
     """`9.5 h (5.2 to 19.1)`; tenths of an hour, as the trade writes them."""
     low, likely, high = minutes.hours

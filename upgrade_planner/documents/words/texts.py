@@ -71,11 +71,6 @@ def texts_of(language: str) -> Texts:
     return Texts(language, own)
 
 
-def languages() -> Iterator[str]:
-    """Languages that have a file."""
-    yield from dict.fromkeys(language.partition("-")[0] for language in LOCALES)
-
-
 def placeholders(text: str) -> frozenset[str]:
     """Names in braces."""
     return frozenset(name for _, name, _, _ in Formatter().parse(text) if name)
