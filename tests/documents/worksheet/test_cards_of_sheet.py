@@ -41,7 +41,7 @@ def test_old_part_says_what_comes_off_where_and_what_another_row_has():
     assert lines["lamp (61)"].instruction == "Disconnect W5 charge-lamp."
     assert lines["supply (B+)"].details[0] == "Other end: main junction."
     assert lines[""].instruction == "Remove the regulator with field relay."
-    assert regulator.card.elsewhere == "field (DF) in row C8"
+    assert regulator.card.elsewhere == "Row C8: field (DF)"
 
 
 def test_a_terminal_is_named_once_for_all_that_is_done_at_it():
@@ -55,4 +55,4 @@ def test_new_part_says_what_is_joined_without_being_laid():
     assert [line.terminal for line in fuses.card.lines] == ["heater (2)", "", "ignition (0)", ""]
     assert fuses.card.lines[0].instruction == "Route the free end of W16 heater-feed here."
     assert fuses.card.lines[1].instruction == "Connect W16 heater-feed."
-    assert fuses.card.elsewhere == "supply (15) in row F10; pump (1) in row F13"
+    assert fuses.card.elsewhere == "Row F10: supply (15); row F13: pump (1)"

@@ -43,7 +43,7 @@ class CardWriter:
         return CardView(
             word="OUT" if goes else "NEW" if comes else "",
             lines=tuple(self._lines(row, steps)),
-            elsewhere="; ".join(self._elsewhere(row)),
+            elsewhere=sentence("; ".join(self._elsewhere(row))),
         )
 
     def _joins(self, row: SheetRow) -> bool:
@@ -113,7 +113,7 @@ class CardWriter:
             for operation in other.operations:
                 for end in dict.fromkeys(self._ends(operation)):
                     if end.role == row.part:
-                        yield f"{self._label(side, end)} in row {other.number}"
+                        yield f"row {other.number}: {self._label(side, end)}"
 
     def _ends(self, operation: Operation) -> Iterator[TerminalRef]:
         yield from (one.end for one in ends_joined(operation))
