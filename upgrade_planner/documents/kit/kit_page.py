@@ -39,11 +39,11 @@ from upgrade_planner.documents.words.needs import needs_heading
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.wording import NBSP, role_words
 from upgrade_planner.documents.worksheet.parts_list import SHELVES
-from upgrade_planner.kit.articles import EACH, sorts, totals
+from upgrade_planner.kit.articles import EACH, METRE, sorts, totals
 from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine
 from upgrade_planner.kit.packing import Kit, Piece, PlannedJob, check_code, counted_pieces
-from upgrade_planner.kit.prices.price_list import PriceList, SoldBy
+from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, SoldBy
 from upgrade_planner.kit.selling import Sale
 
 DEMO = "invented demo prices"
@@ -172,7 +172,7 @@ def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
         needed=figure(line.needed),
         to_pack=figure(line.to_pack),
         in_stock=figure(line.in_stock),
-        on_shelf=figure(line.line.in_stock) if line.line and line.in_stock else "",
+        on_shelf=figure(_on_shelf(line.line)) if line.line and line.in_stock else "",
         missing=figure(line.missing) if line.missing else "",
         left_over=_left_over(line, units),
         amount="" if amount is None else money_words(amount, kit.order.currency, kit.currency),
@@ -180,6 +180,12 @@ def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
         notes=tuple(_notes(line, units)),
         is_open=line.is_open,
     )
+
+
+def _on_shelf(line: PriceLine) -> Decimal:
+    """All that lies there; metres rounded down, for feet of them never end."""
+    is_long = sorts()[line.sort].unit == METRE
+    return line.in_stock.quantize(CENTIMETRE, ROUND_FLOOR) if is_long else line.in_stock
 
 
 def _left_over(line: OrderLine, units: str) -> str:

@@ -73,7 +73,7 @@ class RowWriter:
             action=lead.action,
             style=lead.style,
             instruction=lead.instruction,
-            details=(*lead.details, *self._instead(first)),
+            details=(*self._instead(first), *lead.details),
             why=_reasons(steps) if self._with_reasons else "",
             before_you_start=lead.before_you_start,
             expected=lead.expected if is_alone else "",
