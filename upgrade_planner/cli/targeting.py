@@ -99,7 +99,7 @@ def target(
         show_choices(car, slot, wish, output.parent)
     if listed:
         return
-    job.require_free(car, output, replace=replace)
+    job.require_wishable(car, output, replace=replace)
     if wish == job.Wish():
         wish = asked(car, output.parent)
     with Progress() as progress:
@@ -155,7 +155,7 @@ def _turned(question: str, key: str, wish: "Wish") -> "Wish":
         text = typed(f"{question} Empty = it stays")
         words = {"voltage": "", "ground": "", key: text}
         try:
-            return job.turned(wish, **words)
+            return job.wish_turned(wish, **words)
         except PlannerError as error:
             say(f"  {error}")
 

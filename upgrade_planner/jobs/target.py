@@ -23,7 +23,7 @@ from upgrade_planner.documents.terminal.upgrades import change_words, danger_wor
 from upgrade_planner.documents.terminal.wishes import SlotChoice
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.misfits import misfit_words
-from upgrade_planner.documents.words.refusals import refusal_words, where_words
+from upgrade_planner.documents.words.refusals import named_first, refusal_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.jobs.trial_file import SUFFIX, loader
@@ -77,7 +77,7 @@ class WishedCar:
     decisions: tuple[tuple[str, str, str], ...]
 
 
-def require_free(name: str, path: Path, *, replace: bool) -> None:
+def require_wishable(name: str, path: Path, *, replace: bool) -> None:
     """
     Says before the first question what would only come out after the last.
 
@@ -105,7 +105,7 @@ def target(
         NotATarget: nothing is wished, or the car would get dangers or warnings that it has not.
         PlannerError: faulty input, or the target cannot be written.
     """
-    require_free(name, path, replace=replace)
+    require_wishable(name, path, replace=replace)
     (car,) = load_sized(name)
     found = _found(car, wish)
     say("looking for what the wish asks of the rest")
@@ -193,7 +193,7 @@ def systems_meant(text: str, names: Sequence[str]) -> list[str]:
     return [name for name in names if has_words(searched[name], text.replace("_", " "))]
 
 
-def turned(wish: Wish, *, ground: str = "", voltage: str = "") -> Wish:
+def wish_turned(wish: Wish, *, ground: str = "", voltage: str = "") -> Wish:
     """
     A wish with another ground or voltage, from texts as people type them; "" as it was.
 
@@ -265,7 +265,7 @@ def _settled(wish: Target, car: Configuration, load: Load) -> Settled:
 
 
 def _titles(made: Settled) -> str:
-    titles = (f"{title_words(one)} ({where_words(one)})" for one in made.left)
+    titles = (f"{title_words(one)} ({named_first(one)})" for one in made.left)
     return "; ".join(dict.fromkeys(titles))
 
 

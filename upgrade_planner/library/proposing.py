@@ -10,7 +10,7 @@ from upgrade_planner.errors import PlannerError
 from upgrade_planner.library.collected import Library, Say, Shipped
 from upgrade_planner.library.fitting import read_system, systems_for, trial
 from upgrade_planner.library.pairs import ready_pairs
-from upgrade_planner.library.trait_matching import TraitMatch, Wanted, is_other_sort, match_of
+from upgrade_planner.library.trait_matching import TraitMatch, Wanted, is_other_body, match_of
 from upgrade_planner.library.traits import cylinders_in, subjects, traits_of
 
 VEHICLES_RECOMBINED = 3
@@ -24,7 +24,7 @@ ALTERED_MALUS = 3.0
 """Points that a configuration loses in the order for the alterations that somebody found in it:
 they are hardly those of another vehicle. Our assumption."""
 
-OTHER_SORT_MALUS = 10.0
+OTHER_BODY_MALUS = 10.0
 """Points that a farm machine or a boat loses in the order for a road vehicle, and the reverse:
 where things sit, what covers them and which rules hold are other things. Our assumption."""
 
@@ -90,9 +90,9 @@ def _order(proposal: Proposal, wanted: Wanted) -> tuple[float, bool, str]:
 def _rank(proposal: Proposal, wanted: Wanted) -> float:
     """Points, less what speaks against starting from it."""
     body = proposal.configuration.vehicle.body
-    is_other = "body" in wanted and is_other_sort(wanted["body"][0], body)
+    is_other = "body" in wanted and is_other_body(wanted["body"][0], body)
     malus = ALTERED_MALUS if proposal.is_altered else 0.0
-    return proposal.match.points - malus - (OTHER_SORT_MALUS if is_other else 0.0)
+    return proposal.match.points - malus - (OTHER_BODY_MALUS if is_other else 0.0)
 
 
 def _shipped(one: Shipped, wanted: Wanted) -> Proposal:

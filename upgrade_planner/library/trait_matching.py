@@ -220,7 +220,7 @@ def wanted_words(subject: TraitSubject, ids: tuple[str, ...]) -> str:
 def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> float:
     if not subject.varieties and subject.name not in _READ:
         share = _share_of_words(wanted[0], trait.search)
-        return max(share, _share_of_sorts(subject, wanted[0], trait.words))
+        return max(share, _share_of_bodies(subject, wanted[0], trait.words))
     ids, theirs = ({*row} - {NONE} for row in (wanted, trait.ids))
     if ids == theirs:
         return 1.0
@@ -232,41 +232,41 @@ def _share(subject: TraitSubject, wanted: tuple[str, ...], trait: Trait) -> floa
     return subject.family_share if families & trait.families else 0.0
 
 
-SHARES_OF_SORTS = (0.0, 0.3, 0.5)
+SHARES_OF_BODIES = (0.0, 0.3, 0.5)
 """Share of the weight that two sorts get by how many of their first words are the same; one sort
 gets more. Our assumption."""
-SHARE_OF_ONE_SORT = 0.8
+SHARE_OF_ONE_BODY = 0.8
 
 
-def _share_of_sorts(subject: TraitSubject, wanted: str, text: str) -> float:
+def _share_of_bodies(subject: TraitSubject, wanted: str, text: str) -> float:
     """How much alike two bodies are by their sorts, though they are called otherwise."""
-    if _sort_words(subject, wanted) & _sort_words(subject, text):
+    if _body_words(subject, wanted) & _body_words(subject, text):
         return 1.0
-    pairs = product(_sorts_in(subject, wanted), _sorts_in(subject, text))
+    pairs = product(_bodies_in(subject, wanted), _bodies_in(subject, text))
     return max((_share_of_two(one, other) for one, other in pairs), default=0.0)
 
 
-def is_other_sort(wanted: str, body: str) -> bool:
+def is_other_body(wanted: str, body: str) -> bool:
     """True if two bodies are of sorts that have nothing in common; False if one is not known."""
     subject = subjects()["body"]
-    sorts = _sorts_in(subject, wanted), _sorts_in(subject, body)
-    return all(sorts) and not any(_share_of_two(*pair) for pair in product(*sorts))
+    bodies = _bodies_in(subject, wanted), _bodies_in(subject, body)
+    return all(bodies) and not any(_share_of_two(*pair) for pair in product(*bodies))
 
 
-def _sorts_in(subject: TraitSubject, text: str) -> list[str]:
-    said = _sort_words(subject, text)
-    return [sort for sort, words in subject.sorts.items() if said & set(words)]
+def _bodies_in(subject: TraitSubject, text: str) -> list[str]:
+    said = _body_words(subject, text)
+    return [name for name, words in subject.bodies.items() if said & set(words)]
 
 
-def _sort_words(subject: TraitSubject, text: str) -> set[str]:
+def _body_words(subject: TraitSubject, text: str) -> set[str]:
     """The words of a text that name a sort."""
-    known = {word for words in subject.sorts.values() for word in words}
+    known = {word for words in subject.bodies.values() for word in words}
     return known & set(re.split(r"[^a-zé-]+", text.lower()))
 
 
 def _share_of_two(one: str, other: str) -> float:
     same = [a for a, b in zip(one.split(), other.split(), strict=False) if a == b]
-    return SHARE_OF_ONE_SORT if one == other else SHARES_OF_SORTS[len(same)]
+    return SHARE_OF_ONE_BODY if one == other else SHARES_OF_BODIES[len(same)]
 
 
 def _share_of_words(wanted: str, text: str) -> float:

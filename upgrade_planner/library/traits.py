@@ -102,7 +102,7 @@ class TraitSubject:
         none: Words if no variety holds.
         none_also: Other words for that.
         slot: Slot whose parts are named if the table knows none of them.
-        sorts: Words that people use for one sort, by the sort's name from general to special.
+        bodies: Words that people use for one sort, by the sort's name from general to special.
     """
 
     name: str
@@ -114,7 +114,7 @@ class TraitSubject:
     none_also: tuple[str, ...]
     slot: str
     varieties: tuple[Variety, ...]
-    sorts: Mapping[str, tuple[str, ...]]
+    bodies: Mapping[str, tuple[str, ...]]
 
 
 @frozen(kw_only=True)
@@ -161,7 +161,7 @@ def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
         none_also=tuple(entry.get("none_also", ())),
         slot=entry.get("slot", ""),
         varieties=tuple(_variety(variety) for variety in entry.get("variety", ())),
-        sorts={name: tuple(words) for name, words in entry.get("sorts", {}).items()},
+        bodies={name: tuple(words) for name, words in entry.get("bodies", {}).items()},
     )
 
 

@@ -29,13 +29,13 @@ def refusal_words(left: Sequence[Finding], old: Sequence[Finding], wish: Target)
     return "\n".join(lines)
 
 
-def where_words(finding: Finding) -> str:
+def named_first(finding: Finding) -> str:
     """The first things that a finding names, as people say them."""
     return ", ".join(name.replace("_", " ").replace(".", " ") for name in finding.where[:2])
 
 
 def _named(finding: Finding) -> str:
-    return f"{title_words(finding)} ({where_words(finding)})"
+    return f"{title_words(finding)} ({named_first(finding)})"
 
 
 def _asked(finding: Finding, old: Sequence[Finding], wish: Target) -> Iterator[str]:
