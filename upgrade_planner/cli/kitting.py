@@ -121,6 +121,12 @@ def kit(
         bool,
         typer.Option("--line-prices", help="Print what each line of the pick list costs."),
     ] = False,
+    line_codes: Annotated[
+        bool,
+        typer.Option(
+            "--line-codes", help="Print the number of each line of the pick list to scan, too."
+        ),
+    ] = False,
     policy: Policy = PolicyChoice.REVERSIBLE,
     paper: Paper = PaperChoice.A4,
     units: Units = UnitsChoice.BOTH,
@@ -163,6 +169,7 @@ def kit(
             needed=needed,
             to_order=to_order,
             shows_amounts=line_prices,
+            shows_codes=line_codes,
             prices=prices or shop_list(shop),
             is_strict=strict,
             spare_percent=_spare(spare),

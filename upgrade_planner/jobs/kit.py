@@ -68,6 +68,8 @@ class KitRequest:
     """`us` or `uk` words; "" for those of the first vehicle's trade."""
     shows_amounts: bool = False
     """Whether each line of the pick list says what it costs."""
+    shows_codes: bool = False
+    """Whether each line of the pick list has its number as a code to scan."""
     job: JobFile = NO_JOB_FILE
     """What the shop writes down about the job: number, customer, order."""
 
@@ -93,6 +95,7 @@ def kit(request: KitRequest, say: Say = lambda _: None) -> Kit:
         number=request.job.job.full_number,
         whose=request.job.whose,
         shows_amounts=request.shows_amounts,
+        shows_codes=request.shows_codes,
     )
     contents = {request.target: _rendered(kit, view, request)}
     if request.to_order is not None:

@@ -15,13 +15,12 @@ from upgrade_planner.documents.kit.labels import (
     CODE_MM,
     COLUMNS,
     HEIGHT_MM,
-    QUIET,
     ROWS,
     WIDTH_MM,
     labels,
     labels_html,
-    qr_code,
 )
+from upgrade_planner.documents.kit.scanned import QUIET, qr_code
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.kit.packed_wires import packed_wires

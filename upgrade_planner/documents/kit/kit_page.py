@@ -25,6 +25,7 @@ from upgrade_planner.documents.kit.kit_words import (
     used_for_words,
     why_words,
 )
+from upgrade_planner.documents.kit.scanned import qr_code
 from upgrade_planner.documents.words.amounts import (
     CENTIMETRE,
     amount_words,
@@ -61,6 +62,7 @@ def kit_view(
     number: str = "",
     whose: str = "",
     shows_amounts: bool = False,
+    shows_codes: bool = False,
 ) -> KitView:
     """
     The pick list.
@@ -72,6 +74,7 @@ def kit_view(
         number: Number of the list; from its check code if empty.
         whose: Customer and order, as printed.
         shows_amounts: Whether each line says what it costs.
+        shows_codes: Whether each line has its number as a code to scan.
     """
     order, code = kit.order, check_code(kit)
     return KitView(
@@ -86,8 +89,9 @@ def kit_view(
         program=f"upgrade-planner {__version__}",
         dangers=tuple(_dangers(kit.jobs)),
         jobs=tuple(_job_row(number, job) for number, job in enumerate(kit.jobs, start=1)),
-        shelves=tuple(_shelves(kit, units)),
+        shelves=tuple(_shelves(kit, units, shows_codes=shows_codes)),
         shows_amounts=shows_amounts,
+        shows_codes=shows_codes,
         open_rows=tuple(_open_row(line, units) for line in order.open_lines),
         missing_count=sum(line.missing > 0 for line in order.lines),
         cuts=tuple(_cut_group(line, units) for line in cut_lines(kit)),
@@ -141,7 +145,7 @@ def _job_row(number: int, job: PlannedJob) -> KitJobRow:
 # Pick list --------------------------------------------------------------------------------------
 
 
-def _shelves(kit: Kit, units: str) -> Iterator[PickShelf]:
+def _shelves(kit: Kit, units: str, *, shows_codes: bool) -> Iterator[PickShelf]:
     """Lines along the places, or by shelf; one heading for all if the shelves lie mixed."""
     all_lines = kit.order.lines
     runs = [
@@ -149,16 +153,17 @@ def _shelves(kit: Kit, units: str) -> Iterator[PickShelf]:
         for shelf, own in groupby(all_lines, lambda line: line.articles[0].shelf)
     ]
     if len(runs) > len({shelf for shelf, _ in runs}):
-        picked = tuple(_pick_line(kit, line, units) for line in all_lines)
+        picked = tuple(_pick_line(kit, line, units, with_code=shows_codes) for line in all_lines)
         yield PickShelf(heading=BY_PLACE, lines=picked)
         return
     for shelf, own in runs:
-        picked = tuple(_pick_line(kit, line, units) for line in own)
+        picked = tuple(_pick_line(kit, line, units, with_code=shows_codes) for line in own)
         yield PickShelf(heading=SHELVES[shelf], lines=picked)
 
 
-def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
+def _pick_line(kit: Kit, line: OrderLine, units: str, *, with_code: bool) -> PickLine:
     unit, sold = line.articles[0].unit, line.sale
+    number = line.line.number if line.line else ""
     amount = sold.amount if sold else None
 
     def figure(quantity: Decimal) -> str:
@@ -166,7 +171,8 @@ def _pick_line(kit: Kit, line: OrderLine, units: str) -> PickLine:
 
     return PickLine(
         article=article_words(line, units),
-        number=line.line.number if line.line else "",
+        number=number,
+        code=qr_code(number) if with_code and number else None,
         shelf_place=line.line.shelf_place if line.line else "",
         unit=unit_words(unit, units),
         needed=figure(line.needed),

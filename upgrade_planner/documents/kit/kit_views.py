@@ -1,6 +1,7 @@
 """What the pages of a kit show, as plain words; the templates only lay it out."""
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.documents.kit.scanned import Code
 
 
 @frozen(kw_only=True)
@@ -23,6 +24,8 @@ class PickLine:
     article: str
     number: str
     """The shop's own; "" if the list has none."""
+    code: Code | None
+    """The number as a scanner reads it; None if it was not asked for or there is none."""
     shelf_place: str
     """"" if the list has none."""
     unit: str
@@ -154,6 +157,7 @@ class KitView:
     """What such jobs commonly need and nobody computed."""
     pieces: str
     shows_amounts: bool
+    shows_codes: bool
     """Whether each line says what it costs."""
     total: str
     excluding: str

@@ -12,6 +12,7 @@ from upgrade_planner.documents.kit.bag_pages import (
     whose_words,
 )
 from upgrade_planner.documents.kit.cut_outs import cut_outs
+from upgrade_planner.documents.kit.scanned import Code, qr_code
 from upgrade_planner.documents.words.amounts import cut_words
 from upgrade_planner.documents.words.fuses import slot_lines
 from upgrade_planner.documents.words.wire_words import conductor_words, numbered_name
@@ -35,8 +36,6 @@ LINES, SIGNS = 5, 34
 LABELS_OF_A_WIRE = 2
 """One round each end. Source: common practice."""
 
-QUIET = 4
-"""Empty steps round a QR code. Source: ISO/IEC 18004, from memory."""
 
 SEPARATOR = ";"
 
@@ -58,14 +57,6 @@ class Label:
     sheet: str
     scanned: str
     code: "Code"
-
-
-@frozen(kw_only=True)
-class Code:
-    """A QR code as drawing: side in steps with its empty margin, path of the dark steps."""
-
-    side: int
-    path: str
 
 
 def labels(kit: Kit, units: str = "both", whose: str = "") -> Iterator[Label]:
@@ -119,32 +110,6 @@ def _label(heading: str, lines: Sequence[str], job: tuple[str, str], *scanned: s
     text = SEPARATOR.join([first, *scanned] if first else scanned)
     told = tuple(filter(None, (*lines, whose)))
     return Label(heading=heading, lines=told, sheet=sheet, scanned=text, code=qr_code(text))
-
-
-def qr_code(text: str) -> Code:
-    """The text as QR code, level M: 15 % of it may be dirty."""
-    import segno
-
-    made = segno.make(text, error="m", micro=False, boost_error=False)
-    matrix = [[bool(step) for step in row] for row in made.matrix]
-    path = "".join(
-        f"M{QUIET + first} {QUIET + row}h{length}v1h-{length}z"
-        for row, steps in enumerate(matrix)
-        for first, length in _runs(steps)
-    )
-    return Code(side=len(matrix) + 2 * QUIET, path=path)
-
-
-def _runs(steps: list[bool]) -> Iterator[tuple[int, int]]:
-    """First and number of dark steps that follow each other."""
-    first = 0
-    while first < len(steps):
-        length = 0
-        while first + length < len(steps) and steps[first + length]:
-            length += 1
-        if length:
-            yield first, length
-        first += length or 1
 
 
 def labels_html(
