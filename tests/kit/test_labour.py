@@ -17,9 +17,9 @@ from upgrade_planner.kit.job_totals import job_totals
 from upgrade_planner.kit.kinds_of_work import work_of
 from upgrade_planner.kit.labour import is_opened, items_in_hand, labour
 from upgrade_planner.kit.labour_table import (
+    AgeAndFinds,
     Minutes,
     OwnFactors,
-    VehicleState,
     added,
     read_labour_table,
     shipped_labour_table,
@@ -262,7 +262,7 @@ class TestCommonFactor:
     def test_its_spread_follows_age_and_finds(self):
         table = shipped_labour_table().old_vehicle
         highs = [
-            table.factor_of(VehicleState(finds=finds, age_years=age))[2]
+            table.factor_of(AgeAndFinds(finds=finds, age_years=age))[2]
             for finds, age in ((0, None), (0, 10), (0, 60), (3, 60), (999, 60))
         ]
         assert highs[0] == highs[1] < highs[2] < highs[3] < highs[4] == table.most

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import planned
 
-from upgrade_planner.kit.labour_table import VehicleState, shipped_labour_table
+from upgrade_planner.kit.labour_table import AgeAndFinds, shipped_labour_table
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
 from upgrade_planner.quote.lines import job_estimate, work_lines
 
@@ -141,8 +141,8 @@ class TestAgainstSimulation:
     def test_age_and_finds_make_the_sum_that_is_enough_larger(self):
         table = shipped_labour_table()
         lines = work_lines([planned("van_upgraded", "van_isolator")], table)
-        old = VehicleState(finds=3, age_years=60)
-        new, worn = (job_estimate(lines, table, vehicle=one) for one in (VehicleState(), old))
+        old = AgeAndFinds(finds=3, age_years=60)
+        new, worn = (job_estimate(lines, table, vehicle=one) for one in (AgeAndFinds(), old))
         assert worn.covering(0.8) > new.covering(0.8)
         assert worn.covering(0.8) - worn.expected > new.covering(0.8) - new.expected
 

@@ -232,7 +232,7 @@ class Access:
 
 
 @frozen(kw_only=True)
-class VehicleState:
+class AgeAndFinds:
     """What is known of a vehicle beside its wiring: how much was found on it, its age if known."""
 
     finds: int = 0
@@ -258,13 +258,13 @@ class OldVehicle:
     each_find: Share = 0.0
     most: Factor = 3.0
 
-    def factor_of(self, vehicle: VehicleState) -> tuple[float, float, float]:
+    def factor_of(self, vehicle: AgeAndFinds) -> tuple[float, float, float]:
         """
         The factor of one vehicle: its spread follows age and finds.
 
         Example:
             >>> table = OldVehicle(factor=(0.9, 1.0, 1.5), each_decade=0.05, each_find=0.1)
-            >>> table.factor_of(VehicleState(finds=2, age_years=60))
+            >>> table.factor_of(AgeAndFinds(finds=2, age_years=60))
             (0.9, 1.0, 1.9)
         """
         low, likely, high = self.factor

@@ -13,12 +13,12 @@ from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.kit.job_file import JobFile
 from upgrade_planner.kit.kinds_of_work import DIAGNOSIS, WIRING, WORKS, work_of
 from upgrade_planner.kit.labour import is_opened, labour
-from upgrade_planner.kit.labour_table import LabourTable, Minutes, VehicleState
+from upgrade_planner.kit.labour_table import AgeAndFinds, LabourTable, Minutes
 from upgrade_planner.planning.operations import Operation, Phase, Procedure, SwitchOn, Work
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.estimate import CERTAIN, JobEstimate, Line, ThreePoint
 
-NOTHING_KNOWN = VehicleState()
+NOTHING_KNOWN = AgeAndFinds()
 """Of a vehicle of unknown age on which nothing was found."""
 
 
@@ -165,7 +165,7 @@ def job_estimate(
     lines: Iterable[WorkLine],
     table: LabourTable,
     money_of_hour: Mapping[str, float] | None = None,
-    vehicle: VehicleState = NOTHING_KNOWN,
+    vehicle: AgeAndFinds = NOTHING_KNOWN,
 ) -> JobEstimate:
     """
     The distribution of all lines together.

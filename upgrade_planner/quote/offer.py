@@ -15,7 +15,7 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.kit.articles import Article
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
 from upgrade_planner.kit.kinds_of_work import WORKS
-from upgrade_planner.kit.labour_table import LabourTable, VehicleState, shipped_labour_table
+from upgrade_planner.kit.labour_table import AgeAndFinds, LabourTable, shipped_labour_table
 from upgrade_planner.kit.prices.money import ZERO, Currency, exact
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.accounts import AccountRow, account_rows
@@ -257,17 +257,17 @@ def _complete(lines: list[PricedLine], job: JobFile, rates: Rates) -> tuple[Pric
     return tuple(sorted(found, key=lambda line: list(Section).index(line.section)))
 
 
-def _state(plans: Sequence[Plan], given: date, job: JobFile) -> VehicleState:
+def _state(plans: Sequence[Plan], given: date, job: JobFile) -> AgeAndFinds:
     """What is known of the vehicle on the day of the offer."""
     built = job.vehicle.built
-    return VehicleState(
+    return AgeAndFinds(
         finds=finds_of(plans[0].comparison.before) if plans else 0,
         age_years=None if built is None else max(0, given.year - built),
     )
 
 
 def _reserve(
-    work: Sequence[WorkLine], labour: Sequence[PricedLine], shop: Shop, vehicle: VehicleState
+    work: Sequence[WorkLine], labour: Sequence[PricedLine], shop: Shop, vehicle: AgeAndFinds
 ) -> PricedLine:
     """From the estimate in money, which weighs each hour with its rate; never below zero."""
     rates = shop.rates

@@ -128,10 +128,10 @@ def _solutions(
     series = series_of(network, watched)
     known: dict[tuple[object, float | None], Solution | None] = {}
     for defect in defects:
-        sort = (series.get(defect.element), defect.added_ohm)
-        if sort not in known:
-            known[sort] = _under(defect, variations, watched, neighbours)
-        solution = known[sort]
+        like = (series.get(defect.element), defect.added_ohm)
+        if like not in known:
+            known[like] = _under(defect, variations, watched, neighbours)
+        solution = known[like]
         if solution is not None:
             left_a = solution.sum_a(starters)
             if left_a >= STALLED_RATIO * cranking_a:

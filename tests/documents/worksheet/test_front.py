@@ -4,7 +4,7 @@ import pytest
 from attrs import evolve
 from sample import sheet
 
-from upgrade_planner.documents.worksheet.front import arranged, page_room
+from upgrade_planner.documents.worksheet.front import page_room, with_front
 from upgrade_planner.documents.worksheet.front_heights import (
     rows_height,
     section_height,
@@ -55,7 +55,7 @@ def laid(view, paper="A4"):
 @pytest.mark.parametrize("height", [90, 150, 180, 230])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_where_it_is_begins_on_the_first_or_second_page_before_what_changes(height, paper):
-    view = arranged(sheet(), [where(height)], [page(150, 200)], paper)
+    view = with_front(sheet(), [where(height)], [page(150, 200)], paper)
     begins = {part.section: number for part, number, _ in reversed(list(laid(view, paper)))}
     order = [part.section for part in view.front]
     assert begins["where"] <= 2
@@ -63,12 +63,12 @@ def test_where_it_is_begins_on_the_first_or_second_page_before_what_changes(heig
 
 
 def test_little_paper_stays_blank():
-    view = arranged(sheet(), [where(170)], [page(140, 200, 90)], "A4")
+    view = with_front(sheet(), [where(170)], [page(140, 200, 90)], "A4")
     assert sum(skipped for *_, skipped in laid(view)) < 120
 
 
 def test_text_keeps_its_order_and_every_row_and_picture_stands_once():
-    view = arranged(sheet(), [where(200)], [page(200, 230, 120), page(150, is_wide=True)], "A4")
+    view = with_front(sheet(), [where(200)], [page(200, 230, 120), page(150, is_wide=True)], "A4")
     names = [part.section for part in view.front if part.section in FRONT_SECTIONS]
     assert list(dict.fromkeys(names)) == list(FRONT_SECTIONS)
     parted = [part.rows for part in view.front if part.section == "changed"]
@@ -81,5 +81,5 @@ def test_text_keeps_its_order_and_every_row_and_picture_stands_once():
 def test_a_view_that_names_its_parts_is_taken_where_it_costs_no_more():
     room = page_room("A4") - title_height(sheet())
     full, brief = where(room - 40), where(room - 60, is_brief=True)
-    assert arranged(sheet(), [full, brief], [], "A4").where is full
-    assert arranged(evolve(sheet(), changed=()), [where(260), brief], [], "A4").where is brief
+    assert with_front(sheet(), [full, brief], [], "A4").where is full
+    assert with_front(evolve(sheet(), changed=()), [where(260), brief], [], "A4").where is brief

@@ -27,10 +27,10 @@ class NotKept(PlannerError):
 
 def with_digest(data: QuotationData) -> QuotationData:
     """The same, with the digest of what is offered."""
-    return {**data, "digest": digest_of(data)}
+    return {**data, "digest": offer_digest(data)}
 
 
-def digest_of(data: Mapping[str, Any]) -> str:
+def offer_digest(data: Mapping[str, Any]) -> str:
     """Of everything but the state."""
     offered = {key: value for key, value in data.items() if key not in _STATE}
     text = json.dumps(offered, sort_keys=True, ensure_ascii=False)
@@ -55,7 +55,7 @@ def read_kept(path: Path) -> QuotationData:
         raise NotKept(_no_offer(path)) from error
     if not is_one:
         raise NotKept(_no_offer(path))
-    if digest != digest_of(data):
+    if digest != offer_digest(data):
         raise NotKept(
             f"{path}: found an offer that was changed after it was written; expected it as 'quote' "
             "wrote it, or a new revision"

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from upgrade_planner.documents.quote.quote_words import place_words
+from upgrade_planner.documents.quote.quote_words import stands_at
 from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.kit.articles import Article
@@ -33,7 +33,7 @@ def labour_words(labour: LabourSum, speech: Speech) -> str:
 
 def choice_words(choice: Choice, plan: Plan, speech: Speech) -> str:
     """Another way in a sentence."""
-    renewed = (place_words(name, plan, speech) for name in choice.renewed)
+    renewed = (stands_at(name, plan, speech) for name in choice.renewed)
     return speech.say(
         f"choices.{choice.way}",
         visits=len(choice.stages) + 1,
@@ -52,7 +52,7 @@ def remark_words(remark: Remark, plan: Plan, speech: Speech) -> str:
         f"remarks.{remark.said}",
         title=speech.own(remark.title),
         note=_note_words(remark.note, speech),
-        where=", ".join(place_words(one, plan, speech) for one in remark.where),
+        where=", ".join(stands_at(one, plan, speech) for one in remark.where),
     )
 
 

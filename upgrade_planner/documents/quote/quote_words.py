@@ -205,7 +205,7 @@ def left_words(findings: Sequence[Finding], plan: Plan, speech: Speech) -> tuple
 
 def _left(finding: Finding, others: int, plan: Plan, speech: Speech) -> str:
     """English has a sentence of its own for each; other languages tell place and figures."""
-    names = [place_words(one.name, plan, speech) for one in _places(finding)]
+    names = [stands_at(one.name, plan, speech) for one in _places(finding)]
     figures = [
         speech.quantity(one, ".3g") if isinstance(one, Quantity) else str(one)
         for one in (finding.value, finding.limit)
@@ -228,7 +228,7 @@ def _places(finding: Finding) -> Iterator[Subject]:
     yield from (one for one in finding.subjects if one.form is not SubjectForm.METAL)
 
 
-def place_words(where: str | Numbered, plan: Plan, speech: Speech) -> str:
+def stands_at(where: str | Numbered, plan: Plan, speech: Speech) -> str:
     """A wire, by its number where it has one, or a part, as people say it."""
     if isinstance(where, Numbered):
         return _wire_words(where.number, where.name, speech)

@@ -51,7 +51,7 @@ def page_room(paper: str) -> float:
     return PAPERS[paper][1] - _MARGINS
 
 
-def arranged(
+def with_front(
     view: SheetView, wheres: Sequence[WhereView], pages: Sequence[DrawingPageView], paper: str
 ) -> SheetView:
     """

@@ -81,13 +81,13 @@ def sheet_view(plan: Plan, options: SheetOptions) -> SheetView:
 def _with_pictures(view: SheetView, plan: Plan, options: SheetOptions) -> SheetView:
     """What draws is imported here, for a sheet without pictures needs nothing of it."""
     from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
-    from upgrade_planner.documents.worksheet.front import arranged, page_room
+    from upgrade_planner.documents.worksheet.front import page_room, with_front
     from upgrade_planner.documents.worksheet.front_heights import title_height
     from upgrade_planner.documents.worksheet.where_page import where_views
 
     paper = options.drawn_on
     wheres = where_views(plan.comparison, paper, page_room(paper) - title_height(view))
-    return arranged(view, wheres, drawing_pages(plan, paper, options.units), paper)
+    return with_front(view, wheres, drawing_pages(plan, paper, options.units), paper)
 
 
 def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:

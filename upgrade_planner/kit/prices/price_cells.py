@@ -31,7 +31,7 @@ _HARMLESS_SIGNS = ("-", "+")
 
 
 @define
-class Row:
+class ListRow:
     """
     One row that is being read.
 

@@ -17,7 +17,7 @@ from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import sorts
 from upgrade_planner.kit.prices.list_style import ListStyle
-from upgrade_planner.kit.prices.price_cells import Row
+from upgrade_planner.kit.prices.price_cells import ListRow
 from upgrade_planner.kit.prices.price_columns import trait_columns
 from upgrade_planner.kit.prices.price_header import Header, read_header
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, SoldBy
@@ -129,10 +129,10 @@ class _Reading:
         self._check_numbers()
         self._check_alternatives()
 
-    def _row(self, number: int, cells: tuple[str, ...]) -> Row:
-        return Row(self.table.file, number, cells, self.header, self.style, self.mark)
+    def _row(self, number: int, cells: tuple[str, ...]) -> ListRow:
+        return ListRow(self.table.file, number, cells, self.header, self.style, self.mark)
 
-    def _read_line(self, row: Row, sort: str) -> None:
+    def _read_line(self, row: ListRow, sort: str) -> None:
         row.faults += [one for one in self.table.problems if one.line == row.line]
         line = _line(row, sort)
         if line is not None:
@@ -173,7 +173,7 @@ class _Reading:
         self.problems += row.faults
 
 
-def _sort(row: Row) -> str:
+def _sort(row: ListRow) -> str:
     """Our word for the article; "" for other goods, with a fault if it is only misspelt."""
     text = row.style.word(row.text("article"))
     if text in sorts():
@@ -183,7 +183,7 @@ def _sort(row: Row) -> str:
     return ""
 
 
-def _line(row: Row, sort: str) -> PriceLine | None:
+def _line(row: ListRow, sort: str) -> PriceLine | None:
     """The line of a row; None if nobody can tell what it is or how it is sold."""
     traits = dict(_traits(row, sort))
     sold_by, number = row.sold_by(), _number(row)
@@ -223,7 +223,7 @@ def _line(row: Row, sort: str) -> PriceLine | None:
     return line
 
 
-def _traits(row: Row, sort: str) -> Iterator[tuple[str, str]]:
+def _traits(row: ListRow, sort: str) -> Iterator[tuple[str, str]]:
     """Traits that can be read; a fault for each that cannot, or that the sort has not."""
     wanted = sorts()[sort].traits
     for name in trait_columns():
@@ -241,14 +241,14 @@ def _traits(row: Row, sort: str) -> Iterator[tuple[str, str]]:
             yield name, value
 
 
-def _number(row: Row) -> str:
+def _number(row: ListRow) -> str:
     text = row.text("number")
     if not text and row.raw("number") == "":
         row.fault("number", "an empty cell", "the shop's own article number")
     return text
 
 
-def _check_stock(row: Row, line: PriceLine) -> None:
+def _check_stock(row: ListRow, line: PriceLine) -> None:
     """Whole units are whole; what lies on the reels is the stock of cable by the metre."""
     stock, sold_by = line.stock, line.sold_by
     if stock is None:
