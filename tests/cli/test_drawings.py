@@ -24,7 +24,7 @@ def test_each_picture_of_a_job_is_an_svg_file_that_stands_alone(run, tmp_path):
         assert root.find(f"{SVG}title").text
         assert root.find(f"{SVG}desc").text
         assert "font/ttf" in root.find(f"{SVG}style").text
-    assert re.search(r"REMOVE C\d+ battery- main", " ".join(shown(tmp_path / "x_change_1.svg")))
+    assert re.search(r"REMOVE C[\d.]+ battery- main", " ".join(shown(tmp_path / "x_change_1.svg")))
 
 
 def test_one_configuration_alone_is_a_chart(run, tmp_path):

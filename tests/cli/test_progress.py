@@ -8,6 +8,7 @@ from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import Progress
 
 ANSWERS = 'ignition = "points_ballast"\n'
+DAY = ("--date", "2026-03-02")
 PAIR = ("van_original_ballast", "van_upgraded")
 
 BASED = '[configuration]\ntitle = "Mine"\nsummary = "Mine."\nbased_on = "{base}"\n'
@@ -28,8 +29,20 @@ CALLS = {
     "start": ("--answers", "no_form.txt", "--html"),
     "target": ("van_original_ballast", "--charging", "alternator_internal_din", "-o", "out.toml"),
     "describe": ("--answers", "answers.toml", "-o", "out.toml"),
+    "invoice": ("q.json", "--number", "R-1", "-o", "out.json", "--date", "2026-03-20"),
 }
 """What each command is called with; a command that is missing fails the first test."""
+
+FIRST = {
+    "invoice": (
+        ("quote", *PAIR, "--number", "7", "--customer", "A. B.", "-o", "q.json", *DAY),
+        ("accept", "q.json", *DAY),
+    )
+}
+"""What is done before it."""
+
+AT_ONCE = {"accept"}
+"""It writes a few words into a file."""
 
 
 @pytest.fixture
@@ -49,12 +62,14 @@ class OnTerminal(io.StringIO):
 
 def test_each_command_is_called_here():
     named = {one.name or one.callback.__name__ for one in app.registered_commands}
-    assert named == set(CALLS)
+    assert named == set(CALLS) | AT_ONCE
 
 
 @pytest.mark.parametrize("command", CALLS)
 def test_wait_explains_itself_on_a_terminal_only(command, run, folder, monkeypatch):
     said = []
+    for before in FIRST.get(command, ()):
+        assert run(*before, cwd=folder).returncode == 0
     monkeypatch.setattr(Progress, "say", lambda self, text: said.append(text))
     done = run(command, *CALLS[command], cwd=folder)
     assert done.returncode in (0, 1), done.stderr

@@ -13,7 +13,7 @@ def test_every_state_has_its_table(tmp_path):
     assert done.returncode == 0, done.stderr
     for state in ("off", "key_on", "cranking", "idling", "loaded", "coasting"):
         assert f" ({state})\n" in done.stdout
-    assert "main junction terminal 30" in done.stdout
+    assert "\nmain junction  " in done.stdout
 
 
 def test_json_carries_ranges_states_and_probes(tmp_path):
