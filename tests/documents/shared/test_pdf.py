@@ -21,11 +21,9 @@ from pypdf import PdfReader
 from sample import all_rows, sheet
 from short_sheet import CREATED, PLAN, pdf_of, short_html
 
+from upgrade_planner.documents.shared.engine import MissingLibrary
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.shared.pdf import (
-    MissingLibrary,
-    RenderingFault,
-)
+from upgrade_planner.documents.shared.pdf import RenderingFault
 
 PAPERS = ("A4", "Letter")
 

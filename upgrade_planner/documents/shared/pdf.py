@@ -1,5 +1,5 @@
 """
-Turns HTML into PDF: the only module that needs the PDF engine.
+Turns HTML into PDF.
 
 Nothing is fetched but our own two fonts and what the page holds itself, and the bytes depend on the
 arguments alone.
@@ -7,19 +7,16 @@ arguments alone.
 
 from __future__ import annotations
 
-import ctypes.util
 import gc
 import logging
 import os
-import sys
-import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
+from upgrade_planner.documents.shared.engine import pdf_engine, sheet_without_notes
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
-from upgrade_planner.documents.shared.picture_text import draw_line_of_text
 from upgrade_planner.documents.shared.well_formed import page_tree
 from upgrade_planner.errors import PlannerError
 
@@ -28,14 +25,8 @@ if TYPE_CHECKING:
 
 PLAN_NAME = "upgrade-plan.json"
 PICTURES = ("data:image/svg+xml;base64,", "data:image/png;base64,")
-ENGINE_PACKAGES = "libpangoft2-1.0-0 libharfbuzz-subset0"
-NO_SYSTEM_FONTS = ".*Expect ugly output"  # harmless: our fonts travel with the sheet
 SLOWER_SUBSET = "Using fontTools instead of HarfBuzz-Subset"  # harmless: the paper is the same
 NO_GLYPH = ".notdef glyph rendered for Unicode string unsupported by fonts:"
-
-
-class MissingLibrary(PlannerError):
-    """The PDF engine is there, but not the system libraries it needs."""
 
 
 class RenderingFault(PlannerError):
@@ -88,7 +79,7 @@ def worksheet_pdf(
         MissingLibrary: system libraries of the PDF engine are missing.
         RenderingFault: the engine complained, or the HTML asks for anything but our fonts.
     """
-    engine = _engine()
+    engine = pdf_engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
         document = _page(engine, html).render(pdf_variant="pdf/ua-1", pdf_forms=fillable)
@@ -124,6 +115,9 @@ def _page(engine: Any, html: str) -> Any:
             self.wrapper_element = wrapper.from_html_root(root, content_language=None)
             self.etree_element = root
 
+        def _ua_stylesheets(self, forms: bool = False) -> Any:
+            return [sheet_without_notes(), *super()._ua_stylesheets(forms)[1:]]
+
     return Page()
 
 
@@ -152,40 +146,6 @@ def fonts_only() -> Any:
             return URLFetcherResponse(url, body, {"Content-Type": "font/ttf"})
 
     return FontsOnly()
-
-
-def _engine() -> Any:
-    """The PDF library; importing it costs up to a second, so only a PDF pays for it."""
-    try:
-        with warnings.catch_warnings(), _libraries_by_file():
-            warnings.filterwarnings("ignore", message=NO_SYSTEM_FONTS)
-            import weasyprint
-    except OSError as error:
-        raise MissingLibrary(
-            f"PDF output needs system libraries that are not installed ({error}); "
-            f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
-        ) from error
-    from weasyprint.svg import TAGS
-
-    TAGS["text"] = draw_line_of_text
-    return weasyprint
-
-
-@contextmanager
-def _libraries_by_file() -> Iterator[None]:
-    """
-    On Linux the engine's libraries are found under the names of their files alone.
-
-    It tries the names of other systems first, and for each of these the interpreter asks the
-    compiler and the linker, if there are any: fifty processes before the first page.
-    """
-    ask = ctypes.util.find_library
-    if sys.platform == "linux":
-        ctypes.util.find_library = lambda name: None
-    try:
-        yield
-    finally:
-        ctypes.util.find_library = ask
 
 
 class _Listener(logging.Handler):
