@@ -3,7 +3,7 @@
 import pytest
 from pair_facts import printed_once
 
-from upgrade_planner.documents.shared.pdf import fonts_only
+from upgrade_planner.documents.shared.pdf import _engine, _page, _without_collection
 
 
 def boxes(box):
@@ -14,9 +14,9 @@ def boxes(box):
 
 
 def pages_of(html):
-    from weasyprint import HTML
-
-    return HTML(string=html, url_fetcher=fonts_only()).render().pages
+    """The pages as the program has them laid out, by its own quick way from HTML to them."""
+    with _without_collection():
+        return _page(_engine(), html).render().pages
 
 
 class Layout:
