@@ -129,7 +129,7 @@ class TestNeedle:
         text = told(self.step("six_volt_tractor_original", "six_volt_tractor_twelve"))
         after = planned("six_volt_tractor_original", "six_volt_tractor_twelve").comparison.after
         first, second = (t.label for t in after.component("ammeter").terminals)
-        assert f"in at the stud {first} and out at {second}" in text
+        assert f"in at its {first} stud and out at its {second} stud" in text
         assert "needle goes to discharge" in text
         assert "exchanged" not in text.partition("If it goes to charge")[0]
 
@@ -137,7 +137,7 @@ class TestNeedle:
         text = told(self.step("six_volt_tractor_original", "six_volt_tractor_control_box"))
         after = planned("six_volt_tractor_original", "six_volt_tractor_control_box")
         first, second = (t.label for t in after.comparison.after.component("ammeter").terminals)
-        assert f"in at the stud {second} and out at {first}" in text
+        assert f"in at its {second} stud and out at its {first} stud" in text
 
     def test_without_a_touched_ammeter_there_is_no_such_step(self):
         assert self.step(*VAN) is None
@@ -150,7 +150,7 @@ class TestNeedle:
         assert any("exchange-leads" in getattr(op, "code", "") for op in plan.operations)
         first, second = (t.label for t in plan.comparison.after.component("ammeter").terminals)
         text = told(standing(plan)["ammeter-needle"][1])
-        assert f"in at the stud {second} and out at {first}" in text
+        assert f"in at its {second} stud and out at its {first} stud" in text
         assert "which is why its leads were exchanged" in text
 
 

@@ -107,7 +107,7 @@ def faults_of(html, layout=None):
             faults.append(f"cut: {words}")
         if waiting and min(numbers) != page:
             faults.append(f"left alone: {waiting}")
-        if "complete" in names and min(numbers) != page:
+        if names & {"complete", "terminal"} and min(numbers) != page:
             faults.append(f"left alone: {words}")
         keeps = names & KEEP_WITH_NEXT or (element in of_phases and "panel" in names)
         page, waiting = max(numbers), words if keeps else ""

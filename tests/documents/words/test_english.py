@@ -24,6 +24,7 @@ def test_words_turn_with_capitals_plurals_and_articles():
     assert in_english("An earth bolt under the wing", US) == "A ground bolt under the fender"
     assert in_english("the dynamo", US) == "the generator"
     assert in_english("makes it a generator", UK) == "makes it a generator"
+    assert in_english("Never polarise an alternator", US) == "Never polarize an alternator"
 
 
 def test_names_of_wires_and_codes_stay():

@@ -25,11 +25,12 @@ def test_a_stud_and_a_ground_point_bear_no_mark(load):
     assert words(van, "main_junction", "stud") == "main junction"
     assert words(van, "body_ground", "stud") == "body ground"
     assert words(van, "alternator", "output") == "alternator output (B+)"
+    assert words(van, "ignition_switch", "ignition") == "ignition switch (15)"
 
 
 def test_an_old_vehicle_has_no_marks_on_its_own_parts_but_those_that_say_so(load):
     tractor = load("six_volt_tractor_twelve")
-    assert words(tractor, "ignition_switch", "ignition") == "ignition switch ignition"
+    assert words(tractor, "ignition_switch", "ignition") == "ignition switch ignition terminal"
     assert words(tractor, "battery", "positive") == "battery positive (+)"
     assert words(tractor, "alternator", "output") == "alternator output (B+)"
     assert tractor.component("ignition_switch").terminal("ignition").label == "15"

@@ -121,3 +121,31 @@ def test_no_wire_is_named_by_its_file_reference(view):
     for step in steps(view):
         for text in (step.instruction, *step.details):
             assert not reference.search(text), text
+
+
+AS_FOUND = [
+    ("rear_as_found", "rear_upgraded"),
+    ("roadster_original", "roadster_alternator"),
+    ("saloon_as_found", "saloon_negative_alternator"),
+]
+
+
+@pytest.mark.parametrize("pair", AS_FOUND, ids="→".join)
+def test_no_tick_names_an_end_and_says_nothing_of_it(pair):
+    """A wire that is moved with its terminal on it: the box says so."""
+    ticks = [step.tick for row in rows_of(pair) for step in row.steps]
+    assert not [tick for tick in ticks if tick.rstrip().endswith(":")]
+
+
+@pytest.mark.parametrize("pair", AS_FOUND, ids="→".join)
+def test_fuses_are_named_as_people_say_it(pair):
+    """The slot in words, the rating before the fuse, and no fuse that is fitted in a fuse."""
+    texts = [f"{row.instruction} {' '.join(row.details)}" for row in rows_of(pair)]
+    fuses = [text for text in texts if re.search(r"\bFit the [\d.]+\sA fuse\b", text)]
+    assert fuses
+    assert not [text for text in texts if "_" in text or "Fit the fuse of" in text]
+
+
+def rows_of(pair):
+    view = sheet_view(planned(*pair), SheetOptions(date="2026-01-02"))
+    return [row for phase in view.phases for block in phase.blocks for row in block.rows]

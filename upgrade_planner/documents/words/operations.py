@@ -8,7 +8,7 @@ from upgrade_planner.documents.words.care import care_line
 from upgrade_planner.documents.words.filling import filled
 from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.documents.words.trying import trial_instruction
-from upgrade_planner.documents.words.wording import IN_DATA, NBSP
+from upgrade_planner.documents.words.wording import IN_DATA, NBSP, part_words, role_words
 from upgrade_planner.planning.operations import (
     AdjustPart,
     AttachEnd,
@@ -93,7 +93,7 @@ def _other_words(operation: Operation) -> tuple[str, str]:
 
 def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
     """Each fuse with the terminal that it feeds: `lamps: 15 A`."""
-    facts = [{"way": fuse.way, "rated": ampere(fuse.rated_current_a)} for fuse in fuses]
+    facts = [{"way": role_words(fuse.way), "rated": ampere(fuse.rated_current_a)} for fuse in fuses]
     return tuple(
         filled("{way}: {rated:g}" if fact["way"] else "{rated:g}", fact, IN_DATA, NBSP)
         for fact in facts
@@ -102,7 +102,7 @@ def fuse_words(fuses: Iterable[FuseFitted]) -> tuple[str, ...]:
 
 def rebuilt_line(operation: RebuildPart) -> str:
     """What is done to a part that stays and gets other insides."""
-    name = operation.before.name
+    name = part_words(operation.before)
     if operation.leaves:
         return f"Remove {operation.leaves} from the {name}: the part itself stays."
     if operation.gets:

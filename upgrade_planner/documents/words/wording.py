@@ -27,21 +27,28 @@ def sentence(text: str) -> str:
 
 
 def role_words(role: str) -> str:
-    """`main_junction` as people say it."""
-    return role.replace("_", " ")
+    """`main_junction` as people say it: `main junction`; `second battery`, `pick-up`, `cut-out`."""
+    words = role.replace("_", " ").replace("pick up", "pick-up").replace("cut out", "cut-out")
+    first = words.removesuffix(" second")
+    return words if first == words else f"second {first}"
 
 
 def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
-    """Part, what the terminal is for, the mark on it: `alternator output (B+)`."""
+    """
+    Part, what the terminal is for, the mark on it: `alternator output (B+)`.
+
+    A switch named after its terminal says it once: `ignition switch (15)`.
+    """
     terminal = configuration.component(ref.role).terminal(ref.terminal)
     name = role_words(ref.terminal)
     if terminal and terminal.connection.joint is Joint.SPLICE:
         return role_words(ref.role)
     label = terminal.mark if terminal else ""
+    part, is_said = role_words(ref.role), role_words(ref.role) == f"{name} switch"
     function = "" if name in _ITSELF else f" {name}"
     if not label or label.lower() == name:
-        return f"{role_words(ref.role)}{function}"
-    return f"{role_words(ref.role)}{function} ({label.replace(' ', NBSP)})"
+        return f"{part}{function}{' terminal' if is_said else ''}"
+    return f"{part}{'' if is_said else function} ({label.replace(' ', NBSP)})"
 
 
 def mark_words(terminal: Terminal) -> str:

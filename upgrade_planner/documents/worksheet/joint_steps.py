@@ -92,7 +92,7 @@ class JointSteps:
             ends,
             do,
             details=details,
-            tick=f"{at}: {' '.join(details)}",
+            tick=f"{at}: {' '.join(details) or 'its terminal is on the wire.'}",
         )
 
     def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:
@@ -119,7 +119,7 @@ class JointSteps:
         fittings = meeting.fittings
         if meeting.adapters:
             what = "double-blade adapter" if meeting.connection.joint is Joint.BLADE else "sleeve"
-            yield f"First {counted(meeting.adapters, what)}: one receptacle takes no second wire."
+            yield f"Fit {counted(meeting.adapters, what)} first: a receptacle takes one wire only."
         if len(fittings) == 1:
             yield from self._only(fittings[0], meeting, joined)
             return

@@ -191,20 +191,22 @@ class StepWriter:
 
     def _adjust_part(self, operation: AdjustPart) -> StepWords:
         name, is_breaker = part_words(operation.part), not fuses_of(operation.part)
-        do = f"Remove the fuses that change from the {name}."
+        several = len(slots_of(operation.part, self._after)) > 1
+        do = f"Remove {'the fuses that change' if several else 'the fuse'}: {name}."
         return StepWords(
             mark=role_words(operation.part.role),
             action="RESIZE",
             style="resize",
             instruction=f"Fit the {name} of another rating." if is_breaker else do,
             details=(
-                *(f"New: {words}" for words in fuse_words(operation.fuses)),
+                f"New: {'; '.join(fuse_words(operation.fuses))}.",
                 *(("From the bag.",) if operation.from_bag else ()),
             ),
             expected=(
                 "The rating named here can be read."
                 if is_breaker
-                else f"Those slots stay empty until phase {Phase.TEST_LIVE}."
+                else f"{'Those slots stay' if several else 'The holder stays'} empty until phase"
+                f" {Phase.TEST_LIVE}."
             ),
         )
 
@@ -227,13 +229,15 @@ class StepWriter:
         part, fuse = operation.part, operation.fuse
         slots = slots_of(part, self._after)
         slot = next(one for one in slots if one.fuse == fuse)
-        box = f"the {part_words(part)}"
-        at = f"slot {slot_name(slot)} of {box}" if len(slots) > 1 else box
+        box, rating = part_words(part), rating_words(slot)
+        into = (
+            f"in slot {slot_name(slot)} of the {box}" if len(slots) > 1 else f"in its holder: {box}"
+        )
         return StepWords(
             mark=role_words(part.role),
             action="REFIT" if operation.is_old else "ADD",
             style="add",
-            instruction=f"Fit the fuse of {rating_words(slot)} in {at}.",
+            instruction=f"Fit the {rating} fuse {into}.",
             details=(f"It feeds: {fed_words(slot)}.",),
         )
 
