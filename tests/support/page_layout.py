@@ -3,7 +3,8 @@
 import pytest
 from pair_facts import printed_once
 
-from upgrade_planner.documents.shared.pdf import _engine, _page, _without_collection
+from upgrade_planner.documents.shared.engine import pdf_engine
+from upgrade_planner.documents.shared.pdf import _page, _without_collection
 
 
 def boxes(box):
@@ -16,7 +17,7 @@ def boxes(box):
 def pages_of(html):
     """The pages as the program has them laid out, by its own quick way from HTML to them."""
     with _without_collection():
-        return _page(_engine(), html).render().pages
+        return _page(pdf_engine(), html).render().pages
 
 
 class Layout:
