@@ -107,6 +107,15 @@ def run(monkeypatch):
     return with_few(monkeypatch)
 
 
+def pytest_collection_modifyitems(items):
+    """Workers begin with what costs most; a run in one process keeps the order of the files."""
+    from dear_first import dear_first
+
+    workers = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
+    if workers > 1:
+        items[:] = dear_first(items, workers)
+
+
 def pytest_collection_finish():
     """Spares the collector of garbage what stays anyway: modules, tests, tables."""
     gc.collect()

@@ -3,6 +3,7 @@
 import io
 import json
 import random
+from functools import lru_cache
 
 HOSTILE = (
     "",
@@ -139,17 +140,31 @@ def _fields(content, rnd):
 
 
 def _workbook(content, rnd):
-    from openpyxl import load_workbook
-
     try:
-        book = load_workbook(io.BytesIO(content))
+        book = _read_workbook(content)
         page = book.active
         cell = page.cell(rnd.randint(1, page.max_row), rnd.randint(1, page.max_column))
-        cell.value = rnd.choice((*HOSTILE[:9], 7, -0.5, True, None))
-        out = io.BytesIO()
-        book.save(out)
+        return _saved_with(rnd.choice((*HOSTILE[:9], 7, -0.5, True, None)), cell, book)
     except Exception:  # what an earlier turn has left is no workbook any more
         return _bytes(content, rnd)
+
+
+@lru_cache(maxsize=8)
+def _read_workbook(content):
+    """Read once: to read it again for each case would cost more than the case."""
+    from openpyxl import load_workbook
+
+    return load_workbook(io.BytesIO(content))
+
+
+def _saved_with(value, cell, book):
+    """The workbook with another value in a cell, which has its own again afterwards."""
+    out, before = io.BytesIO(), cell.value
+    try:
+        cell.value = value
+        book.save(out)
+    finally:
+        cell.value = before
     return out.getvalue()
 
 
