@@ -3,7 +3,8 @@ Imports the PDF engine, and spares it what our pages never ask for.
 
 What is spared changes no byte of a paper: declarations of libraries are parsed once, not in each
 command; tools that cut fonts down come only where libharfbuzz-subset is missing; elements get no
-styles for notes and markers that they cannot have: six for each element, of seven.
+styles for notes and markers that they cannot have: six for each element, of seven; a line of text
+is not set anew to be drawn.
 """
 
 from __future__ import annotations
@@ -53,8 +54,10 @@ def pdf_engine() -> Any:
             f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
         ) from error
     from weasyprint.svg import TAGS
+    from weasyprint.text import line_break
 
     TAGS["text"] = draw_line_of_text
+    line_break.Layout = _kept_lines()
     return weasyprint
 
 
@@ -113,6 +116,22 @@ def _font_tools() -> Iterator[None]:
     finally:
         for name in later:
             del sys.modules[name]
+
+
+@cache
+def _kept_lines() -> Any:
+    """Lines of text that are drawn as they were laid out; the engine forgets and sets them anew."""
+    from weasyprint.text.line_break import Layout
+
+    class KeptLine(Layout):  # type: ignore[misc]
+        def deactivate(self) -> None:
+            """Nothing is forgotten: a sheet has a few thousand lines."""
+
+        def reactivate(self, style: Any) -> None:
+            if style is not self.style or self.justification_spacing:
+                super().reactivate(style)
+
+    return KeptLine
 
 
 @cache
