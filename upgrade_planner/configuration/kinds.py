@@ -105,6 +105,7 @@ class Capability(StrEnum):
     RESETS = "resets"
     SENSES_CURRENT = "senses current"
     MADE_OF_WIRE = "made of wire"
+    EITHER_GROUND = "either ground"
 
 
 @frozen(kw_only=True)
@@ -129,7 +130,8 @@ class Kind:
     A kind of component.
 
     Attributes:
-        words: What people call it.
+        words: What the program calls it.
+        spoken: What else people call it; a kind of its own of that name comes first.
         letter: Class letter of IEC 81346-2.
         required_terminals: Functions it must have.
         optional_terminals: Functions it may have; None if any are allowed.
@@ -145,6 +147,7 @@ class Kind:
 
     id: str
     words: str
+    spoken: tuple[str, ...]
     letter: str
     required_terminals: tuple[str, ...]
     optional_terminals: tuple[str, ...] | None

@@ -133,6 +133,7 @@ def _kind(kind_id: str, entry: dict[str, Any]) -> Kind:
     return Kind(
         id=kind_id,
         words=entry["words"],
+        spoken=tuple(entry.get("spoken", ())),
         letter=entry["letter"],
         required_terminals=tuple(entry["terminals"]),
         optional_terminals=None if optional == "any" else tuple(optional),

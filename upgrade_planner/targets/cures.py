@@ -12,7 +12,7 @@ from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Subject, SubjectForm
 from upgrade_planner.checks.guard_remedies import output_ways
 from upgrade_planner.configuration.edits import Resize
-from upgrade_planner.configuration.kinds import Family
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import (
     Component,
     Conductor,
@@ -128,21 +128,10 @@ def larger_fuse(finding: Finding, bench: Bench) -> Iterator[Cure]:
             yield (changed_part(part, values, "larger-fuse", None),)
 
 
-FOR_EITHER_GROUND = (
-    "trigger_distributor",
-    "pick_up_distributor",
-    "ignition_module",
-    "motor",
-    "load",
-    "tachometer",
-)
-"""Kinds that are made for either ground. Source: common practice."""
-
-
 def version_for_ground(finding: Finding, bench: Bench) -> Iterator[Cure]:
     """The version of a part for the ground of this car, where such are made."""
     for part in parts_named(finding, bench)[:1]:
-        if part.kind in FOR_EITHER_GROUND or part.slot not in bench.chosen:
+        if part.can(Capability.EITHER_GROUND) or part.slot not in bench.chosen:
             yield tuple(for_ground(part, bench.configuration))
 
 

@@ -103,29 +103,11 @@ def quantity_from(value: Any, dimension: Dimension, *, may_be_zero: bool) -> flo
     return number
 
 
-SPOKEN_KINDS = {
-    "horn": "load",
-    "radio": "load",
-    "heater": "motor",
-    "fan": "motor",
-    "pump": "motor",
-    "wiper": "motor",
-    "bulb": "lamp",
-    "light": "lamp",
-    "generator": "dynamo",
-    "distributor": "points_distributor",
-    "solenoid": "starter_relay",
-    "ground": "ground_point",
-    "earth": "ground_point",
-}
-"""What people call a part, and the kind that it is. Common practice."""
-
-
 def _kind_from(text: str) -> str:
-    if text not in kinds() and text.lower() in SPOKEN_KINDS:
-        kind = SPOKEN_KINDS[text.lower()]
+    meant = next((kind.id for kind in kinds().values() if text.lower() in kind.spoken), "")
+    if text not in kinds() and meant:
         raise FieldFault(
-            shown(text), f"'{kind}' for that; 'upgrade-planner show --kinds' lists all"
+            shown(text), f"'{meant}' for that; 'upgrade-planner show --kinds' lists all"
         )
     return choice_from(text, kinds())
 
