@@ -16,14 +16,17 @@ ALLOWED = {
     "configuration/structuring/single_values.py": "an error names a character by its code",
     "configuration/tables/csv_files.py": "a cell of a table file",
     "configuration/tables/list_table.py": "a cell of a table file",
+    "configuration/tables/workbooks.py": "how long a cell of a table file will be",
     "configuration/values/quantities.py": "the home of units: reads and writes quantities",
     "electrical/network/unsolvable.py": "an error of the calculation quotes what it was given",
     "electrical/protection.py": "an error of the calculation quotes what it was given",
     "inspection/added_parts.py": "a rating in the spelling that a profile has",
+    "inspection/found_parts.py": "a rating in the spelling that a profile has",
     "kit/cable.py": "the name of an article",
     "kit/fitted_parts.py": "the name of an article",
-    "kit/prices/money.py": "an amount in its currency, to whole cents",
+    "kit/past_jobs.py": "an error quotes the shop's file",
     "kit/prices/price_lines.py": "an error quotes the shop's file",
+    "kit/prices/trait_texts.py": "barrels in the spelling that a price list has, for an error",
     "library/trait_matching.py": "a filter as people type it, to be compared",
 }
 """Modules that write numbers as text for a reason that stays, with the reason."""

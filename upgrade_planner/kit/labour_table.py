@@ -101,8 +101,7 @@ def _common_from(value: Any) -> tuple[float, float, float]:
 def _between(least: float, most: float) -> Callable[[Any], float]:
     def read(value: Any) -> float:
         if not _is_number(value) or not least <= value <= most:
-            wanted = f"a number from {least:g} to {most:g}, without quotes"
-            raise FieldFault(shown(value), wanted)
+            raise FieldFault(shown(value), f"a number from {least:g} to {most:g}, without quotes")
         return float(value)
 
     return read
