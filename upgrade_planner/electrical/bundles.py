@@ -88,7 +88,7 @@ def temperature_among(size: WireSize, current_a: float, bundle: Bundle) -> float
         >>> pair = Bundle(30.0, (Neighbour("other", size, 20.0),))
         >>> beside_c = temperature_among(size, 20.0, pair)
         >>> round(alone_c), round(beside_c)
-        (54, 66)
+        (52, 63)
     """
     alone_c = conductor_temperature(size, current_a, bundle.ambient_c)
     if not any(one.current_a for one in bundle.neighbours) or alone_c == inf:
