@@ -8,7 +8,7 @@ FILE = """\
 before = "tractor_original"
 after = "tractor_upgraded"
 vehicles = 2
-customer = "Farm at the ford"
+customer = "Farm at the brook"
 order = "B-77"
 
 [[job]]
@@ -42,7 +42,7 @@ def test_customer_and_order_stand_at_the_job_and_on_its_labels(run, tmp_path):
     (tmp_path / "order.toml").write_text(FILE)
     assert kit(run, tmp_path, "--order", "order.toml", target="kit.html").returncode == 0
     text = (tmp_path / "kit.html").read_text()
-    assert "Farm at the ford, B-77" in text
+    assert "Farm at the brook, B-77" in text
 
 
 @pytest.mark.parametrize(
