@@ -24,7 +24,7 @@ from upgrade_planner.checks.paths import (
     live_node,
     names_on,
     paths_from,
-    wires_of,
+    wires_reached,
 )
 from upgrade_planner.checks.self_acting import closed_links
 from upgrade_planner.checks.trials import (
@@ -203,7 +203,7 @@ def solenoid_fed(examined: Examined) -> Iterator[Finding]:
             code="STA-FED",
             cause="holds" if holds else "lags",
             severity=Severity.DANGER if holds else Severity.WARNING,
-            subjects=(at_terminal(ref), *at_wires(_wires_joined(ref, configuration))),
+            subjects=(at_terminal(ref), *at_wires(wires_reached(ref, configuration))),
             value=volt(volts),
             limit=volt(SOLENOID_QUIET_V * _scale(configuration)),
             facts={"fed": at_terminal(ref), "state": worst.state},
@@ -224,8 +224,3 @@ def _held_v(ref: TerminalRef, point: OperatingPoint) -> float:
 
 LEAST_FED_V = 0.1
 """Less at a solenoid is the drop of ground paths, not a feed. [V] Source: our assumption."""
-
-
-def _wires_joined(ref: TerminalRef, configuration: Configuration) -> tuple[str, ...]:
-    reached = paths_from(wires_of(configuration), str(ref))
-    return tuple(sorted({link.name for path in reached.values() for link in path if link.is_wire}))

@@ -17,7 +17,7 @@ from upgrade_planner.checks.paths import (
     live_node,
     names_on,
     paths_from,
-    wires_of,
+    wires_reached,
 )
 from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
@@ -107,17 +107,12 @@ def full_field(examined: Examined) -> Iterator[Finding]:
             severity=Severity.DANGER,
             subjects=(
                 at_part(dynamo.role),
-                *at_wires(_wires_at(TerminalRef(dynamo.role, "field"), configuration)),
+                *at_wires(wires_reached(TerminalRef(dynamo.role, "field"), configuration)),
             ),
             value=None if battery_v is None else volt(battery_v),
             remedy=Remedy("leave-one-field-wire"),
             source="common practice; volts computed",
         )
-
-
-def _wires_at(ref: TerminalRef, configuration: Configuration) -> tuple[str, ...]:
-    reached = paths_from(wires_of(configuration), str(ref))
-    return tuple(sorted({link.name for path in reached.values() for link in path if link.is_wire}))
 
 
 def highest_v(examined: Examined) -> float:
@@ -185,7 +180,7 @@ def does_not_build_up(examined: Examined) -> Iterator[Finding]:
             severity=Severity.WARNING,
             subjects=(
                 at_part(machine.role),
-                *at_wires(_wires_at(TerminalRef(machine.role, "field"), configuration)),
+                *at_wires(wires_reached(TerminalRef(machine.role, "field"), configuration)),
             ),
             value=ampere(abs(point.element_current_a(f"{machine.role}:field"))),
             remedy=Remedy("follow-field"),

@@ -192,3 +192,9 @@ def _bonds(part: Component, configuration: Configuration) -> Iterator[Link]:
     if metal:
         for name in names:
             yield Link(f"{part.role}.{name}", metal_node(metal), LinkMedium.METAL, part.role)
+
+
+def wires_reached(ref: TerminalRef, configuration: Configuration) -> tuple[str, ...]:
+    """Ids of the wires that are joined with a terminal, at it or through other wires, in order."""
+    reached = paths_from(wires_of(configuration), str(ref))
+    return tuple(sorted({link.name for path in reached.values() for link in path if link.is_wire}))

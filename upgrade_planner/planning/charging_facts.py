@@ -1,5 +1,6 @@
 """What is true of charging, starting and extras of a job: when standing steps apply."""
 
+from upgrade_planner.checks.charging import is_control_box
 from upgrade_planner.comparison.part_changes import (
     PartComes,
     PartExchanged,
@@ -8,7 +9,7 @@ from upgrade_planner.comparison.part_changes import (
 )
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import Kept
-from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
+from upgrade_planner.configuration.kinds import Capability, Family
 from upgrade_planner.configuration.model import Component, Configuration
 from upgrade_planner.planning.fact_values import Facts
 
@@ -34,7 +35,7 @@ def charging_flags(comparison: Comparison) -> dict[str, bool]:
         "polarise_a": "A" in circuits,
         "polarise_b": "B" in circuits,
         "polarised": bool(circuits),
-        "control_box_after": any(map(_is_box, after.components)),
+        "control_box_after": any(map(is_control_box, after.components)),
         "dynamo_goes": bool(before.parts_of(Family.DYNAMO) and alternators and not dynamos),
         "self_excited_after": any(part.excites_itself for part in after.components),
         "relay_after": bool(after.parts_of(Family.RELAY)),
@@ -85,15 +86,11 @@ def _field_circuits(configuration: Configuration) -> set[str]:
     return {str(part.ratings["field_circuit"]) for part in found if "field_circuit" in part.ratings}
 
 
-def _is_box(part: Component) -> bool:
-    return part.family is Family.REGULATOR and part.terminal_as(TerminalUse.ARMATURE) is not None
-
-
 def charging_names(comparison: Comparison) -> Facts:
     """Control box or cut-out and what is marked on its terminals; the machine that gets a belt."""
     configuration = comparison.after
     machine = next(iter(_belt_machines(comparison)), None)
-    boxes = [p for p in configuration.components if p.family is Family.CUT_OUT or _is_box(p)]
+    boxes = [p for p in configuration.components if p.family is Family.CUT_OUT or is_control_box(p)]
     box = boxes[0] if boxes else None
     return {
         "box_is_cut_out": box is not None and box.family is Family.CUT_OUT,

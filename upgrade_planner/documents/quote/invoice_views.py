@@ -6,14 +6,14 @@ from decimal import Decimal
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.quote.quote_shape import OfferData, QuotationData, RowData
-from upgrade_planner.documents.quote.quote_views import PriceRow
+from upgrade_planner.documents.quote.quote_views import Billed, PriceRow
 from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.kit.prices.money import ZERO, Currency
 from upgrade_planner.quote.rates import InvoiceTexts, Letterhead
 
 
 @frozen(kw_only=True)
-class InvoiceView:
+class InvoiceView(Billed):
     """
     An invoice as its page shows it.
 
@@ -57,14 +57,6 @@ class InvoiceView:
     def due(self) -> Decimal:
         """What is left to pay."""
         return self.to_pay - self.paid
-
-    def money(self, amount: Decimal) -> str:
-        """An amount in words."""
-        return self.speech.money(amount, self.currency)
-
-    def hours_words(self, hours: Decimal) -> str:
-        """Hours in words."""
-        return self.speech.number(hours)
 
 
 @frozen(kw_only=True)

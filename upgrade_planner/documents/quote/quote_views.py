@@ -96,8 +96,24 @@ class ComparedRow:
     is_strong: bool = False
 
 
+class Billed:
+    """A paper of sums: how they are told."""
+
+    __slots__ = ()
+    speech: Speech
+    currency: Currency
+
+    def money(self, amount: Decimal) -> str:
+        """An amount in words."""
+        return self.speech.money(amount, self.currency)
+
+    def hours_words(self, hours: Decimal) -> str:
+        """Hours in words."""
+        return self.speech.number(hours)
+
+
 @frozen(kw_only=True)
-class QuoteView:
+class QuoteView(Billed):
     """
     A quotation: one offer, or several side by side.
 
@@ -138,11 +154,3 @@ class QuoteView:
     compared: tuple[ComparedRow, ...]
     assumed: tuple[str, ...]
     excluded: tuple[str, ...]
-
-    def money(self, amount: Decimal) -> str:
-        """An amount in words."""
-        return self.speech.money(amount, self.currency)
-
-    def hours_words(self, hours: Decimal) -> str:
-        """Hours in words."""
-        return self.speech.number(hours)

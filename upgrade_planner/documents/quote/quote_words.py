@@ -21,7 +21,7 @@ from upgrade_planner.documents.shared.data_text import computed_number
 from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.speech import Speech
 from upgrade_planner.documents.words.wire_words import tag_number
-from upgrade_planner.documents.words.wording import role_words, sentence
+from upgrade_planner.documents.words.wording import plain_name, role_words, sentence
 from upgrade_planner.planning.fact_values import Numbered
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.quote.gains import FIGURES, Gain, Verdict
@@ -238,15 +238,11 @@ def stands_at(where: str | Numbered, plan: Plan, speech: Speech) -> str:
     sides = (plan.comparison.before, plan.comparison.after)
     names = {part.role: part.name for side in sides for part in side.components}
     name = speech.own(names.get(where, where))
-    return speech.say("place.part", role=_plain_name(where), name=name)
+    return speech.say("place.part", role=plain_name(where), name=name)
 
 
 def _wire_words(number: int, name: str, speech: Speech) -> str:
-    return speech.say("place.wire", mark=tag_number(number), name=_plain_name(name))
-
-
-def _plain_name(name: str) -> str:
-    return role_words(name).replace("-", " ")
+    return speech.say("place.wire", mark=tag_number(number), name=plain_name(name))
 
 
 def _numbers(plan: Plan) -> Mapping[str, int]:

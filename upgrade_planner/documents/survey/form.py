@@ -28,7 +28,7 @@ from upgrade_planner.documents.survey.form_words import (
 from upgrade_planner.documents.words.wire_words import brief_words
 from upgrade_planner.documents.words.wording import (
     mark_words,
-    role_words,
+    plain_name,
     sentence,
     short_length_words,
     terminal_words,
@@ -122,12 +122,8 @@ def _states(walked: Inspection) -> Iterator[StateLine]:
     for state, words in STATES.items():
         ours = [found for found in walked.measurements if found.state == state]
         if ours:
-            names = [f.id if f.kind == "wire" else _spaced(f.id) for f in ours]
+            names = [f.id if f.kind == "wire" else plain_name(f.id) for f in ours]
             yield StateLine(state=sentence(words), what=", ".join(names))
-
-
-def _spaced(name: str) -> str:
-    return role_words(name).replace("-", " ")
 
 
 def _readings(walked: Inspection) -> Iterator[ReadingLine]:
@@ -136,7 +132,7 @@ def _readings(walked: Inspection) -> Iterator[ReadingLine]:
             ends = (end_words(end, walked.configuration) for end in found.between)
             yield ReadingLine(
                 id=found.id,
-                name=sentence(_spaced(found.id)),
+                name=sentence(plain_name(found.id)),
                 leads=f"{sentence(STATES[found.state])}: {' to '.join(ends)}",
                 measured=_measured(found),
             )

@@ -33,6 +33,11 @@ def role_words(role: str) -> str:
     return words if first == words else f"second {first}"
 
 
+def plain_name(name: str) -> str:
+    """The role of a part or the id of a wire without its strokes: `charge output`."""
+    return role_words(name).replace("-", " ")
+
+
 def terminal_words(configuration: Configuration, ref: TerminalRef) -> str:
     """
     Part, what the terminal is for, the mark on it: `alternator output (B+)`.
