@@ -43,6 +43,22 @@ def reached_through(
             yield TerminalRef(ref.role, way.other_end(ref.terminal))
 
 
+def joined_in_one_position(
+    ref: TerminalRef, part: Component, among: Collection[Passing]
+) -> Iterator[TerminalRef]:
+    """Terminals of a part that ways of these passings join to one of them in some one position."""
+    by_position: dict[str, list[Way]] = {}
+    for way in ways_through(part):
+        if way.passing in among:
+            by_position.setdefault(way.position, []).append(way)
+    for ways in by_position.values():
+        joined = [ref.terminal]
+        for name in joined:
+            far = [way.other_end(name) for way in ways if name in (way.one, way.other)]
+            joined += [other for other in far if other not in joined]
+        yield from (TerminalRef(ref.role, name) for name in joined[1:])
+
+
 def _listed(passage: Passage, part: Component) -> Iterator[Way]:
     listed = part.ratings[passage.by]
     if passage.when is When.ALWAYS:

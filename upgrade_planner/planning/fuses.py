@@ -19,7 +19,7 @@ from upgrade_planner.comparison.part_changes import (
 from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.configuration.kinds import Capability, Family, Passing
 from upgrade_planner.configuration.model import Component, Configuration, TerminalRef
-from upgrade_planner.electrical.passing import reached_through
+from upgrade_planner.electrical.passing import joined_in_one_position, reached_through
 from upgrade_planner.planning.feeds import steps_from_battery
 from upgrade_planner.planning.operations import (
     Dependency,
@@ -122,8 +122,28 @@ def _slot(
     return Slot(
         fuse=fuse,
         label=(terminal.mark if terminal else "") or fuse.way,
-        feeds=tuple(dict.fromkeys(_consumers(reached, configuration))),
+        feeds=tuple(dict.fromkeys(_consumers(reached, configuration)))
+        or tuple(dict.fromkeys(_fed_elsewhere_too(part, fuse, configuration))),
     )
+
+
+def _fed_elsewhere_too(
+    part: Component, fuse: FuseFitted, configuration: Configuration
+) -> Iterator[str]:
+    """
+    What a fuse feeds that another feed is nearer to, as behind the start side of a change-over.
+
+    Along its wires, through each switch once, up to the first consumers and fuses.
+    """
+    found, crossed = [TerminalRef(part.role, fuse.way)], {part.role}
+    for ref in found:
+        if ref.role in crossed or configuration.component(ref.role).family in _BETWEEN:
+            others = [wire.other_end(ref) for wire in configuration.wires_at.get(ref, ())]
+            if ref.role not in crossed:
+                others += joined_in_one_position(ref, configuration.component(ref.role), _ON)
+                crossed.add(ref.role)
+            found += [other for other in others if other not in found]
+    yield from _consumers((ref for ref in found if ref.role != part.role), configuration)
 
 
 def _consumers(reached: Iterable[TerminalRef], configuration: Configuration) -> Iterator[str]:

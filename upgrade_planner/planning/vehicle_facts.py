@@ -2,7 +2,7 @@
 
 from upgrade_planner.comparison.part_changes import PartConverted, PartKept
 from upgrade_planner.comparison.results import Comparison
-from upgrade_planner.configuration.equipment import KEY, NOT_KNOWN, YES, Equipment
+from upgrade_planner.configuration.equipment import KEY, MARINE, NOT_KNOWN, YES, Equipment
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.values.measures import Quantity, rpm, second, volt
 from upgrade_planner.planning.fact_values import Facts
@@ -32,6 +32,8 @@ def vehicle_facts(comparison: Comparison) -> Facts:
         "may_have_crank_handle": own.crank_handle == NOT_KNOWN,
         "has_key": own.switched_by == KEY,
         "may_have_key": own.switched_by == NOT_KNOWN,
+        "is_boat": own.rules == MARINE,
+        "is_on_wheels": own.rules != MARINE,
         "has_clock": any("clock" in role for role in roles),
         "has_heater": any(role.startswith("heater") for role in roles),
         "has_radio": "radio" in roles,

@@ -30,4 +30,4 @@ def slot_name(slot: Slot) -> str:
 
 def fed_words(slot: Slot) -> str:
     """What lies behind a fuse, by its role."""
-    return ", ".join(map(role_words, slot.feeds)) or "nothing on this sheet"
+    return ", ".join(map(role_words, slot.feeds)) or "nothing (spare)"

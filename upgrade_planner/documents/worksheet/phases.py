@@ -54,8 +54,8 @@ _FUSED = (
 
 READ = (
     "A reading is right inside its limit and its expected range. Outside the limit: put it right "
-    "first. Outside the range alone: look at what its row names, measure again; beyond the range "
-    "by more than its width it fails. Write each down."
+    "first. Outside the range alone: look where its row says and measure again; off by more than "
+    "the width of the range, it fails. Write each down."
 )
 """How readings are judged; stands in the first row that has any."""
 
@@ -64,7 +64,7 @@ _MEANS = {
         "Off: the end is free, tagged, covered, laid aside.",
         "Out: both ends are free, the wire is tagged, in {bag}.",
         "A part comes out when its wires are off: tagged, with its screws and brackets, in {bag}; "
-        "a heavy one laid by.",
+        "a heavy one set aside.",
     ),
     Phase.FIT_PARTS: ("Firm on its mounting.",),
     Phase.CAP_OFF: (

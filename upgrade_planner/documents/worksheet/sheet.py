@@ -11,6 +11,7 @@ from upgrade_planner.comparison.wire_changes import (
     ON_THE_WAY_BACK,
     Disposition,
 )
+from upgrade_planner.configuration.equipment import MARINE
 from upgrade_planner.configuration.model import Joint, Wire
 from upgrade_planner.documents.words.articles import barrel_words
 from upgrade_planner.documents.words.filling import filled
@@ -95,6 +96,8 @@ def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
     kept = tuple(kept_changes(comparison, with_all=options.with_all_wires))
     parts = tuple(part_groups(plan, options.units))
     tools = tuple(_tools(plan, options.units)) if plan.steps else ()
+    is_afloat = comparison.after.vehicle.equipment.rules == MARINE
+    start = (_AFLOAT if is_afloat else _ON_WHEELS, *_START)
     readings = ReadingWriter(plan, options.units)
     sources = _sources(plan, readings, options.units)
     return SheetView(
@@ -119,9 +122,9 @@ def _view_of_words(plan: Plan, options: SheetOptions) -> SheetView:
         else (),
         findings_before=tuple(cured_findings(plan, options.units)) if plan.steps else (),
         findings=tuple(target_findings(plan, sources, options.units)),
-        start_conditions=_START if plan.steps else (),
+        start_conditions=start if plan.steps else (),
         tools=tools,
-        tools_left=tools_left(tools, _START),
+        tools_left=tools_left(tools, start),
         safety=tuple(_message(h, options.units) for h in plan.hazards if JOB in h.phases),
         phases=tuple(_phases(plan, readings, options)),
         changed=tuple(
@@ -182,8 +185,9 @@ TEST_LAMP = "test-lamp"
 
 _TAGGED = (acts.Phase.RECORD, acts.Phase.TAKE_OUT, acts.Phase.CAP_OFF, acts.Phase.SIGN)
 
+_ON_WHEELS = "Engine and exhaust cold, vehicle level, brake on, wheels chocked, out of gear."
+_AFLOAT = "Engine and exhaust cold, moorings fast or on the slip, hatches open, out of gear."
 _START = (
-    "Engine and exhaust cold, vehicle level, brake on, wheels chocked, out of gear.",
     "Work area well ventilated, no charger on the battery, no flame or heater near it.",
     "Access opened: engine cover up, dash panel reachable, good light.",
     "A second person within call for the hold points.",
