@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from pair_facts import planned
+from pair_facts import loaded, planned
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.kit.labels import labels
@@ -47,6 +47,27 @@ def test_every_fuse_that_is_out_goes_in_once_when_the_vehicle_is_live(pair):
             (role, fuse.way) for role, fuse in out
         )
         assert all(op.phase is Phase.TEST_LIVE for op in put_in(plan))
+
+
+@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+def test_every_fuse_of_a_ready_upgrade_feeds_something(pair):
+    after = planned(pair.before, pair.after).comparison.after
+    slots = [slot for part in after.components for slot in slots_of(part, after)]
+    assert [slot for slot in slots if not slot.feeds] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "role", "feeds"),
+    [
+        ("truck_fan_and_pump", "fuel_pump_start_fuse", {("fuel_pump_relay",)}),
+        ("pickup_as_found", "fuse_panel", {("stop_turn_lamp_left", "stop_turn_lamp_right")}),
+    ],
+)
+def test_a_fuse_feeds_what_another_feed_is_nearer_to(name, role, feeds):
+    """The start side of a change-over; a stop switch whose lamps the turn switch shares."""
+    configuration = loaded(name)
+    slots = slots_of(configuration.component(role), configuration)
+    assert feeds <= {slot.feeds for slot in slots}
 
 
 def test_the_slot_table_says_rating_and_what_each_feeds(plan):

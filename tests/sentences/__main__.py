@@ -7,13 +7,13 @@ so are rows that say nothing but which wire or part goes where.
 """
 
 import re
-import sys
+from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterator
 from html import unescape
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.words.english import language_for
+from upgrade_planner.documents.words.english import UK, US, language_for
 from upgrade_planner.documents.worksheet.sheet import sheet_view
 from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.electrical.sizing import load_sized
@@ -26,7 +26,13 @@ _PLAIN = re.compile(r"Joined at |(?:Was )?#|W…|Along the |Red: |Black: |.* →
 
 def main() -> None:
     """Prints them."""
-    english = sys.argv[1] if len(sys.argv) > 1 else "us"
+    asked = ArgumentParser(
+        prog="python -m tests.sentences",
+        description=__doc__,
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    asked.add_argument("english", nargs="?", choices=(US, UK), default=US, help="whose words")
+    english = asked.parse_args().english
     found: set[str] = set()
     for pair in ready_pairs():
         plan = plan_upgrade(*load_sized(pair.before, pair.after), Policy.REVERSIBLE)

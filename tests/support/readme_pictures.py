@@ -54,7 +54,7 @@ def terminal_svg():
     told, spoken.console = spoken.console, lambda: screen
     try:
         title = f"{configuration.vehicle.title}: {configuration.title}"
-        findings.print_findings(check(configuration), configuration.vehicle, "both", title=title)
+        findings.print_findings(check(configuration), configuration, "both", title=title)
     finally:
         spoken.console = told
     plain = re.sub(

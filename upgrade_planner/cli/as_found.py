@@ -82,6 +82,7 @@ def record(
     strict: Annotated[
         bool, typer.Option("--strict", help="All or nothing: refuse a form that is not clear.")
     ] = False,
+    english: English = None,
 ) -> None:
     """
     Turn a filled form into a configuration of your own.
@@ -96,5 +97,5 @@ def record(
     with Progress() as progress:
         progress.say(f"reading {form.name}")
         outcome = job.record(configuration, form, output, replace=replace, strict=strict)
-    for line in outcome_lines(outcome):
+    for line in outcome_lines(outcome, english_words(english)):
         say(line)

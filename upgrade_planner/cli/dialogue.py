@@ -7,6 +7,7 @@ import typer
 
 from upgrade_planner.cli.saying import say
 from upgrade_planner.documents.terminal.proposals import PROPOSALS_SHOWN, print_proposals
+from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.jobs.describe import (
     Answer,
     AnswerError,
@@ -34,10 +35,14 @@ class Dialogue:
 
     Args:
         propose: Finds proposals for answers, the nearest first.
+        english: `us` or `uk`; "" as it is written.
     """
 
-    def __init__(self, propose: Callable[[Answers], tuple[Proposal, ...]]) -> None:
+    def __init__(
+        self, propose: Callable[[Answers], tuple[Proposal, ...]], english: str = ""
+    ) -> None:
         self._propose = propose
+        self._english = english
         self._answers: dict[str, Answer] = {}
 
     def hold(self) -> tuple[Answers, Proposal, tuple[Proposal, ...]]:
@@ -47,7 +52,7 @@ class Dialogue:
         Raises:
             typer.Abort: the input ended, or the person broke off.
         """
-        say(GREETING)
+        self._tell(GREETING)
         index, step = 0, 1
         while True:
             while index < len(questions()):
@@ -63,11 +68,11 @@ class Dialogue:
 
     def _step(self, question: Question, index: int) -> int:
         """Asks one question; 1 to go on, -1 to go back, 0 to stay at the first."""
-        _show(question, index)
+        self._show(question, index)
         while True:
             text = _typed()
             if text == HELP:
-                _show_more(question)
+                self._show_more(question)
             elif text.lower() == BACK:
                 if not index:
                     say("  This is the first question.")
@@ -84,19 +89,19 @@ class Dialogue:
         try:
             answer = read_answer(question, text)
         except AnswerError as error:
-            _say(f"{error}. Again, please; ? shows more.")
+            self._tell_in(f"{error}. Again, please; ? shows more.")
             return False
         self._answers[question.key] = answer
         if answer.is_vague:
             meant = [choice.words for choice in question.choices if choice.id in answer.ids]
-            _say(f"understood: one of these, not known which: {'; '.join(meant)}")
+            self._tell_in(f"understood: one of these, not known which: {'; '.join(meant)}")
         elif answer.words != text:
-            _say(f"understood: {answer.words}")
+            self._tell_in(f"understood: {answer.words}")
         return True
 
     def _choice(self, found: tuple[Proposal, ...]) -> Proposal | None:
         """The proposal that the person wants; None to go back."""
-        print_proposals(found)
+        print_proposals(found, self._english)
         count = min(PROPOSALS_SHOWN, len(found))
         say(f"Which one shall your file start from? 1 to {count}, empty = 1")
         while True:
@@ -104,7 +109,7 @@ class Dialogue:
             if text == BACK:
                 return None
             if text == HELP:
-                _say(
+                self._tell_in(
                     "The file starts from all parts and wires of it; you then put right what "
                     "differs. Choose the one whose ground and voltage are yours."
                 )
@@ -116,36 +121,33 @@ class Dialogue:
             named = [one for one in found if one.name == text]
             if named:
                 return named[0]
-            _say(f'found "{text[:40]}"; expected a number from 1 to {count}, or a name. Again.')
+            self._tell_in(
+                f'found "{text[:40]}"; expected a number from 1 to {count}, or a name. Again.'
+            )
+
+    def _show(self, question: Question, index: int) -> None:
+        say()
+        self._tell(f"{index + 1} of {len(questions())}: {question.ask}")
+        self._tell_in(question.see)
+        for number, choice in enumerate(question.choices, start=1):
+            self._tell(f"  {number:2} {choice.words}")
+        if question.choices and question.subject.none:
+            self._tell(f"   0 {question.subject.none}")
+
+    def _show_more(self, question: Question) -> None:
+        self._tell_in(question.more)
+        for number, choice in enumerate(question.choices, start=1):
+            self._tell_in(f"{number:2} {choice.words}: {choice.see}", further="   ")
+
+    def _tell(self, text: str) -> None:
+        say(text, english=self._english)
+
+    def _tell_in(self, text: str, *, further: str = "") -> None:
+        """A paragraph further in, its lines broken; its second line may stand in still further."""
+        words = said(text, self._english)
+        say(fill(words, WIDTH, initial_indent="  ", subsequent_indent=f"  {further}"))
 
 
 def _typed() -> str:
     text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
     return " ".join(text.split())
-
-
-def _show(question: Question, index: int) -> None:
-    say()
-    say(f"{index + 1} of {len(questions())}: {question.ask}")
-    _say(question.see)
-    for number, choice in enumerate(question.choices, start=1):
-        say(f"  {number:2} {choice.words}")
-    if question.choices and question.subject.none:
-        say(f"   0 {question.subject.none}")
-
-
-def _show_more(question: Question) -> None:
-    _say(question.more)
-    for number, choice in enumerate(question.choices, start=1):
-        say(
-            fill(
-                f"{number:2} {choice.words}: {choice.see}",
-                WIDTH,
-                initial_indent="  ",
-                subsequent_indent="     ",
-            )
-        )
-
-
-def _say(text: str) -> None:
-    say(fill(text, WIDTH, initial_indent="  ", subsequent_indent="  "))

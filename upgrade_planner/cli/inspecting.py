@@ -62,7 +62,7 @@ def check(
         title += f" ({found.vehicle.equipment.rules} rules)"
         print_findings(
             checked.findings,
-            found.vehicle,
+            found,
             units.value,
             title=title,
             english=english_words(english),

@@ -174,6 +174,6 @@ def compare(
 
         comparison, words = compared.comparison, english_words(english)
         print_comparison(comparison, everything=everything, units=units.value, english=words)
-        print_findings(compared.findings, comparison.after.vehicle, units.value, english=words)
+        print_findings(compared.findings, comparison.after, units.value, english=words)
     if compared.has_danger:
         raise typer.Exit(DANGER)

@@ -13,7 +13,7 @@ _NARROWEST = 40
 """Below it a terminal breaks lines as it likes; our assumption."""
 
 
-def say(text: str = "", *, err: bool = False) -> None:
+def say(text: str = "", *, err: bool = False, english: str = "") -> None:
     """
     Prints lines; on a terminal each is broken between words where it would not fit.
 
@@ -22,7 +22,12 @@ def say(text: str = "", *, err: bool = False) -> None:
     Args:
         text: One line or several; blanks before a line are kept.
         err: To standard error.
+        english: `us` or `uk`; "" as it is written.
     """
+    if english:
+        from upgrade_planner.documents.terminal.spoken import said
+
+        text = said(text, english)
     width = _columns(err)
     for line in text.split("\n"):
         typer.echo(_broken(line, width) if len(line) > width > _NARROWEST else line, err=err)

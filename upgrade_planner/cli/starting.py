@@ -65,12 +65,12 @@ def start(
 
     Example: upgrade-planner start
     """
-    suffix = ".html" if html else ".pdf"
+    suffix, words = ".html" if html else ".pdf", english_words(english)
     with _answers_from(answers):
         try:
-            car = _described(folder)
-            car = _looked_at(car, folder, suffix)
-            target = _target(car, folder)
+            car = _described(folder, words)
+            car = _looked_at(car, folder, suffix, words)
+            target = _target(car, folder, words)
         except (typer.Abort, KeyboardInterrupt, EOFError) as error:
             text = "start: broken off; what is written stays, call it again to go on"
             raise BrokenOff(text) from error
@@ -86,7 +86,7 @@ def start(
             shop=shop,
             paper=paper.value,
             units=units.value,
-            english=english_words(english),
+            english=words,
         )
     )
 
@@ -113,19 +113,19 @@ def _is_there(path: Path) -> bool:
     return path.exists()
 
 
-def _described(folder: Path) -> Path:
+def _described(folder: Path, english: str) -> Path:
     from upgrade_planner.jobs.start import CAR
 
     car = folder / CAR
     if not _is_there(car):
         say("1 of 4: your car as it is.")
-        described = described_in_dialogue(car)
+        described = described_in_dialogue(car, english)
         doubts = len(described.doubts)
         say(f"{car}: your car, like {described.proposal.title}; not known: {doubts}, at its top.")
     return car
 
 
-def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
+def _looked_at(car: Path, folder: Path, suffix: str, english: str) -> Path:
     """The car with what was found at it, if there is a filled form; else as described."""
     from upgrade_planner.jobs import record as recording
     from upgrade_planner.jobs import survey as surveying
@@ -138,7 +138,7 @@ def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
         say("2 of 4: a form to take to the car shows what is really there.")
         if typed("Print it now, and go on when it is filled? y or n, empty = n").lower() in YES:
             request = surveying.SurveyRequest(
-                configuration=str(car), target=form, issued=date_of_issue("")
+                configuration=str(car), target=form, issued=date_of_issue(""), english=english
             )
             surveying.survey(request)
             say(f"{form}: fill it at the car, then: upgrade-planner start")
@@ -157,7 +157,7 @@ def _looked_at(car: Path, folder: Path, suffix: str) -> Path:
         return found
 
 
-def _target(car: Path, folder: Path) -> Path:
+def _target(car: Path, folder: Path, english: str) -> Path:
     """What the car shall be; asked until it is something that the car can be given."""
     from upgrade_planner.jobs import target as wishing
     from upgrade_planner.jobs.start import TARGET
@@ -165,14 +165,15 @@ def _target(car: Path, folder: Path) -> Path:
     path = folder / TARGET
     while not _is_there(path):
         say("3 of 4: what it shall be.")
-        wish = asked(str(car), folder)
+        words = wishing.english_of(str(car), english)
+        wish = asked(str(car), folder, words)
         try:
             with Progress() as progress:
                 made = wishing.target(str(car), wish, path, say=progress.say)
         except PlannerError as error:
             say(str(error))
             continue
-        say_what_was_written(str(car), made)
+        say_what_was_written(str(car), made, words)
         break
     return path
 

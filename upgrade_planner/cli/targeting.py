@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from upgrade_planner.cli.application import app
-from upgrade_planner.cli.parameters import Progress, Replace, configuration_argument
+from upgrade_planner.cli.parameters import (
+    English,
+    Progress,
+    Replace,
+    configuration_argument,
+    english_words,
+)
 from upgrade_planner.cli.saying import say
 from upgrade_planner.errors import PlannerError
 
@@ -63,6 +69,7 @@ def target(
         ),
     ] = "",
     replace: Replace = False,
+    english: English = None,
 ) -> None:
     """
     Write what your car shall be, from the car as it is.
@@ -95,33 +102,39 @@ def target(
         voltage=voltage,
         amperes=amperes,
     )
+    words = job.english_of(car, english_words(english))
     for slot in listed:
-        show_choices(car, slot, wish, output.parent)
+        show_choices(car, slot, wish, output.parent, words)
     if listed:
         return
     job.require_wishable(car, output, replace=replace)
     if wish == job.Wish():
-        wish = asked(car, output.parent)
+        wish = asked(car, output.parent, words)
     with Progress() as progress:
         made = job.target(car, wish, output, replace=replace, say=progress.say)
-    say_what_was_written(car, made)
+    say_what_was_written(car, made, words)
 
 
-def show_choices(car: str, slot: str, wish: "Wish", folder: Path) -> list[str]:
+def show_choices(car: str, slot: str, wish: "Wish", folder: Path, english: str) -> list[str]:
     """Prints what fits a slot, numbered, and what does not; gives the names in that order."""
     from upgrade_planner.documents.terminal.wishes import choice_lines
     from upgrade_planner.jobs import target as job
 
     with Progress() as progress:
         found = tuple(job.choices(car, slot, wish, folder, progress.say))
-    for line in choice_lines(slot, found):
+    for line in choice_lines(slot, found, english):
         say(line)
     return [one.system for one in found if not one.missing and not one.is_there]
 
 
-def asked(car: str, folder: Path) -> "Wish":
+def asked(car: str, folder: Path, english: str) -> "Wish":
     """
     The wish, asked slot by slot.
+
+    Args:
+        car: The car as it is.
+        folder: Where the target shall lie.
+        english: `us` or `uk`.
 
     Raises:
         PlannerError: nobody is there to answer.
@@ -133,9 +146,9 @@ def asked(car: str, folder: Path) -> "Wish":
     slots = job.slots_in(car)
     say("What shall change? Empty = it stays, ? = what fits. On your car now:")
     for slot, system in slots.items():
-        say(f"  {slot}: {job.title_of(system) if system else 'empty'}")
-    wish = _turned("Another voltage (6, 12, 24)?", "voltage", job.Wish())
-    wish = _turned("Another ground (negative, positive)?", "ground", wish)
+        say(f"  {slot}: {job.title_of(system) if system else 'empty'}", english=english)
+    wish = _turned("Another voltage (6, 12, 24)?", "voltage", job.Wish(), english)
+    wish = _turned("Another ground (negative, positive)?", "ground", wish, english)
     while True:
         slot = typed(f"What shall change ({', '.join(slots)})? Empty = no more").lower()
         if not slot:
@@ -143,16 +156,16 @@ def asked(car: str, folder: Path) -> "Wish":
         if slot not in slots:
             say(f"  found '{slot[:40]}'; expected one of: {', '.join(slots)}")
             continue
-        names = show_choices(car, slot, wish, folder)
-        wish = _with_choice(wish, slot, names)
+        names = show_choices(car, slot, wish, folder, english)
+        wish = _with_choice(wish, slot, names, english)
 
 
-def _turned(question: str, key: str, wish: "Wish") -> "Wish":
+def _turned(question: str, key: str, wish: "Wish", english: str) -> "Wish":
     """The wish with another voltage or ground, if one is answered."""
     from upgrade_planner.jobs import target as job
 
     while True:
-        text = typed(f"{question} Empty = it stays")
+        text = typed(f"{question} Empty = it stays", english)
         words = {"voltage": "", "ground": "", key: text}
         try:
             return job.wish_turned(wish, **words)
@@ -160,7 +173,7 @@ def _turned(question: str, key: str, wish: "Wish") -> "Wish":
             say(f"  {error}")
 
 
-def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
+def _with_choice(wish: "Wish", slot: str, names: list[str], english: str) -> "Wish":
     from upgrade_planner.jobs import target as job
 
     while names:
@@ -173,20 +186,20 @@ def _with_choice(wish: "Wish", slot: str, names: list[str]) -> "Wish":
         if len(meant) == 1:
             return job.with_system(wish, slot, meant[0])
         for name in meant or names:
-            say(f"  {names.index(name) + 1:2} {job.title_of(name)}")
+            say(f"  {names.index(name) + 1:2} {job.title_of(name)}", english=english)
     return wish
 
 
-def typed(question: str) -> str:
+def typed(question: str, english: str = "") -> str:
     """An answer, without spaces too many."""
-    say(question)
+    say(question, english=english)
     text: str = typer.prompt(">", default="", show_default=False, prompt_suffix=" ")
     return " ".join(text.split())
 
 
-def say_what_was_written(car: str, made: "WishedCar") -> None:
+def say_what_was_written(car: str, made: "WishedCar", english: str) -> None:
     """The file, what it changes, what is still to be decided, and the next command."""
     say(f"{made.target}: {'; '.join(made.changes)}.")
     for ask, first, other in made.decisions:
-        say(f"DECIDE: {ask}\n  1 {first}\n  2 {other}")
+        say(f"DECIDE: {ask}\n  1 {first}\n  2 {other}", english=english)
     say(f"Next: upgrade-planner worksheet {car} {made.target} -o sheet.pdf")

@@ -78,6 +78,7 @@ def record(
         wires=len(base.wires),
         recorded=result,
         is_survey=is_survey,
+        vehicle=base.vehicle,
         base=base.name,
         differences=structural_changes(base, proven),
     )

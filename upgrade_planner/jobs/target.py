@@ -9,7 +9,11 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.configuration.files.shipped import find_profile, name_from
-from upgrade_planner.configuration.loading import load_system, load_vehicle
+from upgrade_planner.configuration.loading import (
+    load_configurations,
+    load_system,
+    load_vehicle,
+)
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.notation import NotationError
 from upgrade_planner.configuration.values.quantities import Dimension, parse_quantity
@@ -21,6 +25,7 @@ from upgrade_planner.documents.profiles.target_text import (
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.terminal.upgrades import change_words, danger_words, effort_words
 from upgrade_planner.documents.terminal.wishes import SlotChoice
+from upgrade_planner.documents.words.english import english_for
 from upgrade_planner.documents.words.findings import title_words
 from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.documents.words.refusals import named_first, refusal_words
@@ -121,6 +126,16 @@ def target(
     return WishedCar(
         target=path, configuration=made.configuration, changes=changes, decisions=decisions
     )
+
+
+def english_of(name: str, english: str) -> str:
+    """
+    The English asked for; "" for that of the trade of a car.
+
+    Raises:
+        PlannerError: faulty input.
+    """
+    return english or english_for("", load_configurations(name)[0].vehicle)
 
 
 def slots_in(name: str) -> Mapping[str, str]:

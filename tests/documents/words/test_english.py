@@ -3,7 +3,9 @@
 import re
 
 from pair_facts import planned
+from typer.main import get_command
 
+from upgrade_planner.cli import app
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.words.english import (
     LANGUAGES,
@@ -80,3 +82,25 @@ def test_a_sheet_keeps_to_one_vocabulary():
     assert "spanner" not in pages[US].lower()
     assert " harness" not in pages[UK]
     assert "grounded" not in pages[UK].lower()
+
+
+def test_places_parts_and_helpers_have_their_name_on_either_side():
+    british = "the valve radio in the boot; call the fire service; the gearbox of a saloon"
+    american = "the tube radio in the trunk; call the fire department; the transmission of a sedan"
+    assert in_english(british, US) == american
+    assert in_english(american, UK) == british
+
+
+def test_what_a_file_must_say_stays():
+    """A decision that is still open names the lines to be written."""
+    line = 'A dynamo: remove_components = ["dynamo"]'
+    assert in_english(line, US) == 'A generator: remove_components = ["dynamo"]'
+
+
+def test_every_screen_with_words_of_the_trade_can_be_asked_for_its_english():
+    """A shop's files have columns that are typed as they stand; bills have a language."""
+    commands = get_command(app).commands
+    without = {
+        name for name, one in commands.items() if "english" not in {p.name for p in one.params}
+    }
+    assert without == {"shop", "accept", "invoice"}

@@ -5,7 +5,7 @@ import re
 import pytest
 from pair_facts import planned
 
-from upgrade_planner.configuration.equipment import KEY, NO
+from upgrade_planner.configuration.equipment import KEY, MARINE, NO
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.documents.words.standing import hazard_words, procedure_words, reading_words
@@ -104,6 +104,8 @@ NEEDED = {
     r"\b(fusible )?link\b": has_medium(Conductor.LINK),
     r"\bbulkhead\b": has_place("bulkhead", "firewall"),
     r"\bdash\b": has_place("dash", "panel", "instrument"),
+    r"\b(wheels|brake|pedals|road|jack)\b": lambda plan: equipment(plan).rules != MARINE,
+    r"\b(boat|bilge|moorings)\b": lambda plan: equipment(plan).rules == MARINE,
     r"\bwing\b": has_place("wing"),
     r"\bboot\b(?! )": has_place("boot"),
 }

@@ -105,3 +105,24 @@ def test_each_remedy_has_a_sentence(name):
 def test_no_sentence_holds_a_metric_figure_of_its_own(name):
     """Lengths, areas and temperatures are facts, so that they can be told in US units."""
     assert METRIC.findall((FILES / f"{name}.toml").read_text(encoding="utf-8")) == []
+
+
+PLURAL = re.compile(r"\{[^}]*[.]\d[fg][^}]*\} (are|flow|reach|stand|leave|pass|go|drive)\b")
+"""An amount, and a verb as of several."""
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_an_amount_is_one_thing(name):
+    """12 A flows, 5 A is right: a restorer does not count amperes."""
+    assert PLURAL.findall((FILES / f"{name}.toml").read_text(encoding="utf-8")) == []
+
+
+NOT_SAID = re.compile(
+    r"\b(hangs? on|hung on|bears? the|seeks|reckoned)\b|\bLead [a-z{]|\blead (it|the) "
+)
+"""What is said of wires in other languages, or of other things; `lead` is a wire."""
+
+
+@pytest.mark.parametrize("path", sorted(FILES.parent.glob("*.toml")) + sorted(FILES.glob("*.toml")))
+def test_verbs_are_those_of_the_trade(path):
+    assert NOT_SAID.findall(path.read_text(encoding="utf-8")) == []

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from textwrap import fill
 
 from upgrade_planner.documents.terminal.console import console
+from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.library.proposing import Proposal
 from upgrade_planner.library.trait_matching import TraitMatch
 
@@ -12,17 +13,21 @@ SHOWN_IN_FULL = 3
 WIDTH = 78
 
 
-def print_proposals(found: Sequence[Proposal]) -> None:
-    """The nearest ones, what matches and what does not; ties are named."""
+def print_proposals(found: Sequence[Proposal], english: str = "") -> None:
+    """The nearest ones in the English asked for, what matches and what does not; ties are named."""
     out = console()
     best = found[0].match
     out.print()
-    out.print(_headline(found))
+    out.print(said(_headline(found), english))
     for number, proposal in enumerate(found[:PROPOSALS_SHOWN], start=1):
         out.print()
         out.print(_title(number, proposal, found), soft_wrap=True)
         for text in _details(proposal, in_full=number <= SHOWN_IN_FULL):
-            out.print(fill(text, WIDTH, initial_indent="     ", subsequent_indent="       "))
+            out.print(
+                fill(
+                    said(text, english), WIDTH, initial_indent="     ", subsequent_indent="       "
+                )
+            )
     rest = sum(one.match.points == best.points for one in found[PROPOSALS_SHOWN:])
     if rest:
         out.print(f"{rest} more are as near as the first.")

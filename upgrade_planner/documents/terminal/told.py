@@ -5,6 +5,8 @@ from pathlib import Path
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.comparison.structure import StructuralChange
+from upgrade_planner.configuration.model import Vehicle
+from upgrade_planner.documents.words.english import english_for, in_english
 from upgrade_planner.documents.words.quantities import counted
 from upgrade_planner.documents.words.structure import structural_words
 from upgrade_planner.errors import Problem, printable
@@ -21,6 +23,7 @@ class Outcome:
         wires: How many wires the profile has.
         recorded: Changes, doubts, findings, and what nobody looked at.
         is_survey: False for a spreadsheet of wires, in which nothing is left out.
+        vehicle: The vehicle.
         base: Name of what the form was printed for.
         differences: What the new file says otherwise than that.
     """
@@ -29,6 +32,7 @@ class Outcome:
     wires: int
     recorded: Recorded
     is_survey: bool
+    vehicle: Vehicle
     base: str
     differences: tuple[StructuralChange, ...]
 
@@ -47,8 +51,14 @@ def _on_the_form(one: Problem) -> str:
     return f"row {one.line}, " if one.line else ""
 
 
-def outcome_lines(outcome: Outcome) -> Iterator[str]:
-    """Lines for the terminal; the same stands in the file, as comments."""
+def outcome_lines(outcome: Outcome, english: str = "") -> Iterator[str]:
+    """
+    Lines for the terminal; the same stands in the file, as comments.
+
+    Args:
+        outcome: What came of the form.
+        english: `us` or `uk`; "" for that of the vehicle's trade.
+    """
     result = outcome.recorded
     counts = (
         counted(result.changes, "change"),
@@ -56,6 +66,12 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
         counted(len(result.doubts), "doubt"),
     )
     yield f"{outcome.target}: {', '.join(counts)}"
+    spoken = english_for(english, outcome.vehicle)
+    yield from (in_english(line, spoken) for line in _told(outcome))
+
+
+def _told(outcome: Outcome) -> Iterator[str]:
+    result = outcome.recorded
     beside = tuple(structural_words(change) for change in outcome.differences)
     if result.left:
         yield f"{counted(len(result.left), 'answer')} left: not clear, and not taken over"

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import fill
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.documents.terminal.spoken import said
 
 WIDEST = 100
 """Characters of a line for reading."""
@@ -27,18 +28,25 @@ class SlotChoice:
     missing: str = ""
 
 
-def choice_lines(slot: str, found: Sequence[SlotChoice]) -> Iterator[str]:
-    """What is there, what fits with its number, and what does not with its reason."""
+def choice_lines(slot: str, found: Sequence[SlotChoice], english: str = "") -> Iterator[str]:
+    """
+    What is there, what fits with its number, and what does not with its reason.
+
+    Args:
+        slot: The slot.
+        found: What there is for it.
+        english: `us` or `uk`; "" as it is written.
+    """
     number = 0
     for one in found:
         if one.is_there:
-            yield f"{slot} now: {one.title} ({one.system})"
+            yield said(f"{slot} now: {one.title} ({one.system})", english)
     for one in found:
         if not one.is_there and not one.missing:
             number += 1
             text = f"{number:2} {one.title} ({one.system}): {one.changes}."
-            yield fill(text, WIDEST, subsequent_indent="   ")
+            yield fill(said(text, english), WIDEST, subsequent_indent="   ")
     for one in found:
         if one.missing:
             text = f" – {one.title} ({one.system}): not for this car as it is: {one.missing}"
-            yield fill(text, WIDEST, subsequent_indent="   ")
+            yield fill(said(text, english), WIDEST, subsequent_indent="   ")

@@ -2,7 +2,7 @@
 American or British words: what is written is turned as a whole, by one table of pairs.
 
 Names stay as they are: what hangs on a hyphen, a dot or a colon belongs to the name of a wire or
-terminal, or to the code of a rule.
+terminal, or to the code of a rule; what stands in straight quotes is written so in a file.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def in_english(text: str, english: str) -> str:
 def _sought(english: str) -> re.Pattern[str]:
     """Any word that is not of this English, the longest first, with its article."""
     words = "|".join(sorted(map(re.escape, _turned(english)), key=len, reverse=True))
-    pattern = rf"(?<![\w.:-])(?:([Aa])(n?) )?({words})(?![\w-]|[.:]\w)"
+    pattern = rf"(?<![\w.:'\"-])(?:([Aa])(n?) )?({words})(?![\w-]|[.:]\w)"
     return re.compile(pattern, re.IGNORECASE)
 
 

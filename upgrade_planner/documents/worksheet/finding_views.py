@@ -1,19 +1,16 @@
 """Findings as a work sheet shows them: what the job cures, what must be decided, what it leaves."""
 
-import re
 from collections.abc import Iterator, Sequence
 
-from upgrade_planner.checks.findings import Finding, Severity, Subject, SubjectForm
-from upgrade_planner.configuration.model import Configuration, TerminalRef
+from upgrade_planner.checks.findings import Finding, Severity, Subject
+from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.findings import finding_words
-from upgrade_planner.documents.words.wording import role_words, terminal_words
+from upgrade_planner.documents.words.subjects import spoken, subject_words
 from upgrade_planner.documents.worksheet.views import FindingView
 from upgrade_planner.planning.plan import Plan
 
 MOST_SUBJECTS = 3
 """Things that a finding names on paper, the worst or the cause first; `check` names them all."""
-
-_ROLE = re.compile(r"\b[a-z]+(?:_[a-z]+)+(?::[a-z_]+)?\b")
 
 
 def cured_findings(plan: Plan, units: str) -> Iterator[FindingView]:
@@ -56,34 +53,20 @@ def _view(
 ) -> FindingView:
     words = finding_words(finding, units)
     source = f" [{sources.index(words.source) + 1}]" if words.source in sources else ""
-    follows = f" With it: {words.follows}." if words.follows else ""
+    follows = f" From the same cause: {words.follows}." if words.follows else ""
     return FindingView(
         severity=str(finding.severity),
         code=finding.code,
         where=where_words(finding.subjects, configuration),
         title=words.title,
-        what=_spoken(f"{words.title}: {words.what}{source}{follows}"),
-        remedy=_spoken(words.remedy),
+        what=spoken(f"{words.title}: {words.what}{source}{follows}", configuration),
+        remedy=spoken(words.remedy, configuration),
         is_old=is_old,
     )
 
 
-def _spoken(text: str) -> str:
-    """Roles as people say them: `fuse block horn` for `fuse_block:horn`."""
-    return _ROLE.sub(lambda found: role_words(found[0].replace(":", " ")), text)
-
-
 def where_words(subjects: Sequence[Subject], configuration: Configuration) -> str:
     """The first things that a finding is about, and how many more there are."""
-    shown = [_subject_words(one, configuration) for one in subjects[:MOST_SUBJECTS]]
+    shown = [subject_words(one, configuration) for one in subjects[:MOST_SUBJECTS]]
     rest = len(subjects) - len(shown)
     return ", ".join(shown) + (f" and {rest} more" if rest > 0 else "")
-
-
-def _subject_words(subject: Subject, configuration: Configuration) -> str:
-    match subject.form:
-        case SubjectForm.PART:
-            return role_words(subject.name.replace(":", " "))  # a fuse of a box
-        case SubjectForm.TERMINAL if subject.name in configuration.component_by_role:
-            return terminal_words(configuration, TerminalRef(subject.name, subject.terminal))
-    return str(subject)

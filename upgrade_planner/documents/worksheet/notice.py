@@ -20,7 +20,7 @@ def volts(value: float | None) -> str:
     if value is None:
         return "–"
     shown = round(value, 2 if abs(value) < 1 else 1) + 0.0  # no minus before zero
-    return f"{shown:.2f}{NBSP}V" if abs(value) < 1 else f"{shown:.1f}{NBSP}V"
+    return f"{_signed(shown, 2 if abs(value) < 1 else 1)}{NBSP}V"
 
 
 def amperes(value: float | None) -> str:
@@ -29,7 +29,12 @@ def amperes(value: float | None) -> str:
         return "–"
     size = abs(value)
     digits = 2 if size < 1 else 1 if size < 10 else 0
-    return f"{round(value, digits) + 0.0:.{digits}f}{NBSP}A"
+    return f"{_signed(round(value, digits) + 0.0, digits)}{NBSP}A"
+
+
+def _signed(shown: float, digits: int) -> str:
+    """A number with the minus that print has, as readings have it."""
+    return f"{shown:.{digits}f}".replace("-", "\N{MINUS SIGN}")
 
 
 def spark_words(figures: Performance, index: int) -> str:
