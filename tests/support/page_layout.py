@@ -4,7 +4,8 @@ import pytest
 from pair_facts import printed_once
 
 from upgrade_planner.documents.shared.engine import pdf_engine
-from upgrade_planner.documents.shared.pdf import _page, _without_collection
+from upgrade_planner.documents.shared.own_page import own_page
+from upgrade_planner.documents.shared.pdf import _without_collection, fonts_only
 
 
 def boxes(box):
@@ -16,8 +17,9 @@ def boxes(box):
 
 def pages_of(html):
     """The pages as the program has them laid out, by its own quick way from HTML to them."""
+    pdf_engine()
     with _without_collection():
-        return _page(pdf_engine(), html).render().pages
+        return own_page(html, fonts_only()).render().pages
 
 
 class Layout:

@@ -7,7 +7,7 @@ from in_process import run
 from short_sheet import pdf_of, short_html
 from tinyhtml5 import parse
 
-from upgrade_planner.documents.shared import pdf
+from upgrade_planner.documents.shared import own_page, pdf
 from upgrade_planner.documents.shared.well_formed import page_tree
 
 PAIR = ("van_original_resistance", "van_upgraded")
@@ -56,5 +56,5 @@ def test_page_that_is_not_well_formed_is_left_to_the_engine():
 def test_both_ways_make_the_same_paper(monkeypatch):
     html = short_html()
     quick = pdf_of(html)
-    monkeypatch.setattr(pdf, "page_tree", lambda _: None)
+    monkeypatch.setattr(own_page, "page_tree", lambda _: None)
     assert pdf_of(html) == quick

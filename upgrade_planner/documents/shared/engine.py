@@ -1,10 +1,10 @@
 """
 Imports the PDF engine, and spares it what our pages never ask for.
 
-What is spared changes no byte of a paper: declarations of libraries are parsed once, not in each
-command; tools that cut fonts down come only where libharfbuzz-subset is missing; elements get no
-styles for notes and markers that they cannot have: six for each element, of seven; a line of text
-is not set anew to be drawn.
+What is spared changes nothing on a paper: declarations of libraries are parsed once, not in each
+command; styles of all elements of HTML, its parser and tools for other fonts come only when asked
+for; a line of text is not set anew to be drawn; what is written is packed well, not to the last
+byte.
 """
 
 from __future__ import annotations
@@ -12,12 +12,12 @@ from __future__ import annotations
 import ctypes.util
 import sys
 import warnings
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
-from copy import copy
 from functools import cache, partial
 from importlib import import_module
-from types import ModuleType
+from types import ModuleType, SimpleNamespace
 from typing import Any
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -26,11 +26,13 @@ from upgrade_planner.errors import PlannerError
 
 ENGINE_PACKAGES = "libpangoft2-1.0-0 libharfbuzz-subset0"
 NO_SYSTEM_FONTS = ".*Expect ugly output"  # harmless: our fonts travel with the sheet
-FOR_OTHER_FONTS = ("fontTools.subset", "fontTools.varLib.instancer")
-NOTES = ("footnote-call", "footnote-marker", "note-call", "note-marker", "note-callback")
-NOT_EVERYWHERE = (*NOTES, "marker")
-PSEUDO_ELEMENT = 3
-"""Where a selector of the engine names what it is for beside the element itself."""
+NOT_FOR_OUR_PAGES = (
+    "fontTools.subset",
+    "fontTools.ttLib",
+    "fontTools.varLib.instancer",
+    "tinyhtml5",
+)
+"""Parsers of what is not well formed, tools for variable fonts and without libharfbuzz-subset."""
 
 
 class MissingLibrary(PlannerError):
@@ -45,7 +47,13 @@ def pdf_engine() -> Any:
         MissingLibrary: system libraries of the PDF engine are missing.
     """
     try:
-        with warnings.catch_warnings(), _libraries_by_file(), _kept_declarations(), _font_tools():
+        with (
+            warnings.catch_warnings(),
+            _libraries_by_file(),
+            _kept_declarations(),
+            _imported_later(),
+            _styles_later(),
+        ):
             warnings.filterwarnings("ignore", message=NO_SYSTEM_FONTS)
             import weasyprint
     except OSError as error:
@@ -53,9 +61,11 @@ def pdf_engine() -> Any:
             f"PDF output needs system libraries that are not installed ({error}); "
             f"on Debian: sudo apt-get install -y {ENGINE_PACKAGES}"
         ) from error
+    import pydyf
     from weasyprint.svg import TAGS
     from weasyprint.text import line_break
 
+    pydyf.zlib = SimpleNamespace(compress=zlib.compress, compressobj=_packing)
     TAGS["text"] = draw_line_of_text
     line_break.Layout = _kept_lines()
     return weasyprint
@@ -93,29 +103,85 @@ def _kept_declarations() -> Iterator[None]:
         cffi.FFI = parse
 
 
+def _packing(level: int) -> Any:
+    """Of the usual strength: the strongest takes three times as long and spares 4 %."""
+    return zlib.compressobj()
+
+
 class _Later(ModuleType):
-    """A module that is imported when something of it is called."""
+    """A module that is imported when something of it is used."""
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("__"):
             raise AttributeError(name)
+        return _Named(self.__name__, name)
 
-        def called(*given: Any, **named: Any) -> Any:
-            return getattr(import_module(self.__name__), name)(*given, **named)
 
-        return called
+class _Named:
+    """What a module has under a name; the module is imported when this is called or looked into."""
+
+    def __init__(self, module: str, name: str) -> None:
+        self._where = module, name
+
+    def _itself(self) -> Any:
+        module, name = self._where
+        return getattr(import_module(module), name)
+
+    def __call__(self, *given: Any, **named: Any) -> Any:
+        return self._itself()(*given, **named)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._itself(), name)
 
 
 @contextmanager
-def _font_tools() -> Iterator[None]:
-    """Tools for variable fonts, and for systems without libharfbuzz-subset, come when called."""
-    later = {name: _Later(name) for name in FOR_OTHER_FONTS if name not in sys.modules}
+def _imported_later() -> Iterator[None]:
+    """What our pages do not need is imported when somebody does."""
+    later = {name: _Later(name) for name in NOT_FOR_OUR_PAGES if name not in sys.modules}
     sys.modules.update(later)
     try:
         yield
     finally:
         for name in later:
             del sys.modules[name]
+
+
+@contextmanager
+def _styles_later() -> Iterator[None]:
+    """
+    The engine's own styles are parsed when a page asks for them.
+
+    It parses them when it is imported; ours bring their own (see `own_page`).
+    """
+    if "weasyprint" in sys.modules:
+        yield
+        return
+    import tinycss2
+
+    parse = tinycss2.parse_stylesheet
+    tinycss2.parse_stylesheet = lambda text: []
+    try:
+        yield
+    finally:
+        tinycss2.parse_stylesheet = parse
+    import weasyprint
+
+    weasyprint.HTML._ua_stylesheets = lambda page, forms=False: _all_styles()[: 2 if forms else 1]
+    weasyprint.HTML._ph_stylesheets = lambda page: _all_styles()[2:]
+    weasyprint.HTML._ua_counter_style = lambda page: [_all_styles()[0].counters.copy()]
+
+
+@cache
+def _all_styles() -> list[Any]:
+    """Of the engine: for all elements of HTML, for fields, and for what attributes hint at."""
+    from weasyprint import CSS, html
+    from weasyprint.css.counters import CounterStyle
+
+    counters = CounterStyle()
+    texts = (html.UA, html.UA_FORM, html.PH)
+    sheets = [CSS(string=text, counter_style=counters) for text in texts]
+    sheets[0].counters = counters
+    return sheets
 
 
 @cache
@@ -132,18 +198,3 @@ def _kept_lines() -> Any:
                 super().reactivate(style)
 
     return KeptLine
-
-
-@cache
-def sheet_without_notes() -> Any:
-    """The engine's own styles of HTML: markers for items of lists alone, and no notes."""
-    from weasyprint.html import UA_STYLESHEET
-
-    sheet, matcher = copy(UA_STYLESHEET), copy(UA_STYLESHEET.matcher)
-    everywhere = matcher.other_selectors
-    markers = [entry for entry in everywhere if entry[PSEUDO_ELEMENT] == "marker"]
-    names = dict(matcher.lower_local_name_selectors)
-    matcher.lower_local_name_selectors = {**names, "li": [*names.get("li", ()), *markers]}
-    matcher.other_selectors = [e for e in everywhere if e[PSEUDO_ELEMENT] not in NOT_EVERYWHERE]
-    sheet.matcher = matcher
-    return sheet

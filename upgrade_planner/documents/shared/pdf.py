@@ -15,9 +15,9 @@ from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
-from upgrade_planner.documents.shared.engine import pdf_engine, sheet_without_notes
+from upgrade_planner.documents.shared.engine import pdf_engine
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
-from upgrade_planner.documents.shared.well_formed import page_tree
+from upgrade_planner.documents.shared.own_page import own_page
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def worksheet_pdf(
     engine = pdf_engine()
     moment = created if created.tzinfo else created.replace(tzinfo=UTC)
     with _without_collection(), _font_dates(moment), _complaints_are_faults():
-        document = _page(engine, html).render(pdf_variant="pdf/ua-1", pdf_forms=fillable)
+        document = own_page(html, fonts_only()).render(pdf_variant="pdf/ua-1", pdf_forms=fillable)
         metadata = document.metadata
         metadata.created = metadata.modified = moment.isoformat(timespec="seconds")
         if plan_json is not None and identity is not None:
@@ -100,25 +100,6 @@ def worksheet_pdf(
             pdf_variant="pdf/ua-1", pdf_forms=fillable, finisher=_own_appearances
         )
     return content
-
-
-def _page(engine: Any, html: str) -> Any:
-    """The page as the engine takes it, by its own parser only where XML is too strict."""
-    root = page_tree(html)
-    if root is None:
-        return engine.HTML(string=html, url_fetcher=fonts_only())
-    wrapper = engine.cssselect2.ElementWrapper
-
-    class Page(engine.HTML):  # type: ignore[misc]
-        def __init__(self) -> None:
-            self.base_url, self.url_fetcher, self.media_type = None, fonts_only(), "print"
-            self.wrapper_element = wrapper.from_html_root(root, content_language=None)
-            self.etree_element = root
-
-        def _ua_stylesheets(self, forms: bool = False) -> Any:
-            return [sheet_without_notes(), *super()._ua_stylesheets(forms)[1:]]
-
-    return Page()
 
 
 def _own_appearances(_: Any, pdf: Any) -> None:
