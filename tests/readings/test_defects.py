@@ -112,6 +112,15 @@ def test_at_most_two_suspects_each_way(pair):
         assert ways.count("high") <= 2
 
 
+def test_rounding_in_a_starter_at_rest_hides_no_defect():
+    """While the engine runs, a broken charge wire is the first to look at for too little charge."""
+    expected = planned("saloon_original", "saloon_negative_alternator").expected
+    suspected = expected["charging-idling"].suspects
+    assert [one.wire for one in suspected if one.direction == "low"][0] == "charge-output"
+    grounds = [one.part for one in expected["lamp-terminal-running"].suspects]
+    assert grounds[0] == "alternator"
+
+
 def test_suspects_are_the_same_on_positive_ground(load, mirror, reading):
     supply = reading("loaded", "distributor.supply", "metal.engine")
     here = suspects("reading", *examined([supply], load("van_upgraded")))

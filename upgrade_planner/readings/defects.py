@@ -8,6 +8,7 @@ burnt field is for the words beside the reading.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import inf
 
 from attrs import evolve
 
@@ -42,7 +43,8 @@ STALLED_RATIO = 0.5
 Source: our assumption."""
 
 IDLE_A = 1e-3
-"""A bad joint in a wire with less current moves no reading. [A] Source: our assumption."""
+"""A bad joint in a wire with less current moves no reading, and a starter with less is at rest. [A]
+Source: our assumption."""
 
 
 @frozen(kw_only=True)
@@ -123,6 +125,7 @@ def _solutions(
     """
     starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
     cranking_a = sum(point.element_current_a(role) for role in starters)
+    least_a = STALLED_RATIO * cranking_a if cranking_a > IDLE_A else -inf
     network = point.solution.network
     variations, neighbours = point.variations, _neighbours(network)
     series = series_of(network, watched)
@@ -132,10 +135,8 @@ def _solutions(
         if like not in known:
             known[like] = _under(defect, variations, watched, neighbours)
         solution = known[like]
-        if solution is not None:
-            left_a = solution.sum_a(starters)
-            if left_a >= STALLED_RATIO * cranking_a:
-                yield defect, solution
+        if solution is not None and solution.sum_a(starters) >= least_a:
+            yield defect, solution
 
 
 def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozenset[object]:
