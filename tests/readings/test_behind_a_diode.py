@@ -3,6 +3,7 @@
 import pytest
 from attrs import evolve
 
+from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.states import IDLING, LOADED
 from upgrade_planner.readings.points import ReadingPoint, placed
@@ -37,7 +38,7 @@ def test_reading_is_that_of_the_machine_with_and_without_a_diode(load):
 def test_rounding_at_the_set_point_does_not_decide_whether_a_machine_feeds_the_meter(load, stray_v):
     configuration = load("rear_alternator")
     at = placed(GROUND_PATH, configuration)
-    variations = operating_point(configuration, LOADED).variations
+    variations = Variations(operating_point(configuration, LOADED).solution)
     machine = variations.element("alternator:lamp terminal")
     found = variations.solved({"alternator:case on engine": None})
     assert "alternator.case" in found.loose
@@ -49,8 +50,7 @@ def test_rounding_at_the_set_point_does_not_decide_whether_a_machine_feeds_the_m
 def test_a_machine_held_off_far_above_its_set_point_does_not_feed_the_meter(load):
     configuration = load("rear_alternator")
     at = placed(GROUND_PATH, configuration)
-    found = operating_point(configuration, LOADED).variations.solved(
-        {"alternator:case on engine": None}
-    )
+    variations = Variations(operating_point(configuration, LOADED).solution)
+    found = variations.solved({"alternator:case on engine": None})
     volts = {**found.voltage_v, "alternator.case": -3.0}
     assert at.value_v(evolve(found, voltage_v=volts)) == 0.0

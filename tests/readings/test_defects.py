@@ -4,11 +4,13 @@ import pytest
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
+from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.readings import defects
 from upgrade_planner.readings.defects import BAD_CABLE_JOINT_OHM, defects_of, moves
 from upgrade_planner.readings.points import placed
 from upgrade_planner.readings.predicting import points_for, predicted
 from upgrade_planner.readings.suspecting import suspects
+from upgrade_planner.readings.watching import seen_by
 
 CONFIGURATIONS = sorted({name for pair in SHIPPED_PAIRS for name in pair})
 
@@ -116,7 +118,7 @@ def test_rounding_in_a_starter_at_rest_hides_no_defect():
     """While the engine runs, a broken charge wire is the first to look at for too little charge."""
     expected = planned("saloon_original", "saloon_negative_alternator").expected
     suspected = expected["charging-idling"].suspects
-    assert [one.wire for one in suspected if one.direction == "low"][0] == "charge-output"
+    assert next(one.wire for one in suspected if one.direction == "low") == "charge-output"
     grounds = [one.part for one in expected["lamp-terminal-running"].suspects]
     assert grounds[0] == "alternator"
 
@@ -131,6 +133,13 @@ def test_suspects_are_the_same_on_positive_ground(load, mirror, reading):
     assert placed(supply, load("van_upgraded")) is not None
 
 
+def seen_with_all_nodes(readings, point):
+    """An operating point in which nothing is left out and nothing put into a row."""
+    seen = Watched(point.solution, point.solution.network.nodes)
+    seen.nodes = seen_by(readings, point).nodes
+    return seen
+
+
 @pytest.mark.parametrize(
     "names",
     [
@@ -138,8 +147,8 @@ def test_suspects_are_the_same_on_positive_ground(load, mirror, reading):
         ("saloon_original", "saloon_negative_alternator"),
     ],
 )
-def test_defects_in_series_are_one_to_what_is_watched(monkeypatch, names):
-    """Each solved for itself, they move every reading as far."""
+def test_defects_in_a_row_are_one_to_what_is_watched(monkeypatch, names):
+    """Each solved for itself, in a network with all nodes, they move every reading as far."""
     plan = planned(*names)
     readings, wiring = (
         [expected.point for expected in plan.expected.values()],
@@ -147,9 +156,7 @@ def test_defects_in_series_are_one_to_what_is_watched(monkeypatch, names):
     )
     points = points_for(readings, wiring)
     shared = moves(readings, wiring, points)
-    monkeypatch.setattr(
-        defects, "series_of", lambda network, _: {e.name: e for e in network.elements}
-    )
+    monkeypatch.setattr(defects, "seen_by", seen_with_all_nodes)
     alone = moves(readings, wiring, points)
     assert shared.keys() == alone.keys()
     for name, values in alone.items():

@@ -20,6 +20,7 @@ from upgrade_planner.electrical.network import (
     Solution,
     solve,
 )
+from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_point
 from upgrade_planner.electrical.sizing import load_sized
@@ -29,6 +30,10 @@ from upgrade_planner.readings.tolerances import TOLERANCES, ElementOrigins, elem
 
 ALIKE_V = 1e-6
 """Voltages of both ways of solving differ by less. [V]"""
+
+EACH_LOOKED_AT = 4
+"""Every so many nodes are looked at in a condensed network. Enough for all of it to be condensed
+anew from state to state."""
 
 ALIKE_A = 1e-4
 """Currents of both ways of solving differ by less: a contact of 0.1 mΩ takes 0.01 µV. [A]"""
@@ -58,13 +63,20 @@ def variations_of(name: str) -> Iterator[tuple[str, Variations, Mapping[str, Ele
 
 def differences(name: str) -> Iterator[str]:
     """What differs between the two ways of solving, in words; nothing, if all is well."""
+    base = seen = None
     for words, variations, changed in variations_of(name):
-        full = in_full(variations.base, changed)
+        if seen is None or variations.base is not base:
+            base = variations.base
+            seen = Watched(base, base.network.nodes[::EACH_LOOKED_AT])
+        full = in_full(base, changed)
         for way in (variations.solved, variations.searched):
             found = way(changed)
             words_of = _difference(found, full) if found is not None or full is not None else ""
             if words_of:
                 yield f"{words}, {way.__name__}: {words_of}"
+        words_of = _difference_seen(seen, seen.solved(changed), full)
+        if words_of:
+            yield f"{words}, condensed: {words_of}"
 
 
 def in_full(base: Solution, changed: Mapping[str, Element | None]) -> Solution | None:
@@ -94,6 +106,21 @@ def _difference(near: Solution | None, full: Solution | None) -> str:
     names = [e.name for e in near.network.elements if not set(e.ends) & set(near.loose)]
     off_a = max(abs(near.current_a[name] - full.current_a[name]) for name in names)
     return f"{off_v:.1g} V, {off_a:.1g} A" if off_v > ALIKE_V or off_a > ALIKE_A else ""
+
+
+def _difference_seen(seen: Watched, near: Solution | None, full: Solution | None) -> str:
+    """What differs at the nodes that are looked at."""
+    if near is None or full is None:
+        return "" if near is full else "a solution one way only"
+    for node in seen.nodes:
+        if (node in near.voltage_v, node in near.loose) != (
+            node in full.voltage_v,
+            node in full.loose,
+        ):
+            return f"{node} is held, loose or unconnected one way only"
+    held = [node for node in seen.nodes if node in near.voltage_v and node not in near.loose]
+    off_v = max((abs(near.voltage_v[node] - full.voltage_v[node]) for node in held), default=0.0)
+    return f"{off_v:.1g} V" if off_v > ALIKE_V else ""
 
 
 def main(names: list[str]) -> None:

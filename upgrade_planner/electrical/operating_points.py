@@ -20,7 +20,6 @@ from upgrade_planner.electrical.network.elements import WireResistor
 from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.solving import Solution, solution_of, solve
-from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
 from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
 
@@ -67,11 +66,6 @@ class OperatingPoint:
     def sign(self) -> float:
         """Plus one on negative ground; minus one on positive ground, where live is below zero."""
         return 1.0 if self.configuration.vehicle.ground == "negative" else -1.0
-
-    @cached_property
-    def variations(self) -> Variations:
-        """Solves the state with some elements changed: other tolerances, faults."""
-        return Variations(self.solution)
 
     def live_v(self, ref: TerminalRef) -> float | None:
         """

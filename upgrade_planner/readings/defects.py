@@ -13,18 +13,17 @@ from math import inf
 from attrs import evolve
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.circuit import role_of, wire_name
-from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.condensed import Watched
+from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.series import series_of
 from upgrade_planner.electrical.network.solving import Solution
-from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint
-from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
+from upgrade_planner.readings.points import ReadingPoint, placed
 from upgrade_planner.readings.predicting import Points
 from upgrade_planner.readings.tolerances import is_mounting
+from upgrade_planner.readings.watching import seen_by, starters_of
 
 BAD_JOINT_OHM = 0.1
 """Bad joint in an ordinary circuit. [Ω] Source: our assumption; at 10 A it costs 1 V and turns 10 W
@@ -108,7 +107,7 @@ def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points
     for state, point in points.items():
         here = [reading for reading in taken if reading.point.state == state]
         if here:
-            for defect, solution in _solutions(defects, point, _watched(here, point)):
+            for defect, solution in _solutions(defects, point, seen_by(here, point)):
                 for reading in here:
                     values = found.setdefault(reading.point.id, {})
                     values[defect] = reading.value_v(solution)
@@ -116,55 +115,41 @@ def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points
 
 
 def _solutions(
-    defects: Iterable[Defect], point: OperatingPoint, watched: frozenset[object]
+    defects: Iterable[Defect], point: OperatingPoint, seen: Watched
 ) -> Iterator[tuple[Defect, Solution]]:
     """
     The defects that change anything in a state; one that stops the cranking ends that state.
 
-    Like defects in series are one to all that is watched, and solved once.
+    Like defects in a row are one to all that is watched, and solved once.
     """
-    starters = [part.role for part in point.configuration.parts_of(Family.STARTER)]
+    starters = starters_of(point)
     cranking_a = sum(point.element_current_a(role) for role in starters)
     least_a = STALLED_RATIO * cranking_a if cranking_a > IDLE_A else -inf
-    network = point.solution.network
-    variations, neighbours = point.variations, _neighbours(network)
-    series = series_of(network, watched)
-    known: dict[tuple[object, float | None], Solution | None] = {}
+    neighbours = _neighbours(seen.network)
+    known: dict[tuple[str, float | None], Solution | None] = {}
     for defect in defects:
-        like = (series.get(defect.element), defect.added_ohm)
+        like = (seen.seen_as(defect.element), defect.added_ohm)
         if like not in known:
-            known[like] = _under(defect, variations, watched, neighbours)
+            known[like] = _under(defect, seen, neighbours)
         solution = known[like]
         if solution is not None and solution.sum_a(starters) >= least_a:
             yield defect, solution
 
 
-def _watched(readings: Iterable[PlacedReading], point: OperatingPoint) -> frozenset[object]:
-    """Nodes whose voltage matters although no current may flow there: probes, sensing leads."""
-    nodes: set[object] = set()
-    for reading in readings:
-        nodes |= {reading.live.node, reading.ground.node}
-    for element in point.solution.network.elements:
-        if isinstance(element, Regulated):
-            nodes |= {element.sense_plus, element.sense_minus}
-    return frozenset(nodes)
-
-
-def _under(
-    defect: Defect, variations: Variations, watched: frozenset[object], neighbours: Neighbours
-) -> Solution | None:
+def _under(defect: Defect, seen: Watched, neighbours: Neighbours) -> Solution | None:
     """The state with a defect; None if the defect changes nothing here or has no solution."""
-    base = variations.base
-    current_a = abs(base.current_a.get(defect.element, 0.0))
-    if current_a < IDLE_A:
+    name = seen.seen_as(defect.element)
+    if not name:
+        return None
+    if abs(seen.base.current_a[defect.element]) < IDLE_A:
         is_open = defect.added_ohm is None
-        if not is_open or not _cuts_off(defect.element, base.network, watched, neighbours):
+        if not is_open or not _cuts_off(name, seen, neighbours):
             return None
-    element = variations.element(defect.element)
     if defect.added_ohm is None:
-        return variations.solved({defect.element: None})
+        return seen.solved({defect.element: None})
+    element = seen.element(defect.element)
     assert isinstance(element, Resistor)
-    return variations.solved(
+    return seen.solved(
         {defect.element: evolve(element, resistance_ohm=element.resistance_ohm + defect.added_ohm)}
     )
 
@@ -178,15 +163,13 @@ def _neighbours(network: Network) -> Neighbours:
     return found
 
 
-def _cuts_off(
-    name: str, network: Network, watched: frozenset[object], neighbours: Neighbours
-) -> bool:
+def _cuts_off(name: str, seen: Watched, neighbours: Neighbours) -> bool:
     """Whether something that is watched hangs on one element."""
-    reached: set[object] = {network.reference}
-    queue: list[object] = [network.reference]
+    reached: set[object] = {seen.network.reference}
+    queue: list[object] = [seen.network.reference]
     while queue:
         for node, element in neighbours.get(queue.pop(), ()):
             if node not in reached and element != name:
                 reached.add(node)
                 queue.append(node)
-    return any(node not in reached for node in watched if node not in network.unconnected)
+    return any(node not in reached for node in seen.nodes if node in seen.base.voltage_v)

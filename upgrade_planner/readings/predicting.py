@@ -16,10 +16,10 @@ from math import hypot
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.mean_points import mean_of
+from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.unsolvable import NetworkError
-from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
 from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
@@ -29,6 +29,7 @@ from upgrade_planner.readings.tolerances import (
     Tolerance,
     elements_strayed,
 )
+from upgrade_planner.readings.watching import seen_by
 
 METER_RATIO = 0.01
 """Error of a workshop meter, of what it shows. [1] Source: our assumption: common accuracy of hand
@@ -133,8 +134,9 @@ def _ranges(
     nominal = [reading.value_v(point.solution) for reading in readings]
     rises, falls = [0.0] * len(readings), [0.0] * len(readings)
     if readings:
+        seen = seen_by(readings, point)
         for tolerance in TOLERANCES:
-            both = _shifted(tolerance, point.variations, parts, width)
+            both = _shifted(tolerance, seen, parts, width)
             for number, reading in enumerate(readings):
                 changes = [reading.value_v(s) - nominal[number] for s in both]
                 rises[number] = hypot(rises[number], max([0.0, *changes]))
@@ -146,14 +148,14 @@ def _ranges(
 
 
 def _shifted(
-    tolerance: Tolerance, variations: Variations, parts: ElementOrigins, width: float
+    tolerance: Tolerance, seen: Watched, parts: ElementOrigins, width: float
 ) -> list[Solution]:
     """The state solved with one quantity low and high; nothing if no part has that quantity."""
-    elements: Iterable[Element] = variations.base.network.elements
+    elements: Iterable[Element] = seen.base.network.elements
     found = []
     for ratio in tolerance.ratios(width):
         if ratio != 1.0:
             changed = elements_strayed(elements, tolerance, max(ratio, 0.0), parts)
-            elements = [variations.element(name) for name in changed]  # the same for any ratio
-            found += [variations.solved(changed)] if changed else []
+            elements = [seen.element(name) for name in changed]  # the same for any ratio
+            found += [seen.solved(changed)] if changed else []
     return [solution for solution in found if solution is not None]

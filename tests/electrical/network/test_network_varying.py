@@ -1,18 +1,24 @@
 """Networks that differ from a solved one in few elements."""
 
 import pytest
+from attrs import evolve
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from random_networks import grounded_networks
 from varied_networks import differences, in_full
 
 from upgrade_planner.electrical.network import (
     CurrentSink,
     Lamp,
     Network,
+    NotSolved,
     PowerSink,
     Resistor,
     Source,
     solve,
     varying,
 )
+from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.electrical.sizing import load_sized
@@ -100,3 +106,56 @@ def test_what_hangs_on_loose_nodes_is_loose_with_them():
     found, full = variations.solved(opened), in_full(variations.base, opened)
     assert set(found.loose) == set(full.loose)
     assert {"charge_lamp.supply", "charge_lamp.return"} <= set(found.loose)
+
+
+class TestCondensed:
+    SPUR = Resistor("spur", "lamp", "end", 0.02)
+    SECOND = Resistor("second", "joint", "lamp", 0.03)
+
+    def seen(self, *nodes, names=()):
+        feed = Resistor("feed", "live", "joint", 0.02)
+        network = Network("ground", (BATTERY, feed, self.SECOND, self.SPUR, LAMP, UNIT))
+        return Watched(solve(network), nodes, names)
+
+    def test_resistances_in_a_row_are_one(self):
+        assert {e.name for e in self.seen().network.elements} == {"battery", "feed", "lamp", "unit"}
+        assert self.seen().seen_as("second") == self.seen().seen_as("feed") == "feed"
+
+    def test_what_carries_nothing_is_left_out_unless_it_is_looked_at(self):
+        assert self.seen().seen_as("spur") == ""
+        assert self.seen("end").seen_as("spur") == "spur"
+
+    def test_element_whose_current_matters_stays(self):
+        assert self.seen(names=["second"]).seen_as("second") == "second"
+
+    def test_change_of_what_is_left_out_is_not_felt(self):
+        seen = self.seen()
+        assert seen.solved({"spur": None}) is seen.base
+
+    def test_voltages_are_those_of_the_whole_network(self):
+        seen = self.seen("lamp")
+        bad = {"second": evolve(self.SECOND, resistance_ohm=0.13)}
+        full = Variations(seen.base).solved(bad)
+        assert seen.solved(bad).voltage_v["lamp"] == pytest.approx(full.voltage_v["lamp"], abs=1e-9)
+        assert seen.solved({"second": None}).voltage_v["lamp"] == pytest.approx(0.0, abs=1e-6)
+
+    @given(grounded_networks(most_remote=1), st.data())
+    def test_any_resistor_may_be_taken_out_or_be_bad(self, network, data):
+        try:
+            base = solve(network)
+        except NotSolved:
+            assume(False)
+        resistors = [e for e in network.elements if isinstance(e, Resistor)]
+        assume(resistors)
+        one = data.draw(st.sampled_from(resistors))
+        nodes = data.draw(st.sets(st.sampled_from(network.nodes)))
+        seen, whole = Watched(base, nodes), Variations(base)
+        for after in (None, evolve(one, resistance_ohm=one.resistance_ohm + 0.1)):
+            found, full = seen.solved({one.name: after}), whole.solved({one.name: after})
+            assert (found is None) == (full is None)
+            for node in nodes if found is not None else ():
+                assert (node in found.voltage_v) == (node in full.voltage_v)
+                assert (node in found.loose) == (node in full.loose)
+                if node in found.voltage_v and node not in found.loose:
+                    volts = full.voltage_v[node]
+                    assert found.voltage_v[node] == pytest.approx(volts, abs=1e-6)

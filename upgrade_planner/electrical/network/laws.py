@@ -6,7 +6,6 @@ that feeds the network therefore has a negative current.
 """
 
 import math
-from abc import ABC, abstractmethod
 from collections.abc import Hashable
 from enum import StrEnum
 from typing import TypeAlias
@@ -45,9 +44,12 @@ class LawPiece(StrEnum):
 
 
 @frozen
-class Element(ABC):
+class Element:
     """
     One element between two nodes, with a continuous law from voltage to current.
+
+    What is bare here each kind of element says for itself. It is no abstract class of the standard
+    library, for which `isinstance`, asked at every step, takes several times as long.
 
     Attributes:
         name: Unique in a network.
@@ -56,9 +58,9 @@ class Element(ABC):
     name: str
 
     @property
-    @abstractmethod
     def ends(self) -> tuple[Node, Node]:
         """The two nodes; voltage and current count from the first to the second."""
+        raise NotImplementedError
 
     @property
     def is_active(self) -> bool:
@@ -66,7 +68,6 @@ class Element(ABC):
         return False
 
     @property
-    @abstractmethod
     def start_line(self) -> tuple[float, float]:
         """
         A straight line near the law, with which a search without a guess begins.
@@ -74,8 +75,8 @@ class Element(ABC):
         Returns:
             Current at zero volts [A]; slope [S].
         """
+        raise NotImplementedError
 
-    @abstractmethod
     def law(self, across_v: float) -> tuple[float, float]:
         """
         Current and its slope at a voltage; at a kink the slope of one side.
@@ -86,10 +87,11 @@ class Element(ABC):
         Returns:
             Current from the first end to the second [A]; its derivative by the voltage [S].
         """
+        raise NotImplementedError
 
-    @abstractmethod
     def piece(self, across_v: float) -> LawPiece:
         """The piece of the law that holds at a voltage."""
+        raise NotImplementedError
 
 
 def require_at_least(least: float, value: float, element: Element, field: str) -> None:

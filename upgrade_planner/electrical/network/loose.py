@@ -37,7 +37,7 @@ class Joined:
         self._count = len(numbers)
 
     def unheld(self, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
-        """Indices that nothing joins to the reference, with some more pairs."""
+        """Indices that nothing joins to the reference, with some more pairs; these as needed."""
         if self._count == 1:
             return ()
         island, parent = self._island, list(range(self._count))

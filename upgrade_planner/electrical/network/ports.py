@@ -6,7 +6,7 @@ Newton's method on the voltages that they depend on takes steps that are exact f
 """
 
 from collections.abc import Iterable, Sequence
-from operator import sub
+from operator import add, mul, sub
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import Resistor
@@ -19,6 +19,12 @@ Columns = Sequence[Sequence[float]]
 
 Beyond = tuple[float, float]
 """Current that a port takes beyond its line [A], and the slope of that [S]."""
+
+ON_LINE: Beyond = (0.0, 0.0)
+
+ROUNDING_A = 1e-12
+"""So little beyond its line is rounding, where an element has the slope of that. [A] Source: our
+assumption; a thousandth of what a search calls balanced."""
 
 SETTLED_V = 1e-7
 """The search ends with a step no longer than this. [V]"""
@@ -69,10 +75,12 @@ class Port(NamedTuple):
         return values[self.senses[0]] - values[self.senses[1]]
 
     def beyond(self, across_v: float) -> Beyond:
-        """What it takes at a voltage beyond its line."""
+        """What it takes at a voltage beyond its line; nothing where that is its law."""
         current_a, slope_s = self.element.law(across_v) if self.element else (0.0, 0.0)
-        line_a = self.base_a + self.slope_s * (across_v - self.base_v)
-        return current_a - line_a, slope_s - self.slope_s
+        beyond_a = current_a - self.base_a - self.slope_s * (across_v - self.base_v)
+        if -ROUNDING_A < beyond_a < ROUNDING_A and slope_s == self.slope_s:
+            return ON_LINE
+        return beyond_a, slope_s - self.slope_s
 
 
 def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) -> list[float] | None:
@@ -92,7 +100,9 @@ def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) ->
         step = _answered(columns, bent, _lacking(ports, columns, across, beyond))
         if step is None:
             return None
-        after = [_short_of_zero(*move) for move in zip(ports, across, step, strict=True)]
+        after = list(map(add, across, step))
+        if min(map(mul, after, across)) < 0.0:
+            after = [_short_of_zero(*move) for move in zip(ports, across, after, strict=True)]
         moved_v = max(map(abs, map(sub, after, across)))
         across = after
         if moved_v <= SETTLED_V or moved_v * moved_v <= NEXT_V * last_v:
@@ -111,9 +121,8 @@ def beyond_at(
     ]
 
 
-def _short_of_zero(port: Port, across_v: float, step_v: float) -> float:
+def _short_of_zero(port: Port, across_v: float, after_v: float) -> float:
     """A step that stops at zero, near which loads follow another line than at their voltage. [V]"""
-    after_v = across_v + step_v
     is_past = after_v * across_v < 0.0 and port.element is not None
     return 0.0 if is_past and not isinstance(port.element, Resistor) else after_v
 
@@ -150,19 +159,21 @@ def _bent(columns: Columns, beyond: Iterable[Beyond]) -> list[tuple[int, float]]
 
 def _answered(
     columns: Columns, bent: Sequence[tuple[int, float]], voltages: Sequence[float]
-) -> list[float] | None:
+) -> Sequence[float] | None:
     """Voltages of the linear network, as the bent ports change them. [V]"""
-    solved = dense(
-        [
-            [columns[number][k] * slope_s + (k == number) for number, slope_s in bent]
-            + [voltages[k]]
-            for k, _ in bent
-        ]
-    )
+    if not bent:
+        return voltages
+    drawn = [(columns[number], slope_s, number) for number, slope_s in bent]
+    rows = []
+    for k, _ in bent:
+        row = [column[k] * slope_s + (k == number) for column, slope_s, number in drawn]
+        row.append(voltages[k])
+        rows.append(row)
+    solved = dense(rows)
     if solved is None:
         return None
-    pairs = zip(bent, solved, strict=True)
-    return less(voltages, ((columns[k], slope_s * volts) for (k, slope_s), volts in pairs))
+    pairs = zip(drawn, solved, strict=True)
+    return less(voltages, ((column, slope_s * volts) for (column, slope_s, _), volts in pairs))
 
 
 def _opposes(ports: Sequence[Port], columns: Columns, bent: Sequence[tuple[int, float]]) -> bool:

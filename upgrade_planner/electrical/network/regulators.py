@@ -8,7 +8,6 @@ linear complementarity problem with bounds. Its unknowns are few: one for each g
 
 from collections.abc import Sequence
 from itertools import product
-from operator import mul
 
 from upgrade_planner.attributes import frozen
 
@@ -129,31 +128,37 @@ class Bounded:
 
 def dense(rows: list[list[float]]) -> tuple[float, ...] | None:
     """
-    Gauss elimination with partial pivoting on rows of matrix and right-hand side.
+    Gauss elimination with partial pivoting on rows of matrix and right-hand side; they are used up.
 
     Returns:
         The unknowns; None if the rows do not determine them.
     """
-    taken: list[list[float]] = []
-    while rows:
-        pivot = max(rows, key=_first)
-        first, *above = pivot
+    size = len(rows)
+    for k in range(size):
+        pivot = _pivoted(rows, k)
+        first = pivot[k]
         if first == 0.0:
             return None
-        taken.append(pivot)
-        rows = [_less(row, row[0] / first, above) for row in rows if row is not pivot]
-    unknowns: list[float] = []
-    for first, *others, right in reversed(taken):
-        unknowns.insert(0, (right - sum(map(mul, others, unknowns))) / first)
+        for row in rows[k + 1 :]:
+            if row[k]:
+                factor = row[k] / first
+                for j in range(k + 1, size + 1):
+                    row[j] -= factor * pivot[j]
+    unknowns = [0.0] * size
+    for k in range(size - 1, -1, -1):
+        row = rows[k]
+        right = row[size]
+        for j in range(k + 1, size):
+            right -= row[j] * unknowns[j]
+        unknowns[k] = right / row[k]
     return tuple(unknowns)
 
 
-def _first(row: list[float]) -> float:
-    return abs(row[0])
-
-
-def _less(row: list[float], factor: float, above: list[float]) -> list[float]:
-    """A row without its first unknown."""
-    if not factor:
-        return row[1:]
-    return [value - factor * taken for value, taken in zip(row[1:], above, strict=True)]
+def _pivoted(rows: list[list[float]], k: int) -> list[float]:
+    """The row with the greatest value of an unknown, put where it is eliminated."""
+    best = k
+    for number in range(k + 1, len(rows)):
+        if abs(rows[number][k]) > abs(rows[best][k]):
+            best = number
+    rows[k], rows[best] = rows[best], rows[k]
+    return rows[k]

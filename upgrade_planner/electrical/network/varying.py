@@ -32,6 +32,10 @@ Changed = Mapping[str, Element | None]
 MOST_CHANGED = 16
 """With more changed resistors a search in all nodes is as quick."""
 
+HOLDING_RATIO = 0.01
+"""Part of the conductance of a load that its line has, if it takes a constant current. [1] Source:
+our assumption; so little is left to the next step (`ports.SLIGHT`)."""
+
 UNFELT_A = 1e-9
 """An element that takes so little more or less leaves the voltages as they are. [A] Source: what a
 search calls balanced."""
@@ -93,13 +97,13 @@ class Variations:
         """
         Slope of the line that stands for an element in the linear network. [S]
 
-        Its tangent, or for a constant current that through zero: else nothing would hold its node
-        once its feed is taken out.
+        Its tangent, or for a constant current a little of the line through zero: else nothing would
+        hold its node once its feed is taken out.
         """
         across_v = self._voltages[a] - self._voltages[b]
         current_a, slope_s = element.law(across_v)
         is_constant = slope_s == 0.0 and current_a * across_v > 0.0
-        return current_a / across_v if is_constant else slope_s
+        return HOLDING_RATIO * current_a / across_v if is_constant else slope_s
 
     def _bent(self, slopes: Sequence[float]) -> Iterator[Port]:
         for (a, b, _, element), slope_s in zip(self._equations.curved, slopes, strict=True):
@@ -246,11 +250,11 @@ class Variations:
 
     def _loose(self, ports: Sequence[Port], across: Sequence[float]) -> Iterable[int]:
         bent = zip(ports, across, self._ports, self._holding, strict=False)
-        pairs = [
+        pairs = (
             port.ends
             for port, across_v, before, held in bent
             if (held if port is before and across_v == port.base_v else _holds(port, across_v))
-        ]
+        )
         removed = [port for port in ports[len(self._ports) :] if port.element is None]
         if not removed:
             return self._islands.unheld(pairs)
