@@ -190,9 +190,11 @@ def test_a_vehicle_without_battery_and_ground_is_drawn():
     assert chart_of(bare, "both").scene.lines
 
 
-def test_a_chart_with_a_long_heading_stays_on_its_sheet(monkeypatch):
+@pytest.mark.parametrize("paper", ["A4", "A3"])
+def test_a_chart_with_a_long_heading_stays_on_its_sheet(paper, monkeypatch):
+    """On A3 the words that it is printed smaller begin another line of the note."""
     monkeypatch.setattr("upgrade_planner.documents.drawings.chart.EFFORT", LEAST)
-    book = chart_book(loaded("tractor_upgraded"), "A4", "both", "A4")
+    book = chart_book(loaded("tractor_upgraded"), "A4", "both", paper)
     html = template_html(
         "drawings/book.html.jinja", paper="A4", embed_fonts=False, view=book, language="en"
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from itertools import groupby
+from math import floor
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Configuration
@@ -213,13 +214,20 @@ def _chart_view(configuration: Configuration, picture: Picture, paper: str) -> C
     note = f"{_COLOURS} {_not_drawn(picture)}"
     chart = printed(picture, paper, heading=heading, note=note)
     if chart.scale < 1:
-        note += f" Printed at {chart.scale:.0%} of the size in which it is easy to read."
+        chart = printed(picture, paper, heading=heading, note=_smaller(note, chart))
+        note = _smaller(note, chart)
     return ChartView(
         heading=heading,
         note=note,
         size=f"{chart.paper} {'landscape' if chart.is_wide else 'portrait'}",
         sheets=(DrawingView(title="", svg=chart_svg(chart, alternative_of(picture))),),
     )
+
+
+def _smaller(note: str, chart: Chart) -> str:
+    """A note that says how small the chart is; as long for any two digits."""
+    percent = floor(chart.scale * 100)
+    return f"{note} Printed at {percent}% of the size in which it is easy to read."
 
 
 def _to_glue(rows: int, columns: int) -> str:
