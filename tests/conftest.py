@@ -123,6 +123,12 @@ def pytest_collection_finish():
     gc.set_threshold(500_000, 5, 10)
 
 
+def pytest_sessionfinish():
+    """Looks for garbage once; pytest then looks ten times more through all that is not frozen."""
+    gc.collect()
+    gc.freeze()
+
+
 def pytest_addoption(parser):
     parser.addoption("--costs", action="store_true", help="print processor time by folder and test")
 

@@ -87,6 +87,20 @@ def with_offers(run, folder):
     run("quote", *pair, *wanted, *other, cwd=folder)
 
 
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_command_alone_is_the_same_as_among_all(name):
+    alone = get_command(app.for_command(name)).commands
+    assert list(alone) == [name]
+    assert alone[name].help == COMMANDS[name].help
+    assert [one.opts for one in alone[name].params] == [one.opts for one in COMMANDS[name].params]
+
+
+def test_a_word_that_is_no_command_is_answered_with_one_like_it(run, tmp_path):
+    done = run("chek", "van_upgraded", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "No such command 'chek'. Did you mean 'check'?" in done.stderr
+
+
 def test_no_command_is_left_out_of_the_sequence():
     assert set(ORDER) | {"start"} == set(COMMANDS)
 

@@ -75,4 +75,4 @@ def _common(
 
 def main() -> None:
     """Runs the command line; see `running` for the exit codes."""
-    run(app)
+    run(app.for_command("".join(sys.argv[1:2])))
