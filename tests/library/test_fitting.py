@@ -64,6 +64,7 @@ def library(tmp_path, monkeypatch):
             fitting._vehicle,
             fitting.read_system,
             fitting.systems_for,
+            shipped._profiles_in,
         ):
             cached.cache_clear()
 

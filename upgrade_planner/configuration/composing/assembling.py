@@ -1,6 +1,7 @@
 """Puts vehicle, systems and changes together into one configuration, and proves it whole."""
 
 from collections.abc import Iterable, Iterator, Mapping, Set
+from functools import lru_cache
 
 from attrs import evolve, field
 
@@ -48,6 +49,9 @@ from upgrade_planner.configuration.structuring.entries import (
 from upgrade_planner.configuration.structuring.ratings import parse_ratings
 from upgrade_planner.configuration.structuring.wholeness import component_faults
 from upgrade_planner.configuration.ways import Place, Route, Run
+
+KEPT_WAYS = 20
+"""Vehicles whose ways stay in memory once they are searched. A number of our own."""
 
 
 @frozen(kw_only=True)
@@ -126,19 +130,18 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> Loaded[Configuration | N
         gaps |= Gaps.of_any(ROLE, WIRE)
     changed = _draft(parts, gaps, misplaced)
     draft = changed.content
-    made = [_component(parts, draft, role, gaps) for role in sorted(draft.components)]
-    components = tuple(part.content for part in made)
+    parts_made = [_component(parts, draft, role, gaps) for role in sorted(draft.components)]
+    components = tuple(part.content for part in parts_made)
     by_role = {component.role: component for component in components}
     offered = Offered(parts.vehicle_file, header.size_system, parts.named_terminals)
     joiner = Joiner(draft, by_role, parts.ground, offered, gaps)
     wires = joiner.wires()
-    routes = tuple(sorted(map(_route, parts.vehicle.route), key=str))
-    ways = RouteMap(tuple(place.id for place in parts.vehicle.place), routes)
+    ways = _ways(tuple(place.id for place in parts.vehicle.place), parts.vehicle.route)
     runs = joiner.runs(ways, wires.content, unreached_places(parts.vehicle, gaps))
     faults = (
         *_slot_faults(parts, gaps),
         *place_faults(parts.vehicle_file, parts.vehicle, gaps),
-        *(fault for part in made for fault in part.faults),
+        *(fault for part in parts_made for fault in part.faults),
         *passage_faults(parts.vehicle, by_role, draft.removed, gaps),
         *state_faults(parts.states, components, draft.gone, gaps),
         *changed.faults,
@@ -147,7 +150,8 @@ def composed(parts: Parts, gaps: Gaps | None = None) -> Loaded[Configuration | N
     )
     if faults or gaps.names:
         return Loaded(None, tuple(_naming_misfits(faults, parts)))
-    return Loaded(_configuration(parts, components, routes, wires.content, runs.content, joiner))
+    made = (components, ways.routes, wires.content, runs.content)
+    return Loaded(_configuration(parts, *made, joiner))
 
 
 def _naming_misfits(faults: Iterable[Fault], parts: Parts) -> Iterator[Fault]:
@@ -278,6 +282,12 @@ def _place(parts: Parts, draft: Draft, entry: ComponentEntry, gaps: Gaps) -> Loa
         found = f"no place {quoted(entry.place)}"
         return Loaded("", (Fault(at, role, found, one_of(entry.place, places)),))
     return Loaded("")
+
+
+@lru_cache(KEPT_WAYS)
+def _ways(places: tuple[str, ...], routes: tuple[RouteEntry, ...]) -> RouteMap:
+    """The ways of a vehicle: the same for all of its configurations, which are read together."""
+    return RouteMap(places, tuple(sorted(map(_route, routes), key=str)))
 
 
 def _route(entry: RouteEntry) -> Route:

@@ -4,6 +4,8 @@ import hashlib
 import json
 from collections.abc import Mapping
 from functools import cache
+from json.encoder import encode_basestring_ascii as _quoted
+from math import isfinite
 from typing import Any
 
 from upgrade_planner.configuration.values.rings import Rings
@@ -20,10 +22,45 @@ _NOTHING = (None, Rings())
 
 _PLAIN = (str, int, float, type(None))
 
+_WORDS = {None: "null", False: "false", True: "true"}
+
 
 def digest_of(value: Any) -> str:
     """SHA-256 of plain or attrs values, independent of hash seeds and of where they were read."""
-    return hashlib.sha256(json.dumps(plain_value(value), sort_keys=True).encode()).hexdigest()
+    return hashlib.sha256(_written(value).encode()).hexdigest()
+
+
+def _written(value: Any) -> str:
+    """The plain value as JSON with sorted keys, written in one walk: `json` would take two."""
+    if isinstance(value, str):
+        return _quoted(value)
+    if value is None or isinstance(value, bool):
+        return _WORDS[value]
+    entries = _entries_of(value.__class__)
+    if entries is not None:
+        held = ((start, name, getattr(value, name)) for start, name in entries)
+        texts = [start + _written(item) for start, name, item in held if _counts(name, item)]
+        return f"{{{', '.join(texts)}}}"
+    if isinstance(value, float) and isfinite(value):
+        return float.__repr__(value)
+    if isinstance(value, tuple | list):
+        return f"[{', '.join(map(_written, value))}]"
+    if isinstance(value, Mapping):
+        named = {str(key): item for key, item in value.items()}
+        texts = [f"{_quoted(key)}: {_written(named[key])}" for key in sorted(named)]
+        return f"{{{', '.join(texts)}}}"
+    return json.dumps(value if isinstance(value, _PLAIN) else str(value))
+
+
+@cache
+def _entries_of(cls: type) -> list[tuple[str, str]] | None:
+    """How the entry of each field that counts begins, and its name, in the order of the keys."""
+    fields = _fields_of(cls)
+    return None if fields is None else [(f"{_quoted(key)}: ", name) for key, name in sorted(fields)]
+
+
+def _counts(name: str, item: Any) -> bool:
+    return name not in _WHERE_GIVEN or item not in _NOTHING
 
 
 def plain_value(value: Any) -> Any:
@@ -33,11 +70,7 @@ def plain_value(value: Any) -> Any:
     fields = _fields_of(value.__class__)
     if fields is not None:
         held = ((alias, name, getattr(value, name)) for alias, name in fields)
-        return {
-            alias: plain_value(item)
-            for alias, name, item in held
-            if name not in _WHERE_GIVEN or item not in _NOTHING
-        }
+        return {alias: plain_value(item) for alias, name, item in held if _counts(name, item)}
     if isinstance(value, Mapping):
         return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, tuple | list):

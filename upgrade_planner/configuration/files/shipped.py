@@ -1,6 +1,7 @@
 """Finds the profiles and templates that ship with the program, in a wheel or a checkout."""
 
 import os
+from functools import cache
 from pathlib import Path
 
 from upgrade_planner.configuration.values.notation import nearest_words
@@ -25,6 +26,7 @@ class UnknownProfile(PlannerError):
         super().__init__(printable(f"found {found}; expected {expected}"))
 
 
+@cache
 def shipped_folder(name: str) -> Path:
     """
     Folder `profiles` or `templates`: inside the installed package, or beside it in a checkout.
@@ -41,7 +43,11 @@ def shipped_folder(name: str) -> Path:
 
 def shipped_profiles(kind: str) -> dict[str, Path]:
     """Shipped profiles of one kind (`vehicle`, `system`, `configuration`) by name."""
-    folder = shipped_folder("profiles") / PROFILE_FOLDERS[kind]
+    return dict(_profiles_in(shipped_folder("profiles") / PROFILE_FOLDERS[kind]))
+
+
+@cache  # a command asks some thirty times, and what ships stays as it is
+def _profiles_in(folder: Path) -> dict[str, Path]:
     return {path.stem: path for path in sorted(folder.glob("*.toml"))}
 
 

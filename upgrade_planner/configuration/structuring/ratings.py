@@ -66,7 +66,8 @@ def parse_ratings(
             faults.append(fault.inside(name))
         except SeveralFaults as several:
             faults += [fault.inside(name) for fault in several.field_faults()]
-    for name in sorted(kind.required_ratings - set(raw) - meant(raw, kind.ratings)):
+    missing = kind.required_ratings - set(raw)
+    for name in sorted(missing and missing - meant(raw, kind.ratings)):
         found = f"{with_article(kind.words)} without the rating '{name}'"
         faults.append(FieldFault(found, f"{name} = {_EXAMPLES[kind.ratings[name]]}"))
     return ratings, faults

@@ -28,9 +28,10 @@ def component_faults(
 
 def _terminal_faults(kind: Kind, names: Sequence[str]) -> Iterator[FieldFault]:
     allowed = kind.optional_terminals
-    misspelt = meant(names, (*kind.required_terminals, *(allowed or ())))
-    for required in kind.required_terminals:
-        if required not in (*names, *misspelt):
+    missing = [required for required in kind.required_terminals if required not in names]
+    misspelt = meant(names, (*kind.required_terminals, *(allowed or ()))) if missing else ()
+    for required in missing:
+        if required not in misspelt:
             found = f"{with_article(kind.words)} without the terminal '{required}'"
             yield FieldFault(found, f"terminals with '{required}'", inner=("terminals",))
     for index, name in enumerate(names):

@@ -9,7 +9,7 @@ import enum
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil, isfinite
 
 from upgrade_planner.attributes import frozen
@@ -32,6 +32,9 @@ FLOAT_NOISE_M = Fraction("1e-6")  # [m] hides the last digits of sums such as 0.
 DUST = Fraction("1e-6")  # of the unit printed; our assumption: less is zero to a reader
 
 LONGEST_TEXT = 60  # characters; our assumption, no quantity is longer
+KEPT_TEXTS = (
+    2000  # that have been read: profiles name the same currents and lengths again and again
+)
 LARGEST_EXPONENT = 400  # beyond the range of a float; keeps the exact arithmetic small
 
 _SAME_CHARACTER = str.maketrans(
@@ -134,14 +137,17 @@ voltage; expected a current, e.g. 63 A
     if not isinstance(text, str):
         expected = f'{_noun(dimension)} as text in quotes, e.g. "{example_of(dimension)}"'
         raise QuantityError(shown_scalar(text), expected)
+    return _in_range(_exact(text, dimension), text, dimension, allow_negative)
+
+
+@lru_cache(KEPT_TEXTS)
+def _exact(text: str, dimension: Dimension) -> Fraction:
     plain = " ".join(text.translate(_SAME_CHARACTER).split())
     if len(plain) > LONGEST_TEXT:
         raise QuantityError(shown_scalar(text), _wanted(dimension))
     if dimension is Dimension.LENGTH and (feet := _FEET_AND_INCHES.fullmatch(plain)):
-        exact = _feet_and_inches(text, *feet.groups())
-    else:
-        exact = _number_and_unit(plain, text, dimension)
-    return _in_range(exact, text, dimension, allow_negative)
+        return _feet_and_inches(text, *feet.groups())
+    return _number_and_unit(plain, text, dimension)
 
 
 def _feet_and_inches(text: str, sign: str, feet: str, inches: str) -> Fraction:
