@@ -11,6 +11,7 @@ import pytest
 from as_data import data_of
 from in_process import run
 from own_process import run_all as all_in_own_process
+from pdf_words import page_text, page_texts
 
 PAIR = ("van_original_resistance", "van_upgraded")
 
@@ -102,7 +103,7 @@ class TestWorksheet:
         done = run("worksheet", PAIR[1], PAIR[1], "-o", "a.pdf", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         assert "0 steps" in done.stdout
-        text = "".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "a.pdf").pages)
+        text = "".join(page_texts(tmp_path / "a.pdf"))
         assert "nothing to do" in " ".join(text.split())
 
     def test_an_edited_as_found_file_shows_in_the_new_sheet(self, tmp_path):
@@ -128,7 +129,7 @@ class TestWorksheet:
         done = run(*command, cwd=tmp_path)
         assert done.returncode == 1
         assert "danger" in done.stderr
-        first = pypdf.PdfReader(tmp_path / "a.pdf").pages[0].extract_text()
+        first = page_text(pypdf.PdfReader(tmp_path / "a.pdf").pages[0])
         assert "CHG-SENSE-OPEN" in first
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pypdf
 import pytest
 from as_data import data_of
+from pdf_words import page_text
 
 PAIR = ("tractor_original", "tractor_upgraded")
 SHOP = '[prices]\nfile = "mine.csv"\ndecimal = "comma"\ncurrency = "EUR"\n'
@@ -90,7 +91,7 @@ def test_labels_are_written_with_the_list(run, tmp_path):
     assert done.returncode == 0, done.stderr
     page = pypdf.PdfReader(tmp_path / "labels.pdf").pages[0]
     assert (float(page.mediabox.width), float(page.mediabox.height)) == (612, 792)
-    assert "charge-output" in page.extract_text()
+    assert "charge-output" in page_text(page)
 
 
 def test_nothing_to_do_packs_nothing(run, tmp_path):

@@ -8,6 +8,7 @@ import pytest
 from as_data import assert_described, data_of
 from in_process import run
 from own_process import run as in_own_process
+from pdf_words import page_text
 
 from upgrade_planner.documents.shared.writing import NotWritten, write_all
 
@@ -74,7 +75,7 @@ class OnPaper:
 
     def text(self, pages=None):
         wanted = len(self.pages) if pages is None else pages
-        self.texts += [page.extract_text() for page in self.pages[len(self.texts) : wanted]]
+        self.texts += [page_text(page) for page in self.pages[len(self.texts) : wanted]]
         return " ".join(" ".join(self.texts[:wanted]).split())
 
 

@@ -6,6 +6,7 @@ import pypdf
 import pytest
 from in_process import run
 from own_process import run as in_own_process
+from pdf_words import page_text
 
 VAN = "van_original_resistance"
 
@@ -64,7 +65,7 @@ class TestSurvey:
         assert done.returncode == 0, done.stderr
         page = pypdf.PdfReader(tmp_path / "form.pdf").pages[0]
         assert round(float(page.mediabox.width)) == 612
-        assert "2031-05-06" in page.extract_text()
+        assert "2031-05-06" in page_text(page)
 
     def test_units_of_the_spreadsheet(self, tmp_path):
         lengths = {}

@@ -4,7 +4,7 @@ import datetime
 import re
 import shutil
 
-import pypdf
+from pdf_words import page_texts
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.jobs.quote import QuoteRequest, quote
@@ -63,5 +63,5 @@ def shop_in(folder, currency, *replaced):
 
 def pdf_text(path):
     """All words of a PDF, white space made equal."""
-    text = "\n".join(page.extract_text() for page in pypdf.PdfReader(path).pages)
+    text = "\n".join(page_texts(path))
     return re.sub(r"[ \u00a0]+", " ", text.replace("\u2060", ""))

@@ -8,8 +8,8 @@ from typing import Any
 from attrs import evolve
 
 from upgrade_planner.comparison.structure import structural_changes
+from upgrade_planner.configuration import loading
 from upgrade_planner.configuration.files.shipped import find_profile, name_from
-from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.tables.spreadsheet import Table
 from upgrade_planner.configuration.tables.wire_differences import spreadsheet_differences
@@ -23,7 +23,7 @@ from upgrade_planner.documents.profiles.as_found_text import (
 from upgrade_planner.documents.shared.writing import require_target, write_whole
 from upgrade_planner.documents.survey.form_csv import form_mark
 from upgrade_planner.documents.terminal.told import Outcome, unclear_words
-from upgrade_planner.electrical.sizing import load_sized
+from upgrade_planner.electrical import sizing
 from upgrade_planner.errors import PlannerError
 from upgrade_planner.inspection.filled_form import FilledForm, read_form
 from upgrade_planner.inspection.found_signs import with_signs
@@ -57,14 +57,14 @@ def record(
     base_path = find_profile("configuration", name)
     inputs = [base_path, form]
     require_target(target, (".toml",), inputs=inputs, is_edited=True, replace=replace)
-    base = load_configuration(name)
+    base = loading.load_configuration(name)
     filled = read_form(form)
     based_on = name_from(name, target)
     if isinstance(filled, Table):
         result = _from_wires(filled, base)
         content = _content(base, result, based_on, form.name)
     else:
-        walked = inspection(load_sized(name)[0])
+        walked = inspection(sizing.sized(base)[0])
         result = _from_form(base, walked, filled, strict=strict)
         result = with_signs(result, filled.signs or (), walked)
         content = _surveyed(_content(base, result, based_on, form.name), base, result)
@@ -217,7 +217,7 @@ def _prove(text: str, form: Path, target: Path) -> Configuration:
     try:
         with os.fdopen(handle, "w", encoding="utf-8") as file:
             file.write(text)
-        return load_configuration(name)
+        return loading.load_configuration(name)
     except PlannerError as error:
         told = explained(error).replace(name, "the new file")
         raise DoesNotLoad(

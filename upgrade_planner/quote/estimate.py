@@ -14,8 +14,9 @@ line with the largest variance; the rest of the sum is normal with a correction 
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, cached_property, lru_cache
+from operator import mul
 from typing import NamedTuple
 
 from upgrade_planner.attributes import frozen
@@ -164,7 +165,7 @@ class JobEstimate:
         if self._is_factor_alone:
             (on, *_), (beside, *_) = self._cumulants
             return self.factor.share_below((value - beside) / on)
-        return math.fsum(weight * self._share_at(factor, value) for factor, weight in self._factors)
+        return math.fsum(weight * self._share_of(rest, value) for weight, rest in self._at_factors)
 
     def covering(self, share: float) -> float:
         """
@@ -200,6 +201,11 @@ class JobEstimate:
         return self._largest.estimate.nodes() if self._largest is not None else ()
 
     @cached_property
+    def _weights(self) -> Sequence[float]:
+        """Those of the values of the largest line."""
+        return [weight for _, weight in self._parts]
+
+    @cached_property
     def _cumulants(self) -> tuple[Sequence[float], Sequence[float]]:
         """Three cumulants of the sums on the vehicle and beside it."""
         return _cumulants(self.lines, on_vehicle=True), _cumulants(self.lines, on_vehicle=False)
@@ -219,23 +225,40 @@ class JobEstimate:
         own = on_variance * self.factor.expected**2 + beside_variance
         return own < NEGLIGIBLE**2 * on**2 * self.factor.variance
 
-    def _share_at(self, factor: float, value: float) -> float:
-        """The probability if the factor is known."""
+    @cached_property
+    def _at_factors(self) -> tuple[tuple[float, "_Sum"], ...]:
+        """The weight of each factor, and what else adds up to the total if it is known."""
+        scaled = self._largest is None or self._largest.on_vehicle
+        return tuple(
+            (weight, _Sum(*self._moments_at(factor), factor if scaled else 1.0))
+            for factor, weight in self._factors
+        )
+
+    def _moments_at(self, factor: float) -> Iterator[float]:
+        """Three cumulants of all but the largest line."""
         on, beside = self._rest
-        mean, variance, third = (
-            a * factor**power + b for power, (a, b) in enumerate(zip(on, beside, strict=True), 1)
-        )
-        largest = self._largest
-        if largest is None:
+        for power, (a, b) in enumerate(zip(on, beside, strict=True), 1):
+            yield a * factor**power + b
+
+    def _share_of(self, rest: "_Sum", value: float) -> float:
+        """The probability that the total does not exceed a value, if the factor is known."""
+        if self._largest is None:
             return 1.0 if value >= 0 else 0.0
-        scale = factor if largest.on_vehicle else 1.0
-        if variance == 0:
-            return largest.estimate.share_below((value - mean) / scale)
-        deviation, skewness = math.sqrt(variance), third / variance**1.5
-        return math.fsum(
-            weight * _nearly_normal((value - mean - scale * part) / deviation, skewness)
-            for part, weight in self._parts
-        )
+        if rest.variance == 0:
+            return self._largest.estimate.share_below((value - rest.mean) / rest.scale)
+        deviation, skewness = math.sqrt(rest.variance), rest.third / rest.variance**1.5
+        above, step = (value - rest.mean) / deviation, rest.scale / deviation
+        ends = [above - step * part for part, _ in self._parts]
+        return math.fsum(map(mul, _nearly_normal(ends, skewness), self._weights))
+
+
+class _Sum(NamedTuple):
+    """Three cumulants of the smaller lines, and what multiplies the largest one."""
+
+    mean: float
+    variance: float
+    third: float
+    scale: float
 
 
 @lru_cache(maxsize=64)
@@ -243,18 +266,24 @@ def _enough(job: JobEstimate, share: float) -> float:
     """
     As `covering`; the choices of one quotation ask for the same work again.
 
-    Source: regula falsi with halved ends ("Illinois"): common practice.
+    Between a total that is too low and one that is enough a parabola through three points says
+    where to look, or the middle where it cannot. Source: inverse quadratic interpolation with
+    halving: common practice.
     """
-    low, high = _Side(job.bound("low"), -share), _Side(job.bound("high"), 1.0 - share)
-    narrow = (high.total - low.total) / 2**_HALVINGS
-    for count in range(3 * _HALVINGS):
-        if high.total - low.total <= narrow:
+    last, other = _Side(job.bound("low"), -share), _Side(job.bound("high"), 1.0 - share)
+    narrow, part = (other.total - last.total) / 2**_HALVINGS, 0.5
+    for _ in range(3 * _HALVINGS):
+        width = abs(other.total - last.total)
+        if width <= narrow:
             break
-        wanted = _between(low, high, count)
-        total = min(max(wanted, low.total + narrow / 2), high.total - narrow / 2)
+        least = narrow / width / 2
+        total = last.total + min(max(part, least), 1 - least) * (other.total - last.total)
         found = _Side(total, job.share_below(total) - share)
-        low, high = (found, high.staying()) if found.excess < 0 else (low.staying(), found)
-    return high.total
+        before = last if found.is_enough == last.is_enough else other
+        other = other if before is last else last
+        last = found
+        part = _part_of_way(last, other, before)
+    return max(last.total, other.total)
 
 
 class _Side(NamedTuple):
@@ -262,18 +291,21 @@ class _Side(NamedTuple):
 
     total: float
     excess: float
-    has_stayed: bool = False
 
-    def staying(self) -> "_Side":
-        """The same; halved if it stays again, so that a line does not stop short of it for ever."""
-        return _Side(self.total, self.excess / 2 if self.has_stayed else self.excess, True)
+    @property
+    def is_enough(self) -> bool:
+        return self.excess >= 0
 
 
-def _between(low: _Side, high: _Side, count: int) -> float:
-    """Where a line between both sides is at zero; the middle at each third try, to be sure."""
-    if count % 3 == 2:
-        return (low.total + high.total) / 2
-    return (low.total * high.excess - high.total * low.excess) / (high.excess - low.excess)
+def _part_of_way(last: _Side, other: _Side, before: _Side) -> float:
+    """What part of the way from the last total to the other one a parabola is at zero."""
+    far = (last.total - other.total) / (before.total - other.total)
+    high = (last.excess - other.excess) / (before.excess - other.excess)
+    if not (high**2 < far and (1 - high) ** 2 < 1 - far):
+        return 0.5  # no parabola rises all the way
+    a, b, c = last.excess, other.excess, before.excess
+    reach = (before.total - last.total) / (other.total - last.total)
+    return a / (b - a) * c / (b - c) + reach * a / (c - a) * b / (c - b)
 
 
 def _cumulants(lines: Iterable[Line], *, on_vehicle: bool) -> Sequence[float]:
@@ -285,9 +317,10 @@ def _cumulants(lines: Iterable[Line], *, on_vehicle: bool) -> Sequence[float]:
 _ROOT_OF_TWO, _ROOT_OF_TWO_PI = math.sqrt(2), math.sqrt(2 * math.pi)
 
 
-def _nearly_normal(deviations: float, skewness: float) -> float:
+def _nearly_normal(deviations: Iterable[float], skewness: float) -> list[float]:
     """Normal distribution with the first correction for skewness, kept between 0 and 1."""
-    square = deviations * deviations
-    normal = (1 + math.erf(deviations / _ROOT_OF_TWO)) / 2
-    density = math.exp(-square / 2) / _ROOT_OF_TWO_PI
-    return min(1.0, max(0.0, normal - density * skewness * (square - 1) / 6))
+    erf, exp, scale = math.erf, math.exp, skewness / 6 / _ROOT_OF_TWO_PI
+    return [
+        min(1.0, max(0.0, (1 + erf(z / _ROOT_OF_TWO)) / 2 - exp(z * z / -2) * scale * (z * z - 1)))
+        for z in deviations
+    ]

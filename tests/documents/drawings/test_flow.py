@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from drawn import lines_through_boxes, strokes, text_on_text, texts
 from pair_facts import loaded
-from pypdf import PdfReader
+from pdf_words import page_texts
 
 from upgrade_planner.checks.checking import check
 from upgrade_planner.checks.findings import Severity
@@ -29,7 +29,7 @@ def pages_of(book):
     html = template_html(
         "drawings/book.html.jinja", paper="A4", embed_fonts=False, view=book, language="en"
     )
-    return [page.extract_text() for page in PdfReader(BytesIO(page_pdf(html, DAY))).pages]
+    return page_texts(BytesIO(page_pdf(html, DAY)))
 
 
 @pytest.fixture(params=[CRANKING, LOADED], ids=lambda state: state.name)

@@ -12,6 +12,7 @@ from as_data import data_of
 from attrs import evolve
 from kit_sample import demo_kit, poor_kit
 from pair_facts import printed_once
+from pdf_words import page_text
 
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.documents.kit.kit_json import kit_json
@@ -44,7 +45,7 @@ def pages():
     )
     found = pypdf.PdfReader(io.BytesIO(content)).pages
     assert len(found) <= MOST_PAGES
-    return " ".join(" ".join(page.extract_text() for page in found).split())
+    return " ".join(" ".join(page_text(page) for page in found).split())
 
 
 def test_csv_has_one_row_a_line_and_no_figure_where_there_is_none():

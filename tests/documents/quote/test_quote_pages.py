@@ -4,6 +4,7 @@ import re
 
 import pypdf
 import pytest
+from pdf_words import page_texts
 from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -76,7 +77,7 @@ class TestOneOffer:
     def test_a_sum_is_never_parted_from_its_table(self, folder, job):
         target = folder / f"{job[0]}_whole.pdf"
         quoted(job, target)
-        pages = [page.extract_text() for page in pypdf.PdfReader(target).pages]
+        pages = page_texts(target)
         with_table = [text for text in pages if "What it costs" in text]
         assert len(with_table) == len(job[1])
         for text in with_table:
@@ -87,8 +88,8 @@ class TestOneOffer:
     def test_says_on_every_page_that_it_is_invented(self, van):
         view, _, target = van
         assert "invented" in view.invented
-        for page in pypdf.PdfReader(target).pages:
-            assert view.invented in " ".join(page.extract_text().split())
+        for text in page_texts(target):
+            assert view.invented in " ".join(text.split())
 
     def test_no_such_words_with_the_shops_own_files(self, folder):
         labour = shipped_folder("profiles") / "shop" / "labour.toml"
@@ -113,7 +114,7 @@ class TestOneOffer:
     def test_a_danger_is_on_the_first_page(self, folder):
         target = folder / "danger.pdf"
         made = quoted(WITH_DANGER, target)
-        first = " ".join(pypdf.PdfReader(target).pages[0].extract_text().split())
+        first = " ".join(page_texts(target)[0].split())
         assert made.view.offers[0].dangers == 4
         assert "Do not order this work before it is solved" in first
         assert "What you gain" not in first
@@ -133,7 +134,7 @@ class TestOneOffer:
 class TestSideBySide:
     def test_first_page_compares(self, saloon):
         view, _, target = saloon
-        first = " ".join(pypdf.PdfReader(target).pages[0].extract_text().split())
+        first = " ".join(page_texts(target)[0].split())
         for offer in view.offers:
             assert f"Offer {offer.letter}" in first
             assert view.money(offer.to_pay) in first
@@ -142,7 +143,7 @@ class TestSideBySide:
 
     def test_each_offer_starts_a_page_and_terms_stand_once(self, saloon):
         view, text, target = saloon
-        tops = [page.extract_text() for page in pypdf.PdfReader(target).pages]
+        tops = page_texts(target)
         for offer in view.offers:
             assert sum(f"Number {offer.number}" in top for top in tops[1:]) == 1
             told = rf"☐ Offer {offer.letter}: [^☐]+, {re.escape(view.money(offer.to_pay))}"

@@ -16,6 +16,7 @@ from random import Random
 import pytest
 from attrs import evolve
 from page_layout import faults_of, printed_and_laid_out
+from pdf_words import page_text
 from places import ROOT
 from pypdf import PdfReader
 from sample import all_rows, sheet
@@ -44,7 +45,7 @@ def shown(paper="A4"):
 @cache
 def pages(paper="A4"):
     """The words of each page without white space: line ends do not matter here."""
-    return [squeezed(page.extract_text()) for page in shown(paper).pages]
+    return [squeezed(page_text(page)) for page in shown(paper).pages]
 
 
 def text(paper="A4"):
@@ -60,6 +61,10 @@ def short():
 
 def squeezed(words):
     return re.sub(r"[\s\u2060]", "", words)
+
+
+PAGE = '<html lang="en"><title>x</title><header>x</header>'
+"""As little as the engine makes a page of."""
 
 
 class TestFile:
@@ -107,7 +112,7 @@ class TestFile:
         assert shown().attachments == {"upgrade-plan.json": [PLAN.encode()]}
 
     def test_without_a_plan_nothing_is_attached(self):
-        reader = PdfReader(io.BytesIO(pdf_of(short_html(), plan=None)))
+        reader = PdfReader(io.BytesIO(pdf_of(PAGE, plan=None)))
         assert reader.attachments == {}
 
     def test_title_language_date_and_tags_are_set(self):
@@ -121,7 +126,7 @@ class TestFile:
 
     def test_time_without_zone_counts_as_utc(self):
         naive = CREATED.replace(tzinfo=None)
-        assert pdf_of(short_html(), created=naive) == short()
+        assert pdf_of(PAGE, created=naive) == pdf_of(PAGE)
 
     def test_only_our_two_fonts_are_inside(self):
         names = set()
@@ -135,7 +140,7 @@ class TestFile:
         assert shown().stream.getbuffer().nbytes < 250_000
 
     def test_collector_is_on_again_afterwards(self):
-        pdf_of(short_html())
+        pdf_of(PAGE)
         assert gc.isenabled()
 
 
@@ -162,6 +167,10 @@ class TestContent:
         for reading in sheet().record:
             assert squeezed(reading.state) in text()
             assert squeezed(reading.limit) in text()
+
+    @pytest.mark.parametrize("number", [0, 2])
+    def test_words_are_those_that_another_library_reads(self, number):
+        assert pages()[number] == squeezed(shown().pages[number].extract_text())
 
     def test_headings_are_bookmarks(self):
         titles = []
@@ -256,27 +265,26 @@ class TestRefusals:
         ],
     )
     def test_any_address_but_our_fonts_stops_the_run(self, hostile):
-        page = '<html lang="en"><title>x</title><header>x</header>'
-        assert pdf_of(page).startswith(b"%PDF")
+        assert pdf_of(PAGE).startswith(b"%PDF")
         with pytest.raises(RenderingFault):
-            pdf_of(page.replace("<header>", f"{hostile}<header>"))
+            pdf_of(PAGE.replace("<header>", f"{hostile}<header>"))
 
     def test_address_in_a_field_is_only_text(self):
         hostile = '<img src="file:///etc/hostname"><style>@import url(http://192.0.2.1/)</style>'
         html = short_html(intro=hostile, identity=evolve(sheet().identity, owner=hostile))
         reader = PdfReader(io.BytesIO(pdf_of(html)))
-        assert squeezed(hostile) in squeezed(reader.pages[0].extract_text())
+        assert squeezed(hostile) in squeezed(page_text(reader.pages[0]))
 
     def test_complaint_of_the_engine_is_a_fault(self):
-        html = short_html()
+        style = "<style>body { no-such-property: 1; }</style>"
         with pytest.raises(RenderingFault, match="no-such-property") as caught:
-            pdf_of(html.replace("body {", "body { no-such-property: 1;", 1))
+            pdf_of(PAGE.replace("<header>", f"{style}<header>"))
         assert len(caught.value.complaints) == 1
         assert gc.isenabled()
 
     def test_character_that_no_font_has_is_named(self):
         with pytest.raises(RenderingFault, match=r"no character .*\(U\+FFFE\)"):
-            pdf_of(short_html(intro="here: \ufffe"))
+            pdf_of(PAGE.replace("<header>x", "<header>here: \ufffe"))
 
     def test_missing_library_names_the_packages(self, monkeypatch):
         real = builtins.__import__

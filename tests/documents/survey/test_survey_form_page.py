@@ -9,6 +9,7 @@ from itertools import pairwise
 import pypdf
 import pytest
 from page_layout import Layout, printed_and_laid_out
+from pdf_words import page_text
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
@@ -50,7 +51,7 @@ def form(request, tmp_path_factory):
 @pytest.fixture(scope="module")
 def pages(form):
     """The words of each page, without white space."""
-    return [squeezed(page.extract_text()) for page in form[1].pages]
+    return [squeezed(page_text(page)) for page in form[1].pages]
 
 
 def printed(text, walk):

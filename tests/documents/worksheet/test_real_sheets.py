@@ -4,12 +4,12 @@ import re
 import shutil
 from collections import Counter
 
-import pypdf
 import pytest
 from as_data import data_of
 from blank_share import blank_shares
 from page_layout import faults_of, printed_and_laid_out
 from pair_facts import planned
+from pdf_words import page_texts
 from sheet_jobs import OWN_SALOON
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -47,7 +47,7 @@ def sheet(request, tmp_path_factory):
     )
     path = tmp_path_factory.mktemp("sheet") / "sheet.pdf"
     path.write_bytes(content)
-    pages = [page.extract_text() for page in pypdf.PdfReader(path).pages]
+    pages = page_texts(path)
     return plan, view, pages, path, faults_of(html, layout)
 
 
