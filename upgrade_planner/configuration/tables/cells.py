@@ -42,6 +42,8 @@ def is_live(text: str) -> bool:
 
 def _looks_live(text: str) -> bool:
     """An apostrophe in front must make no difference, or `plain` could not undo `harmless`."""
+    if text[:1].isalnum():  # most texts, told sooner
+        return False
     first = text.lstrip("'")[:1]
     return first in ("\t", "\r") or text.lstrip("' \t\r\n")[:1] in tuple(_LIVE)
 

@@ -26,6 +26,7 @@ from upgrade_planner.kit.prices.price_numbers import (
 _MEASURE = re.compile(r"(.*?\d)\s*(m|ft|ml|pieces|pcs)?", re.IGNORECASE)
 _UNIT_WORD = {"m": "m", "ft": "ft", "ml": "ml", "pieces": "each", "pcs": "each"}
 _DAYS = re.compile(r"(\d{1,3})\s*(.*)", re.ASCII)
+_SOLD_BY = {str(one): one for one in SoldBy}
 _CURRENCY = re.compile(r"[A-Z]{3}")
 _HARMLESS_SIGNS = ("-", "+")
 
@@ -56,7 +57,8 @@ class ListRow:
 
     def raw(self, name: str) -> str:
         """Text of a cell as it stands; "" if the list has no such column."""
-        return self.at(self.header.columns.get(name, -1))
+        column = self.header.columns.get(name)
+        return "" if column is None or column >= len(self.cells) else self.cells[column]
 
     def at(self, column: int) -> str:
         """Text of a cell by the number of its column, from 0."""
@@ -172,8 +174,8 @@ class ListRow:
     def sold_by(self) -> SoldBy | None:
         """Selling unit."""
         text = self.style.word(self.text("sold_by"))
-        if text in tuple(SoldBy):
-            return SoldBy(text)
+        if text in _SOLD_BY:
+            return _SOLD_BY[text]
         self.fault("sold_by", shown(text) if text else "an empty cell", one_of(text, SoldBy))
         return None
 

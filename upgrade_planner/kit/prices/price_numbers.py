@@ -25,6 +25,10 @@ _NUMBERS = {
     )
     for mark, other in OTHER.items()
 }
+_FIGURES = {mark: str.maketrans(",", ".", f" {_SPACES}'’{other}") for mark, other in OTHER.items()}
+"""What makes the figures of a number one that Python reads."""
+_BARE = re.compile(r"(?:[\d.,]*\d)?", re.ASCII)
+"""A price that names no currency, and has its hundredths or none."""
 _EVEN = re.compile(r"[.,][-–—]{1,2}$")
 """A price without its hundredths: `12,-`."""
 _CODE = re.compile(r"^([A-Z]{3})\s*(?=\d)|(?<=[\d\s])([A-Z]{3})$")
@@ -43,10 +47,11 @@ def number_of(text: str, mark: str) -> Decimal | None:
         (Decimal('1234.56'), Decimal('1234.5'), None)
     """
     mark = "." if isinstance(text, CellNumber) else mark
-    if not _NUMBERS[mark].fullmatch(text):
-        return None
-    figures = (sign for sign in text if sign.isdecimal() or sign == mark)
-    return Decimal("".join(figures).replace(",", "."))
+    return Decimal(text.translate(_FIGURES[mark])) if _is_number(text, mark) else None
+
+
+def _is_number(text: str, mark: str) -> bool:
+    return _NUMBERS[mark].fullmatch(text) is not None
 
 
 def without_currency(text: str) -> tuple[str, str]:
@@ -57,7 +62,7 @@ def without_currency(text: str) -> tuple[str, str]:
         >>> without_currency("12,50 €"), without_currency("GBP 3.10"), without_currency("12,-")
         (('12,50', 'EUR'), ('3.10', 'GBP'), ('12', ''))
     """
-    if isinstance(text, CellNumber):
+    if isinstance(text, CellNumber) or _BARE.fullmatch(text):
         return text, ""
     code = _CODE.search(text)
     named = next((code for sign, code in CURRENCY_OF_SIGN.items() if sign in text), "")
@@ -86,9 +91,8 @@ def mark_of(texts: Iterable[str]) -> str:
 def _shown_mark(text: str) -> str:
     """The mark that only a decimal one can be."""
     for mark, other in OTHER.items():
-        if number_of(text, mark) is not None and number_of(text, other) is None and mark in text:
-            return mark
-        if number_of(text, mark) is not None and text.count(other) > 1:
+        is_alone = mark in text and not _is_number(text, other)
+        if (is_alone or text.count(other) > 1) and _is_number(text, mark):
             return mark
     return ""
 
