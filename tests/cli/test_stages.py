@@ -80,9 +80,11 @@ class OnPaper:
 
 
 class TestStages:
-    @pytest.mark.parametrize("suffix", ["html", "json", "csv"])
-    def test_one_file_a_stage_beside_each_other(self, folder, suffix):
-        done = in_stages(folder, f"sheet.{suffix}", "--policy", "clean", "--no-drawings")
+    @pytest.mark.parametrize(
+        ("suffix", "policy"), [("html", "reversible"), ("json", "clean"), ("csv", "reversible")]
+    )
+    def test_one_file_a_stage_beside_each_other(self, folder, suffix, policy):
+        done = in_stages(folder, f"sheet.{suffix}", "--policy", policy, "--no-drawings")
         assert done.returncode == 0, done.stderr
         assert files(folder) == {f"sheet_1.{suffix}", f"sheet_2.{suffix}"}
         assert "sheet_1" in done.stdout

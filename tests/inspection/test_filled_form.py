@@ -14,11 +14,12 @@ import pypdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pair_facts import loaded
 from spreadsheet_habits import habits, spoilt
 
+from upgrade_planner.configuration import loading
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.files.toml_text import comment, key_text, quoted_text, value_text
-from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.tables.cells import decimal_point, harmless, plain
 from upgrade_planner.configuration.tables.spreadsheet import read_table
 from upgrade_planner.documents.shared.writing import NotWritten, write_whole
@@ -70,7 +71,7 @@ def written(folder, name, form, content, *, strict=False):
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     target = folder / "my.toml"
     outcome = record(name, path, target, replace=True, strict=strict)
-    return outcome, load_configuration(str(target)), target.read_text(encoding="utf-8")
+    return outcome, loading.load_configuration(str(target)), target.read_text(encoding="utf-8")
 
 
 @cache
@@ -93,13 +94,13 @@ class TestSpreadsheet:
 
     def test_everything_as_printed_is_the_same_wiring(self, tmp_path):
         outcome, now, _ = written(tmp_path, VAN, "f.csv", filled(VAN, {}, everything="✓"))
-        assert now.digest == load_configuration(VAN).digest
+        assert now.digest == loaded(VAN).digest
         assert outcome.recorded.not_looked_at == ()
         assert now.as_found_note == "Every wire of the profile was looked at."
 
     @pytest.mark.parametrize("name", shipped_profiles("configuration"))
     def test_every_shipped_configuration_comes_back_unchanged(self, tmp_path, name):
-        base = load_configuration(name)
+        base = loaded(name)
         ends = {
             ("wire", wire.id): {"present": "x", "from_found": str(wire.start)}
             for wire in base.wires
@@ -126,7 +127,7 @@ class TestSpreadsheet:
         assert now.as_found_note.startswith("Not looked at: 47 of 51 wires")
 
     def test_cells_that_a_spreadsheet_would_compute_are_harmless(self):
-        text = survey_csv(inspection(load_configuration(VAN)), "both", "2026-03-01")
+        text = survey_csv(inspection(loaded(VAN)), "both", "2026-03-01")
         for row in csv.reader(io.StringIO(text, newline="")):
             assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r")) for cell in row)
 
@@ -138,7 +139,7 @@ class TestSpreadsheet:
         target = tmp_path / "deeper" / "second.toml"
         target.parent.mkdir()
         record(str(base), tmp_path / "second.csv", target)
-        second = load_configuration(str(target))
+        second = loading.load_configuration(str(target))
         assert set(first.wire_by_id) - set(second.wire_by_id) == {"horn"}
         assert tomllib.loads(target.read_text())["configuration"]["based_on"] == "../my.toml"
 
@@ -166,8 +167,12 @@ FIELDS = {
 }
 
 
+UNCLEAR = "wire:horn:size_found"
+
+
 @pytest.fixture(scope="module")
-def pdf(tmp_path_factory):
+def forms(tmp_path_factory):
+    """The form filled; filled with one answer that is not clear; the page of that, from 1."""
     path = tmp_path_factory.mktemp("pdf") / "form.pdf"
     survey(SurveyRequest(configuration=VAN, target=path, issued=date(2026, 3, 1), in_full=True))
     writer = pypdf.PdfWriter(clone_from=path)
@@ -175,14 +180,30 @@ def pdf(tmp_path_factory):
         if page.get("/Annots"):
             writer.update_page_form_field_values(page, FIELDS)
     writer.write(path)
-    return path.read_bytes()
+    filled_out = path.read_bytes()
+    for number, page in enumerate(writer.pages, start=1):
+        if UNCLEAR in [note.get_object().get("/T") for note in page.annotations or ()]:
+            writer.update_page_form_field_values(page, {UNCLEAR: "as thick as a thumb"})
+            on_page = number
+    writer.write(path)
+    return filled_out, path.read_bytes(), on_page
+
+
+@pytest.fixture(scope="module")
+def pdf(forms):
+    return forms[0]
+
+
+@pytest.fixture(scope="module")
+def recorded_pdf(pdf, tmp_path_factory):
+    """The configuration and the file that the filled form makes."""
+    return written(tmp_path_factory.mktemp("recorded"), VAN, "form.pdf", pdf)[1:]
 
 
 class TestFields:
-    def test_filled_pdf_gives_the_same_vehicle_as_the_spreadsheet(self, pdf, tmp_path):
-        (tmp_path / "a").mkdir()
-        _, by_csv, _ = written(tmp_path / "a", VAN, "form.csv", filled(VAN, ANSWERS))
-        _, by_pdf, text = written(tmp_path, VAN, "form.pdf", pdf)
+    def test_filled_pdf_gives_the_same_vehicle_as_the_spreadsheet(self, recorded_pdf):
+        _, by_csv, _ = recorded_plainly()
+        by_pdf, text = recorded_pdf
         assert by_pdf.digest == by_csv.digest
         assert "# Looked at: by A. Person, date 2026-03-04." in text
         assert "Signs of alterations that were not found" in text
@@ -199,35 +220,27 @@ class TestFields:
             write_whole(form, b"%PDF-1.7 a sheet")
         assert form.read_bytes() == pdf
 
-    def test_a_refusal_names_page_and_field_of_the_pdf(self, pdf, tmp_path):
-        writer = pypdf.PdfWriter(clone_from=io.BytesIO(pdf))
-        name = "wire:horn:size_found"
-        for number, page in enumerate(writer.pages, start=1):
-            if name in [note.get_object().get("/T") for note in page.annotations or ()]:
-                writer.update_page_form_field_values(page, {name: "as thick as a thumb"})
-                on_page = number
-        path = tmp_path / "form.pdf"
-        writer.write(path)
+    def test_a_refusal_names_page_and_field_of_the_pdf(self, forms, tmp_path):
+        _, content, on_page = forms
         assert on_page > 1
         with pytest.raises(ConfigurationError) as caught:
-            written(tmp_path, VAN, "form.pdf", path.read_bytes(), strict=True)
+            written(tmp_path, VAN, "form.pdf", content, strict=True)
         told = str(caught.value)
         assert f"form.pdf, page {on_page}: wire horn, size_found: found" in told
-        outcome, _, text = written(tmp_path, VAN, "form.pdf", path.read_bytes())
+        outcome, _, text = written(tmp_path, VAN, "form.pdf", content)
         (left,) = outcome.recorded.left
         assert left.page == on_page
         assert f"page {on_page}, wire horn, size_found: found" in " ".join(text.split())
 
-    def test_fields_as_json_give_the_same_vehicle(self, pdf, tmp_path):
-        (tmp_path / "a").mkdir()
-        _, by_pdf, _ = written(tmp_path / "a", VAN, "form.pdf", pdf)
+    def test_fields_as_json_give_the_same_vehicle(self, recorded_pdf, tmp_path):
+        by_pdf, _ = recorded_pdf
         fields = {key: True if value == "/on" else value for key, value in FIELDS.items()}
         _, by_json, _ = written(tmp_path, VAN, "form.json", json.dumps(fields))
         assert by_json.digest == by_pdf.digest
 
     @pytest.mark.parametrize("space", [" ", "\N{NO-BREAK SPACE}"])
     def test_code_of_the_form_is_the_same_however_it_is_spaced(self, tmp_path, space):
-        digest = load_configuration(VAN).digest
+        digest = loaded(VAN).digest
         fields = {"form": f"{digest[:4]}{space}{digest[4:8]}", "wire:horn:present": "x"}
         outcome, _, _ = written(tmp_path, VAN, "form.json", json.dumps(fields))
         assert outcome.recorded.doubts == ()

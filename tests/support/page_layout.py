@@ -1,5 +1,7 @@
 """Where the elements of a document come to lie on paper, and what is wrong with it."""
 
+from contextlib import contextmanager
+
 import pytest
 from pair_facts import printed_once
 
@@ -65,8 +67,9 @@ class Layout:
                     self.overflowing.append(inner.text)
 
 
-def printed_and_laid_out(html, **settings):
-    """A PDF, and where its elements lie: the engine lays out once for both."""
+@contextmanager
+def pages_kept():
+    """The pages that are laid out meanwhile; none, if a PDF is at hand that was made before."""
     import weasyprint
 
     laid_out, render = [], weasyprint.HTML.render
@@ -78,8 +81,14 @@ def printed_and_laid_out(html, **settings):
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(weasyprint.HTML, "render", rendered)
+        yield laid_out
+
+
+def printed_and_laid_out(html, **settings):
+    """A PDF, and where its elements lie: the engine lays out once for both."""
+    with pages_kept() as pages:
         content = printed_once(html, **settings)
-    return content, Layout(html, laid_out)
+    return content, Layout(html, pages)
 
 
 KEEP_WITH_NEXT = {"h2", "h3", "lead", "place", "open", "state"}

@@ -2,10 +2,10 @@
 
 from collections import Counter
 
+import pytest
 from drawn import lines_on_lines, lines_through_boxes, lines_through_texts, text_on_text
+from drawn_once import of_each
 from generating import pairs, two_battery_pairs
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from upgrade_planner.comparison.comparing import compare
 from upgrade_planner.documents.drawings.labels import Lettering
@@ -23,9 +23,12 @@ def assert_clean(picture):
         assert fault(picture) == []
 
 
-@given(st.one_of(pairs(), two_battery_pairs()))
-@settings(max_examples=40)
-def test_each_changed_wire_is_drawn_once_and_nothing_lies_on_anything(pair):
+@pytest.mark.parametrize("strategy", [pairs, two_battery_pairs])
+def test_each_changed_wire_is_drawn_once_and_nothing_lies_on_anything(strategy):
+    of_each(20, strategy)(assert_pictures_hold_all)()
+
+
+def assert_pictures_hold_all(pair):
     union = union_of(compare(*pair))
     pictures = change_pictures(union, FORMS, Lettering(), LEAST)
     drawn = Counter(line.key for one in pictures for line in one.scene.lines if not line.stays)
@@ -35,9 +38,12 @@ def test_each_changed_wire_is_drawn_once_and_nothing_lies_on_anything(pair):
         assert any(form.holds((picture.width, picture.height)) for form in FORMS)
 
 
-@given(st.one_of(pairs(), two_battery_pairs()))
-@settings(max_examples=20)
-def test_nothing_lies_on_anything_in_a_chart(pair):
+@pytest.mark.parametrize("strategy", [pairs, two_battery_pairs])
+def test_nothing_lies_on_anything_in_a_chart(strategy):
+    of_each(10, strategy)(assert_chart_is_clean)()
+
+
+def assert_chart_is_clean(pair):
     _, car = pair
     scene = whole_scene(union_of(compare(car, car)), "Wiring")
     assert_clean(picture_of(scene, lettering=Lettering(), effort=LEAST))

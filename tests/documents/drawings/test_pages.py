@@ -147,7 +147,8 @@ def _threefold(whole):
     return evolve(whole, wires=tuple(sorted(wires, key=lambda w: w.id)), runs=runs)
 
 
-def test_two_hundred_wires_are_a_chart_in_which_nothing_lies_on_anything():
+def test_two_hundred_wires_are_a_chart_in_which_nothing_lies_on_anything(monkeypatch):
+    monkeypatch.setattr("upgrade_planner.documents.drawings.chart.LITTLE_EFFORT", LEAST)
     picture = chart_of(_threefold(loaded("pickup_original")), "both")
     assert len(picture.scene.lines) > 200
     assert text_on_text(picture) == []
@@ -179,7 +180,8 @@ def test_two_hundred_wires_are_many_pictures_that_all_fit():
     assert sorted(drawn) == sorted(line.key for line in union.lines if not line.stays)
 
 
-def test_a_vehicle_without_battery_and_ground_is_drawn():
+def test_a_vehicle_without_battery_and_ground_is_drawn(monkeypatch):
+    monkeypatch.setattr("upgrade_planner.documents.drawings.chart.EFFORT", LEAST)
     whole = loaded("tractor_original")
     kept = [part for part in whole.components if str(part.family) not in NONE_OF]
     roles = {part.role for part in kept}

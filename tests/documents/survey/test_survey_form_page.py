@@ -5,10 +5,13 @@ import re
 from datetime import date
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pypdf
 import pytest
-from page_layout import Layout, printed_and_laid_out
+from attrs import evolve
+from page_layout import Layout, pages_kept, printed_and_laid_out
 from pdf_words import page_text
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -34,7 +37,16 @@ def html(name, paper="A4", embed_fonts=False):
 
 @cache
 def laid_out(name, paper="A4"):
-    return _made(name, paper)[1] if paper == "Letter" else Layout(html(name, paper))
+    return (_made(name, paper) if paper == "Letter" else filed(name))[1]
+
+
+@cache
+def filed(name):
+    """The form in full as a file, and where things lie on it."""
+    with TemporaryDirectory() as folder, pages_kept() as pages:
+        path = Path(folder) / "form.pdf"
+        survey(in_full(name, path))
+        return path.read_bytes(), Layout(html(name), pages)
 
 
 def in_full(name, path):
@@ -42,10 +54,8 @@ def in_full(name, path):
 
 
 @pytest.fixture(scope="module", params=NAMES)
-def form(request, tmp_path_factory):
-    path = tmp_path_factory.mktemp("form") / "form.pdf"
-    survey(in_full(request.param, path))
-    return walked(request.param), pypdf.PdfReader(io.BytesIO(path.read_bytes()))
+def form(request):
+    return walked(request.param), pypdf.PdfReader(io.BytesIO(filed(request.param)[0]))
 
 
 @pytest.fixture(scope="module")
@@ -174,8 +184,6 @@ class TestContent:
         assert "at most 0.1\N{NO-BREAK SPACE}Ω" in html("van_original_resistance")
 
     def test_hostile_profile_text_is_only_text(self):
-        from attrs import evolve
-
         van = walked("tractor_original")
         vehicle = evolve(van.configuration.vehicle, owner="<script>alert(1)</script>")
         view = survey_view(
@@ -216,21 +224,16 @@ class TestFiles:
         contents = []
         for name in ("one", "two"):
             path = tmp_path / f"{name}.{suffix}"
-            survey(
-                SurveyRequest(
-                    configuration="tractor_original", target=path, issued=date(2026, 3, 1)
-                )
-            )
+            survey(in_full("tractor_original", path))
             contents.append(path.read_bytes())
         assert contents[0] == contents[1]
 
-    @pytest.mark.parametrize("form", ["tractor_original"], indirect=True)
-    @pytest.mark.usefixtures("engine")
-    def test_same_input_same_pdf(self, tmp_path, form):
-        walk, reader = form
-        path = tmp_path / "again.pdf"
-        survey(in_full(walk.configuration.name, path))
-        assert path.read_bytes() == reader.stream.getvalue()
+    def test_same_input_same_pdf(self, tmp_path, request):
+        one, two = tmp_path / "one.pdf", tmp_path / "two.pdf"
+        survey(evolve(in_full("tractor_original", one), in_full=False))
+        request.getfixturevalue("engine")
+        survey(evolve(in_full("tractor_original", two), in_full=False))
+        assert one.read_bytes() == two.read_bytes()
 
     def test_title_and_code_of_the_form(self, form):
         walk, reader = form

@@ -56,11 +56,13 @@ def test_screens_speak_as_the_papers_do(run, tmp_path):
 
 
 def test_pictures_speak_as_the_papers_do(run, tmp_path):
-    for english, other in (("us", "earth"), ("uk", "ground")):
-        run("drawings", "saloon_original", "-o", "x.svg", "--english", english, cwd=tmp_path)
+    for english, own, other in (("us", "ground", "earth"), ("uk", "earth", "ground")):
+        run("drawings", "tractor_original", "-o", "x.svg", "--english", english, cwd=tmp_path)
         drawn = (tmp_path / "x.svg").read_text("utf-8").lower()
         shown = re.sub(r"<style.*?</style>|<[^>]*>", " ", drawn, flags=re.DOTALL)
-        assert not re.search(rf"(?<![\w-]){other}(ed)?(?![\w-])", shown)
+        wanted, unwanted = (rf"(?<![\w-]){word}(ed)?(?![\w-])" for word in (own, other))
+        assert re.search(wanted, shown)
+        assert not re.search(unwanted, shown)
 
 
 def words_of(done):
