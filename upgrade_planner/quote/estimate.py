@@ -14,7 +14,7 @@ line with the largest variance; the rest of the sum is normal with a correction 
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache, cached_property, lru_cache
 from operator import mul
 from typing import NamedTuple
@@ -228,17 +228,16 @@ class JobEstimate:
     @cached_property
     def _at_factors(self) -> tuple[tuple[float, "_Sum"], ...]:
         """The weight of each factor, and what else adds up to the total if it is known."""
-        scaled = self._largest is None or self._largest.on_vehicle
-        return tuple(
-            (weight, _Sum(*self._moments_at(factor), factor if scaled else 1.0))
-            for factor, weight in self._factors
-        )
+        return tuple((weight, self._smaller(factor)) for factor, weight in self._factors)
 
-    def _moments_at(self, factor: float) -> Iterator[float]:
-        """Three cumulants of all but the largest line."""
+    def _smaller(self, factor: float) -> "_Sum":
+        """All lines but the largest."""
         on, beside = self._rest
-        for power, (a, b) in enumerate(zip(on, beside, strict=True), 1):
-            yield a * factor**power + b
+        mean, variance, third = (
+            a * factor**power + b for power, (a, b) in enumerate(zip(on, beside, strict=True), 1)
+        )
+        scaled = self._largest is None or self._largest.on_vehicle
+        return _Sum(mean, variance, third, factor if scaled else 1.0)
 
     def _share_of(self, rest: "_Sum", value: float) -> float:
         """The probability that the total does not exceed a value, if the factor is known."""
