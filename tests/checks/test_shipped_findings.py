@@ -1,24 +1,16 @@
-"""Which findings the shipped configurations have; a new finding shows here whom it touches."""
+"""
+Which findings the shipped configurations have; a new finding shows here whom it touches.
 
-from pathlib import Path
+A change on purpose: `python -m tests.golden findings_of_shipped.txt`.
+"""
 
 import pytest
+from shipped_findings import NAMES, table
 from us_words import metric_figures
 
 from upgrade_planner.checks.causes import every
 from upgrade_planner.checks.checking import check
-from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.documents.words.findings import finding_words
-
-TABLE = Path(__file__).parents[1] / "golden" / "findings_of_shipped.txt"
-NAMES = sorted(shipped_profiles("configuration"))
-
-
-def table():
-    """Configurations by code; of a code that stands in most, only "*"."""
-    lines = TABLE.read_text(encoding="utf-8").replace("\n    ", " ").splitlines()
-    rows = (line.split(": ") for line in lines if line and not line.startswith("#"))
-    return {code: names.split() for code, names in rows}
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -42,7 +42,8 @@ class TestWorksheet:
         assert content.lower().startswith(STARTS[suffix])
 
     @pytest.fixture(scope="class")
-    def elsewhere(self, tmp_path_factory):
+    @staticmethod
+    def elsewhere(tmp_path_factory):
         """The same sheets from a process with another hash seed and zone."""
         folder = tmp_path_factory.mktemp("elsewhere")
         calls = [("worksheet", *PAIR, "-o", f"sheet.{suffix}") for suffix in STARTS]

@@ -1,16 +1,15 @@
 """The recipe of the contributor guide for a new component kind, followed to the letter."""
 
 import os
-import re
 import shutil
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 from as_data import data_of
+from places import ROOT
+from recipes import blocks_of_recipe
 
-ROOT = Path(__file__).resolve().parents[2]
 BASE = "van_upgraded"
 
 CONFIGURATION = f"""
@@ -34,13 +33,6 @@ length = "0.3 m"
 """
 
 
-def blocks_of_recipe():
-    """The two TOML blocks of the recipe: the kind, and a part of that kind."""
-    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    recipe = guide.partition("### A component kind")[2]
-    return re.findall(r"```toml\n(.*?)```", recipe, re.DOTALL)[:2]
-
-
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     """A copy of the program with the kind of the recipe, and a configuration that uses it."""
@@ -48,7 +40,7 @@ def folder(tmp_path_factory):
     for name in ("upgrade_planner", "profiles", "templates"):
         skipped = shutil.ignore_patterns("__pycache__")
         shutil.copytree(ROOT / name, folder / name, ignore=skipped)
-    kind, part = blocks_of_recipe()
+    kind, part = blocks_of_recipe("A component kind")
     kinds = folder / "upgrade_planner/configuration/data/kinds.toml"
     kinds.write_text(kinds.read_text(encoding="utf-8") + "\n" + kind, encoding="utf-8")
     (folder / "shunted.toml").write_text(CONFIGURATION + "\n" + part, encoding="utf-8")

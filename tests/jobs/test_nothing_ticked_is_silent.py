@@ -217,7 +217,8 @@ class TestBadlyRewiredPickup:
     """Each of six bad ends is found again on every paper that follows the form."""
 
     @pytest.fixture(scope="class")
-    def plan(self, badly_rewired):
+    @staticmethod
+    def plan(badly_rewired):
         return plan_upgrade(*load_sized(badly_rewired, TARGET))
 
     def test_on_the_sheet(self, plan):

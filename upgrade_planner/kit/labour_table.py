@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, TypeVar
 
 from attrs import Factory, evolve
 
@@ -196,6 +196,17 @@ class StepTimes:
     each: dict[str, Three] = Factory(dict)
 
 
+Value = TypeVar("Value", Minutes, float)
+
+
+def _of_place(
+    place: Place, engine: Value, outside: Value, cabin: Value, own: Mapping[str, Value]
+) -> Value:
+    """What holds at a place: its own by id, else that of its space."""
+    by_space = {"engine": engine, "outside": outside, "cabin": cabin}
+    return own.get(place.id, by_space[place.space])
+
+
 @frozen(kw_only=True)
 class SettingUp:
     """The `[setting_up]` table: by space, or by id of a single place."""
@@ -209,8 +220,7 @@ class SettingUp:
 
     def at(self, place: Place) -> Minutes:
         """Getting to a place and closing it again. [min]"""
-        by_space = {"engine": self.engine, "outside": self.outside, "cabin": self.cabin}
-        return self.places.get(place.id, by_space[place.space])
+        return _of_place(place, self.engine, self.outside, self.cabin, self.places)
 
 
 @frozen(kw_only=True)
@@ -226,8 +236,7 @@ class Access:
 
     def at(self, place: Place) -> float:
         """Factor on work at a place."""
-        by_space = {"engine": self.engine, "outside": self.outside, "cabin": self.cabin}
-        return self.places.get(place.id, by_space[place.space])
+        return _of_place(place, self.engine, self.outside, self.cabin, self.places)
 
 
 @frozen(kw_only=True)

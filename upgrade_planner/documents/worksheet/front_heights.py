@@ -6,13 +6,17 @@ Lines are broken by the widths of the shipped faces; type, columns and padding a
 the next page, never cut.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cache
 
+from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.documents.drawings.lettering import MM_PER_POINT, wrapped
 from upgrade_planner.documents.worksheet.picture_views import WhereView
 from upgrade_planner.documents.worksheet.views import (
     FindingView,
     SafetyMessage,
+    ScheduleRow,
     SheetView,
     SummaryRow,
 )
@@ -22,7 +26,18 @@ WIDTH = 180.0
 _BODY, _LEADING = 10.0, 1.165
 _HEADING = 7.3
 _TABLE_HEAD = 5.6
-_RULE = 0.25
+_CELL_PADDING = 2.0
+_BOLD = 1.06
+"""How much wider bold letters are."""
+_COLUMN_STYLE = re.compile(r"\.([a-z]-[a-z]+) \{ width: ([\d.]+)mm \}")
+
+CHANGED: Mapping[str, Callable[[ScheduleRow], str]] = {
+    "w-mark": lambda row: row.mark,
+    "w-action": lambda row: row.action,
+    "": lambda row: f"{row.ends} {row.reason}",
+    "w-conductor": lambda row: row.conductor,
+}
+"""What stands in a wire that changes, by the class of the column; "" has the width that is left."""
 
 Cells = Sequence[tuple[str, float]]
 """Text and width of each cell. [mm]"""
@@ -52,14 +67,25 @@ def where_table_height(where: WhereView) -> float:
 
 def rows_height(view: SheetView, first: int, end: int) -> float:
     """Some rows of the wires that change, with what stands above the first, below the last. [mm]"""
-    cells = (
-        [(row.mark, 34.0), (f"{row.ends} {row.reason}", 74.0), (row.conductor, 37.0)]
-        for row in view.changed[first:end]
-    )
-    height = sum(_row(one, 9.5, 1.05) for one in cells)
+    height = sum(_row(list(_changed_cells(row)), 9.5, 1.05) for row in view.changed[first:end])
     if end == len(view.changed):
         height += _row([(view.changed_colours, WIDTH)], 8.5, 0.5)
     return height if first else height + _HEADING + _TABLE_HEAD
+
+
+def _changed_cells(row: ScheduleRow) -> Iterator[tuple[str, float]]:
+    widths = _column_widths()
+    left = WIDTH - sum(widths[name] for name in CHANGED if name)
+    for name, text in CHANGED.items():
+        room = (widths[name] if name else left) - _CELL_PADDING
+        yield text(row), room / (_BOLD if name == "w-mark" else 1)
+
+
+@cache
+def _column_widths() -> Mapping[str, float]:
+    """Width of columns by class, as the style sheet has it. [mm]"""
+    styles = (shipped_folder("templates") / "worksheet" / "worksheet.css").read_text("utf-8")
+    return {name: float(width) for name, width in _COLUMN_STYLE.findall(styles)}
 
 
 def section_height(view: SheetView, section: str) -> float:
