@@ -55,7 +55,7 @@ def test_no_distributor_comes_out_unmarked_and_none_is_cranked_untimed(pair):
 
 def test_marks_are_those_that_bring_it_back():
     text = told(standing(planned(*VAN))["mark-distributor"][1])
-    for word in ("number 1", "rotor against housing", "housing against block", "not turned"):
+    for word in ("cylinder 1", "rotor against housing", "housing against block", "not turned"):
         assert word in text
 
 

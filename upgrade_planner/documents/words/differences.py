@@ -24,12 +24,13 @@ def difference_words(difference: Difference, units: str, *, brief: bool = False)
     Args:
         difference: What differs.
         units: `metric`, `us` or `both`; both is metric.
-        brief: True leaves out that it is a rating.
+        brief: True leaves out that it is a rating, and the colon: part of a sentence.
     """
     values = (difference.before, difference.after)
     sizes = sizes_for_us({value for value in values if isinstance(value, WireSize)})
     before, after = (_value_words(value, units, sizes) for value in values)
-    return f"{_attribute_words(difference, brief)}: {before or '–'} → {after or '–'}"
+    colon = "" if brief else ":"
+    return f"{_attribute_words(difference, brief)}{colon} {before or '–'} → {after or '–'}"
 
 
 def rating_value_words(rating: Quantity, units: str) -> str:

@@ -12,7 +12,7 @@ Behind the colon of a placeholder may stand, by what the fact is:
 - for a size of wire that is the least to fit, `least`: `{size:least}`; for a link, which may be no
   thicker, `most`;
 - for a name `plain` (a role or a terminal), `small` (a name inside a sentence), `kind` (a kind of
-  component), `conductor` (a kind of conductor);
+  component), `conductor` (a kind of conductor), `insulation` (a class of it);
 - for several facts what stands between them, else a comma: `{names:and}`, `{names:;}`; `the` is for
   roles with their article;
 - behind `|` what is said where there is nothing: `{wires:,|none}`, `{current:.0f mA|not computed}`.
@@ -35,7 +35,7 @@ from upgrade_planner.documents.words.quantities import (
     told_apart,
     way_words,
 )
-from upgrade_planner.documents.words.wire_words import numbered_name, size_words
+from upgrade_planner.documents.words.wire_words import insulation_words, numbered_name, size_words
 from upgrade_planner.documents.words.wording import role_words
 from upgrade_planner.electrical.states import State
 from upgrade_planner.planning.fact_values import Numbered, Post
@@ -163,4 +163,6 @@ def _name_words(name: str, written: str) -> str:
             return kinds()[name].words
         case "conductor":
             return _CONDUCTORS[Conductor(name)]
+        case "insulation":
+            return insulation_words(name)
     return name

@@ -61,6 +61,15 @@ def conductor_words(wire: Wire, units: str) -> str:
     return f"{size} · {tail}"
 
 
+_COVERED_IN = ("COTTON", "RUBBER")
+"""Insulation classes that are called by a word and not by letters."""
+
+
+def insulation_words(name: str) -> str:
+    """What an insulation class is called in a sentence: `cotton`, `GXL`."""
+    return name.lower() if name in _COVERED_IN else name
+
+
 _BRIEF_KINDS = {
     Conductor.COPPER: "",
     Conductor.ALUMINIUM: " aluminium",

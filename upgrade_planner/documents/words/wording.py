@@ -21,6 +21,16 @@ _ITSELF = ("stud",)
 """Names of terminals that say no more than what the part is: a junction is its stud."""
 
 
+_HYPHENED = {
+    "pick up": "pick-up",
+    "cut out": "cut-out",
+    "cutout": "cut-out",
+    "pull in": "pull-in",
+    "hold in": "hold-in",
+}
+"""Words of roles and ratings that have a hyphen, which no name in a file has."""
+
+
 def sentence(text: str) -> str:
     """The text with a capital first letter."""
     return text[:1].upper() + text[1:]
@@ -28,7 +38,9 @@ def sentence(text: str) -> str:
 
 def role_words(role: str) -> str:
     """`main_junction` as people say it: `main junction`; `second battery`, `pick-up`, `cut-out`."""
-    words = role.replace("_", " ").replace("pick up", "pick-up").replace("cut out", "cut-out")
+    words = role.replace("_", " ")
+    for apart, joined in _HYPHENED.items():
+        words = words.replace(apart, joined)
     first = words.removesuffix(" second")
     return words if first == words else f"second {first}"
 

@@ -92,7 +92,7 @@ class JointSteps:
             ends,
             do,
             details=details,
-            tick=f"{at}: {' '.join(details) or 'its terminal is on the wire.'}",
+            tick=f"{at}: {' '.join(details) or 'the terminal on the wire serves.'}",
         )
 
     def _conductors(self, ends: Sequence[DetachEnd]) -> Iterator[str]:

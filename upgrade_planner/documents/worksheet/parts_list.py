@@ -104,7 +104,7 @@ def parts_notes(plan: Plan, units: str) -> tuple[str, ...]:
     notes = [
         f"Lengths follow the routes of the vehicle profile, unless measured, with {slack} of slack "
         f"at each end and {once_more} to make each end once more. Measure on the vehicle before "
-        "you cut. No allowance for spoilt crimps: add your own.",
+        "you cut. No allowance for failed crimps: add your own.",
     ]
     cores = [m.article.trait("name") for found in gives_back(plan).values() for m in found]
     if cores:

@@ -18,6 +18,7 @@ from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.documents.words.wire_words import (
     brief_words,
     conductor_words,
+    insulation_words,
     numbered_name,
     sizes_in_turn,
     tag_number,
@@ -197,7 +198,7 @@ class WireSteps:
         if old is None or (old.size == new.size and old.insulation.name == new.insulation.name):
             return ""
         if old.size == new.size:
-            return f"Was {old.insulation.name}, now "
+            return f"Was {insulation_words(old.insulation.name)}, now "
         return f"Was {sizes_in_turn(old.size, new.size, self._units)[0]}, now "
 
     def _refit(self, operation: RunWire) -> StepWords:
