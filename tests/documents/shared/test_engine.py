@@ -3,10 +3,6 @@
 import subprocess
 import sys
 
-import pytest
-from short_sheet import pdf_of, short_html
-
-from upgrade_planner.documents.shared import engine as spared
 from upgrade_planner.documents.shared.engine import NOT_FOR_OUR_PAGES
 
 MADE_ELSEWHERE = """
@@ -41,15 +37,3 @@ def test_pages_that_are_not_ours_are_as_without_us():
     )
     assert alone.startswith(b"%PDF")
     assert beside == alone
-
-
-@pytest.mark.parametrize("align", ["left", "justify"])
-def test_a_line_is_drawn_as_if_set_anew(engine, monkeypatch, align):
-    style = f"text-align: {align}; text-decoration: underline; white-space: pre-line"
-    text = "A long line that breaks more than once on this page, and has its hyphen-ation.\n" * 5
-    picture = '<svg width="90" height="9"><text x="5" y="8" font-size="6">15 → 54d</text></svg>'
-    html = short_html().replace("</body>", f'<p style="{style}">{text}{picture}</p></body>')
-    printed = pdf_of(html)
-    forgetful = spared._kept_lines().__base__
-    monkeypatch.setattr(spared, "_kept_lines", lambda: forgetful)
-    assert pdf_of(html) == printed

@@ -3,8 +3,8 @@ Imports the PDF engine, and spares it what our pages never ask for.
 
 What is spared changes nothing on a paper: declarations of libraries are parsed once, not in each
 command; styles of all elements of HTML, its parser and tools for other fonts come only when asked
-for; a line of text is not set anew to be drawn; what is written is packed well, not to the last
-byte.
+for; nothing is laid out twice alike (see `quick_layout`); what is written is packed well, not to
+the last byte.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from typing import Any
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.documents.shared.picture_text import draw_line_of_text
+from upgrade_planner.documents.shared.quick_layout import lay_out_quickly
 from upgrade_planner.errors import PlannerError
 
 ENGINE_PACKAGES = "libpangoft2-1.0-0 libharfbuzz-subset0"
@@ -63,11 +64,10 @@ def pdf_engine() -> Any:
         ) from error
     import pydyf
     from weasyprint.svg import TAGS
-    from weasyprint.text import line_break
 
     pydyf.zlib = SimpleNamespace(compress=zlib.compress, compressobj=_packing)
     TAGS["text"] = draw_line_of_text
-    line_break.Layout = _kept_lines()
+    lay_out_quickly()
     return weasyprint
 
 
@@ -182,19 +182,3 @@ def _all_styles() -> list[Any]:
     sheets = [CSS(string=text, counter_style=counters) for text in texts]
     sheets[0].counters = counters
     return sheets
-
-
-@cache
-def _kept_lines() -> Any:
-    """Lines of text that are drawn as they were laid out; the engine forgets and sets them anew."""
-    from weasyprint.text.line_break import Layout
-
-    class KeptLine(Layout):  # type: ignore[misc]
-        def deactivate(self) -> None:
-            """Nothing is forgotten: a sheet has a few thousand lines."""
-
-        def reactivate(self, style: Any) -> None:
-            if style is not self.style or self.justification_spacing:
-                super().reactivate(style)
-
-    return KeptLine

@@ -33,6 +33,7 @@ def own_page(html: str, url_fetcher: Any) -> Any:
 @cache
 def _kind_of_page() -> Any:
     from weasyprint import HTML, cssselect2
+    from weasyprint.text.fonts import FontConfiguration
 
     class Outside(cssselect2.ElementWrapper):  # type: ignore[misc]
         """An element that gets a style: what a picture is made of is not displayed as HTML."""
@@ -49,6 +50,11 @@ def _kind_of_page() -> Any:
             self.base_url, self.url_fetcher, self.media_type = None, url_fetcher, "print"
             self.wrapper_element = Outside.from_html_root(root, content_language=None)
             self.etree_element = root
+
+        def render(self, *given: Any, **named: Any) -> Any:
+            fonts = FontConfiguration()
+            fonts.kept_lines = {}
+            return super().render(*given, font_config=fonts, **named)
 
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
             return _styles()[0][: 2 if forms else 1]
