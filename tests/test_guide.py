@@ -25,3 +25,26 @@ def exists(name):
 @pytest.mark.parametrize("name", sorted({n for n in NAMED.findall(GUIDE) if "NAME" not in n}))
 def test_what_the_guide_names_is_there(name):
     assert exists(name), name
+
+
+HOUSE = GUIDE.partition("## The house on one page")[2].partition("\n## ")[0]
+ROW = re.compile(r"^\| (… )?`([\w/]+)/` \| (.*) \|$", re.MULTILINE)
+
+
+def told_of_rooms():
+    """Each name that the table of rooms tells, with the folder of its room."""
+    whole = ""
+    for inside, room, told in ROW.findall(HOUSE):
+        whole = whole if inside else room
+        folder = f"{whole}/{room}" if inside else room
+        yield from ((folder, name) for name in re.findall(r"`(\w+)/?`", told))
+
+
+@pytest.mark.parametrize(("folder", "name"), sorted(set(told_of_rooms())))
+def test_what_a_room_holds_stands_there(folder, name):
+    """A module, a folder, or something that one of its modules defines."""
+    inside = [path for path in (PACKAGE / folder).rglob("*") if "__pycache__" not in path.parts]
+    if name in {path.stem for path in inside}:
+        return
+    defined = re.compile(rf"^ *(?:def |class )?{name}\b *[:(=]", re.MULTILINE)
+    assert any(defined.search(p.read_text("utf-8")) for p in inside if p.suffix == ".py"), name
