@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from places import ROOT
 from typer.main import get_command
 
 from upgrade_planner.cli import app
@@ -27,6 +28,11 @@ def examples(name):
 def test_every_command_is_in_a_group():
     assert sorted(GROUPED) == sorted(COMMANDS)
     assert len(set(GROUPED)) == len(GROUPED)
+
+
+def test_every_command_has_a_row_in_the_table_of_readme():
+    rows = re.findall(r"^\| `([a-z]+)", (ROOT / "README.md").read_text("utf-8"), re.MULTILINE)
+    assert set(COMMANDS) <= set(rows)
 
 
 @pytest.mark.parametrize("flag", ["-h", "--help"])
