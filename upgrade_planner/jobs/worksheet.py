@@ -1,10 +1,12 @@
 """From names to files: the calls behind the commands, for the command line and for scripts."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from attrs import evolve, field
 
@@ -12,7 +14,6 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.configuration.model import Vehicle
-from upgrade_planner.configuration.tables.csv_files import csv_bytes
 from upgrade_planner.documents.shared.writing import (
     require_target,
     write_all,
@@ -22,21 +23,17 @@ from upgrade_planner.documents.words.english import language_for
 from upgrade_planner.documents.words.own_car import beyond_words, with_remarks
 from upgrade_planner.documents.worksheet.plan_json import plan_json
 from upgrade_planner.documents.worksheet.title_block import SheetOptions, identity_of
-from upgrade_planner.documents.worksheet.views import SheetView
-from upgrade_planner.documents.worksheet.way_back import (
-    bag_data,
-    way_back_bag,
-    way_back_data,
-    way_back_view,
-)
+from upgrade_planner.documents.worksheet.way_back_data import bag_data, way_back_data
 from upgrade_planner.errors import PlannerError
-from upgrade_planner.jobs.packed_kit import packed_instead
 from upgrade_planner.kit.job_file import NO_JOB_FILE, JobFile
-from upgrade_planner.library.collected import Say
 from upgrade_planner.planning.own_car import load_job
 from upgrade_planner.planning.plan import Plan, plan_upgrade
-from upgrade_planner.planning.stages import StagedJob, staged_job
 from upgrade_planner.planning.way_back import bag_of, way_back
+
+if TYPE_CHECKING:
+    from upgrade_planner.documents.worksheet.views import SheetView
+    from upgrade_planner.library.collected import Say
+    from upgrade_planner.planning.stages import StagedJob
 
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
 
@@ -166,6 +163,8 @@ def danger_stands(plan: Plan) -> bool:
 
 
 def _make_stages(request: SheetRequest, say: Say) -> tuple[Sheet, ...]:
+    from upgrade_planner.planning.stages import staged_job
+
     targets = stage_targets(request.target, len(request.stages) + 1)
     for target in targets:
         require_target(target, SUFFIXES, inputs=_inputs(request))
@@ -224,6 +223,8 @@ def _make_way_back(request: SheetRequest, say: Say) -> Sheet:
     )
 
     def view() -> SheetView:
+        from upgrade_planner.documents.worksheet.way_back import way_back_bag, way_back_view
+
         bag = way_back_bag(way, request.units)
         return evolve(
             _laid_out(way.plan, options), way_back=way_back_view(way, options.units), bag=bag
@@ -245,6 +246,8 @@ def _with_packed(options: SheetOptions, plan: Plan, request: SheetRequest) -> Sh
     """With what the kit has in place of what is planned."""
     if request.packed is None:
         return options
+    from upgrade_planner.jobs.packed_kit import packed_instead
+
     return evolve(options, packed=packed_instead(request.packed, plan))
 
 
@@ -285,6 +288,7 @@ def _rendered(
     if suffix == ".json":
         return plan_json(plan, options, extra).encode()
     if suffix == ".csv":
+        from upgrade_planner.configuration.tables.csv_files import csv_bytes
         from upgrade_planner.documents.worksheet.steps_csv import steps_csv
 
         return csv_bytes(steps_csv(view()))

@@ -19,7 +19,6 @@ from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.electrical.sizing import load_sized, sized
 from upgrade_planner.library.fitting import configurations_of, shipped_uses
-from upgrade_planner.targets.adapting import adapted
 
 
 @frozen(kw_only=True)
@@ -63,6 +62,8 @@ def load_job(before: str, *after: str) -> OwnJob:
     reference = None if before in shipped else _reference(car)
     if reference is None:
         return OwnJob(configurations=(car, *targets))
+    from upgrade_planner.targets.adapting import adapted  # which shipped cars do without
+
     made: list[Configuration] = []
     beyond: list[Beyond] = []
     for name, target in zip(after, targets, strict=True):

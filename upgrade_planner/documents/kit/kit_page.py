@@ -38,8 +38,8 @@ from upgrade_planner.documents.words.amounts import (
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import needs_heading
 from upgrade_planner.documents.words.quantities import counted
+from upgrade_planner.documents.words.shelves import SHELVES
 from upgrade_planner.documents.words.wording import NBSP, role_words
-from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.kit.articles import EACH, METRE, sorts, totals
 from upgrade_planner.kit.cut_lines import SPARE, CutLine, CutReel, cut_lines
 from upgrade_planner.kit.orders import OrderLine

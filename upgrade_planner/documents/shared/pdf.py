@@ -21,7 +21,7 @@ from upgrade_planner.documents.shared.own_page import own_page
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
-    from upgrade_planner.documents.worksheet.views import Identity
+    from upgrade_planner.documents.worksheet.title_block import Identity
 
 PLAN_NAME = "upgrade-plan.json"
 PICTURES = ("data:image/svg+xml;base64,", "data:image/png;base64,")

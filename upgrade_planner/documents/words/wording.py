@@ -99,3 +99,11 @@ def length_words(length_m: float, units: str) -> str:
 def short_length_words(length_m: float, units: str) -> str:
     """The length in one system of units only."""
     return format_length(length_m, "us" if units == "us" else "metric")
+
+
+def voltage_words(before: Configuration, after: Configuration) -> str:
+    """System voltage, before and after where it changes."""
+    volts = dict.fromkeys(
+        f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
+    )
+    return " / ".join(volts)

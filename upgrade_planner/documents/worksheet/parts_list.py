@@ -8,6 +8,7 @@ from upgrade_planner.configuration.values.colours import parse_colour
 from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.needs import need_words, needs_heading
 from upgrade_planner.documents.words.quantities import small_length_words
+from upgrade_planner.documents.words.shelves import SHELVES
 from upgrade_planner.documents.words.wire_words import names_in_job
 from upgrade_planner.documents.words.wording import length_words, sentence
 from upgrade_planner.documents.worksheet.views import (
@@ -19,17 +20,6 @@ from upgrade_planner.kit.articles import EACH, METRE, Material, shelves, sorts
 from upgrade_planner.kit.common_needs import common_needs
 from upgrade_planner.kit.materials import consumption, gives_back, totals
 from upgrade_planner.planning.plan import Plan
-
-SHELVES = {
-    "parts": "Parts",
-    "cable": "Cable and links",
-    "terminals": "Terminals",
-    "protection": "Fuses, relays and diodes",
-    "sealing": "Heat-shrink, caps and tags",
-    "harness": "Sleeve, tape, grommets and ties",
-    "consumables": "Consumables",
-}
-"""Headings of the parts list, by shelf."""
 
 MANY = 4
 """So many articles of one sort have a heading of their own."""

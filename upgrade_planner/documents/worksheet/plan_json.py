@@ -37,9 +37,9 @@ from upgrade_planner.documents.words.articles import words_of
 from upgrade_planner.documents.words.differences import difference_words
 from upgrade_planner.documents.words.operations import operation_words
 from upgrade_planner.documents.words.reasons import reason_words, wait_words
+from upgrade_planner.documents.words.shelves import SHELVES
 from upgrade_planner.documents.words.standing import hazard_words, procedure_words
 from upgrade_planner.documents.words.wording import IN_DATA, terminal_words
-from upgrade_planner.documents.worksheet.parts_list import SHELVES
 from upgrade_planner.documents.worksheet.plan_shape import (
     COMPARISON,
     PLAN,

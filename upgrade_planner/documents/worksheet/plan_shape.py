@@ -9,7 +9,7 @@ from upgrade_planner.configuration.end_fittings import Fastening
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.documents.shared.data_text import DataForm
 from upgrade_planner.documents.shared.finding_shape import ConfigurationData, FindingData
-from upgrade_planner.documents.worksheet.parts_list import SHELVES
+from upgrade_planner.documents.words.shelves import SHELVES
 from upgrade_planner.documents.worksheet.reading_shape import ReadingData
 from upgrade_planner.documents.worksheet.stage_shape import BaggedData, StageData, WayBackData
 from upgrade_planner.planning.operations import Held, Phase, Side, Work

@@ -10,7 +10,7 @@ from upgrade_planner.documents.words.trying import suspects_of_all, trials_instr
 from upgrade_planner.documents.words.wording import terminal_words
 from upgrade_planner.documents.worksheet.card_views import CardWriter
 from upgrade_planner.documents.worksheet.phases import READ
-from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
+from upgrade_planner.documents.worksheet.reading_writer import ReadingWriter
 from upgrade_planner.documents.worksheet.schedule import packed_words
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.documents.worksheet.views import RowView, StateReadings, StepView

@@ -1,6 +1,6 @@
 """Readings in words: where the leads go, what to expect, what to look at; and the same as data."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from math import ceil, floor
 
 from upgrade_planner.configuration.kinds import Family
@@ -21,9 +21,7 @@ from upgrade_planner.documents.worksheet.reading_shape import (
     ReadingData,
     SuspectData,
 )
-from upgrade_planner.documents.worksheet.views import ReadingView
 from upgrade_planner.electrical.models.context import ref_of
-from upgrade_planner.planning.operations import Procedure
 from upgrade_planner.planning.plan import Plan
 from upgrade_planner.planning.standing_data import Limit, Reading
 from upgrade_planner.readings.expecting import Expectation, SideReading
@@ -33,49 +31,6 @@ from upgrade_planner.readings.suspecting import Suspect
 
 NOT_MEASURABLE = "not measurable"
 NOT_COMPUTED = "not computed"
-
-
-class ReadingWriter:
-    """Writes the readings of one plan; T1 comes first, and so does source 1."""
-
-    def __init__(self, plan: Plan, units: str) -> None:
-        self._plan = plan
-        self._numbers = {r.id: f"T{n}" for n, r in enumerate(plan.readings, start=1)}
-        self._words = {reading.id: reading_words(reading, units) for reading in plan.readings}
-        named = (self._words[r.id].source for r in plan.readings if r.limit)
-        self.sources = tuple(dict.fromkeys(source for source in named if source))
-
-    def views(self) -> Iterator[ReadingView]:
-        """All of them."""
-        yield from map(self._view, self._plan.readings)
-
-    def views_in(self, procedure: Procedure) -> Iterator[ReadingView]:
-        """Those that are taken in one step."""
-        placed: set[str] = set()
-        for reading in self._plan.readings_in(procedure):
-            yield self._view(reading, placed)
-
-    def _view(self, reading: Reading, placed: set[str] | None = None) -> ReadingView:
-        """One; the place of a part is told once, `placed` has those that have been told."""
-        before, after = self._plan.comparison.before, self._plan.comparison.after
-        expectation = self._plan.expected[reading.id]
-        red, black = leads(expectation.after, after, placed)
-        words = self._words[reading.id]
-        return ReadingView(
-            number=self._numbers[reading.id],
-            state=words.condition,
-            red=red,
-            black=black,
-            before=_before_words(expectation, before),
-            predicted=side_words(expectation.after),
-            limit=words.limit if reading.limit else "",
-            source=self._source(words.source) if reading.limit else "",
-            unit=reading.unit,
-            if_not=_outside_words(words, expectation.suspects, after),
-        )
-
-    def _source(self, source: str) -> str:
-        return str(self.sources.index(source) + 1) if source else ""
 
 
 def leads(
@@ -118,22 +73,6 @@ def terminal_at(probe: Probe, configuration: Configuration) -> str:
     return f"{role} terminal {label}" if label else role
 
 
-def _before_words(expectation: Expectation, before: Configuration) -> str:
-    """
-    The range before, with its terminal if that is another than after.
-
-    Empty where it tells nothing: it could not be measured, or the meter shows the same as after.
-    """
-    was, becomes = expectation.before.expected, expectation.after.expected
-    if was is None or (becomes and was.low_v <= becomes.high_v and becomes.low_v <= was.high_v):
-        return ""
-    words = side_words(expectation.before)
-    old, new = expectation.before.placed, expectation.after.placed
-    if old is not None and new is not None and old.live != new.live:
-        return f"{words} at {terminal_at(old.live, before)}"
-    return words
-
-
 def side_words(side: SideReading) -> str:
     """The expected range, or why there is none."""
     if side.placed is None:
@@ -164,9 +103,10 @@ def _number(value: float, digits: int) -> str:
     return f"{value:.{digits}f}".replace("-", "\N{MINUS SIGN}")
 
 
-def _outside_words(
+def outside_words(
     words: ReadingWords, suspects: Iterable[Suspect], configuration: Configuration
 ) -> str:
+    """What to look at if the meter shows another value."""
     named = _to_look_at(words, suspects, configuration)
     return " ".join(f"Too {way}: {'; '.join(found)}." for way, found in named.items() if found)
 
@@ -213,7 +153,7 @@ def _datum(reading: Reading, plan: Plan) -> ReadingData:
         "red": red,
         "black": black,
         **limit_data(reading, words),
-        "if_not": _outside_words(words, expectation.suspects, after),
+        "if_not": outside_words(words, expectation.suspects, after),
         "look_if_low": named["low"],
         "look_if_high": named["high"],
         **expectation_data(expectation),

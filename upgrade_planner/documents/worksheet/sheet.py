@@ -30,7 +30,7 @@ from upgrade_planner.documents.worksheet.notice import notice_rows
 from upgrade_planner.documents.worksheet.parts_list import part_groups, parts_notes
 from upgrade_planner.documents.worksheet.phases import HEADS, tick_means
 from upgrade_planner.documents.worksheet.printed_rows import RowWriter
-from upgrade_planner.documents.worksheet.reading_rows import ReadingWriter
+from upgrade_planner.documents.worksheet.reading_writer import ReadingWriter
 from upgrade_planner.documents.worksheet.schedule import (
     changed_rows,
     is_kept,

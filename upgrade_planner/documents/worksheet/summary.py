@@ -3,11 +3,8 @@
 from collections.abc import Iterable
 
 from upgrade_planner.comparison.part_changes import PartConverted, PartKept
-from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.documents.words.reasons import reason_words
-from upgrade_planner.documents.words.wording import (
-    role_words,
-)
+from upgrade_planner.documents.words.wording import role_words, voltage_words
 from upgrade_planner.documents.worksheet.views import (
     SummaryRow,
 )
@@ -46,11 +43,3 @@ def conversion_rows(plan: Plan, units: str) -> Iterable[SummaryRow]:
                 names.setdefault(reason_words(change.reasons, units), []).append(change.part.name)
         for why, parts in names.items():
             yield SummaryRow(subject="; ".join(parts), before=words, after=why)
-
-
-def voltage_words(before: Configuration, after: Configuration) -> str:
-    """System voltage, before and after where it changes."""
-    volts = dict.fromkeys(
-        f"{one.vehicle.voltage_v:g}\N{NO-BREAK SPACE}V" for one in (before, after)
-    )
-    return " / ".join(volts)

@@ -6,9 +6,29 @@ from attrs import field
 
 from upgrade_planner import __version__
 from upgrade_planner.attributes import frozen
-from upgrade_planner.documents.worksheet.summary import voltage_words
-from upgrade_planner.documents.worksheet.views import Identity
+from upgrade_planner.documents.words.wording import voltage_words
 from upgrade_planner.planning.plan import Plan
+
+
+@frozen(kw_only=True)
+class Identity:
+    """Title block and running heads."""
+
+    title: str
+    sheet_number: str
+    revision: str
+    date: str
+    vehicle: str
+    serial_number: str
+    owner: str
+    before: str
+    after: str
+    polarity: str
+    """Ground polarity now / after, in words: "negative / negative"."""
+    voltage: str
+    policy: str
+    check_code: str
+    program: str
 
 
 @frozen(kw_only=True)

@@ -6,27 +6,7 @@ Templates only lay these out: no sums and no decisions there. `sheet_view` (in `
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.documents.worksheet.picture_views import FRONT_SECTIONS, FrontPart, WhereView
-
-
-@frozen(kw_only=True)
-class Identity:
-    """Title block and running heads."""
-
-    title: str
-    sheet_number: str
-    revision: str
-    date: str
-    vehicle: str
-    serial_number: str
-    owner: str
-    before: str
-    after: str
-    polarity: str
-    """Ground polarity now / after, in words: "negative / negative"."""
-    voltage: str
-    policy: str
-    check_code: str
-    program: str
+from upgrade_planner.documents.worksheet.title_block import Identity
 
 
 @frozen(kw_only=True)

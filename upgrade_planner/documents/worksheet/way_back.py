@@ -10,7 +10,6 @@ from upgrade_planner.documents.words.wording import (
     part_words,
     short_length_words,
 )
-from upgrade_planner.documents.worksheet.stage_shape import BaggedData, WayBackData
 from upgrade_planner.documents.worksheet.views import BagRow, KeptPartsView, SummaryRow, WayBackView
 from upgrade_planner.planning.way_back import Bagged, WayBack
 
@@ -46,45 +45,6 @@ def way_back_view(way: WayBack, units: str) -> WayBackView:
         ),
         to_buy=tuple(_bought(way, units)),
     )
-
-
-def bag_data(items: Iterable[Bagged]) -> list[BaggedData]:
-    """The bag as data; lengths in metres."""
-    return [
-        {
-            "step": item.step,
-            "tag": item.mark,
-            "number": item.number,
-            "kind": "wire"
-            if item.wire
-            else "fuses"
-            if item.fuses
-            else "insides"
-            if item.insides
-            else "part",
-            "length_m": round(item.length_m, 4) if item.wire else None,
-            "place": item.place,
-            "reusable": item.reusable,
-        }
-        for item in items
-    ]
-
-
-def way_back_data(way: WayBack) -> WayBackData:
-    """The way back as data."""
-    return {
-        "undoes": way.forward.check_code,
-        "bag": bag_data(way.bag),
-        "cannot_be_undone": [
-            {
-                "trace": item.trace,
-                "what": trace_words(item),
-                "concerned": list(concerned_words(item)),
-            }
-            for item in way.lasting
-        ],
-        "wires_to_make_new": list(way.new_wires),
-    }
 
 
 def _bought(way: WayBack, units: str) -> Iterable[str]:
