@@ -3,6 +3,8 @@
 import csv
 import io
 import json
+import re
+import shlex
 import subprocess
 import sys
 
@@ -199,6 +201,15 @@ class TestCompare:
     def test_all_shows_kept_wires_too(self, tmp_path):
         done = run("compare", *PAIR, "--all", cwd=tmp_path)
         assert "head-switch" in done.stdout
+
+    def test_next_command_can_be_copied(self, tmp_path):
+        told = f'[configuration]\ntitle = "M"\nsummary = "M."\nbased_on = "{PAIR[1]}"\n'
+        (tmp_path / "my van.toml").write_text(told, encoding="utf-8")
+        said = run("compare", PAIR[0], "my van.toml", cwd=tmp_path).stdout
+        (line,) = re.findall(r"Next: upgrade-planner (.*)", said)
+        *words, _ = shlex.split(line)
+        assert words[:3] == ["worksheet", PAIR[0], "my van.toml"]
+        assert run(*words, "sheet.json", cwd=tmp_path).returncode == 0
 
     def test_json_is_the_comparison_as_data(self, tmp_path):
         text = run("compare", *PAIR, "--json", cwd=tmp_path).stdout

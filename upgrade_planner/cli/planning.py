@@ -173,7 +173,13 @@ def compare(
         from upgrade_planner.documents.terminal.screens import print_comparison
 
         comparison, words = compared.comparison, english_words(english)
-        print_comparison(comparison, everything=everything, units=units.value, english=words)
+        print_comparison(
+            comparison,
+            (before, after),
+            everything=everything,
+            units=units.value,
+            english=words,
+        )
         print_findings(compared.findings, comparison.after, units.value, english=words)
     if compared.has_danger:
         raise typer.Exit(DANGER)

@@ -1,5 +1,6 @@
 """Screens: a configuration, a comparison, the readings of all states."""
 
+import shlex
 from collections.abc import Iterator
 from itertools import groupby
 
@@ -28,13 +29,19 @@ from upgrade_planner.planning.state_readings import Survey
 
 
 def print_comparison(
-    comparison: Comparison, *, everything: bool, units: str, english: str = ""
+    comparison: Comparison,
+    typed: tuple[str, str],
+    *,
+    everything: bool,
+    units: str,
+    english: str = "",
 ) -> None:
     """
     What happens to each part and wire, a block for each; kept ones only if they are asked for.
 
     Args:
         comparison: Of two configurations.
+        typed: Their names or files, as the next command needs them.
         everything: Whether kept parts and wires are shown.
         units: `metric`, `us` or `both`.
         english: `us` or `uk`; "" for that of the vehicle's trade.
@@ -49,7 +56,7 @@ def print_comparison(
         out.line(f"Wires: {count_words(comparison)}. Policy: {comparison.policy}.", style="bold")
     out.line(f"{before.vehicle.title}: {before.title} → {after.title}")
     if not comparison.is_empty:
-        out.command(f"Next: upgrade-planner worksheet {before.name} {after.name} -o sheet.pdf")
+        out.command(f"Next: upgrade-planner worksheet {shlex.join(typed)} -o sheet.pdf")
     for title, blocks in (
         ("Parts", [(_part_head(one), [reason_words(one.reasons, units)]) for one in parts]),
         ("Wires", [_wire_block(one, comparison, units) for one in _by_disposition(wires)]),
