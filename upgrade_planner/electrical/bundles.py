@@ -8,7 +8,7 @@ reckoned cooler than alone in the air: the few wires of a vehicle's loom lie at 
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from math import inf, log, pi, sqrt
+from math import fsum, inf, log, pi, sqrt
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, Wire
@@ -27,9 +27,9 @@ from upgrade_planner.electrical.heat_balance import (
     conductor_temperature,
     current_for_temperature,
     outside_diameter_mm,
-    root_of_rising,
 )
 from upgrade_planner.electrical.metals import heating_current
+from upgrade_planner.electrical.roots import Rising, root_of_rising
 
 ROUNDS = 30  # of heating and resistance; about eight are needed below 200 °C
 SETTLED_K = 0.01  # far below the degree that is printed
@@ -100,6 +100,7 @@ def temperature_among(size: WireSize, current_a: float, bundle: Bundle) -> float
 def _balanced_c(members: Sequence[Neighbour], ambient_c: float) -> float:
     """Temperature of the first of some wires at the axis of their bundle. [°C]"""
     outside_m = BUNDLE_DIAMETER_RATIO * _together_mm(one.size for one in members) / MM_PER_M
+    losses = _losses(outside_m, ambient_c)
     loaded = [one for one in members if one.current_a or one is members[0]]
     ohm_per_m = [resistance_20c_per_m(one.size) for one in loaded]
     walls = [_through_wall(one.size) for one in loaded]
@@ -109,9 +110,7 @@ def _balanced_c(members: Sequence[Neighbour], ambient_c: float) -> float:
             one.current_a**2 * resistance_at(ohms, warm_c)
             for one, ohms, warm_c in zip(loaded, ohm_per_m, found_c, strict=True)
         ]
-        core_c = _surface_c(outside_m, sum(heats), ambient_c) + sum(heats) / (
-            4 * pi * BUNDLE_CONDUCTIVITY_W_PER_M_K
-        )
+        core_c = losses.root(sum(heats)) + sum(heats) / (4 * pi * BUNDLE_CONDUCTIVITY_W_PER_M_K)
         before, found_c = found_c, [core_c + q * wall for q, wall in zip(heats, walls, strict=True)]
         if max(found_c) >= COPPER_MELTS_C:
             return inf
@@ -122,20 +121,24 @@ def _balanced_c(members: Sequence[Neighbour], ambient_c: float) -> float:
 
 def _together_mm(sizes: Iterable[WireSize]) -> float:
     """√ΣD²: diameter of a circle of the area that round wires take, air left out. [mm]"""
-    return sqrt(sum(outside_diameter_mm(size) ** 2 for size in sizes))
+    return sqrt(fsum(outside_diameter_mm(size) ** 2 for size in sizes))  # in any order the same
 
 
+@lru_cache(maxsize=KEPT)
 def _through_wall(size: WireSize) -> float:
     """From copper to surface. [K·m/W]"""
     ratio = outside_diameter_mm(size) / conductor_diameter_mm(size)
     return log(ratio) / (2 * pi * INSULATION_CONDUCTIVITY_W_PER_M_K)
 
 
-def _surface_c(outside_m: float, heat_w_per_m: float, ambient_c: float) -> float:
+@lru_cache(maxsize=KEPT)
+def _losses(outside_m: float, ambient_c: float) -> Rising:
+    """What a bundle gives off [W/m] by the temperature of its surface [°C]."""
+
     def lost(surface_c: float) -> float:
         return heat_given_off(outside_m, surface_c, ambient_c)
 
-    return root_of_rising(lost, heat_w_per_m, ambient_c, COPPER_MELTS_C)
+    return Rising(lost, ambient_c, COPPER_MELTS_C)
 
 
 def current_among(size: WireSize, conductor_c: float, bundle: Bundle) -> float:

@@ -26,8 +26,7 @@ parameter was fitted; tests/electrical/test_heat_balance.py has every figure):
 So it says more current than the tables do for most sizes; allowable current is not taken from it.
 """
 
-from collections.abc import Callable
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from itertools import pairwise
 from math import inf, log, pi, sqrt
 
@@ -36,6 +35,7 @@ from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.air_cooling import heat_given_off
 from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
+from upgrade_planner.electrical.roots import Rising, root_of_rising
 
 # 5.0 K·m/W, IEC 60287-2-1 for PVC of low voltage (from memory); XLPE leads better. [W/(m·K)]
 INSULATION_CONDUCTIVITY_W_PER_M_K = 0.2
@@ -50,8 +50,6 @@ COPPER_HEAT_J_PER_K_MM3 = 3.45e-3
 COPPER_MELTS_C = 1083.0  # [°C] as used in the short-time melting equation
 
 MM_PER_M = 1000.0
-CLOSE_C = 1e-10  # far below what any printed digit shows, far above the rounding of a float
-MOST_TRIALS = 100  # about ten are needed
 STEPS = 200  # of the time integral
 KEPT = 1024  # results; the wires of a job are of few sizes and lie in few airs
 
@@ -112,12 +110,14 @@ def conductor_temperature(
     if current_a >= _melting_current_a(size, ambient_c, bundle):
         return inf
 
-    ohm_per_m = resistance_20c_per_m(size)
+    return way.conductor_c(_squares(size, ambient_c, bundle).root(current_a**2))
 
-    def square_at(surface_c: float) -> float:  # straighter than the current, so found sooner
-        return _balanced_square(ohm_per_m, way, surface_c)
 
-    return way.conductor_c(root_of_rising(square_at, current_a**2, ambient_c, COPPER_MELTS_C))
+@lru_cache(maxsize=KEPT)
+def _squares(size: WireSize, ambient_c: float, bundle: int) -> Rising:
+    """Square of the current [A²] by the surface temperature [°C]: straighter than the current."""
+    way, ohm_per_m = _way(size, ambient_c, bundle), resistance_20c_per_m(size)
+    return Rising(partial(_balanced_square, ohm_per_m, way), ambient_c, COPPER_MELTS_C)
 
 
 @lru_cache(maxsize=KEPT)
@@ -203,8 +203,9 @@ def heating_time(
     ohm_per_m = resistance_20c_per_m(size)
 
     def surplus_w_per_m(surface_c: float) -> float:
-        made_w_per_m = current_a**2 * resistance_at(ohm_per_m, way.conductor_c(surface_c))
-        return made_w_per_m - way.loss_w_per_m(surface_c)
+        loss_w_per_m = way.loss_w_per_m(surface_c)
+        conductor_c = surface_c + loss_w_per_m * way.resistance_k_m_per_w
+        return current_a**2 * resistance_at(ohm_per_m, conductor_c) - loss_w_per_m
 
     first, last = (way.surface_c(conductor_c) for conductor_c in (start_c, limit_c))
     edges_c = [first + (last - first) * step / STEPS for step in range(STEPS + 1)]
@@ -212,13 +213,14 @@ def heating_time(
     surpluses = [surplus_w_per_m((lower + upper) / 2) for lower, upper in spans]
     if min(surplus_w_per_m(first), surplus_w_per_m(last), *surpluses) <= 0:
         return inf
-    rises_c = [way.conductor_c(upper) - way.conductor_c(lower) for lower, upper in spans]
+    rises_c = [upper - lower for lower, upper in pairwise(map(way.conductor_c, edges_c))]
     heat_j_per_k_m = COPPER_HEAT_J_PER_K_MM3 * size.area_mm2 * MM_PER_M
     return heat_j_per_k_m * sum(
         rise_c / surplus for rise_c, surplus in zip(rises_c, surpluses, strict=True)
     )
 
 
+@lru_cache(maxsize=KEPT)
 def conductor_diameter_mm(size: WireSize) -> float:
     """
     Diameter of the stranded copper of a size: the circle around 19 strands.
@@ -229,6 +231,7 @@ def conductor_diameter_mm(size: WireSize) -> float:
     return sqrt(4 * size.area_mm2 / (pi * STRAND_FILL_RATIO))
 
 
+@lru_cache(maxsize=KEPT)
 def outside_diameter_mm(size: WireSize) -> float:
     """
     Diameter over the insulation, estimated from the copper area.
@@ -272,31 +275,6 @@ def _way(size: WireSize, ambient_c: float, bundle: int) -> _Way:
         resistance_k_m_per_w=through_wall + to_rim,
         ambient_c=ambient_c,
     )
-
-
-def root_of_rising(
-    function: Callable[[float], float], wanted: float, low: float, high: float
-) -> float:
-    """
-    Where a rising function takes a value, to about `CLOSE_C`.
-
-    Source: false position with halved ends, M. Dowell and P. Jarratt (1971): common practice.
-    """
-    below, above = function(low) - wanted, function(high) - wanted
-    if below >= 0.0:
-        return low
-    middle, is_below = high, False
-    for _ in range(MOST_TRIALS):
-        before, middle = middle, low - below * (high - low) / (above - below)
-        rest = function(middle) - wanted
-        if rest == 0.0 or abs(middle - before) <= CLOSE_C:
-            break
-        if rest < 0.0:
-            low, below, above = middle, rest, 0.5 * above if is_below else above
-        else:
-            high, above, below = middle, rest, below if is_below else 0.5 * below
-        is_below = rest < 0.0
-    return middle
 
 
 def _require_temperature(value: float, name: str) -> None:
