@@ -5,7 +5,7 @@ thermostat, oil pressure. Each is tried in every position; a state holds it in o
 Only where the contacts could join the battery to what must be dead is anything solved.
 """
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from attrs import evolve
 
@@ -34,8 +34,9 @@ from upgrade_planner.configuration.model import Component, Configuration, Termin
 from upgrade_planner.configuration.values.measures import volt
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
+from upgrade_planner.electrical.operated import coils_of
 from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
-from upgrade_planner.electrical.passing import ways_through
+from upgrade_planner.electrical.passing import Way, ways_through
 from upgrade_planner.electrical.states import CRANKING, KEY_ON, OFF, Engine, State, position_of
 
 HOLDS_RATIO = 0.25
@@ -57,7 +58,7 @@ def live_by_a_switch(examined: Examined) -> Iterator[Finding]:
         resting = paths_from(links_of(configuration, OFF), fed.node, WITH_RESISTANCE)
         if live in resting:
             continue  # live whatever they do: a rule of the ignition says so
-        for switch, point, wires in _fed_by_switches(fed.node, OFF, configuration):
+        for switch, point, wires in _fed_by_switches(fed.node, OFF, examined):
             volts = supply_v(fed, point) or 0.0
             if volts >= alive_v(fed, configuration):
                 found.setdefault(switch.role, []).append((fed, volts, wires))
@@ -89,7 +90,7 @@ def start_signal_by_a_switch(examined: Examined) -> Iterator[Finding]:
         resting = examined.points.get(KEY_ON.name)
         if resting is None or _above_case_v(ref, resting) >= least_v:
             continue  # a rule of back-feeding says so
-        for switch, point, wires in _fed_by_switches(node_of(ref), KEY_ON, configuration):
+        for switch, point, wires in _fed_by_switches(node_of(ref), KEY_ON, examined):
             volts = _above_case_v(ref, point)
             if volts >= least_v and not _is_for_starting(switch, configuration):
                 yield _starts(ref, switch, volts, wires, least_v)
@@ -123,24 +124,30 @@ def _starts(
 
 
 def _fed_by_switches(
-    node: str, state: State, configuration: Configuration
+    node: str, state: State, examined: Examined
 ) -> Iterator[tuple[Component, OperatingPoint, tuple[str, ...]]]:
     """
     Each switch in each other position, solved, with the wires over which the node may be fed.
 
     Nothing where no contact at all could feed it; switches that serve for starting are left out.
     """
+    configuration = examined.configuration
     whole = closed_links(configuration, state)
     path = paths_from(whole, node, WITH_RESISTANCE).get(live_node(configuration))
     if path is None:
         return
+    resting = _links_at_rest(state, examined)
     for switch, moved in _moved_switches(configuration, state):
+        at = position_of(switch, state, moved)
+        closed = (_closed(way, switch) for way in ways_through(switch) if way.position == at)
+        if resting and node not in _reached([*resting, *closed], configuration):
+            continue
         try:
             point = operating_point(moved, state)
         except NetworkError:
             continue
-        closed = closed_links(moved, state, point)
-        way = paths_from(closed, node, WITH_RESISTANCE).get(live_node(configuration), path)
+        links = closed_links(moved, state, point)
+        way = paths_from(links, node, WITH_RESISTANCE).get(live_node(configuration), path)
         yield switch, point, names_on(way)
 
 
@@ -160,6 +167,37 @@ def _moved_switches(
                 yield switch, evolve(configuration, switch_positions=positions)
 
 
+def _links_at_rest(state: State, examined: Examined) -> list[Link]:
+    """All that joins in a state, loads too, but for what is grounded; none if nothing is solved."""
+    point, ways = examined.points.get(state.name), examined.ways
+    if point is None or ways.live in ways.grounded:
+        return []
+    ends = (element.ends for element in point.solution.network.elements)
+    links = [Link(str(one), str(other), LinkMedium.CONTACT, "") for one, other in ends]
+    return [link for link in links if ways.grounded.isdisjoint((link.one, link.other))]
+
+
+def _reached(links: list[Link], configuration: Configuration) -> Container[str]:
+    """
+    Nodes that links join to the live post, and relays whose coils they reach.
+
+    What is not among them is joined by ground alone: no switch brings it a voltage.
+    """
+    waiting = coils_of(configuration)
+    while True:
+        reached = paths_from(links, live_node(configuration))
+        fed = [coil for coil in waiting if coil.one in reached or coil.other in reached]
+        if not fed:
+            return reached
+        waiting = tuple(coil for coil in waiting if coil not in fed)
+        relays = (configuration.component(coil.role) for coil in fed)
+        links = [*links, *(_closed(way, relay) for relay in relays for way in ways_through(relay))]
+
+
+def _closed(way: Way, part: Component) -> Link:
+    return Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", LinkMedium.CONTACT, part.role)
+
+
 def closed_links(
     configuration: Configuration, state: State, point: OperatingPoint | None = None
 ) -> list[Link]:
@@ -171,8 +209,7 @@ def closed_links(
             is_relay = way.when is When.PULLED_IN or (way.when is When.LET_GO and point is None)
             is_switch = way.when is When.BY_POSITION and point is None
             if way.passing is Passing.CONTACT and ((is_relay and closed) or is_switch):
-                ends = f"{part.role}.{way.one}", f"{part.role}.{way.other}"
-                links.append(Link(*ends, LinkMedium.CONTACT, part.role))
+                links.append(_closed(way, part))
     return links
 
 
