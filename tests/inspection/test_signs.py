@@ -3,6 +3,7 @@
 import pytest
 from attrs import evolve
 
+from upgrade_planner.configuration.equipment import RULES
 from upgrade_planner.configuration.model import Component, Conductor
 from upgrade_planner.configuration.registry import circuits, kinds
 from upgrade_planner.inspection.form_cautions import caution_entries, cautions
@@ -189,7 +190,17 @@ def test_every_entry_names_its_source(entry):
 @pytest.mark.parametrize("entry", caution_entries(), ids=lambda entry: entry["id"])
 def test_every_caution_names_its_source_and_known_states(entry):
     assert entry["source"]
-    assert set(entry.get("when", ())) <= {"off", "key_on", "cranking", "dead"}
+    assert set(entry.get("when", ())) <= {"off", "key_on", "cranking", "dead", *RULES}
+
+
+def test_boats_are_warned_of_their_bilge(load):
+    from upgrade_planner.inspection.walk import inspection
+
+    boat, van = (
+        {c["id"] for c in cautions(inspection(load(name)))}
+        for name in ("launch_original", "van_original_resistance")
+    )
+    assert boat - van == {"bilge-vapour"}
 
 
 def test_cautions_follow_what_is_measured(load):

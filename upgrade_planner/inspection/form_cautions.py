@@ -1,4 +1,4 @@
-"""Cautions of the survey form, chosen by what is measured."""
+"""Cautions of the survey form, chosen by what is measured and by the rules of the vehicle."""
 
 from collections.abc import Iterator
 from functools import cache
@@ -15,9 +15,10 @@ def caution_entries() -> tuple[dict[str, Any], ...]:
 
 
 def cautions(inspection: Inspection) -> Iterator[dict[str, Any]]:
-    """The cautions for a form: those without a condition, and those whose state is measured."""
-    states = {found.state for found in inspection.measurements}
+    """The cautions for a form: those without a condition, and those of which one holds."""
+    holds = {found.state for found in inspection.measurements}
+    holds.add(inspection.configuration.vehicle.equipment.rules)
     for entry in caution_entries():
         when = entry.get("when", ())
-        if not when or states & set(when):
+        if not when or holds & set(when):
             yield entry
