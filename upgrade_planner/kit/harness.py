@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from math import ceil
+from typing import TypeVar
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Family
@@ -22,6 +23,8 @@ from upgrade_planner.kit.diameters import bore_for, bundle_diameter_mm, tape_len
 from upgrade_planner.kit.prices.money import rounded_up
 from upgrade_planner.planning.operations import CapWire, RemoveWire, RunWire
 from upgrade_planner.planning.plan import Plan
+
+T = TypeVar("T")
 
 
 @frozen(kw_only=True)
@@ -93,39 +96,35 @@ def _works(plan: Plan) -> Iterator[_Work]:
     """The work along each route on which there is any, in the order of the routes."""
     before, after = plan.comparison.before, plan.comparison.after
     dead = [op.wire for op in plan.operations if isinstance(op, CapWire)]
-    dead += plan.comparison.spares
+    laid = _on_routes(after, ((op.wire, op) for op in plan.operations if isinstance(op, RunWire)))
+    taken = _on_routes(
+        before, ((op.wire, op) for op in plan.operations if isinstance(op, RemoveWire))
+    )
+    old = _on_routes(before, zip(before.wires, before.wires, strict=True))
+    new = _on_routes(after, zip(after.wires, after.wires, strict=True))
+    left = _on_routes(before, ((wire, wire) for wire in (*dead, *plan.comparison.spares)))
     for route in dict.fromkeys((*after.routes, *before.routes)):
-        laid = tuple(
-            op
-            for op in plan.operations
-            if isinstance(op, RunWire) and _is_on(op.wire, route, after)
-        )
-        taken = tuple(
-            op
-            for op in plan.operations
-            if isinstance(op, RemoveWire) and _is_on(op.wire, route, before)
-        )
-        if laid or taken:
+        if laid[route] or taken[route]:
             yield _Work(
                 route=route,
-                laid=laid,
-                taken=taken,
-                before=_wires_on(route, before),
-                after=(
-                    *_wires_on(route, after),
-                    *(wire for wire in dead if _is_on(wire, route, before)),
-                ),
+                laid=tuple(laid[route]),
+                taken=tuple(taken[route]),
+                before=tuple(old[route]),
+                after=(*new[route], *left[route]),
             )
 
 
-def _wires_on(route: Route, configuration: Configuration) -> tuple[Wire, ...]:
-    return tuple(wire for wire in configuration.wires if _is_on(wire, route, configuration))
-
-
-def _is_on(wire: Wire, route: Route, configuration: Configuration) -> bool:
-    run = configuration.runs.get(wire.id)
-    hangs_free = wire.conductor is Conductor.LINK
-    return run is not None and route in run.routes and not hangs_free
+def _on_routes(
+    configuration: Configuration, found: Iterable[tuple[Wire, T]]
+) -> Mapping[Route, list[T]]:
+    """What belongs to the wires along each route; a link hangs free."""
+    along: dict[Route, list[T]] = defaultdict(list)
+    for wire, item in found:
+        run = configuration.runs.get(wire.id)
+        if run is not None and wire.conductor is not Conductor.LINK:
+            for route in dict.fromkeys(run.routes):
+                along[route].append(item)
+    return along
 
 
 def _tape(work: _Work) -> Iterator[tuple[str, Material]]:
