@@ -1,5 +1,8 @@
 """Generated networks: elements of every kind with values as in vehicles, grounded or not."""
 
+from functools import cache
+
+from generating import EITHER, numbers, one_of
 from hypothesis import strategies as st
 
 from upgrade_planner.electrical.network import (
@@ -17,8 +20,12 @@ from upgrade_planner.electrical.network import (
 REFERENCE = "0"
 
 
+floats = cache(st.floats)
+
+
+@cache
 def powers_of_ten(lowest, highest):
-    return st.floats(lowest, highest).map(lambda exponent: 10.0**exponent)
+    return floats(lowest, highest).map(lambda exponent: 10.0**exponent)
 
 
 resistances_ohm = powers_of_ten(-4, 3)
@@ -32,21 +39,21 @@ def resistor(draw, name, a, b):
 
 def source(draw, name, a, b):
     resistances = draw(powers_of_ten(-2.5, 0)), draw(powers_of_ten(-2.5, 0))
-    return Source(name, a, b, draw(st.floats(0, 28)), *resistances)
+    return Source(name, a, b, draw(floats(0, 28)), *resistances)
 
 
 def linear_source(draw, name, a, b):
     resistance_ohm = draw(powers_of_ten(-2.5, 0))
-    return Source(name, a, b, draw(st.floats(0, 28)), resistance_ohm, resistance_ohm)
+    return Source(name, a, b, draw(floats(0, 28)), resistance_ohm, resistance_ohm)
 
 
 def current_sink(draw, name, a, b):
-    knee_v = draw(st.floats(0.1, 2))
-    return CurrentSink(name, a, b, draw(powers_of_ten(-1, 1.5)), knee_v, draw(st.booleans()))
+    knee_v = draw(floats(0.1, 2))
+    return CurrentSink(name, a, b, draw(powers_of_ten(-1, 1.5)), knee_v, draw(EITHER))
 
 
 def power_sink(draw, name, a, b):
-    return PowerSink(name, a, b, draw(powers_of_ten(0, 2)), 12.0, draw(st.floats(5, 9)))
+    return PowerSink(name, a, b, draw(powers_of_ten(0, 2)), 12.0, draw(floats(5, 9)))
 
 
 def lamp(draw, name, a, b):
@@ -54,13 +61,13 @@ def lamp(draw, name, a, b):
 
 
 def diode(draw, name, a, b):
-    leakage_s = draw(st.sampled_from([0.0, 0.0, 1e-4]))
-    return Diode(name, a, b, draw(st.floats(0.3, 0.9)), draw(powers_of_ten(-2, 0)), leakage_s)
+    leakage_s = draw(one_of((0.0, 0.0, 1e-4)))
+    return Diode(name, a, b, draw(floats(0.3, 0.9)), draw(powers_of_ten(-2, 0)), leakage_s)
 
 
 def regulated(draw, name, a, b):
-    limit_a = draw(st.floats(0, 80))
-    return Regulated(name, a, b, a, b, draw(st.floats(12, 16)), draw(droops_ohm), limit_a)
+    limit_a = draw(floats(0, 80))
+    return Regulated(name, a, b, a, b, draw(floats(12, 16)), draw(droops_ohm), limit_a)
 
 
 LINEAR = (resistor, linear_source)
@@ -71,30 +78,30 @@ ALL = (*MONOTONE, power_sink)
 @st.composite
 def grounded_networks(draw, kinds=ALL, most_remote=1, most_nodes=9):
     """Every node has a path of wires to the reference; a battery; any elements between nodes."""
-    nodes = [REFERENCE, *(f"n{number}" for number in range(1, draw(st.integers(2, most_nodes))))]
+    nodes = [REFERENCE, *(f"n{number}" for number in range(1, draw(numbers(2, most_nodes))))]
     elements = []
     for number, node in enumerate(nodes[1:], start=1):
-        parent = draw(st.sampled_from(nodes[:number]))
+        parent = nodes[draw(numbers(0, number - 1))]
         elements.append(Resistor(f"wire{number}", node, parent, draw(wire_resistances_ohm)))
     elements.append(Source("battery", nodes[1], REFERENCE, 12.6, 0.01, 0.02))
     if linear_source in kinds:
         elements[-1] = Source("battery", nodes[1], REFERENCE, 12.6, 0.01, 0.01)
-    elements += _between(draw, nodes, kinds, draw(st.integers(0, 10)))
-    elements += _remote(draw, nodes, draw(st.integers(0, most_remote)))
+    elements += _between(draw, nodes, kinds, draw(numbers(0, 10)))
+    elements += _remote(draw, nodes, draw(numbers(0, most_remote)))
     return Network(REFERENCE, tuple(elements))
 
 
 @st.composite
 def any_networks(draw, kinds=ALL, most_remote=0, most_nodes=9):
     """Joined by elements of any kind, so that blocking ones may leave nodes loose."""
-    nodes = [REFERENCE, *(f"n{number}" for number in range(1, draw(st.integers(2, most_nodes))))]
+    nodes = [REFERENCE, *(f"n{number}" for number in range(1, draw(numbers(2, most_nodes))))]
     elements = [Source("battery", nodes[1], REFERENCE, 12.6, 0.01, 0.02)]
     for number, node in enumerate(nodes[1:], start=1):
-        ends = draw(st.permutations([node, draw(st.sampled_from(nodes[:number]))]))
-        kind = draw(st.sampled_from(kinds))
+        ends = [node, nodes[draw(numbers(0, number - 1))]][:: draw(one_of((1, -1)))]
+        kind = draw(one_of(kinds))
         elements.append(kind(draw, f"tree{number}", *ends))
-    elements += _between(draw, nodes, kinds, draw(st.integers(0, 8)))
-    elements += _remote(draw, nodes, draw(st.integers(0, most_remote)))
+    elements += _between(draw, nodes, kinds, draw(numbers(0, 8)))
+    elements += _remote(draw, nodes, draw(numbers(0, most_remote)))
     return Network(REFERENCE, tuple(elements))
 
 
@@ -102,7 +109,7 @@ def any_networks(draw, kinds=ALL, most_remote=0, most_nodes=9):
 def scattered_networks(draw):
     """Elements thrown between nodes; some may be joined to nothing. None if a source floats."""
     nodes = [REFERENCE, *(f"n{number}" for number in range(1, 8))]
-    elements = _between(draw, nodes, ALL, draw(st.integers(1, 9)))
+    elements = _between(draw, nodes, ALL, draw(numbers(1, 9)))
     try:
         return Network(REFERENCE, tuple(elements))
     except FloatingSource:
@@ -112,7 +119,7 @@ def scattered_networks(draw):
 def _between(draw, nodes, kinds, count):
     elements = []
     for number in range(count):
-        kind = draw(st.sampled_from(kinds))
+        kind = draw(one_of(kinds))
         elements.append(kind(draw, f"{kind.__name__}{number}", *two_of(draw, nodes)))
     return elements
 
@@ -123,17 +130,17 @@ def _remote(draw, nodes, count):
             f"remote{number}",
             *two_of(draw, nodes),
             *two_of(draw, nodes),
-            draw(st.floats(12, 16)),
+            draw(floats(12, 16)),
             draw(droops_ohm),
-            draw(st.floats(0, 80)),
+            draw(floats(0, 80)),
         )
         for number in range(count)
     ]
 
 
 def two_of(draw, nodes):
-    first = draw(st.integers(0, len(nodes) - 1))
-    second = (first + draw(st.integers(1, len(nodes) - 1))) % len(nodes)
+    first = draw(numbers(0, len(nodes) - 1))
+    second = (first + draw(numbers(1, len(nodes) - 1))) % len(nodes)
     return nodes[first], nodes[second]
 
 
