@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from building import CONFIGURATION, IGNITION, VEHICLE
+from generating import EITHER, numbers, one_of
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -34,6 +35,7 @@ USERS = {
 """A configuration that reads the profile; van_upgraded reads the others."""
 
 PROFILES = [(kind, name) for kind in PROFILE_FOLDERS for name in shipped_profiles(kind)]
+ANY_PROFILE = st.sampled_from(PROFILES)
 MARKS = ('"', "'", '"""', "[", "]", "{", "}", "[[", "]]", "=", ",", ".", "#", "\\")
 ENDS = ("\n", "\r", "\t", "\0", "\u2028", "\N{BYTE ORDER MARK}")
 VALUES = ("[]", "{}", "true", "nan", "-1", "1e999", "0xffff", "''", "1979-05-27T07:32:00Z")
@@ -64,48 +66,46 @@ SORTS = {"vehicle": VehicleFile, "system": SystemFile, "configuration": Configur
 
 def without_a_line(draw, text):
     lines = text.split("\n")
-    del lines[draw(st.integers(0, len(lines) - 1))]
+    del lines[draw(numbers(0, len(lines) - 1))]
     return "\n".join(lines)
 
 
 def with_a_line_again(draw, text):
     lines = text.split("\n")
-    line = lines[draw(st.integers(0, len(lines) - 1))]
-    lines.insert(draw(st.integers(0, len(lines))), line)
+    line = lines[draw(numbers(0, len(lines) - 1))]
+    lines.insert(draw(numbers(0, len(lines))), line)
     return "\n".join(lines)
 
 
 def with_two_words_swapped(draw, text):
     words = text.split('"')
-    one, other = (draw(st.integers(0, len(words) - 1)) for _ in range(2))
+    one, other = (draw(numbers(0, len(words) - 1)) for _ in range(2))
     words[one], words[other] = words[other], words[one]
     return '"'.join(words)
 
 
 def with_a_piece_more(draw, text):
-    at = draw(st.integers(0, len(text)))
+    at = draw(numbers(0, len(text)))
     return text[:at] + draw(PIECES) + text[at:]
 
 
 def with_a_piece_instead(draw, text):
-    at = draw(st.integers(0, len(text)))
-    return text[:at] + draw(PIECES) + text[at + draw(st.integers(1, 12)) :]
+    at = draw(numbers(0, len(text)))
+    return text[:at] + draw(PIECES) + text[at + draw(numbers(1, 12)) :]
 
 
 def with_another_value(draw, text):
     lines = text.split("\n")
     pairs = [number for number, line in enumerate(lines) if " = " in line]
-    number = draw(st.sampled_from(pairs))
+    number = draw(one_of(tuple(pairs)))
     key = lines[number].split(" = ")[0]
-    value = draw(
-        st.sampled_from(['""', "[]", "{}", "3", "0.5", "true", '["a"]', "{ a = 1 }", '"a"'])
-    )
+    value = draw(one_of(('""', "[]", "{}", "3", "0.5", "true", '["a"]', "{ a = 1 }", '"a"')))
     lines[number] = f"{key} = {value}"
     return "\n".join(lines)
 
 
 def cut_short(draw, text):
-    return text[: draw(st.integers(0, len(text)))]
+    return text[: draw(numbers(0, len(text)))]
 
 
 CHANGES = (
@@ -117,11 +117,12 @@ CHANGES = (
     with_another_value,
     cut_short,
 )
+SOME_CHANGES = st.lists(st.sampled_from(CHANGES), min_size=1, max_size=3)
 
 
 @st.composite
 def spoilt_texts(draw, text):
-    for change in draw(st.lists(st.sampled_from(CHANGES), min_size=1, max_size=3)):
+    for change in draw(SOME_CHANGES):
         text = change(draw, text) if " = " in text else text
     return text
 
@@ -149,7 +150,7 @@ def check_refusal(error):
 @settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_spoilt_profile_loads_or_is_refused(profiles, data):
-    kind, name = data.draw(st.sampled_from(PROFILES))
+    kind, name = data.draw(ANY_PROFILE)
     path = profiles / PROFILE_FOLDERS[kind] / f"{name}.toml"
     sound = path.read_text(encoding="utf-8")
     path.write_text(data.draw(spoilt_texts(sound)), encoding="utf-8", newline="")
@@ -189,14 +190,14 @@ def paths_in(value, path=()):
 @settings(max_examples=300)
 @given(data=st.data())
 def test_any_data_is_structured_or_told_what_is_wrong_with_it(data):
-    name, cls = data.draw(st.sampled_from(sorted(SORTS.items())))
+    name, cls = data.draw(one_of(tuple(sorted(SORTS.items()))))
     content = tomllib.loads(SOUND[name])
-    for _ in range(data.draw(st.integers(1, 3))):
-        *outer, last = data.draw(st.sampled_from(list(paths_in(content))))
+    for _ in range(data.draw(numbers(1, 3))):
+        *outer, last = data.draw(one_of(tuple(paths_in(content))))
         holder = content
         for step in outer:
             holder = holder[step]
-        if isinstance(holder, dict) and data.draw(st.booleans()):
+        if isinstance(holder, dict) and data.draw(EITHER):
             last = data.draw(KEYS)
         holder[last] = with_huge_numbers(data.draw(JUNK))
     read = structured_as_far_as_possible(cls, TomlFile(name, Path(name), "", content))

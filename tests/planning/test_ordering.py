@@ -1,8 +1,10 @@
 """The order of work: proven against every permutation of small jobs."""
 
+from functools import cache
 from itertools import pairwise, permutations
 
 import pytest
+from generating import numbers, one_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -30,13 +32,18 @@ def is_possible(sequence):
     return True
 
 
+@cache
+def some_before(number):
+    return st.lists(st.sampled_from(range(number)), unique=True, max_size=2)
+
+
 @st.composite
 def jobs(draw):
-    count = draw(st.integers(1, 6))
+    count = draw(numbers(1, 6))
     made = []
     for i in range(count):
-        after = draw(st.lists(st.sampled_from(range(i)), unique=True, max_size=2)) if i else []
-        place = draw(st.sampled_from(("", "p", "q", "r")))
+        after = draw(some_before(i)) if i else []
+        place = draw(one_of(("", "p", "q", "r")))
         made.append(act(f"op{i}", place, [f"op{j}" for j in after]))
     return made
 

@@ -2,7 +2,8 @@
 Generated examples that many properties share: drawn once in a run, and planned once.
 
 Drawing and planning cost more than looking at what came out. So a property that is about the
-pairs of `generating`, or the chains of `chains`, takes them from here.
+pairs of `generating`, the chains of `chains` or the written documents of `test_positions` takes
+them from here.
 """
 
 from functools import cache, wraps
@@ -13,7 +14,7 @@ from shared_results import shared
 
 from upgrade_planner.comparison.results import Policy
 
-MOST = {"chains": 60, "pairs": 120, "two_battery_pairs": 60}
+MOST = {"chains": 60, "pairs": 120, "two_battery_pairs": 60, "written_documents": 100}
 """Examples of each strategy: as many as the property asks that asks most."""
 
 

@@ -5,6 +5,7 @@ from math import fsum
 import networkx
 import pytest
 from attrs import evolve
+from generating import numbers, one_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -18,6 +19,7 @@ from upgrade_planner.configuration.ways import Covering, Route
 
 PLACES = ("a", "b", "c", "d", "e", "f")
 LOOMS = ("", "engine loom", "dash loom")
+ENDS = st.lists(st.sampled_from(PLACES), min_size=2, max_size=2, unique=True)
 
 
 def route(start, end, length_m, *, loom="", through=""):
@@ -40,17 +42,16 @@ def map_of(*routes):
 @st.composite
 def maps(draw):
     """Up to nine routes, some parallel, between up to six places that need not all be joined."""
-    ends = st.lists(st.sampled_from(PLACES), min_size=2, max_size=2, unique=True)
     return RouteMap(
         PLACES,
         tuple(
             route(
-                *draw(ends),
-                draw(st.integers(1, 30)) / 10,
-                loom=draw(st.sampled_from(LOOMS)),
-                through=draw(st.sampled_from(("", "", "plug"))),
+                *draw(ENDS),
+                draw(numbers(1, 30)) / 10,
+                loom=draw(one_of(LOOMS)),
+                through=draw(one_of(("", "", "plug"))),
             )
-            for _ in range(draw(st.integers(0, 9)))
+            for _ in range(draw(numbers(0, 9)))
         ),
     )
 
@@ -78,9 +79,6 @@ def run_or_none(ways, start, end, **wanted):
         return ways.run(start, end, **wanted)
     except NoWay:
         return None
-
-
-ENDS = st.lists(st.sampled_from(PLACES), min_size=2, max_size=2, unique=True)
 
 
 class TestShortestWay:

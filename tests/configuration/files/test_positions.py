@@ -10,6 +10,8 @@ from textwrap import dedent
 from typing import Any
 
 import pytest
+from attrs import frozen
+from drawn_once import drawn, of_each
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -524,43 +526,59 @@ marks = [*"ab1=.,[]{}#\\\"' \n\x00é", '"""', "'''", "\r\n", "b.", "a=1\n", "[a.
 fragments = st.lists(st.sampled_from(marks), max_size=25).map("".join)
 
 
+@frozen
+class Written:
+    """A document, the place of each thing in it, and each scalar as it was written."""
+
+    text: str
+    spans: dict[KeyPath, Span]
+    literals: dict[KeyPath, str]
+
+
 @st.composite
-def written_documents(draw: st.DrawFn) -> Writer:
+def written_documents(draw: st.DrawFn) -> Written:
     """A document that tomllib reads as the data it was written from, and its places."""
     data = draw(documents)
     writer = Writer(draw(randoms))
     writer.write_sections(data)
     assert tomllib.loads(writer.text) == data
-    return writer
+    return Written(writer.text, writer.spans, writer.literals)
+
+
+@st.composite
+def cut_documents(draw: st.DrawFn) -> tuple[Written, int]:
+    """One of the documents that were written, and any place in it."""
+    written = draw(st.sampled_from(drawn(written_documents)))
+    return written, draw(st.integers(0, len(written.text)))
 
 
 class TestGeneratedDocuments:
-    @given(written_documents())
-    def test_key_paths_are_those_of_tomllib(self, written: Writer) -> None:
+    @of_each(100, written_documents)
+    def test_key_paths_are_those_of_tomllib(self, written: Written) -> None:
         assert set(positions(written.text)) == set(paths_in(tomllib.loads(written.text)))
 
-    @given(written_documents())
-    def test_text_at_each_scalar_is_the_literal_that_was_written(self, written: Writer) -> None:
+    @of_each(100, written_documents)
+    def test_text_at_each_scalar_is_the_literal_that_was_written(self, written: Written) -> None:
         found = positions(written.text)
         for path, literal in written.literals.items():
             assert text_at(written.text, found[path].value).startswith(literal)
 
-    @given(written_documents())
-    def test_keys_and_values_stand_where_they_were_written(self, written: Writer) -> None:
+    @of_each(100, written_documents)
+    def test_keys_and_values_stand_where_they_were_written(self, written: Written) -> None:
         assert positions(written.text) == written.spans
 
-    @given(written_documents(), st.data())
+    @given(cut_documents())
     def test_text_cut_short_gives_some_of_the_paths_and_no_other(
-        self, written: Writer, data: st.DataObject
+        self, document: tuple[Written, int]
     ) -> None:
-        cut = data.draw(st.integers(0, len(written.text)))
+        written, cut = document
         assert set(positions(written.text[:cut])) <= set(written.spans)
 
-    @given(written_documents(), fragments, st.data())
+    @given(cut_documents(), fragments)
     def test_text_with_a_piece_put_in_is_read_as_tomllib_reads_it(
-        self, written: Writer, piece: str, data: st.DataObject
+        self, document: tuple[Written, int], piece: str
     ) -> None:
-        cut = data.draw(st.integers(0, len(written.text)))
+        written, cut = document
         check_any_text(written.text[:cut] + piece + written.text[cut:])
 
 

@@ -191,29 +191,36 @@ ROLES = st.from_regex(r"[a-z][a-z0-9_]{0,9}", fullmatch=True)
 NAMES = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9_-]{0,20}", fullmatch=True)
 TEXTS = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]) | st.sampled_from('\n\t\r",;='))
 LENGTHS_M = st.floats(1e-6, 1e6)
-SIZES = [size for system in SYSTEMS for size in sizes_in(system)]
+SIZES = st.sampled_from([size for system in SYSTEMS for size in sizes_in(system)])
 COLOURS = st.one_of(
     st.sampled_from(sorted(COLOUR_WORDS)).map(Colour),
     st.sampled_from([Colour("BN", "WH"), Colour("RD", "BK"), Colour("GN", "YE")]),
 )
 
 
+CIRCUITS = st.sampled_from(sorted(circuits()))
+CONDUCTORS = st.sampled_from(Conductor)
+INSULATIONS = st.sampled_from(insulations())
+MEASURED_M = st.none() | LENGTHS_M
+LOOMS = TEXTS.map(str.strip)
+
+
 @st.composite
 def wires(draw):
     """Any wire that a profile can state."""
-    conductor = draw(st.sampled_from(Conductor))
+    conductor = draw(CONDUCTORS)
     return Wire(
         id=draw(NAMES),
-        circuit=draw(st.sampled_from(sorted(circuits()))),
+        circuit=draw(CIRCUITS),
         start=TerminalRef(draw(ROLES), "in"),
         end=TerminalRef(draw(ROLES), "out"),
-        size=draw(st.sampled_from(SIZES)),
+        size=draw(SIZES),
         conductor=conductor,
         resistance_ohm=draw(LENGTHS_M) if conductor is Conductor.RESISTANCE else None,
-        insulation=draw(st.sampled_from(insulations())),
+        insulation=draw(INSULATIONS),
         colour=draw(COLOURS),
-        measured_length_m=draw(st.none() | LENGTHS_M),
-        loom=draw(TEXTS.map(str.strip)),
+        measured_length_m=draw(MEASURED_M),
+        loom=draw(LOOMS),
         note=draw(TEXTS),
     )
 

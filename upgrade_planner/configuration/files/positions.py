@@ -198,8 +198,9 @@ class _Scan:
         path = table
         for parent, offset in parents:
             path = _child(path, parent)
-            position = self._position_of(offset)
-            self._record_first(path, Span(position, position))
+            if self._is_new(path):
+                position = self._position_of(offset)
+                self.found[path] = Span(position, position)
         self._read_value(_child(path, name), self._position_of(name_offset))
 
     def _read_key(self) -> list[tuple[str, int]]:
@@ -216,7 +217,8 @@ class _Scan:
         """Read a whole scalar, or only the opening bracket of an array or inline table."""
         offset = self._offset
         token = self._take(_VALUE_START)
-        self._record_first(path, Span(key, self._position_of(offset)))
+        if self._is_new(path):
+            self.found[path] = Span(key, self._position_of(offset))
         if token in _CLOSING:
             self._open.append(_Container(path, _CLOSING[token]))
 
@@ -234,8 +236,11 @@ class _Scan:
 
     def _record_first(self, path: KeyPath, span: Span) -> None:
         """Keep the place of a path, unless it has one or is too deep."""
-        if len(path) <= DEEPEST_PATH:
-            self.found.setdefault(path, span)
+        if self._is_new(path):
+            self.found[path] = span
+
+    def _is_new(self, path: KeyPath) -> bool:
+        return len(path) <= DEEPEST_PATH and path not in self.found
 
     def _position_of(self, offset: int) -> Position:
         line = bisect_right(self._line_starts, offset)
