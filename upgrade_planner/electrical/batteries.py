@@ -113,6 +113,7 @@ def live_post(configuration: Configuration) -> TerminalRef | None:
     return next(iter(posts_of(configuration).live), None)
 
 
+@lru_cache(maxsize=KEPT)
 def cables_of(configuration: Configuration) -> Mapping[tuple[str, TerminalRef], Cable]:
     """What each wire at a battery post is there, by wire id and post."""
     posts = posts_of(configuration)
@@ -131,6 +132,7 @@ def _cable(wire: Wire, end: TerminalRef, posts: Posts) -> Cable:
     return Cable.LIVE if end in posts.live and far not in posts else Cable.LINK
 
 
+@lru_cache(maxsize=KEPT)
 def second_returns(configuration: Configuration) -> frozenset[str]:
     """
     Ids of the wires at the grounded posts that lead to a part which has a ground of its own.

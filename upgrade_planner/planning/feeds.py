@@ -2,10 +2,11 @@
 
 from collections import deque
 from collections.abc import Mapping
+from functools import lru_cache
 
 from upgrade_planner.configuration.kinds import Family, Passing
 from upgrade_planner.configuration.model import Configuration, TerminalRef, Wire
-from upgrade_planner.electrical.batteries import posts_of
+from upgrade_planner.electrical.batteries import KEPT, posts_of
 from upgrade_planner.electrical.passing import Way, ways_through
 
 _FAR = 1_000_000
@@ -17,6 +18,7 @@ _ON_THE_WAY = (Passing.CONTACT, Passing.DIODE)
 """What passes a feed on from either terminal; a resistor does so from its first."""
 
 
+@lru_cache(maxsize=KEPT)
 def steps_from_battery(configuration: Configuration) -> Mapping[TerminalRef, int]:
     """
     Number of wires and parts between the nearest live post and each terminal it can reach.

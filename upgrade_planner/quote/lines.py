@@ -12,7 +12,7 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Component, Configuration, Wire
 from upgrade_planner.kit.job_file import JobFile
 from upgrade_planner.kit.kinds_of_work import DIAGNOSIS, WIRING, WORKS, work_of
-from upgrade_planner.kit.labour import is_opened, labour
+from upgrade_planner.kit.labour import LabourLine, is_opened, labour
 from upgrade_planner.kit.labour_table import AgeAndFinds, LabourTable, Minutes
 from upgrade_planner.planning.operations import Operation, Phase, Procedure, SwitchOn, Work
 from upgrade_planner.planning.plan import Plan
@@ -124,8 +124,9 @@ def work_lines(
             WorkLine(work=DIAGNOSIS, charge=Charge.DIAGNOSIS, estimates=block, on_vehicle=False)
         )
     for stage, plan in enumerate(plans, 1):
-        lines += _setting_up(plan, table, stage)
-        lines += _phases(plan, table, stage)
+        time = labour(plan, table)
+        lines += _setting_up(plan, time.setting_up, stage)
+        lines += _phases(plan, time.lines, stage)
     lines += [
         WorkLine(
             work=e.work,
@@ -203,9 +204,8 @@ def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
     return Overlap(alone_min=sum(line.expected_min for line in lines) + saved, saved_min=saved)
 
 
-def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
+def _setting_up(plan: Plan, time: Mapping[str, Minutes], stage: int) -> Iterator[WorkLine]:
     places = plan.comparison.before.place_by_id
-    time = labour(plan, table).setting_up
     for place in sorted(time, key=lambda one: (places[one].walk, one)):
         yield WorkLine(
             work=WIRING,
@@ -217,10 +217,10 @@ def _setting_up(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine
         )
 
 
-def _phases(plan: Plan, table: LabourTable, stage: int) -> Iterator[WorkLine]:
+def _phases(plan: Plan, times: Iterable[LabourLine], stage: int) -> Iterator[WorkLine]:
     places = plan.comparison.before.place_by_id
     found: dict[tuple[Phase, str, str, bool], list[ThreePoint]] = defaultdict(list)
-    for operation, line in zip(plan.operations, labour(plan, table).lines, strict=True):
+    for operation, line in zip(plan.operations, times, strict=True):
         on_vehicle = _is_on_vehicle(operation)
         key = (operation.phase, operation.place, work_of(operation), on_vehicle)
         found[key].append(_three(line.minutes))

@@ -48,7 +48,8 @@ def own_words(plan, units):
         written |= {wire.note for wire in side.wires}
     by_length = sorted(written - {""}, key=len, reverse=True)
     quoted = re.compile("|".join(re.escape(text.replace(NBSP, " ")) for text in by_length))
-    for text in texts(sheet_view(plan, SheetOptions(date="2026-01-02", units=units))):
+    told = texts(sheet_view(plan, SheetOptions(date="2026-01-02", units=units)))
+    for text in dict.fromkeys(told):
         yield quoted.sub("", text)
 
 

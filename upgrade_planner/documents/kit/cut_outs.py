@@ -10,7 +10,7 @@ from upgrade_planner.documents.drawings.svg import inline_svg
 from upgrade_planner.documents.words.fuses import fed_words, rating_words, slot_lines, slot_name
 from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.documents.words.wording import part_words, sentence, terminal_words
-from upgrade_planner.planning.fuses import Slot, slots_of
+from upgrade_planner.planning.fuses import Slot, fuses_of, slots_of
 from upgrade_planner.planning.operations import CapWire
 from upgrade_planner.planning.plan import Plan
 
@@ -32,7 +32,7 @@ def cut_outs(plan: Plan) -> Iterator[CutOut]:
     """A map for each fuse box, a polarity label if battery or ground change, tags of dead ends."""
     after = plan.comparison.after
     for part in after.components:
-        if "fuses" in part.ratings and len(slots_of(part, after)) > 1:
+        if "fuses" in part.ratings and len(fuses_of(part)) > 1:
             yield _fuse_map(part, after)
     if _is_other_supply(plan):
         yield _polarity(after)

@@ -30,6 +30,9 @@ class CardWriter:
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
         self._changes = changes_by_conductor(plan)
+        self._loosened = {
+            (end.conductor, end.end) for one in plan.operations for end in ends_taken_off(one)
+        }
         self._fitted = {one.part.role for one in plan.operations if isinstance(one, FitPart)}
 
     def title(self, row: SheetRow) -> str:
@@ -119,11 +122,6 @@ class CardWriter:
         yield from (one.end for one in ends_joined(operation))
         yield from (one.end for one in ends_taken_off(operation))
         if isinstance(operation, RemoveWire):
-            loose = {
-                (end.conductor, end.end)
-                for one in self._plan.operations
-                for end in ends_taken_off(one)
-            }
             for end in operation.wire.ends:
-                if (operation.conductor, end) not in loose:
+                if (operation.conductor, end) not in self._loosened:
                     yield end

@@ -191,7 +191,7 @@ class StepWriter:
 
     def _adjust_part(self, operation: AdjustPart) -> StepWords:
         name, is_breaker = part_words(operation.part), not fuses_of(operation.part)
-        several = len(slots_of(operation.part, self._after)) > 1
+        several = len(fuses_of(operation.part)) > 1
         do = f"Remove {'the fuses that change' if several else 'the fuse'}: {name}."
         return StepWords(
             mark=role_words(operation.part.role),
