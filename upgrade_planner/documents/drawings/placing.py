@@ -34,13 +34,15 @@ def place_across(lattice: Lattice, rounds: int, wishes: Mapping[str, float] = NO
 
     Args:
         lattice: With sizes and offsets.
-        rounds: How often it is done; each time straightens more.
+        rounds: How often it is done at most; each time straightens more, or nothing changes.
         wishes: Where the middle of a node should lie, by its name, if it lies anywhere. [mm]
     """
     extra: Mapping[Stretch, int] = {}
     for _ in range(rounds):
         _place_once(lattice, extra, wishes)
-        extra = {piece: _more_weight(piece) for piece in lattice.pieces}
+        before, extra = extra, {piece: _more_weight(piece) for piece in lattice.pieces}
+        if extra == before:
+            break
 
 
 def _more_weight(piece: Stretch) -> int:

@@ -8,11 +8,16 @@ Source: R. K. Ahuja, T. L. Magnanti, J. B. Orlin, Network Flows (1993), chapter 
 """
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 import networkx
 
 from upgrade_planner.attributes import frozen
+
+
+KEPT = 64
+"""Totals that are kept: what is tried for one picture comes to the same order again and again."""
 
 
 @frozen
@@ -25,7 +30,7 @@ class Arc:
     weight: int = 0
 
 
-def least_total(arcs: Sequence[Arc]) -> dict[str, int]:
+def least_total(arcs: Iterable[Arc]) -> Mapping[str, int]:
     """
     The places of least total, the leftmost at 0.
 
@@ -39,19 +44,24 @@ def least_total(arcs: Sequence[Arc]) -> dict[str, int]:
         >>> least_total([Arc("a", "b", 2, 1), Arc("a", "c", 5, 1), Arc("b", "c", 1, 3)])
         {'a': 0, 'b': 4, 'c': 5}
     """
+    return _least_total(tuple(arcs))
+
+
+@lru_cache(maxsize=KEPT)
+def _least_total(arcs: tuple[Arc, ...]) -> Mapping[str, int]:
     network = networkx.MultiDiGraph()
     demand: dict[str, int] = defaultdict(int)
-    for arc in arcs:
-        network.add_edge(arc.first, arc.second, weight=-arc.distance)
+    for number, arc in enumerate(arcs):
+        network.add_edge(arc.first, arc.second, number, weight=-arc.distance)
         demand[arc.second] += arc.weight
         demand[arc.first] -= arc.weight
     networkx.set_node_attributes(network, demand, "demand")
     _, flow = networkx.network_simplex(network)
     bounds = []
-    for first, second, key, data in network.edges(keys=True, data=True):
-        bounds.append((first, second, -data["weight"]))
-        if flow[first][second][key] > 0:
-            bounds.append((second, first, data["weight"]))
+    for number, arc in enumerate(arcs):
+        bounds.append((arc.first, arc.second, arc.distance))
+        if flow[arc.first][arc.second][number] > 0:
+            bounds.append((arc.second, arc.first, -arc.distance))
     return _potentials(dict.fromkeys(network, 0), bounds)
 
 
