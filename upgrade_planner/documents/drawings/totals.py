@@ -15,7 +15,6 @@ import networkx
 
 from upgrade_planner.attributes import frozen
 
-
 KEPT = 64
 """Totals that are kept: what is tried for one picture comes to the same order again and again."""
 
