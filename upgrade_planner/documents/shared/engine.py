@@ -3,8 +3,8 @@ Imports the PDF engine, and spares it what our pages never ask for.
 
 What is spared changes nothing on a paper: declarations of libraries are parsed once, not in each
 command; styles of all elements of HTML, its parser and tools for other fonts come only when asked
-for; nothing is laid out twice alike (see `quick_layout`); what is written is packed well, not to
-the last byte.
+for; nothing is laid out or set twice alike (`quick_layout`, `quick_drawing`), a border is a bar for
+each side (`plain_borders`); what is written is packed well, not to the last byte.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ from typing import Any
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.documents.shared.picture_text import draw_line_of_text
+from upgrade_planner.documents.shared.plain_borders import draw_plain_borders
+from upgrade_planner.documents.shared.quick_drawing import draw_quickly
 from upgrade_planner.documents.shared.quick_layout import lay_out_quickly
 from upgrade_planner.errors import PlannerError
 
@@ -68,6 +70,8 @@ def pdf_engine() -> Any:
     pydyf.zlib = SimpleNamespace(compress=zlib.compress, compressobj=_packing)
     TAGS["text"] = draw_line_of_text
     lay_out_quickly()
+    draw_quickly()
+    draw_plain_borders()
     return weasyprint
 
 

@@ -53,7 +53,7 @@ def _kind_of_page() -> Any:
 
         def render(self, *given: Any, **named: Any) -> Any:
             fonts = FontConfiguration()
-            fonts.kept_lines = {}
+            fonts.kept_lines, fonts.kept_faces = {}, {}
             return super().render(*given, font_config=fonts, **named)
 
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
