@@ -25,6 +25,10 @@ of up to eight places no walk changed place more often than the best, and the wa
 
 Distances = Mapping[str, Mapping[str, float]]
 
+_Visit = tuple[str, int, tuple[int, ...], int]
+"""A place, what is done after a visit to it, what was done there in order, and by how much fewer
+visits to it are still to come."""
+
 
 @frozen(eq=False)
 class Walk:
@@ -126,21 +130,37 @@ class NumberedWork:
     def onward(self, walk: Walk) -> Iterator[Walk]:
         """The walk continued to each place where something is waiting for nothing but a visit."""
         here = walk.visited[-1]
-        for place in self.real_places:
-            if any(self._is_ready(index, walk.done) for index in self._at[place]):
-                done, order = self.done_at(place, walk.done)
-                metres = self.distances.get(here, {}).get(place, 0.0)
-                fewer = self._visits_left(place, walk.done) - self._visits_left(place, done)
-                yield Walk(
-                    done,
-                    (*walk.visited, place),
-                    walk.changes + bool(here),
-                    walk.distance_m + metres,
-                    order,
-                    walk.visits_left - fewer,
-                    walk.way_left_m - fewer * self._nearest_m[place],
-                    walk,
-                )
+        distances = self.distances.get(here, {})
+        for place, done, order, fewer in self._visits_from(walk.done):
+            yield Walk(
+                done,
+                (*walk.visited, place),
+                walk.changes + bool(here),
+                walk.distance_m + distances.get(place, 0.0),
+                order,
+                walk.visits_left - fewer,
+                walk.way_left_m - fewer * self._nearest_m[place],
+                walk,
+            )
+
+    def _visits_from(self, done: int) -> list[_Visit]:
+        """The visits that do some work; kept, for many walks come to have done the same."""
+        if done not in self._known:
+            self._known[done] = [
+                self._visit(place, done)
+                for place in self.real_places
+                if any(self._is_ready(index, done) for index in self._at[place])
+            ]
+        return self._known[done]
+
+    def _visit(self, place: str, before: int) -> _Visit:
+        done, order = self.done_at(place, before)
+        fewer = self._visits_left(place, before) - self._visits_left(place, done)
+        return place, done, order, fewer
+
+    @cached_property
+    def _known(self) -> dict[int, list[_Visit]]:
+        return {}
 
     @cached_property
     def _chains(self) -> Mapping[str, tuple[int, ...]]:
@@ -259,8 +279,9 @@ def exact_walk(work: NumberedWork, start: str, largest: int) -> Walk | None:
         if len(seen) > largest:
             return None
         for onward in work.onward(walk):
-            pushed += 1
-            heapq.heappush(queue, _entry(onward, pushed))
+            if (onward.done, onward.visited[-1]) not in seen:
+                pushed += 1
+                heapq.heappush(queue, _entry(onward, pushed))
     return None
 
 

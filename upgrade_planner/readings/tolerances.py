@@ -32,6 +32,7 @@ class ElementOrigins:
 
     def __init__(self, configuration: Configuration) -> None:
         self._part = configuration.component_by_role
+        self._families: dict[str, Family | None] = {}
         self._resistance_wires = {
             wire_name(wire.id)
             for wire in configuration.wires
@@ -40,8 +41,11 @@ class ElementOrigins:
 
     def family(self, element: Element) -> Family | None:
         """Family of the part an element belongs to; None for wires."""
-        part = self._part.get(role_of(element.name))
-        return None if part is None else part.family
+        name = element.name
+        if name not in self._families:
+            part = self._part.get(role_of(name))
+            self._families[name] = None if part is None else part.family
+        return self._families[name]
 
     def is_resistance_wire(self, element: Element) -> bool:
         """True for a wire that is not of copper."""
@@ -62,6 +66,7 @@ class Tolerance:
         high: Largest ratio. [1]
         source: Where the ratios come from.
         scaled: Gives an element with the quantity scaled; the same element if it has none.
+        of: Classes of elements that may have it.
     """
 
     name: str
@@ -69,6 +74,7 @@ class Tolerance:
     high: float
     source: str
     scaled: Scaling
+    of: tuple[type[Element], ...] = (Element,)
 
     def ratios(self, width: float) -> tuple[float, float]:
         """Both ratios with their distance from 1 multiplied by a width."""
@@ -120,7 +126,8 @@ def is_mounting(element: Element) -> bool:
 
 def _resistors(*families: Family) -> Scaling:
     def scaled(element: Element, ratio: float, parts: ElementOrigins) -> Element:
-        if not isinstance(element, Resistor) or parts.family(element) not in families:
+        is_wire = isinstance(element, WireResistor)
+        if is_wire or not isinstance(element, Resistor) or parts.family(element) not in families:
             return element
         if is_mounting(element) or isinstance(element, MeanSwitch):
             return element
@@ -175,28 +182,43 @@ TOLERANCES = (
         12.8 / 12.6,
         f"low: TM 5-3805-262-20 p. 5-142, 75 % charge; high: {OURS}",
         _emf,
+        (Source,),
     ),
-    Tolerance("internal resistance of the battery, by age and cold", 0.7, 1.5, OURS, _battery_ohms),
-    Tolerance("length of the wires", 0.9, 1.1, OURS, _copper),
+    Tolerance(
+        "internal resistance of the battery, by age and cold",
+        0.7,
+        1.5,
+        OURS,
+        _battery_ohms,
+        (Source,),
+    ),
+    Tolerance("length of the wires", 0.9, 1.1, OURS, _copper, (WireResistor,)),
     Tolerance(
         "wires 45 K colder than the air of hard use",
         0.82,
         1.0,
         "temperature coefficient of copper 0.0039 per K; 45 K: our assumption",
         _copper,
+        (WireResistor,),
     ),
-    Tolerance("joints and connector blades", 0.2, 2.0, OURS, _joints),
-    Tolerance("mountings on metal", 0.2, 2.0, OURS, _mountings),
-    Tolerance("contacts of switches and fuses", 0.5, 2.0, OURS, _CONTACTS),
+    Tolerance("joints and connector blades", 0.2, 2.0, OURS, _joints, (WireResistor,)),
+    Tolerance("mountings on metal", 0.2, 2.0, OURS, _mountings, (Resistor,)),
+    Tolerance("contacts of switches and fuses", 0.5, 2.0, OURS, _CONTACTS, (Resistor,)),
     Tolerance(
         "breaker points",
         0.3,
         2.0,
         f"low: clean tungsten, see the assumptions; high: {OURS}",
         _resistors(Family.POINTS),
+        (Resistor,),
     ),
     Tolerance(
-        "dwell, engine speed and inductance: mean of what is chopped", 0.75, 1.35, OURS, _chopping
+        "dwell, engine speed and inductance: mean of what is chopped",
+        0.75,
+        1.35,
+        OURS,
+        _chopping,
+        (MeanSwitch,),
     ),
     Tolerance(
         "solenoid: windings and contacts",
@@ -204,6 +226,7 @@ TOLERANCES = (
         1.2,
         OURS,
         _resistors(Family.STARTER, Family.STARTER_RELAY),
+        (Resistor,),
     ),
     Tolerance(
         "coil primary, by make and warmth",
@@ -211,24 +234,45 @@ TOLERANCES = (
         1.1,
         OURS,
         _resistors(Family.COIL, Family.COIL_PACK),
+        (Resistor,),
     ),
-    Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire),
+    Tolerance("ballast resistor, resistance wires", 0.9, 1.1, OURS, _resistance_wire, (Resistor,)),
     Tolerance(
         "regulator set point, 13.9 to 14.7 V for 14.2 V",
         13.9 / 14.2,
         14.7 / 14.2,
         "TM 10-3930-621-12, regulator test",
         _set_point,
+        (Regulated,),
     ),
-    Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output),
-    Tolerance("power of lamps, motors and heaters", 0.9, 1.1, OURS, _loads),
-    Tolerance("cranking current, by oil and warmth", 0.7, 1.4, OURS, _currents(Family.STARTER)),
+    Tolerance("most output at that engine speed", 0.8, 1.1, OURS, _output, (Regulated,)),
+    Tolerance(
+        "power of lamps, motors and heaters",
+        0.9,
+        1.1,
+        OURS,
+        _loads,
+        (
+            Lamp,
+            CurrentSink,
+            Resistor,
+        ),
+    ),
+    Tolerance(
+        "cranking current, by oil and warmth",
+        0.7,
+        1.4,
+        OURS,
+        _currents(Family.STARTER),
+        (CurrentSink,),
+    ),
     Tolerance(
         "current of the ignition unit",
         0.7,
         1.3,
         OURS,
         _currents(Family.IGNITION_UNIT),
+        (CurrentSink,),
     ),
     Tolerance(
         "gauges and senders, by what they show",
@@ -236,6 +280,7 @@ TOLERANCES = (
         2.0,
         OURS,
         _resistors(Family.GAUGE, Family.SENDER),
+        (Resistor,),
     ),
 )
 
@@ -244,5 +289,10 @@ def elements_strayed(
     elements: Iterable[Element], tolerance: Tolerance, ratio: float, parts: ElementOrigins
 ) -> Mapping[str, Element]:
     """The elements that have one quantity, with that scaled, by their names."""
-    scaled = ((element, tolerance.scaled(element, ratio, parts)) for element in elements)
-    return {element.name: after for element, after in scaled if after is not element}
+    strayed = {}
+    for element in elements:
+        if isinstance(element, tolerance.of):
+            after = tolerance.scaled(element, ratio, parts)
+            if after is not element:
+                strayed[element.name] = after
+    return strayed

@@ -10,6 +10,7 @@ Source: Newton's method with line search; co-content, W. Millar (1951): common p
 """
 
 from collections.abc import Sequence
+from operator import add, mul, neg
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elimination import Factors
@@ -127,7 +128,8 @@ class Search:
         """Search from the lines the elements offer to begin with."""
         point = self._equations.at_start()
         delivered = self._held or [0.0] * len(self._equations.remote)
-        step = self._step(point, self._excess(point, delivered), delivered)
+        pulled = self._pulled_excess(point, self._excess(point, delivered))
+        step = self._step(point, pulled, delivered)
         return self._run(self._moved(point, step.clipped(LONGEST_STEP_V), 1.0))
 
     def from_voltages(self, voltages: Sequence[float]) -> Found:
@@ -142,25 +144,26 @@ class Search:
             trail = [*trail[1 - TRAIL_LENGTH :], point.voltages]
             delivered = self._held or self._equations.delivered(point.voltages)
             excess = self._excess(point, delivered)
-            step = self._step(point, excess, delivered)
-            if self._is_balanced(point, self._pulled_excess(point, excess)):
+            pulled = self._pulled_excess(point, excess)
+            step = self._step(point, pulled, delivered)
+            longest_v = step.longest_v
+            if self._is_balanced(point, pulled):
                 balanced_steps += 1
                 is_settled = goes_round or balanced_steps > MOST_POLISHING_STEPS
-                if is_settled or self._is_last(point, step):
+                if is_settled or (longest_v <= SHORT_STEP_V and self._is_last(point, step)):
                     return self._ended(point, excess, delivered, count)
             bound_v = LONGEST_STEP_V * 2.0**long_steps
-            long_steps += step.longest_v > bound_v
+            is_long = longest_v > bound_v
+            long_steps += is_long
             if goes_round or long_steps > MOST_LONG_STEPS:
                 break
-            point = self._descended(point, step.clipped(bound_v))
+            point = self._descended(point, step.clipped(bound_v) if is_long else step)
         return Found(point.voltages, (), False, False, count, trail)
 
     def _is_last(self, point: WorkingPoint, step: SearchStep) -> bool:
-        """Whether a step is short, and does not lead off the kink of a law to its flat side."""
-        if step.longest_v > SHORT_STEP_V:
-            return False
-        moved = self._moved(point, step, 1.0)
-        return _are_alike(moved.slopes, point.slopes)
+        """Whether a short step does not lead off the kink of a law to its flat side."""
+        moved_v = list(map(add, point.voltages, step.change_v))
+        return _are_alike(self._equations.slopes(moved_v), point.slopes)
 
     def _ended(
         self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float], count: int
@@ -171,7 +174,7 @@ class Search:
         That is judged by the laws: the pull is no excuse for a current without a way out.
         """
         self._pulled = loose = loose_indices(self._equations, point.voltages)
-        step = self._step(point, excess, delivered)
+        step = self._step(point, self._pulled_excess(point, excess), delivered)
         is_balanced = self._is_balanced(point, excess)
         if step.longest_v <= PULLED_V or not is_balanced:
             last = self._moved(point, step, 1.0)
@@ -211,11 +214,10 @@ class Search:
         )
 
     def _step(
-        self, point: WorkingPoint, excess: Sequence[float], delivered: Sequence[float]
+        self, point: WorkingPoint, pulled: Sequence[float], delivered: Sequence[float]
     ) -> SearchStep:
         linear = self._linear_at(point.slopes)
-        solved = linear.factors.solve(self._pulled_excess(point, excess))
-        step = SearchStep([-change for change in solved], delivered)
+        step = SearchStep(list(map(neg, linear.factors.solve(pulled))), delivered)
         return self._regulated(point, step, linear) if linear.responses else step
 
     def _linear_at(self, slopes: list[float]) -> LinearNetwork:
@@ -298,13 +300,18 @@ class Search:
     def _descent(self, point: WorkingPoint, step: SearchStep) -> float:
         """Change of the potential along a step; below zero, it leads down. [W]"""
         excess = self._pulled_excess(point, self._excess(point, step.delivered))
-        return sum(change * rest for change, rest in zip(step.change_v, excess, strict=True))
+        descent: float = sum(map(mul, step.change_v, excess))
+        return descent
 
     def _moved(self, point: WorkingPoint, step: SearchStep, share: float) -> WorkingPoint:
+        if share == 1.0:
+            return self._equations.at(list(map(add, point.voltages, step.change_v)))
         pairs = zip(point.voltages, step.change_v, strict=True)
         return self._equations.at([v + share * change for v, change in pairs])
 
 
 def _are_alike(slopes: Sequence[float], others: Sequence[float]) -> bool:
-    pairs = zip(slopes, others, strict=True)
-    return all(abs(one - other) <= LIKE_RATIO * abs(other) for one, other in pairs)
+    for one, other in zip(slopes, others, strict=True):
+        if one != other and abs(one - other) > LIKE_RATIO * abs(other):
+            return False
+    return True

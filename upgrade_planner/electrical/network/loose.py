@@ -6,7 +6,7 @@ some range satisfies all laws. The one to report is what a meter of very high re
 the search pulls such nodes towards the reference by next to nothing.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.laws import Element
@@ -19,37 +19,9 @@ MARGIN_V = 1e-6
 MARGIN_A = 1e-7
 
 
-class Joined:
-    """
-    Indices up to a size, that of the reference, joined by pairs.
-
-    Args:
-        size: Index of the reference.
-        pairs: Indices that are joined.
-    """
-
-    def __init__(self, size: int, pairs: Iterable[tuple[int, int]]) -> None:
-        parent = list(range(size + 1))
-        _join(parent, pairs)
-        roots = [_root(parent, index) for index in range(size + 1)]
-        numbers = {root: number for number, root in enumerate(dict.fromkeys(roots))}
-        self._island = [numbers[root] for root in roots]
-        self._count = len(numbers)
-
-    def unheld(self, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
-        """Indices that nothing joins to the reference, with some more pairs; these as needed."""
-        if self._count == 1:
-            return ()
-        island, parent = self._island, list(range(self._count))
-        _join(parent, ((island[a], island[b]) for a, b in pairs))
-        mainland = _root(parent, island[-1])
-        adrift = {n for n in range(self._count) if _root(parent, n) != mainland}
-        return tuple(i for i, number in enumerate(island) if number in adrift) if adrift else ()
-
-
 def loose_indices(equations: NodalEquations, voltages: Sequence[float]) -> tuple[int, ...]:
     """Indices that no chain of holding elements joins to the reference."""
-    return Joined(equations.size, _holding(equations, voltages)).unheld(())
+    return equations.islands.unheld(_holding(equations, voltages))
 
 
 def holds_together(element: Element, across_v: float) -> bool:
@@ -60,23 +32,9 @@ def holds_together(element: Element, across_v: float) -> bool:
 
 
 def _holding(equations: NodalEquations, voltages: Sequence[float]) -> Iterator[tuple[int, int]]:
-    for a, b, _ in equations.resistors:
-        yield a, b
     for a, b, _, element in equations.curved:
         if holds_together(element, voltages[a] - voltages[b]):
             yield a, b
     for remote in equations.remote:
         if holds_together(remote.element, remote.sensed_v(voltages)):
             yield remote.plus, remote.minus
-
-
-def _join(parent: list[int], pairs: Iterable[tuple[int, int]]) -> None:
-    for a, b in pairs:
-        parent[_root(parent, a)] = _root(parent, b)
-
-
-def _root(parent: list[int], index: int) -> int:
-    while parent[index] != index:
-        parent[index] = parent[parent[index]]
-        index = parent[index]
-    return index

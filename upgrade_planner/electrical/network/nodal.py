@@ -17,6 +17,7 @@ from upgrade_planner.electrical.network.elements import (
     WireResistor,
 )
 from upgrade_planner.electrical.network.elimination import LinearSolver, solver_for
+from upgrade_planner.electrical.network.joined import Joined
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
 
@@ -89,6 +90,7 @@ class NodalEquations:
         self.index[network.reference] = self.size
         self._edges: dict[tuple[int, int], int] = {}
         self._places: dict[str, tuple[int, int, int]] = {}
+        self._islands: Joined | None = None
         self._admit_all()
         self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
 
@@ -104,6 +106,7 @@ class NodalEquations:
             made.network = made.network.severed()
             made._admit_all()
         else:
+            made._islands = self.islands
             made.resistors, made._ohmic = [*self.resistors], [*self._ohmic]
             made.curved, made.remote = [*self.curved], [*self.remote]
             for name in changed.keys() & self._order.keys():
@@ -121,7 +124,15 @@ class NodalEquations:
         elif element is not None:
             self.curved[place] = self.curved[place]._replace(element=element)
 
+    @property
+    def islands(self) -> Joined:
+        """Indices that resistors join; kept for networks that are this one altered."""
+        if self._islands is None:
+            self._islands = Joined(self.size, ((a, b) for a, b, _ in self.resistors))
+        return self._islands
+
     def _admit_all(self) -> None:
+        self._islands = None
         self.resistors: list[tuple[int, int, float]] = []
         self.curved: list[IndexedElement] = []
         self.remote: list[Remote] = []
@@ -178,6 +189,10 @@ class NodalEquations:
             leaving[b] -= current_a
             slopes.append(slope_s)
         return WorkingPoint(voltages, slopes, leaving)
+
+    def slopes(self, voltages: Sequence[float]) -> list[float]:
+        """Slopes of the branches that are no resistors. [S]"""
+        return [element.law(voltages[a] - voltages[b])[1] for a, b, _, element in self.curved]
 
     def at_start(self) -> WorkingPoint:
         """The lines a search begins with, seen from zero volts everywhere."""

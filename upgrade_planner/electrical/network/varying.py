@@ -18,9 +18,10 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from attrs import evolve
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.joined import Joined
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import PowerSink
-from upgrade_planner.electrical.network.loose import Joined, holds_together
+from upgrade_planner.electrical.network.loose import holds_together
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.ports import Beyond, Columns, Port, beyond_at, less, settled
 from upgrade_planner.electrical.network.solving import Solution, solution_at, solution_of
@@ -58,9 +59,6 @@ class Variations:
         self._equations = NodalEquations(base.network)
         self._voltages = [*base.voltage_v.values()]
         self._elements = {element.name: element for element in base.network.elements}
-        self._islands = Joined(
-            self._equations.size, ((a, b) for a, b, _ in self._equations.resistors)
-        )
         self._known: dict[str, Port] = {}
         self._fed = frozenset(self._fed_and_held())
         slopes = [self._line_s(*branch) for branch in self._equations.curved]
@@ -257,7 +255,7 @@ class Variations:
         )
         removed = [port for port in ports[len(self._ports) :] if port.element is None]
         if not removed:
-            return self._islands.unheld(pairs)
+            return self._equations.islands.unheld(pairs)
         held = [*self._equations.resistors]
         for port in removed:
             held.remove((*port.ends, port.slope_s))
