@@ -95,7 +95,7 @@ def _terminals(
 ) -> Iterator[tuple[TerminalRef, Connection, tuple[Wire, ...]]]:
     """Terminals that wires are joined to, with their hardware."""
     configuration = examined.configuration
-    for ref, wires in sorted(configuration.wires_at.items()):
+    for ref, wires in configuration.wires_at.items():
         terminal = configuration.component(ref.role).terminal(ref.terminal)
         if terminal is not None and terminal.connection.joint is not Joint.CASE:
             yield ref, terminal.connection, wires
@@ -154,7 +154,7 @@ def greatest_current(examined: Examined, wire_id: str) -> tuple[float, State] | 
 def cable_too_thick_for_blade(examined: Examined) -> Iterator[Finding]:
     """A cable that no blade receptacle of that width has a barrel for."""
     configuration = examined.configuration
-    for ref, wires in sorted(configuration.wires_at.items()):
+    for ref, wires in configuration.wires_at.items():
         terminal = configuration.component(ref.role).terminal(ref.terminal)
         if terminal is None or terminal.connection.joint is not Joint.BLADE:
             continue

@@ -65,7 +65,7 @@ def loose_end(examined: Examined) -> Iterator[Finding]:
     """A live wire to whose far joint nothing else is joined."""
     configuration = examined.configuration
     guards = {feed.wire.id: feed.guard for feed in examined.feeds}
-    for ref, wires in sorted(configuration.wires_at.items()):
+    for ref, wires in configuration.wires_at.items():
         part = configuration.component(ref.role)
         if part.family is not Family.JOINT or len(part.terminals) > 1 or len(wires) != 1:
             continue

@@ -160,7 +160,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
     configuration = examined.configuration
     for warm in _warm_wires(examined):
         wire = warm.wire
-        if wire.circuit in CRANKING_CIRCUITS or wire.conductor not in PLAIN:
+        if not warm.current_a or wire.circuit in CRANKING_CIRCUITS or wire.conductor not in PLAIN:
             continue
         if not is_marine(configuration) and _is_hot(warm.among_c, wire):
             continue

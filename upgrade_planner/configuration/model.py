@@ -326,12 +326,13 @@ class Configuration:
 
     @cached_property
     def wires_at(self) -> Mapping[TerminalRef, tuple[Wire, ...]]:
-        """Wires by the terminal they are joined to, in id order."""
+        """Wires by the terminal they are joined to, these in order, those by id."""
         found: dict[TerminalRef, list[Wire]] = {}
         for wire in self.wires:
             for ref in wire.ends:
                 found.setdefault(ref, []).append(wire)
-        return {ref: tuple(wires) for ref, wires in found.items()}
+        refs = sorted(found, key=lambda ref: (ref.role, ref.terminal))  # as `TerminalRef` orders
+        return {ref: tuple(found[ref]) for ref in refs}
 
     def parts_of(self, *families: Family) -> tuple[Component, ...]:
         """Components of these families, by role."""

@@ -1,9 +1,16 @@
 """Turns a configuration in a state into a network of elements."""
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from upgrade_planner.configuration.kinds import JOINS_ONLY, Family
-from upgrade_planner.configuration.model import Component, Conductor, Configuration, Wire
+from upgrade_planner.configuration.model import (
+    Component,
+    Conductor,
+    Configuration,
+    TerminalRef,
+    Wire,
+)
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.electrical.batteries import grounded_post
 from upgrade_planner.electrical.conductors import wire_resistance
@@ -31,6 +38,9 @@ from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.states import State
 
 Model = Callable[[Component, Context], list[Element]]
+
+KEPT = 8
+"""Configurations whose cold wires and bonds are kept, for every state has them. Our choice."""
 
 MODELS: Mapping[str, Model] = {
     model.__name__: model
@@ -112,7 +122,7 @@ def reference_node(configuration: Configuration) -> str:
 def network_of(
     configuration: Configuration,
     state: State,
-    temperatures_c: Mapping[str, float],
+    temperatures_c: Mapping[str, float] | None = None,
     operated: frozenset[str] = frozenset(),
 ) -> Network:
     """
@@ -121,7 +131,8 @@ def network_of(
     Args:
         configuration: The wiring.
         state: Key, engine and loads.
-        temperatures_c: Temperature of each wire's conductor, by wire id. [°C]
+        temperatures_c: Temperature of each wire's conductor, by wire id; None where they are as
+            cold as the air around them. [°C]
         operated: Relays that are pulled in and machines that are excited, by role.
     """
     elements = elements_of(configuration, state, temperatures_c, operated)
@@ -131,21 +142,35 @@ def network_of(
 def elements_of(
     configuration: Configuration,
     state: State,
-    temperatures_c: Mapping[str, float],
+    temperatures_c: Mapping[str, float] | None = None,
     operated: frozenset[str] = frozenset(),
 ) -> list[Element]:
     """The elements of `network_of`, not yet joined to a network."""
     context = Context(configuration=configuration, state=state, operated=operated)
-    elements = [
-        element
-        for part in configuration.components
-        for element in (*_bonds(part, context), *_model(part, context))
-    ]
+    elements: list[Element] = []
+    for part, model, bonds in _parts(configuration):
+        elements += bonds
+        elements += model(part, context)
+    if temperatures_c is None:
+        return [*elements, *_cold_wires(configuration)]
     elements += [
         wire_element(wire, configuration, temperatures_c.get(wire.id, 20.0))
         for wire in configuration.wires
     ]
     return elements
+
+
+@lru_cache(maxsize=KEPT)
+def _cold_wires(configuration: Configuration) -> tuple[WireResistor, ...]:
+    """All wires, as cold as the air around them."""
+    wires, runs = configuration.wires, configuration.runs
+    return tuple(wire_element(wire, configuration, runs[wire.id].ambient_c) for wire in wires)
+
+
+@lru_cache(maxsize=KEPT)
+def _parts(configuration: Configuration) -> tuple[tuple[Component, Model, list[Element]], ...]:
+    """Each part with what makes its elements in a state, and the bonds that it has in any."""
+    return tuple((p, _model_of(p), _bonds(p, configuration)) for p in configuration.components)
 
 
 def wire_element(wire: Wire, configuration: Configuration, temperature_c: float) -> WireResistor:
@@ -165,16 +190,16 @@ def wire_ohms(wire: Wire, configuration: Configuration, temperature_c: float) ->
     return wire_element(wire, configuration, temperature_c).resistance_ohm
 
 
-def _model(part: Component, context: Context) -> list[Element]:
+def _model_of(part: Component) -> Model:
     name = kinds()[part.kind].model
     if name not in MODELS:
         raise UnknownModel(part.kind, name)
-    return MODELS[name](part, context)
+    return MODELS[name]
 
 
-def _bonds(part: Component, context: Context) -> list[Element]:
+def _bonds(part: Component, configuration: Configuration) -> list[Element]:
     """Case terminals and ground points are joined to the metal they are mounted on."""
-    metal = context.configuration.place_by_id[part.place].metal
+    metal = configuration.place_by_id[part.place].metal
     names = case_terminals(part)
     if part.family is Family.GROUND_POINT:
         names = [terminal.name for terminal in part.terminals]
@@ -183,7 +208,7 @@ def _bonds(part: Component, context: Context) -> list[Element]:
     return [
         Resistor(
             f"{part.role}:{name} on {metal}",
-            context.node(part, name),
+            node_of(TerminalRef(part.role, name)),
             metal_node(metal),
             mounting_ohm(part),
         )

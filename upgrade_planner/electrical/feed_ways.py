@@ -87,10 +87,8 @@ class FeedWays:
 
     @cached_property
     def elements(self) -> tuple[Element, ...]:
-        """Elements with the key off and the engine stopped."""
-        runs = self.configuration.runs
-        air = {wire.id: runs[wire.id].ambient_c for wire in self.configuration.wires}
-        return tuple(elements_of(self.configuration, OFF, air))
+        """Elements with the key off and the engine stopped, wires cold."""
+        return tuple(elements_of(self.configuration, OFF))
 
     @cached_property
     def blocks(self) -> Blocks:

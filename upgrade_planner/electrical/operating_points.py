@@ -19,7 +19,7 @@ from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import WireResistor
 from upgrade_planner.electrical.network.laws import LawPiece
 from upgrade_planner.electrical.network.nodal import NodalEquations
-from upgrade_planner.electrical.network.solving import Solution, solution_of, solve
+from upgrade_planner.electrical.network.solving import Solution, solution_of
 from upgrade_planner.electrical.operated import coils_of, first_guess, operated_in
 from upgrade_planner.electrical.states import IDLING, STATES, Engine, State
 
@@ -136,14 +136,12 @@ def operating_point(
     Raises:
         NotSolved: no solution exists.
     """
-    air = {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
     operated = _before(configuration, state) if before is None else before
     for _ in range(MOST_RESETTLINGS):
-        solution, operated, chattering = _switched(configuration, state, air, operated)
-        temperatures: Mapping[str, float] = air
-        settled = True
+        equations, solution, operated, chattering = _switched(configuration, state, operated)
+        temperatures, settled = _air(configuration), True
         if state.engine is not Engine.CRANKING:
-            solution, temperatures, settled = _settled(configuration, solution, air)
+            solution, temperatures, settled = _settled(configuration, equations, solution)
         warm = operated_in(configuration, state, solution, operated)
         if chattering or warm == operated:
             break
@@ -172,51 +170,58 @@ def _before(configuration: Configuration, state: State) -> frozenset[str]:
 
 
 def _switched(
-    configuration: Configuration,
-    state: State,
-    temperatures: Mapping[str, float],
-    operated: frozenset[str],
-) -> tuple[Solution, frozenset[str], tuple[str, ...]]:
+    configuration: Configuration, state: State, operated: frozenset[str]
+) -> tuple[NodalEquations, Solution, frozenset[str], tuple[str, ...]]:
     """Solves until relays and voltages agree; a set of relays that comes again chatters."""
     seen = [operated]
-    solution = solve(network_of(configuration, state, temperatures, operated))
+    equations = NodalEquations(network_of(configuration, state, operated=operated))
+    solution = solution_of(equations)
     for _ in range(MOST_SWITCHINGS):
         after = operated_in(configuration, state, solution, seen[-1])
         if after == seen[-1]:
-            return solution, after, ()
+            return equations, solution, after, ()
         if after in seen:
             break
         seen.append(after)
-        solution = solve(network_of(configuration, state, temperatures, after))
+        equations = NodalEquations(network_of(configuration, state, operated=after))
+        solution = solution_of(equations)
     cycle = seen[seen.index(after) :] if after in seen else seen[-2:]
     restless = frozenset.union(*cycle) - frozenset.intersection(*cycle)
-    return solution, seen[-1], tuple(sorted(restless))
+    return equations, solution, seen[-1], tuple(sorted(restless))
 
 
 def _settled(
-    configuration: Configuration, solution: Solution, temperatures: Mapping[str, float]
-) -> tuple[Solution, dict[str, float], bool]:
+    configuration: Configuration, equations: NodalEquations, solution: Solution
+) -> tuple[Solution, Mapping[str, float], bool]:
     """Heats and solves until no wire moves; only the wires' elements depend on temperatures."""
-    before, equations = dict(temperatures), None
+    before = _air(configuration)
     for _ in range(MOST_ROUNDS):
         after = {wire.id: _warm(wire, configuration, solution) for wire in configuration.wires}
         moved = max((abs(after[key] - before[key]) for key in after), default=0.0)
         if moved <= SETTLED_K:
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
-        equations = equations or NodalEquations(solution.network)
-        altered = equations.altered(_wires_at(after, configuration))
-        solution = solution_of(altered, solution.voltage_v)
+        warmed = equations.altered(_warm_wires(after, configuration))
+        solution = solution_of(warmed, solution.voltage_v)
         before = after
     return solution, before, False
 
 
-def _wires_at(
+def _air(configuration: Configuration) -> Mapping[str, float]:
+    """Temperature of the air around each wire, by id. [°C]"""
+    return {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
+
+
+def _warm_wires(
     temperatures: Mapping[str, float], configuration: Configuration
 ) -> Mapping[str, WireResistor]:
-    """The elements of all wires at some temperatures, by their names."""
-    wires = configuration.wires
-    found = (wire_element(wire, configuration, temperatures[wire.id]) for wire in wires)
+    """The elements, by their names, of the wires that are not as cold as the air."""
+    air = _air(configuration)
+    found = (
+        wire_element(wire, configuration, temperatures[wire.id])
+        for wire in configuration.wires
+        if temperatures[wire.id] != air[wire.id]
+    )
     return {element.name: element for element in found}
 
 
