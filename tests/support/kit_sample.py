@@ -28,7 +28,7 @@ def jobs():
 
 
 @cache
-def poor_kit(of=None, spare="0"):
+def poor_kit(spare="0", of=None):
     """Most articles are not in the list; ties and some cable are."""
     prices = price_list(table_of("poor.csv", POOR.encode()), ListStyle(currency="EUR", mark="."))
     return packed(of or jobs(), prices, spare_percent=Decimal(spare))

@@ -72,7 +72,7 @@ def test_steps_are_wide_enough_for_an_office_printer():
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_sheet_holds_all_its_rows(paper):
-    kit = poor_kit(jobs()[1:])
+    kit = poor_kit(of=jobs()[1:])
     content = worksheet_pdf(
         labels_html(kit, paper=paper),
         identity=None,
