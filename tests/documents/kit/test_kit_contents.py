@@ -164,7 +164,7 @@ G1,tag,,,,each,0.1,99
 
 
 def test_no_spare_part_is_packed_and_a_spare_of_everything_else_is():
-    for line in poor_kit(spare="10").order.lines:
+    for line in poor_kit("10").order.lines:
         is_part = line.articles[0].shelf == "parts"
         assert (line.to_pack == line.needed) == is_part
 
@@ -185,8 +185,7 @@ def job_back(job):
 
 def test_the_check_code_changes_with_the_number_of_vehicles_and_the_spare():
     codes = {
-        kit_view(kit, date="2026-03-01").code
-        for kit in (poor_kit(), poor_kit(spare="10"), demo_kit())
+        kit_view(kit, date="2026-03-01").code for kit in (poor_kit(), poor_kit("10"), demo_kit())
     }
     assert len(codes) == 3
 
