@@ -9,6 +9,7 @@ import pytest
 from as_data import data_of
 from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted, shop_in
 
+from upgrade_planner.cli.parameters import LanguageChoice
 from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.files.translations import translations
 from upgrade_planner.documents.words.figures import LOCALES, figures_of
@@ -95,7 +96,7 @@ class TestTexts:
         assert texts_of("de-CH").say("colours.WH") == "weiss"
 
     def test_languages_of_rates_are_those_that_can_be_written(self):
-        assert set(LANGUAGES) == set(LOCALES)
+        assert set(LANGUAGES) == set(LOCALES) == set(LanguageChoice)
 
 
 class TestFigures:
