@@ -129,24 +129,29 @@ def mended_car(car: Configuration, load: Load) -> Settled:
     return _cured(Target(systems={}, cures_car=True), car, load)
 
 
-@frozen
+Tried = list[tuple[Target, "Settled | None"]]
+"""Targets that were tried, each with what it came to; None of one that does not load."""
+
+
+@frozen(eq=False)
 class _Work:
-    """What a target is cured against: the car, how it loads, and what is tried first."""
+    """What a target is cured against: the car, how it loads, what is tried first, what was."""
 
     car: Configuration
     load: Load
     told_first: bool
+    tried: Tried
 
 
 def _cured(target: Target, car: Configuration, load: Load) -> Settled:
     """Cured the mildest way first; where that ends in a finding, as the remedies say."""
-    start = _judged(target, car, load)
+    start, tried = _judged(target, car, load), Tried()
     if target.cures_car:
-        return _cured_from(start, _Work(car, load, True))
-    mild = _cured_from(start, _Work(car, load, False))
+        return _cured_from(start, _Work(car, load, True, tried))
+    mild = _cured_from(start, _Work(car, load, False, tried))
     if not mild.left:
         return mild
-    return min(mild, _cured_from(start, _Work(car, load, True)), key=_badness)
+    return min(mild, _cured_from(start, _Work(car, load, True, tried)), key=_badness)
 
 
 def _cured_from(start: Settled, work: _Work) -> Settled:
@@ -192,17 +197,14 @@ def _all_at_once(best: Settled, work: _Work) -> Settled | None:
 def _one_by_one(best: Settled, work: _Work) -> Settled | None:
     """The first cure that leaves less, by itself or with what it asks for in its turn."""
     bench = _bench(best, work)
-    tried = [
-        changed
-        for finding in best.left
-        for cure in cures(finding, bench)
-        for changed in (_changed(best, cure, work),)
-        if changed is not None
-    ]
-    better = next((one for one in tried if _badness(one) < _badness(best)), None)
-    if better is not None:
-        return better
-    sequels = (_followed(one, best, work) for one in tried[:MOST_SEQUELS])
+    no_better = []
+    for cure in (cure for finding in best.left for cure in cures(finding, bench)):
+        changed = _changed(best, cure, work)
+        if changed is not None and _badness(changed) < _badness(best):
+            return changed
+        if changed is not None:
+            no_better.append(changed)
+    sequels = (_followed(one, best, work) for one in no_better[:MOST_SEQUELS])
     return next((one for one in sequels if one is not None), None)
 
 
@@ -227,7 +229,15 @@ def _changed(best: Settled, edits: Iterable[Edit], work: _Work) -> Settled | Non
     changed = best.target.with_edits(edits)
     if changed == best.target:
         return None
+    for target, made in work.tried:
+        if target == changed:
+            return made
+    work.tried.append((changed, _judged_or_none(changed, work)))
+    return work.tried[-1][1]
+
+
+def _judged_or_none(target: Target, work: _Work) -> Settled | None:
     try:
-        return _judged(changed, work.car, work.load)
+        return _judged(target, work.car, work.load)
     except PlannerError:
         return None
