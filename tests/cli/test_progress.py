@@ -10,13 +10,14 @@ from upgrade_planner.cli.parameters import Progress
 ANSWERS = 'ignition = "points_ballast"\n'
 DAY = ("--date", "2026-03-02")
 PAIR = ("van_original_ballast", "van_upgraded")
+SMALL = ("six_volt_tractor_original", "six_volt_tractor_trigger")
 
 BASED = '[configuration]\ntitle = "Mine"\nsummary = "Mine."\nbased_on = "{base}"\n'
 
 CALLS = {
     "worksheet": (*PAIR, "-o", "out.json"),
     "compare": PAIR,
-    "drawings": (*PAIR, "-o", "out.html"),
+    "drawings": (*SMALL, "-o", "out.html"),
     "kit": (*PAIR, "-o", "out.csv"),
     "quote": (*PAIR, "-o", "out.json"),
     "check": ("van_upgraded",),

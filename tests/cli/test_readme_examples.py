@@ -17,6 +17,7 @@ from upgrade_planner.comparison.part_changes import PartTakenOut
 from upgrade_planner.comparison.wire_changes import Disposition, IntoTarget
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
+from upgrade_planner.documents.shared import pdf
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
@@ -69,12 +70,16 @@ def test_the_main_path_of_readme_works_literally(run, tmp_path):
 
 CONSOLE = re.findall(r"```console\n\$ (upgrade-planner .*?)\n(.*?)```", README, re.DOTALL)
 LEFT_OUT = "…"
+AS_A_PERSON_STARTS_IT = "compare"
+"""The command of the tour that takes the least time in a process of its own."""
 
 
 @pytest.mark.parametrize(("command", "told"), CONSOLE, ids=[one.split()[1] for one, _ in CONSOLE])
-def test_the_tour_prints_what_readme_shows(tmp_path, command, told):
-    start = own_process.run if command == CONSOLE[0][0] else in_process.run
-    done = start(*shlex.split(command)[1:], cwd=tmp_path, COLUMNS="80")
+def test_the_tour_prints_what_readme_shows(monkeypatch, tmp_path, command, told):
+    monkeypatch.setattr(pdf, "worksheet_pdf", lambda *_, **__: b"%PDF")  # what is said is the same
+    _, name, *words = shlex.split(command)
+    start = own_process.run if name == AS_A_PERSON_STARTS_IT else in_process.run
+    done = start(name, *words, cwd=tmp_path, COLUMNS="80")
     assert done.returncode in (0, 1), done.stderr
     printed, place = done.stdout.replace("\xa0", " "), 0
     for piece in told.split(f"{LEFT_OUT}\n"):

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from json.encoder import encode_basestring_ascii as _quoted
 from math import isfinite
 from typing import Any
@@ -22,6 +22,12 @@ _NOTHING = (None, Rings())
 
 _PLAIN = (str, int, float, type(None))
 
+MANY_FIELDS = 7
+"""Values with as many fields are kept with their text: wires, parts, routes."""
+
+KEPT_TEXTS = 4000
+"""Such texts that stay in memory, some hundred characters each. Both numbers of our own."""
+
 _WORDS = {None: "null", False: "false", True: "true"}
 
 
@@ -38,9 +44,8 @@ def _written(value: Any) -> str:
         return _WORDS[value]
     entries = _entries_of(value.__class__)
     if entries is not None:
-        held = ((start, name, getattr(value, name)) for start, name in entries)
-        texts = [start + _written(item) for start, name, item in held if _counts(name, item)]
-        return f"{{{', '.join(texts)}}}"
+        is_kept = len(entries) >= MANY_FIELDS and value.__class__.__eq__ is not object.__eq__
+        return _kept(_This(value)) if is_kept else _written_fields(value)
     if isinstance(value, float) and isfinite(value):
         return float.__repr__(value)
     if isinstance(value, tuple | list):
@@ -50,6 +55,33 @@ def _written(value: Any) -> str:
         texts = [f"{_quoted(key)}: {_written(named[key])}" for key in sorted(named)]
         return f"{{{', '.join(texts)}}}"
     return json.dumps(value if isinstance(value, _PLAIN) else str(value))
+
+
+def _written_fields(value: Any) -> str:
+    held = ((start, name, getattr(value, name)) for start, name in _entries_of(value.__class__) or ())
+    texts = [start + _written(item) for start, name, item in held if _counts(name, item)]
+    return f"{{{', '.join(texts)}}}"
+
+
+class _This:
+    """One and the same object, for what is equal may be written otherwise: 1 and 1.0."""
+
+    __slots__ = ("value",)
+
+    def __init__(self, value: Any) -> None:
+        self.value = value
+
+    def __hash__(self) -> int:
+        return id(self.value)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _This) and self.value is other.value
+
+
+@lru_cache(KEPT_TEXTS)
+def _kept(this: _This) -> str:
+    """Configurations that are made of one another share most of their wires and parts."""
+    return _written_fields(this.value)
 
 
 @cache
