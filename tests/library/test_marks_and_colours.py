@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from functools import cache
 
 import pytest
 from places import ROOT
@@ -23,6 +24,11 @@ def words_of_the_guide(title):
     return set(re.search(rf"^- {title}: (.*)$", GUIDE, re.MULTILINE).group(1).split())
 
 
+@cache
+def content_of(path):
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
 def tables(value):
     """Every table in the data of a file, at any depth."""
     if isinstance(value, dict):
@@ -34,7 +40,7 @@ def tables(value):
 
 def marks_of(path):
     """Kind of part and mark of every terminal of a file."""
-    for table in tables(tomllib.loads(path.read_text(encoding="utf-8"))):
+    for table in tables(content_of(path)):
         for terminal in table.get("terminals", []):
             yield table.get("kind"), terminal["label"]
 
@@ -67,7 +73,7 @@ def test_marks_are_of_the_standard_or_plain_words(path):
 
 def wires_of(path):
     """Wires that a file brings, without those that an earlier owner added."""
-    content = tomllib.loads(path.read_text(encoding="utf-8"))
+    content = content_of(path)
     for table in tables({key: content[key] for key in content if key != "as_found"}):
         if "circuit" in table and "colour" in table:
             yield table

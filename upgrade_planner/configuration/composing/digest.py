@@ -58,7 +58,8 @@ def _written(value: Any) -> str:
 
 
 def _written_fields(value: Any) -> str:
-    held = ((start, name, getattr(value, name)) for start, name in _entries_of(value.__class__) or ())
+    entries = _entries_of(value.__class__) or ()
+    held = ((start, name, getattr(value, name)) for start, name in entries)
     texts = [start + _written(item) for start, name, item in held if _counts(name, item)]
     return f"{{{', '.join(texts)}}}"
 
