@@ -58,9 +58,12 @@ def _written(value: Any) -> str:
 
 
 def _written_fields(value: Any) -> str:
-    entries = _entries_of(value.__class__) or ()
-    held = ((start, name, getattr(value, name)) for start, name in entries)
-    texts = [start + _written(item) for start, name, item in held if _counts(name, item)]
+    texts = [
+        start + (_quoted(item) if item.__class__ is str else _written(item))
+        for start, name, may_be_left_out in _entries_of(value.__class__) or ()
+        for item in (getattr(value, name),)
+        if not (may_be_left_out and item in _NOTHING)
+    ]
     return f"{{{', '.join(texts)}}}"
 
 
@@ -86,14 +89,15 @@ def _kept(this: _This) -> str:
 
 
 @cache
-def _entries_of(cls: type) -> list[tuple[str, str]] | None:
-    """How the entry of each field that counts begins, and its name, in the order of the keys."""
+def _entries_of(cls: type) -> list[tuple[str, str, bool]] | None:
+    """
+    Of each field that counts, in the order of the keys: how its entry begins, its name, and
+    whether it is left out where nothing is said.
+    """
     fields = _fields_of(cls)
-    return None if fields is None else [(f"{_quoted(key)}: ", name) for key, name in sorted(fields)]
-
-
-def _counts(name: str, item: Any) -> bool:
-    return name not in _WHERE_GIVEN or item not in _NOTHING
+    if fields is None:
+        return None
+    return [(f"{_quoted(key)}: ", name, name in _WHERE_GIVEN) for key, name in sorted(fields)]
 
 
 def plain_value(value: Any) -> Any:
@@ -103,7 +107,11 @@ def plain_value(value: Any) -> Any:
     fields = _fields_of(value.__class__)
     if fields is not None:
         held = ((alias, name, getattr(value, name)) for alias, name in fields)
-        return {alias: plain_value(item) for alias, name, item in held if _counts(name, item)}
+        return {
+            alias: plain_value(item)
+            for alias, name, item in held
+            if name not in _WHERE_GIVEN or item not in _NOTHING
+        }
     if isinstance(value, Mapping):
         return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, tuple | list):
