@@ -1,5 +1,7 @@
 """Which systems fit which vehicles: a small library of two vehicles in a temporary folder."""
 
+from functools import cache
+
 import pytest
 from building import CHARGING, CONFIGURATION, IGNITION, VEHICLE
 
@@ -282,11 +284,17 @@ SALOON_ON_SIX_VOLTS = {
 }
 
 
+@cache
+def whole_library():
+    """All that ships, read once."""
+    return load_library()
+
+
 class TestBodies:
     """Where things sit counts more than what the program writes in by itself."""
 
     def test_a_car_starts_from_a_car_though_a_tractor_has_its_voltage(self):
-        first = proposals(SALOON_ON_SIX_VOLTS, load_library())[0]
+        first = proposals(SALOON_ON_SIX_VOLTS, whole_library())[0]
         assert first.configuration.vehicle.name == "dynamo_saloon"
 
     @pytest.mark.parametrize(
@@ -295,9 +303,9 @@ class TestBodies:
     )
     def test_other_words_for_a_sort_are_understood(self, body, vehicle):
         wanted = {"body": (body,), "voltage": ("6",), "ground": ("positive",)}
-        near = [one.configuration.vehicle.name for one in proposals(wanted, load_library())[:2]]
+        near = [one.configuration.vehicle.name for one in proposals(wanted, whole_library())[:2]]
         assert vehicle in near
 
     def test_what_no_upgrade_leads_to_stands_before_its_equals(self):
-        found = proposals({"body": ("farm tractor",), "voltage": ("6",)}, load_library())
+        found = proposals({"body": ("farm tractor",), "voltage": ("6",)}, whole_library())
         assert found[0].name == "six_volt_tractor_original"
