@@ -132,7 +132,7 @@ def _solutions(
         if like not in known:
             known[like] = _under(defect, seen, neighbours)
         solution = known[like]
-        if solution is not None and solution.sum_a(starters) >= least_a:
+        if solution and (least_a == -inf or solution.sum_a(starters) >= least_a):
             yield defect, solution
 
 

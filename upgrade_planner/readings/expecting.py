@@ -7,7 +7,7 @@ from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.readings.defects import moves
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
 from upgrade_planner.readings.predicting import Range, points_for, predicted, with_meter_error
-from upgrade_planner.readings.suspecting import Suspect, suspects
+from upgrade_planner.readings.suspecting import Suspect, spread_of, suspects
 
 
 @frozen(kw_only=True)
@@ -43,6 +43,7 @@ def expectations(
     ranges = with_meter_error(predicted(wanted, after, points))
     ranges_before = ranges if before is after else with_meter_error(predicted(wanted, before))
     moved = moves(wanted, after, points)
+    spread = spread_of(moved, ranges)
     return {
         reading.id: Expectation(
             point=reading,
@@ -50,7 +51,7 @@ def expectations(
                 placed=placed(reading, before), expected=ranges_before.get(reading.id)
             ),
             after=SideReading(placed=placed(reading, after), expected=ranges.get(reading.id)),
-            suspects=suspects(reading.id, ranges, moved),
+            suspects=suspects(reading.id, ranges, moved, spread=spread),
         )
         for reading in wanted
     }

@@ -22,6 +22,9 @@ Source: our assumption; the solver's rounding is a thousandth of it."""
 
 MOST_EACH_WAY = 2
 
+Spread = Mapping[tuple[str, str], int]
+"""How many readings each wire or part moves out of their ranges."""
+
 
 @frozen(kw_only=True)
 class Suspect:
@@ -50,6 +53,7 @@ def suspects(
     ranges: Mapping[str, Range | None],
     moved: Moves,
     most: int = MOST_EACH_WAY,
+    spread: Spread | None = None,
 ) -> tuple[Suspect, ...]:
     """
     What to look at first if a reading is outside its range: low ones, then high ones.
@@ -62,7 +66,7 @@ def suspects(
     if expected is None:
         return ()
     merged = _merged(moved.get(reading, {}), expected)
-    spread = _spread(moved, ranges)
+    spread = spread_of(moved, ranges) if spread is None else spread
     found: list[Suspect] = []
     for direction in ("low", "high"):
         outside = [suspect for suspect in merged if suspect.direction == direction]
@@ -70,9 +74,7 @@ def suspects(
     return tuple(found)
 
 
-def _ranked(
-    outside: list[Suspect], expected: Range, spread: Mapping[tuple[str, str], int]
-) -> list[Suspect]:
+def _ranked(outside: list[Suspect], expected: Range, spread: Spread) -> list[Suspect]:
     def far_v(suspect: Suspect) -> float:
         return abs(suspect.moved_to_v - expected.nominal_v)
 
@@ -118,8 +120,8 @@ def _direction(value_v: float, expected: Range) -> str:
     return "high" if value_v > expected.high_v + LEAST_MOVE_V else ""
 
 
-def _spread(moved: Moves, ranges: Mapping[str, Range | None]) -> Mapping[tuple[str, str], int]:
-    """How many readings each wire or part moves out of their ranges."""
+def spread_of(moved: Moves, ranges: Mapping[str, Range | None]) -> Spread:
+    """The same for all readings, and reckoned once for them."""
     counts: dict[tuple[str, str], int] = {}
     for reading, values in moved.items():
         expected = ranges.get(reading)

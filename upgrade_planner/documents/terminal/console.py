@@ -1,14 +1,18 @@
 """The terminal: what it is, and what is printed on it, readable without colour."""
 
+from __future__ import annotations
+
 import os
 import re
 import sys
 from collections.abc import Iterable, Sequence
-from typing import Any, TextIO, cast
+from typing import TYPE_CHECKING, Any, TextIO, cast
 
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
+
+if TYPE_CHECKING:
+    from rich.table import Table
 
 PIPED = 120
 """Columns where nobody looks; our assumption, so that few lines break in what is searched for."""
@@ -40,7 +44,9 @@ def console() -> Console:
 
 
 def table(title: str, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
-    """A table of plain text."""
+    """A table of plain text; what lays it out is imported with the first."""
+    from rich.table import Table
+
     made = Table(title=Text(title), title_justify="left", expand=False, box=None, pad_edge=False)
     for heading in headings:
         made.add_column(Text(heading, style="bold"), overflow="fold", vertical="top")

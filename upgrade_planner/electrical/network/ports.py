@@ -39,6 +39,9 @@ SHORT_V = 0.1
 MOST_STEPS = 8
 """What has not settled then goes round."""
 
+FIRST_STEPS = 4
+"""So does what takes longer steps than `SHORT_V` after these."""
+
 SLIGHT = 0.01
 """An element that stiffens or weakens the network less than this is left to the next step. [1]"""
 
@@ -93,7 +96,7 @@ def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) ->
         first: What they take beyond their lines at the voltages of the base.
     """
     across, beyond, last_v = [port.base_v for port in ports], first, 0.0
-    for _ in range(MOST_STEPS):
+    for count in range(1, MOST_STEPS + 1):
         bent = _bent(columns, beyond)
         if bent is None:
             return None
@@ -107,6 +110,8 @@ def settled(ports: Sequence[Port], columns: Columns, first: Sequence[Beyond]) ->
         across = after
         if moved_v <= SETTLED_V or moved_v * moved_v <= NEXT_V * last_v:
             return None if _opposes(ports, columns, bent) else across
+        if count >= FIRST_STEPS and moved_v >= SHORT_V:
+            return None
         beyond, last_v = beyond_at(ports, across, first), moved_v if moved_v < SHORT_V else 0.0
     return None
 
