@@ -82,7 +82,6 @@ def test_plan_of_the_demo_takes_few_searches(monkeypatch):
         monkeypatch.setattr(module, name, counted)
 
     operating_points.operating_point.cache_clear()
-    count("states", operating_points, "solve")
     count("states", operating_points, "solution_of")
     count("bases", varying, "NodalEquations")
     count("searches", varying, "solution_of")
