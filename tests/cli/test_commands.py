@@ -128,7 +128,7 @@ class TestWorksheet:
         text = (tmp_path / "bad.toml").read_text()
         text = text.replace("[changes]", '[changes]\nremove_wires = ["sensing"]')
         (tmp_path / "bad.toml").write_text(text)
-        command = ("worksheet", PAIR[0], "bad.toml", "--no-drawings", "-o", "a.pdf")
+        command = ("worksheet", PAIR[1], "bad.toml", "--no-drawings", "-o", "a.pdf")
         done = run(*command, cwd=tmp_path)
         assert done.returncode == 1
         assert "danger" in done.stderr
