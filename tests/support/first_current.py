@@ -45,9 +45,17 @@ def _assert_made_safe(plan, lamp):
     safe = moves[len(first) - 1][0] + 1 if first else 0
     batteries = {p.role for c in (before, after) for p in c.components if p.kind == "battery"}
     state = carried_out(before, after, plan.operations[:safe], plan.comparison.spares)
+    joints = None
     for operation in plan.operations[safe:lamp]:
         state.carry_out(operation)
-        assert live_loose_ends(state, batteries) == [], operation.id
+        before, joints = joints, _joints(state)
+        if joints != before:  # most of the work joins and parts nothing
+            assert live_loose_ends(state, batteries) == [], operation.id
+
+
+def _joints(state):
+    """What is joined where, and what is capped."""
+    return [(key, {*c.joined}, c.capped) for key, c in state.conductors.items()]
 
 
 def grounded_ends(configuration):
@@ -129,20 +137,24 @@ class _Neighbours:
                     self.by_wire[ref] |= joined
                     self.by_role[ref.role][ref] = 0
 
-    def of(self, ref):
-        near = self.by_wire.get(ref, {})
-        if ref.role not in self.batteries:
-            return near | self.by_role.get(ref.role, {})
+    def across(self, ref):
+        """The other post of a battery, with the step to it."""
         other = {"positive": "negative", "negative": "positive"}[ref.terminal]
-        return near | {TerminalRef(ref.role, other): 1 if other == "positive" else -1}
+        return {TerminalRef(ref.role, other): 1 if other == "positive" else -1}
 
 
 def _levels(start, near):
     """Each terminal that is joined to one, with the batteries between them counted with sign."""
     levels = {start: 0}
-    queue = [start]
+    queue, parts = [start], set()
     for ref in queue:
-        for end, step in near.of(ref).items():
+        ends = [*near.by_wire.get(ref, {}).items()]
+        if ref.role in near.batteries:
+            ends += near.across(ref).items()
+        elif ref.role not in parts:  # the first terminal of a part leads to all others
+            parts.add(ref.role)
+            ends += near.by_role.get(ref.role, {}).items()
+        for end, step in ends:
             if end not in levels:
                 levels[end] = levels[ref] + step
                 queue.append(end)
