@@ -46,6 +46,9 @@ class Neighbour:
 
 Neighbours = tuple[Neighbour, ...]
 
+Load = tuple[WireSize, float]
+"""A size, and the current that a wire of it carries. [A]"""
+
 
 @frozen
 class Bundle:
@@ -61,7 +64,6 @@ class Bundle:
     neighbours: Neighbours
 
 
-@lru_cache(maxsize=KEPT)
 def temperature_among(size: WireSize, current_a: float, bundle: Bundle) -> float:
     """
     Temperature of a conductor that lies with others, each with its own current, for a long time.
@@ -93,30 +95,36 @@ def temperature_among(size: WireSize, current_a: float, bundle: Bundle) -> float
     alone_c = conductor_temperature(size, current_a, bundle.ambient_c)
     if not any(one.current_a for one in bundle.neighbours) or alone_c == inf:
         return alone_c
-    members = (Neighbour("", size, current_a), *bundle.neighbours)
-    return max(alone_c, _balanced_c(members, bundle.ambient_c))
+    own, others = (size, current_a), [(one.size, one.current_a) for one in bundle.neighbours]
+    loads = sorted([own, *(load for load in others if load[1])], key=_by_area)
+    outside_mm = BUNDLE_DIAMETER_RATIO * _together_mm([size, *(each for each, _ in others)])
+    found_c = _balanced_c(tuple(loads), outside_mm / MM_PER_M, bundle.ambient_c)
+    return max(alone_c, found_c[loads.index(own)])
 
 
-def _balanced_c(members: Sequence[Neighbour], ambient_c: float) -> float:
-    """Temperature of the first of some wires at the axis of their bundle. [°C]"""
-    outside_m = BUNDLE_DIAMETER_RATIO * _together_mm(one.size for one in members) / MM_PER_M
+def _by_area(load: Load) -> tuple[float, float]:
+    return load[0].area_mm2, load[1]
+
+
+@lru_cache(maxsize=KEPT)
+def _balanced_c(loads: Sequence[Load], outside_m: float, ambient_c: float) -> Sequence[float]:
+    """Temperatures of loaded wires, all at the axis of their bundle: once for all of them. [°C]"""
     losses = _losses(outside_m, ambient_c)
-    loaded = [one for one in members if one.current_a or one is members[0]]
-    ohm_per_m = [resistance_20c_per_m(one.size) for one in loaded]
-    walls = [_through_wall(one.size) for one in loaded]
-    found_c = [ambient_c] * len(loaded)
+    ohm_per_m = [resistance_20c_per_m(size) for size, _ in loads]
+    walls = [_through_wall(size) for size, _ in loads]
+    found_c = [ambient_c] * len(loads)
     for _ in range(ROUNDS):
         heats = [
-            one.current_a**2 * resistance_at(ohms, warm_c)
-            for one, ohms, warm_c in zip(loaded, ohm_per_m, found_c, strict=True)
+            current_a**2 * resistance_at(ohms, warm_c)
+            for (_, current_a), ohms, warm_c in zip(loads, ohm_per_m, found_c, strict=True)
         ]
         core_c = losses.root(sum(heats)) + sum(heats) / (4 * pi * BUNDLE_CONDUCTIVITY_W_PER_M_K)
         before, found_c = found_c, [core_c + q * wall for q, wall in zip(heats, walls, strict=True)]
         if max(found_c) >= COPPER_MELTS_C:
-            return inf
+            return [inf] * len(loads)
         if max(abs(a - b) for a, b in zip(before, found_c, strict=True)) < SETTLED_K:
             break
-    return found_c[0]
+    return found_c
 
 
 def _together_mm(sizes: Iterable[WireSize]) -> float:
