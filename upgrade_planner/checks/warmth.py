@@ -17,13 +17,21 @@ from upgrade_planner.configuration.ways import Route
 from upgrade_planner.electrical.bundles import Bundle, Neighbour, bundles_of, temperature_among
 from upgrade_planner.electrical.conductors import resistance_20c_per_m
 from upgrade_planner.electrical.heat_balance import current_for_temperature
-from upgrade_planner.electrical.lasting_current import MARGIN_RATIO, is_marine, lasting_current
+from upgrade_planner.electrical.lasting_current import (
+    MARGIN_RATIO,
+    is_marine,
+    lasting_c,
+    lasting_current,
+)
 from upgrade_planner.electrical.metals import PLAIN, heating_current
 from upgrade_planner.electrical.operating_points import HOTTEST_C, NEGLIGIBLE_A
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 
 FAR_ABOVE_K = 40.0
 """A conductor this far above its rating is a danger. [K] Source: our assumption."""
+
+SURELY_K = 1.0
+"""Far more than temperatures are unsure by, once they have settled. [K] Our choice."""
 
 MOST_HEATERS = 3
 """So many wires are named as those that make the heat. Our choice."""
@@ -162,7 +170,7 @@ def current_above_table(examined: Examined) -> Iterator[Finding]:
         wire = warm.wire
         if not warm.current_a or wire.circuit in CRANKING_CIRCUITS or wire.conductor not in PLAIN:
             continue
-        if not is_marine(configuration) and _is_hot(warm.among_c, wire):
+        if not is_marine(configuration) and (_is_hot(warm.among_c, wire) or _is_cool(warm)):
             continue
         allowed_a, source = lasting_current(wire, configuration, beside=warm.bundle)
         if is_above(ampere(warm.current_a), ampere(allowed_a)):
@@ -198,6 +206,11 @@ def _cool_size(warm: Warm, configuration: Configuration) -> WireSize | None:
         return temperature_among(size, warm.current_a, warm.bundle) <= warm.wire.insulation.rated_c
 
     return smallest_size(configuration, does)
+
+
+def _is_cool(warm: Warm) -> bool:
+    """Whether a wire is so cool that what it may carry need not be sought."""
+    return warm.among_c < lasting_c(warm.wire, warm.bundle) - SURELY_K
 
 
 def _is_hot(found_c: float, wire: Wire) -> bool:

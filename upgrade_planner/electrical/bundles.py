@@ -33,6 +33,7 @@ from upgrade_planner.electrical.roots import Rising, root_of_rising
 
 ROUNDS = 30  # of heating and resistance; about eight are needed below 200 °C
 SETTLED_K = 0.01  # far below the degree that is printed
+KEPT_ROUTES = 64  # whose wires are kept; a vehicle has some ten
 
 
 @frozen
@@ -193,9 +194,12 @@ def bundles_of(
             yield route, Bundle(route.ambient_c, others)
 
 
-def wires_along(route: Route, configuration: Configuration) -> Iterator[Wire]:
+@lru_cache(maxsize=KEPT_ROUTES)
+def wires_along(route: Route, configuration: Configuration) -> tuple[Wire, ...]:
     """The wires of one run; resistance wire, which may not lie in a loom, is left out."""
-    for wire in configuration.wires:
-        is_metal = wire.conductor is not Conductor.RESISTANCE
-        if is_metal and route in configuration.runs[wire.id].routes:
-            yield wire
+    return tuple(
+        wire
+        for wire in configuration.wires
+        if wire.conductor is not Conductor.RESISTANCE
+        and route in configuration.runs[wire.id].routes
+    )

@@ -51,8 +51,7 @@ def lasting_current(
     alike = 1.0 if size else heating_current(wire, 1.0)
     if not is_marine(configuration):
         around = beside or Bundle(air_c, ())
-        most_c = rated_c - MARGIN_RATIO * max(0.0, rated_c - around.ambient_c)
-        found_a = current_among(size or wire.size, most_c, around) / alike
+        found_a = current_among(size or wire.size, lasting_c(wire, around), around) / alike
         return found_a, (
             f"{configuration.vehicle.equipment.rules} rules: heat balance of "
             f"{AMONG if around.neighbours else ALONE}, the copper below the rating of its "
@@ -63,6 +62,12 @@ def lasting_current(
     except ValueError:
         return inf, "beyond the table"
     return found.current_a / alike, found.source
+
+
+def lasting_c(wire: Wire, around: Bundle) -> float:
+    """How warm the copper of a wire may be for good, where it is no boat's. [°C]"""
+    rated_c = wire.insulation.rated_c
+    return rated_c - MARGIN_RATIO * max(0.0, rated_c - around.ambient_c)
 
 
 def lasting_output_a(rated_a: float, configuration: Configuration) -> float:
