@@ -29,10 +29,10 @@ def at_hand(tmp_path_factory):
     What is dear and always the same is computed once, also where the program asks for it.
 
     That is: what is shipped; sizes of a configuration, what the rules find in it; the plan of two
-    configurations, what its readings should show, its pictures; a PDF of equal HTML. A test of one
-    of these calls `load_configuration`, `sized`, `plan_for`, `expectations`, `drawing_pages` or
-    `worksheet_pdf` itself, or uses `engine`. Findings, ranges, pictures and PDFs, the dearest, are
-    shared by the workers of a run.
+    configurations, what its readings should show, its pictures; a PDF of equal HTML, a price list
+    of equal rows. A test of one of these calls `load_configuration`, `sized`, `plan_for`,
+    `expectations`, `drawing_pages`, `price_list` or `worksheet_pdf` itself, or uses `engine`.
+    Findings, ranges, pictures and PDFs, the dearest, are shared by the workers of a run.
     """
     import shared_results
     from pair_facts import (
@@ -43,6 +43,7 @@ def at_hand(tmp_path_factory):
         found_once,
         load_once,
         planned_once,
+        prices_once,
         printed_once,
         shown_once,
         sized_once,
@@ -53,6 +54,7 @@ def at_hand(tmp_path_factory):
     from upgrade_planner.documents.shared import pdf
     from upgrade_planner.documents.worksheet import drawing_book, drawing_pages
     from upgrade_planner.electrical import sizing
+    from upgrade_planner.kit.prices import shop_files
     from upgrade_planner.planning import plan
 
     with pytest.MonkeyPatch.context() as patch:
@@ -65,6 +67,7 @@ def at_hand(tmp_path_factory):
         patch.setattr(plan, "compare", compared_once)
         patch.setattr(plan, "plan_for", planned_once)
         patch.setattr(plan, "expectations", expected_once)
+        patch.setattr(shop_files, "price_list", prices_once)
         patch.setattr(pdf, "worksheet_pdf", printed_once)
         patch.setattr(drawing_pages, "drawing_pages", drawn_once)
         patch.setattr(drawing_book, "drawing_pages", drawn_once)

@@ -298,7 +298,7 @@ class TestWayBack:
             "Tie",
             "Pull",
         }
-        self.back(folder, "back.html")
+        self.back(folder, "back.html", "--no-drawings")
         assert "in a second bag" in (folder / "back.html").read_text()
 
     def test_there_is_no_way_back_over_stages(self, folder):
@@ -308,8 +308,8 @@ class TestWayBack:
         assert files(folder) == set()
 
     def test_what_lies_in_the_bag_stands_on_the_way_back_only(self, folder):
-        run("worksheet", *ENDS, "-o", "there.html", cwd=folder)
-        self.back(folder, "back.html")
+        run("worksheet", *ENDS, "-o", "there.html", "--no-drawings", cwd=folder)
+        self.back(folder, "back.html", "--no-drawings")
         there, back = ((folder / f"{name}.html").read_text() for name in ("there", "back"))
         assert "in the bag" in there
         assert "Out of the bag" not in there

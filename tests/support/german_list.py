@@ -2,6 +2,7 @@
 
 import csv
 import io
+from functools import cache
 
 from upgrade_planner.kit.prices.shop_files import shipped_shop
 
@@ -76,6 +77,7 @@ def _cell(name, text):
     return text.replace(".", ",") if name in (*NUMBERS, *traits) else text
 
 
+@cache
 def german_list():
     """Semicolons, CP1252, decimal commas, other goods, and notes that begin with a dash."""
     rows = list(csv.DictReader(io.StringIO((shipped_shop() / "prices.csv").read_text("utf-8"))))

@@ -5,6 +5,7 @@ Configurations, findings, operating points, comparisons, plans; fates of wires a
 """
 
 import os
+import pickle
 from collections import defaultdict
 from functools import cache, lru_cache
 from pathlib import Path
@@ -28,6 +29,7 @@ from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
+from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.planning import plan as planning
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
@@ -39,7 +41,7 @@ PLANS = 1000
 """Plans that are kept: of generated pairs, too."""
 
 SHEETS = 20
-"""PDFs that are kept, some hundred kilobytes each."""
+"""PDFs that are kept, some hundred kilobytes each; price lists, too."""
 
 
 @cache
@@ -121,6 +123,17 @@ def _engine(html, settings):
 
 
 _printed = lru_cache(SHEETS)(shared(_engine))
+
+
+def prices_once(*rows_and_style, **how):
+    """Stands in for `price_list` of shops: equal rows in equal style are read once."""
+    return _prices(pickle.dumps((rows_and_style, how)))
+
+
+@lru_cache(SHEETS)
+def _prices(asked):
+    rows_and_style, how = pickle.loads(asked)
+    return price_list(*rows_and_style, **how)
 
 
 def planned(before, after, policy=Policy.REVERSIBLE):

@@ -1,5 +1,7 @@
 """Six sheets keep their pages on both papers, with pictures too, and break them where one may."""
 
+from functools import lru_cache
+
 import pytest
 from page_layout import Layout, faults_of
 from pair_facts import planned
@@ -38,11 +40,17 @@ def test_every_operation_has_one_tick_and_steps_are_no_more(plans):
         assert len(plan.operations) == len(ticks) <= most
 
 
+@lru_cache(1)
+def view_of(plan, options):
+    """What the sheet of a plan says: it is printed on one paper after the other."""
+    return sheet_view(plan, options)
+
+
 @pytest.mark.parametrize(("number", "paper", "is_drawn"), CASES)
 def test_pages_are_few_and_no_row_is_cut(plans, number, paper, is_drawn):
     _, _, plain, drawn = JOBS[number]
     options = SheetOptions(date="2026-03-01", drawn_on=paper if is_drawn else "")
-    layout = Layout(worksheet_html(sheet_view(plans[number], options), paper=paper))
+    layout = Layout(worksheet_html(view_of(plans[number], options), paper=paper))
     assert len(layout.lines) <= (drawn if is_drawn else plain) + (paper == "Letter")
     assert faults_of("", layout) == []
     if is_drawn:
