@@ -60,6 +60,7 @@ class Variations:
         self._voltages = [*base.voltage_v.values()]
         self._elements = {element.name: element for element in base.network.elements}
         self._known: dict[str, Port] = {}
+        self._wider: dict[tuple[str, ...], Columns] = {}
         self._fed = frozenset(self._fed_and_held())
         slopes = [self._line_s(*branch) for branch in self._equations.curved]
         conductances = self._equations.conductances(slopes)
@@ -175,11 +176,12 @@ class Variations:
 
     def near(self, changed: Changed) -> Solution | None:
         """The solution found from the base; None where that is not sure, or does not balance."""
-        ports = self._ports_with(changed)
-        if ports is None:
+        straight = self._straightly_in(changed)
+        if straight is None:
             return None
+        ports = self._ports_with(changed, straight)
         first = self._at_base_of(ports)
-        across = settled(ports, self._columns_of(ports), first)
+        across = settled(ports, self._columns_with(straight), first)
         if across is None:
             return None
         beyond = zip(ports, beyond_at(ports, across, first), strict=True)
@@ -196,26 +198,29 @@ class Variations:
         """Largest current that does not balance at a node: all resistors, then the ports. [A]"""
         left = self._equations.leaving_resistors(voltages)
         for number, port in enumerate(ports):
-            across_v = port.sensed(voltages)
-            current_a = port.element.law(across_v)[0] if port.element else 0.0
+            (one, other), (plus, minus), element = port.ends, port.senses, port.element
+            across_v = voltages[plus] - voltages[minus]
+            current_a = element.law(across_v)[0] if element else 0.0
             if number >= len(self._ports):  # counted above as it was
                 current_a -= port.slope_s * across_v
-            left[port.ends[0]] += current_a
-            left[port.ends[1]] -= current_a
+            left[one] += current_a
+            left[other] -= current_a
         return max(map(abs, left[:-1]))
 
-    def _ports_with(self, changed: Changed) -> list[Port] | None:
-        """All ports, those of the changed elements among them; None if there are too many."""
+    def _straightly_in(self, changed: Changed) -> tuple[str, ...] | None:
+        """Names of the resistors that are changed; None if there are too many."""
         if not self._ports or len(changed) > MOST_CHANGED + len(self._ports):
             return None
-        resistors = [n for n in changed if n not in self._numbers and self._is_joined(n)]
-        if len(resistors) > MOST_CHANGED:
-            return None
+        names = tuple(n for n in changed if n not in self._numbers and self._is_joined(n))
+        return names if len(names) <= MOST_CHANGED else None
+
+    def _ports_with(self, changed: Changed, straight: Iterable[str]) -> list[Port]:
+        """All ports, those of the changed elements among them."""
         ports = [*self._ports]
         for name in changed.keys() & self._numbers.keys():
             number = self._numbers[name]
             ports[number] = ports[number]._replace(element=changed[name])
-        return ports + [self._straight(name)._replace(element=changed[name]) for name in resistors]
+        return ports + [self._straight(name)._replace(element=changed[name]) for name in straight]
 
     def _is_joined(self, name: str) -> bool:
         return self.base.network.is_connected(self._elements[name])
@@ -230,13 +235,18 @@ class Variations:
             self._known[name] = self._port(ends, ends, element, 1.0 / element.resistance_ohm)
         return self._known[name]
 
-    def _columns_of(self, ports: Sequence[Port]) -> Columns:
-        more = ports[len(self._ports) :]
-        columns = [
-            column + [at.sensed(port.response_v) for at in more]
-            for column, port in zip(self._columns, ports, strict=False)
-        ]
-        return columns + [[at.sensed(port.response_v) for at in ports] for port in more]
+    def _columns_with(self, straight: tuple[str, ...]) -> Columns:
+        """Transfer resistances, kept: the same resistors are changed in more than one way."""
+        if straight not in self._wider:
+            more = [self._straight(name) for name in straight]
+            columns = [
+                column + [at.sensed(port.response_v) for at in more]
+                for column, port in zip(self._columns, self._ports, strict=True)
+            ]
+            ports = [*self._ports, *more]
+            columns += [[at.sensed(port.response_v) for at in ports] for port in more]
+            self._wider[straight] = columns
+        return self._wider[straight]
 
     def _at_base_of(self, ports: Sequence[Port]) -> list[Beyond]:
         """What the ports take beyond their lines at the voltages of the base."""
