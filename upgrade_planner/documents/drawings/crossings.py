@@ -1,13 +1,26 @@
 """How often conductors cross: counted channel by channel from the order of their ends."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from upgrade_planner.documents.drawings.lattice import Facing, Node, Pin, Stretch
 
 Positions = Mapping[Pin, float]
 
+Ends = tuple[list[tuple[Pin, int]], list[tuple[Pin, int]]]
+"""Ends of a channel's pieces at the row above and at the row below, with the piece's number."""
 
-def crossings_in(pieces: Iterable[Stretch], at: Positions) -> int:
+
+def ends_in(pieces: Iterable[Stretch]) -> Ends:
+    """Where the pieces of a channel end."""
+    upper: list[tuple[Pin, int]] = []
+    lower: list[tuple[Pin, int]] = []
+    for number, piece in enumerate(pieces):
+        for pin in piece.pins:
+            (upper if pin.side is Facing.BOTTOM else lower).append((pin, number))
+    return upper, lower
+
+
+def crossings_in(ends: Ends, at: Positions) -> int:
     """
     Crossings that a channel cannot avoid.
 
@@ -15,57 +28,45 @@ def crossings_in(pieces: Iterable[Stretch], at: Positions) -> int:
     from right to left; two conductors cross if their ends alternate. So one that turns back
     counts rightly, too.
     """
-    upper: list[tuple[float, int, Stretch]] = []
-    lower: list[tuple[float, int, Stretch]] = []
-    for number, piece in enumerate(pieces):
-        for pin in piece.pins:
-            if pin.side is Facing.BOTTOM:
-                upper.append((at[pin], number, piece))
-            else:
-                lower.append((-at[pin], number, piece))
-    upper.sort(key=_place)
-    lower.sort(key=_place)
-    opened: dict[int, int] = {}
-    spans: list[tuple[int, int]] = []
-    for place, (_, number, _) in enumerate((*upper, *lower)):
-        if number in opened:
-            spans.append((opened.pop(number), place))
-        else:
-            opened[number] = place
-    return alternating(sorted(spans))
+    upper, lower = ends
+    above = sorted([(at[pin], number) for pin, number in upper])
+    below = sorted([(-at[pin], number) for pin, number in lower])
+    return alternating([number for _, number in (*above, *below)])
 
 
-def _place(entry: tuple[float, int, Stretch]) -> tuple[float, int]:
-    return entry[:2]
-
-
-def alternating(spans: Sequence[tuple[int, int]]) -> int:
+def alternating(numbers: Iterable[int]) -> int:
     """
-    How many pairs of spans overlap without one lying inside the other.
+    How many pairs of pieces alternate on a circle.
 
     Args:
-        spans: Start and end of each, by their starts.
+        numbers: Each piece's number twice, where it begins and where it ends.
 
     Example:
-        >>> alternating([(0, 2), (1, 3), (4, 5)])
+        >>> alternating([1, 2, 1, 2, 3, 4, 4, 3])
         1
     """
+    opened: list[int] = []
     count = 0
-    for number, (start, end) in enumerate(spans):
-        for other_start, other_end in spans[number + 1 :]:
-            if other_start >= end:
-                break
-            if start < other_start and end < other_end:
-                count += 1
+    for number in numbers:
+        if number in opened:
+            since = opened.index(number)
+            count += len(opened) - 1 - since
+            del opened[since]
+        else:
+            opened.append(number)
     return count
 
 
-def positions_in(row: Sequence[Node]) -> dict[Pin, float]:
-    """Where the pins of a row stand: the place of their node, and between it and the next one."""
-    found: dict[Pin, float] = {}
-    for place, node in enumerate(row):
+def positions_in(row: Sequence[Node], start: int = 0) -> Iterator[tuple[Pin, float]]:
+    """
+    Where pins of a row stand: at the place of their node, and between it and the next one.
+
+    Args:
+        row: Neighbours, from left to right.
+        start: The place of the first.
+    """
+    for place, node in enumerate(row, start):
         for pins in node.pins.values():
             share = 0.9 / (len(pins) + 1)
             for number, pin in enumerate(pins, start=1):
-                found[pin] = place + number * share
-    return found
+                yield pin, place + number * share

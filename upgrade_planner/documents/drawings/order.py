@@ -12,7 +12,7 @@ from itertools import product
 from random import Random
 
 from upgrade_planner.attributes import frozen
-from upgrade_planner.documents.drawings.crossings import crossings_in, positions_in
+from upgrade_planner.documents.drawings.crossings import crossings_in, ends_in, positions_in
 from upgrade_planner.documents.drawings.lattice import Facing, Lattice, Node, NodeSort, Pin, Stretch
 
 SWEEPS = 10
@@ -67,7 +67,7 @@ class Sorting:
         self._lattice = lattice
         self._rows = dict(sorted(lattice.rows.items()))
         self._by_name = {row: sorted(nodes, key=_name) for row, nodes in self._rows.items()}
-        self._channels = lattice.by_channel()
+        self._ends = {c: ends_in(pieces) for c, pieces in lattice.by_channel().items()}
         self._at: dict[Pin, float] = {}
 
     def begin(self, start: int) -> None:
@@ -124,7 +124,7 @@ class Sorting:
 
     def crossings(self) -> int:
         """Crossings of all channels."""
-        return sum(crossings_in(pieces, self._at) for pieces in self._channels.values())
+        return sum(crossings_in(ends, self._at) for ends in self._ends.values())
 
     # Steps ----------------------------------------------------------------------------------
 
@@ -149,8 +149,10 @@ class Sorting:
             shares = self._leading(node, side) or self._leading(node, side.other)
             own = (place + 0.5) / len(nodes)
             means[node] = sum(shares) / len(shares) if shares else own
+        before = list(nodes)
         nodes.sort(key=means.__getitem__)
-        self._number(row)
+        if nodes != before:
+            self._number(row)
 
     def _leading(self, node: Node, side: Facing) -> list[float]:
         """Where conductors of one side of a node lead to in other rows."""
@@ -172,49 +174,43 @@ class Sorting:
 
     def _swap(self, row: int, left: int) -> None:
         nodes = self._rows[row]
-        nodes[left], nodes[left + 1] = nodes[left + 1], nodes[left]
-        self._number(row)
+        nodes[left : left + 2] = nodes[left + 1], nodes[left]
+        self._at.update(positions_in(nodes[left : left + 2], left))
 
     def _crossings_round(self, row: int) -> int:
         return sum(
-            crossings_in(self._channels.get(channel, ()), self._at) for channel in (row, row + 1)
+            crossings_in(self._ends[channel], self._at)
+            for channel in (row, row + 1)
+            if channel in self._ends
         )
 
     def _sort_landings(self) -> None:
         """Terminals of a part, and landings of a terminal, by where they lead."""
+        changed = set()
         for node in self._lattice.nodes.values():
             for side, pins in node.pins.items():
                 if len(pins) > 1 and node.sort is not NodeSort.PASSING:
                     self._sort_side(node, side, pins)
-        self._number_all()
+                    if node.pins[side] != pins:
+                        changed.add(node.row)
+        for row in changed:
+            self._number(row)
 
     def _sort_side(self, node: Node, side: Facing, pins: list[Pin]) -> None:
         by_terminal: dict[str, list[Pin]] = defaultdict(list)
-        for pin in pins:
+        round_to = {pin: self._round(pin) for pin in pins}
+        for pin in sorted(pins, key=round_to.__getitem__):
             by_terminal[pin.terminal].append(pin)
-        for landings in by_terminal.values():
-            landings.sort(key=self._round)
+        leading = {name: [round_to[pin] for pin in found] for name, found in by_terminal.items()}
         if node.keeps_order:
             used = [name for name in node.terminals[side] if name in by_terminal]
         else:
-            used = sorted(by_terminal, key=lambda name: (self._mean_far(by_terminal[name]), name))
-            self._exchange_terminals(used, by_terminal)
+            used = sorted(leading, key=lambda name: (sum(leading[name]) / len(leading[name]), name))
+            _exchange_terminals(used, leading)
         node.pins[side] = [pin for name in used for pin in by_terminal[name]]
         if node.sort is NodeSort.PART:
             free = [name for name in node.terminals[side] if name not in by_terminal]
             node.terminals[side] = [*used, *free]
-
-    def _exchange_terminals(self, names: list[str], landings: Mapping[str, list[Pin]]) -> None:
-        """Neighbours among the terminals of a side change places while that saves crossings."""
-        leading = {name: [self._round(pin) for pin in landings[name]] for name in names}
-        for _ in names:
-            for left in range(len(names) - 1):
-                one, other = names[left : left + 2]
-                if _turned(leading, one, other):
-                    names[left : left + 2] = other, one
-
-    def _mean_far(self, pins: list[Pin]) -> float:
-        return sum(map(self._round, pins)) / len(pins)
 
     def _round(self, pin: Pin) -> float:
         """
@@ -227,6 +223,18 @@ class Sorting:
         if pin.side is not pin.far.side:
             return far
         return -far if far < self._share(pin) else 2 - far
+
+
+def _exchange_terminals(names: list[str], leading: Mapping[str, list[float]]) -> None:
+    """Neighbours among the terminals of a side change places while that saves crossings."""
+    for _ in names:
+        before = list(names)
+        for left in range(len(names) - 1):
+            one, other = names[left : left + 2]
+            if _turned(leading, one, other):
+                names[left : left + 2] = other, one
+        if names == before:
+            return
 
 
 def _turned(leading: Mapping[str, list[float]], left: str, right: str) -> bool:
