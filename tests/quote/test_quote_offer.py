@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import planned, sized
 
+from upgrade_planner.checks.findings import Finding, Remedy, Severity
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.quote.line_words import remark_words
 from upgrade_planner.documents.words.speech import speech_of
@@ -27,6 +28,7 @@ from upgrade_planner.kit.prices import money
 from upgrade_planner.kit.prices.price_list import PriceList
 from upgrade_planner.kit.prices.shop_files import load_prices, shipped_shop
 from upgrade_planner.library.pairs import ready_pairs
+from upgrade_planner.planning import plan as planning
 from upgrade_planner.planning.operations import FitPart, RemovePart
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.stages import staged_job
@@ -35,7 +37,7 @@ from upgrade_planner.quote.lines import Charge, overlap, work_lines
 from upgrade_planner.quote.offer import CustomerOffer, Shop, for_customer, offer
 from upgrade_planner.quote.priced import PricedLine, Section, Supply, totals_of
 from upgrade_planner.quote.rates import shipped_rates
-from upgrade_planner.quote.remarks import Bearing, Said
+from upgrade_planner.quote.remarks import Bearing, Said, remarks
 from upgrade_planner.quote.supplies import supplies_of
 
 DAY = datetime.date(2026, 3, 2)
@@ -282,6 +284,22 @@ class TestCores:
 
 
 class TestRemarks:
+    def test_a_wiring_that_could_not_be_computed_is_not_vouched_for(self, found_plan, monkeypatch):
+        unsolved = Finding(
+            code="PWR-NOT-SOLVED",
+            severity=Severity.DANGER,
+            subjects=(),
+            facts={"why": "two batteries against each other"},
+            remedy=Remedy("look-for-source-not-joined"),
+            source="",
+        )
+        monkeypatch.setattr(planning, "check", lambda _: (unsolved,))
+        comparison = found_plan.comparison
+        told = remarks([planning.plan_for.__wrapped__(comparison)])
+        assert [(one.title, one.note) for one in told if one.said is Said.NOT_COMPUTED] == [
+            (side.title, unsolved.facts["why"]) for side in (comparison.before, comparison.after)
+        ]
+
     def test_as_found_capped_and_never_certified(self, found_plan, made):
         said = {bearing: [r for r in made.remarks if r.bearing is bearing] for bearing in Bearing}
         note = found_plan.comparison.before.as_found_note

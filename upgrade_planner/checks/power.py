@@ -31,13 +31,15 @@ DRAIN_A = 0.050
 """Source: common practice for a vehicle at rest."""
 DRAIN_WITHOUT_MEMORY_A = 0.025
 """Without clock or radio memory, which no profile kind stands for. Source: common practice."""
+NOT_SOLVED = "PWR-NOT-SOLVED"
+"""Code of the finding that nothing could be computed."""
 
 
 def not_solved(examined: Examined) -> Iterator[Finding]:
     """No voltages satisfy the wiring: something is joined to nothing, or works against itself."""
     if examined.not_solved:
         yield Finding(
-            code="PWR-NOT-SOLVED",
+            code=NOT_SOLVED,
             severity=Severity.DANGER,
             subjects=at_parts(_mentioned(examined)),
             facts={"why": examined.not_solved},

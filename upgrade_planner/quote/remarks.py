@@ -5,8 +5,8 @@ from enum import StrEnum
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.causes import every
-from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import Finding, Severity
+from upgrade_planner.checks.power import NOT_SOLVED
 from upgrade_planner.comparison.chain import new_findings
 from upgrade_planner.comparison.wire_changes import Rejoined
 from upgrade_planner.configuration.model import Component, Wire
@@ -163,8 +163,11 @@ def _left(plans: Sequence[Plan]) -> Iterator[Remark]:
 
 
 def _not_vouched(plans: Sequence[Plan]) -> Iterator[Remark]:
-    for configuration in (plans[0].comparison.before, plans[-1].comparison.after):
-        reason = Examined(configuration=configuration).not_solved
-        if reason:
-            yield Remark(said=Said.NOT_COMPUTED, title=configuration.title, note=reason)
+    first, last = plans[0], plans[-1]
+    for configuration, findings in (
+        (first.comparison.before, first.findings_before),
+        (last.comparison.after, last.findings),
+    ):
+        for why in (one.facts["why"] for one in every(findings) if one.code == NOT_SOLVED):
+            yield Remark(said=Said.NOT_COMPUTED, title=configuration.title, note=str(why))
     yield Remark(said=Said.CONDITION)
