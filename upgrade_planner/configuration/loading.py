@@ -44,7 +44,11 @@ Systems = dict[str, tuple[str, str, SystemFile]]
 """Slot to (system name, file, content)."""
 
 KEPT_PROFILES = 200
-"""Shipped profiles that stay in memory once they are read. A number of our own."""
+"""Profiles that stay in memory once they are read: a target is tried again and again, and what it
+is based on stays the same. A number of our own."""
+
+LARGEST_KEPT_BYTES = 100_000
+"""A larger profile is read each time. A number of our own, three times the largest shipped one."""
 
 _TABLES = {VehicleFile: "vehicle", SystemFile: "system", ConfigurationFile: "configuration"}
 
@@ -259,17 +263,29 @@ def _with_listed_wires(file: TomlFile, content: W) -> Loaded[tuple[str, W]]:
 
 
 def _read(path: Path, cls: type[F]) -> Loaded[tuple[TomlFile, F] | None]:
-    """A file and its sound part; None if nothing of it can be used. A shipped one is read once."""
-    if not path.is_relative_to(shipped_folder("profiles")) or not path.is_file():
+    """A file and its sound part; None if nothing of it can be used. It is read once."""
+    state = _state_of(path)
+    if state is None:
         return _read_anew(path, cls)
-    there = path.stat()
-    state = there.st_mtime_ns, there.st_size, there.st_ino
     once: Loaded[tuple[TomlFile, F] | None] = _read_once(path, _TABLES[cls], state)
     return once
 
 
+def _state_of(path: Path) -> tuple[int, int, int] | bytes | None:
+    """By what a file is known again: a shipped one by its date, another by all that it says."""
+    try:
+        if not path.is_file() or path.stat().st_size > LARGEST_KEPT_BYTES:
+            return None
+        if not path.is_relative_to(shipped_folder("profiles")):
+            return path.read_bytes()
+        there = path.stat()
+        return there.st_mtime_ns, there.st_size, there.st_ino
+    except (OSError, ValueError):  # to be told by who reads it
+        return None
+
+
 @lru_cache(KEPT_PROFILES)
-def _read_once(path: Path, table: str, state: tuple[int, int, int]) -> Any:
+def _read_once(path: Path, table: str, state: tuple[int, int, int] | bytes) -> Any:
     (cls,) = (cls for cls, name in _TABLES.items() if name == table)
     return _read_anew(path, cls)
 

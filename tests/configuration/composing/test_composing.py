@@ -8,6 +8,7 @@ from building import Garage
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration import loading
 from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import Conductor, TerminalRef
@@ -205,6 +206,25 @@ def shuffled(text, rng):
         return "wires = [\n" + "\n".join(lines) + "\n]"
 
     return re.sub(r"(?s)wires = \[\n(.*?)\n\]", wires, text)
+
+
+class TestReadOnce:
+    """What was read is known again by what a file says."""
+
+    def test_a_file_that_is_written_anew_at_once_is_read_anew(self, garage):
+        assert garage.load().title == "Little van as built"
+        garage.spoil("configuration", "Little van as built", "Little van as found")
+        assert garage.load().title == "Little van as found"
+
+    def test_a_file_that_stays_is_parsed_once(self, garage, monkeypatch):
+        plain = garage.load()
+        parsed, read = [], loading.read_what_can_be_read
+        monkeypatch.setattr(
+            loading, "read_what_can_be_read", lambda path: parsed.append(path.stem) or read(path)
+        )
+        garage.spoil("charging", '"45 A"', '"55 A"')
+        assert garage.load().digest != plain.digest
+        assert parsed == ["charging"]
 
 
 class TestDigest:
