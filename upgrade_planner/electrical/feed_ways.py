@@ -8,7 +8,8 @@ is the one that a fault would use. So a wire beside a fuse is found to be unguar
 
 import heapq
 from collections import defaultdict
-from functools import cached_property
+from collections.abc import Iterable, Iterator
+from functools import cached_property, lru_cache
 from math import inf
 
 from upgrade_planner.attributes import frozen
@@ -53,6 +54,9 @@ CUT_OUT = ":cut-out"
 """End of the name of a dynamo's cut-out."""
 
 
+KEPT = 8
+"""Configurations whose elements are kept, for each position of the key has them. Our choice."""
+
 Came = dict[str, tuple[Branch, str]]
 """Of each node the branch and the node before it on a way."""
 
@@ -85,15 +89,15 @@ class FeedWays:
                     found[name] = Resistor(name, a, b, assumed.CONTACT_OHM)
         return tuple(found.values())
 
-    @cached_property
+    @property
     def elements(self) -> tuple[Element, ...]:
         """Elements with the key off and the engine stopped, wires cold."""
-        return tuple(elements_of(self.configuration, OFF))
+        return _elements(self.configuration)
 
-    @cached_property
+    @property
     def blocks(self) -> Blocks:
         """The blocks of these elements."""
-        return Blocks(self.elements, self.reference)
+        return _blocks(self.configuration)
 
     @cached_property
     def reference(self) -> str:
@@ -114,37 +118,8 @@ class FeedWays:
     @cached_property
     def branches(self) -> tuple[Branch, ...]:
         """Every element but the battery itself."""
-        fuses = dict(fuse_ratings_by_element(self.configuration))
-        wires = {wire_name(wire.id): wire for wire in self.configuration.wires}
-        found = []
-        for element in (*self.elements, *self.contacts):
-            if isinstance(element, Source | Regulated):
-                continue
-            wire = wires.get(element.name)
-            found.append(self._branch(element, fuses.get(element.name, 0.0), wire))
-        return tuple(found)
-
-    def _branch(self, element: Element, rating_a: float, wire: Wire | None) -> Branch:
-        guard, limit_a = Guard.NONE, inf
-        path_ohm = element.on_resistance_ohm if isinstance(element, Diode) else inf
-        ohms = element.resistance_ohm if isinstance(element, Resistor) else inf
-        if rating_a:
-            guard, limit_a = Guard.FUSE, OPENING_MULTIPLE * rating_a
-        elif wire is not None and wire.conductor is Conductor.LINK:
-            guard, limit_a = Guard.LINK, sustained_melting_current_of(wire.size)
-        elif ohms > PLAIN_OHM and (wire is None or wire.conductor is Conductor.RESISTANCE):
-            guard, limit_a = Guard.LOAD, abs(element.law(self.emf_v)[0])
-        a, b = (str(end) for end in element.ends)
-        return Branch(
-            name=element.name,
-            ends=(a, b),
-            guard=guard,
-            limit_a=limit_a,
-            rating_a=rating_a,
-            ohms=min(ohms, path_ohm, 1e3),
-            one_way=isinstance(element, Diode),
-            wire_id=None if wire is None else wire.id,
-        )
+        closed = _branches(self.contacts, self.configuration)
+        return (*_branches_at_rest(self.configuration), *closed)
 
     @cached_property
     def at(self) -> dict[str, list[Branch]]:
@@ -324,3 +299,52 @@ def _traced(came: Came, start: str, end: str) -> list[Branch]:
         branch, node = came[node]
         way.append(branch)
     return way[::-1]
+
+
+@lru_cache(maxsize=KEPT)
+def _elements(configuration: Configuration) -> tuple[Element, ...]:
+    return tuple(elements_of(configuration, OFF))
+
+
+@lru_cache(maxsize=KEPT)
+def _blocks(configuration: Configuration) -> Blocks:
+    return Blocks(_elements(configuration), reference_node(configuration))
+
+
+@lru_cache(maxsize=KEPT)
+def _branches_at_rest(configuration: Configuration) -> tuple[Branch, ...]:
+    """The branches that every position of the key has."""
+    return tuple(_branches(_elements(configuration), configuration))
+
+
+def _branches(elements: Iterable[Element], configuration: Configuration) -> Iterator[Branch]:
+    fuses = dict(fuse_ratings_by_element(configuration))
+    wires = {wire_name(wire.id): wire for wire in configuration.wires}
+    emf_v = emf_of(configuration)
+    for element in elements:
+        if not isinstance(element, Source | Regulated):
+            rating_a, wire = fuses.get(element.name, 0.0), wires.get(element.name)
+            yield _branch(element, rating_a, wire, emf_v)
+
+
+def _branch(element: Element, rating_a: float, wire: Wire | None, emf_v: float) -> Branch:
+    guard, limit_a = Guard.NONE, inf
+    path_ohm = element.on_resistance_ohm if isinstance(element, Diode) else inf
+    ohms = element.resistance_ohm if isinstance(element, Resistor) else inf
+    if rating_a:
+        guard, limit_a = Guard.FUSE, OPENING_MULTIPLE * rating_a
+    elif wire is not None and wire.conductor is Conductor.LINK:
+        guard, limit_a = Guard.LINK, sustained_melting_current_of(wire.size)
+    elif ohms > PLAIN_OHM and (wire is None or wire.conductor is Conductor.RESISTANCE):
+        guard, limit_a = Guard.LOAD, abs(element.law(emf_v)[0])
+    a, b = (str(end) for end in element.ends)
+    return Branch(
+        name=element.name,
+        ends=(a, b),
+        guard=guard,
+        limit_a=limit_a,
+        rating_a=rating_a,
+        ohms=min(ohms, path_ohm, 1e3),
+        one_way=isinstance(element, Diode),
+        wire_id=None if wire is None else wire.id,
+    )
