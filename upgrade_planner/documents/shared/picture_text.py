@@ -25,16 +25,13 @@ def draw_line_of_text(svg: Any, node: Any, font_size: float) -> None:
         node: The element.
         font_size: That it has or inherits, in lengths of the picture.
     """
-    from weasyprint.css.properties import INITIAL_VALUES
     from weasyprint.draw.text import draw_first_line
     from weasyprint.matrix import Matrix
-    from weasyprint.svg.text import Style, TextBox
+    from weasyprint.svg.text import TextBox
     from weasyprint.text.line_break import split_first_line
 
-    style = Style(INITIAL_VALUES)
-    style.font_config = svg.font_config
-    style["font_family"] = [face.strip("\"' ") for face in node.get("font-family", "").split(",")]
-    style["font_weight"], style["font_size"] = int(node.get("font-weight", 400)), font_size
+    weight = int(node.get("font-weight", 400))
+    style = _style(svg.font_config, node.get("font-family", ""), weight, font_size)
     layout, _, _, width, _, baseline = split_first_line(node.text, style, svg.context, inf, 0)
     left = float(node.get("x", 0)) - BEFORE_X[node.get("text-anchor", "start")] * width
     layout.reactivate(style)
@@ -47,3 +44,18 @@ def draw_line_of_text(svg: Any, node: Any, font_size: float) -> None:
         svg.stream, box, "none", "none", Matrix(d=-1, e=left, f=float(node.get("y", 0)))
     )
     svg.stream.end_text()
+
+
+def _style(font_config: Any, family: str, weight: int, font_size: float) -> Any:
+    """A style of text, made once for the fonts of a page: pictures have few."""
+    from weasyprint.css.properties import INITIAL_VALUES
+    from weasyprint.svg.text import Style
+
+    kept = vars(font_config).setdefault("kept_styles", {})
+    key = family, weight, font_size
+    if key not in kept:
+        style = kept[key] = Style(INITIAL_VALUES)
+        style.font_config = font_config
+        style["font_family"] = [face.strip("\"' ") for face in family.split(",")]
+        style["font_weight"], style["font_size"] = weight, font_size
+    return kept[key]

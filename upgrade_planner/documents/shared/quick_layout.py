@@ -40,6 +40,7 @@ def lay_out_quickly() -> None:
 
     line_break.Layout = _kept_lines(line_break.Layout)
     line_break.font_features = cache(line_break.font_features)
+    line_break.get_font_description = _described(line_break.get_font_description)
     line_break._font_style_cache_key = _font_key(line_break._font_style_cache_key)
     background.layout_box_backgrounds = _backgrounds(background.layout_box_backgrounds)
     _everywhere("resolve_percentages", _lengths(percent.resolve_percentages))
@@ -88,6 +89,19 @@ def _font_key(way: Callable[..., str]) -> Callable[..., str]:
         return found
 
     return key
+
+
+def _described(way: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    """Faces as the library of text knows them, each described once for the fonts of a page."""
+
+    def describe(style: Any) -> Any:
+        kept = vars(style.font_config).setdefault("kept_descriptions", {})
+        key = _of_text(style)
+        if key not in kept:
+            kept[key] = way(style)
+        return kept[key]
+
+    return describe
 
 
 def _measured(way: Callable[..., Any]) -> Callable[..., Any]:
