@@ -6,6 +6,7 @@ import pytest
 from wished import car_file, wished
 
 from upgrade_planner.checks.findings import Severity
+from upgrade_planner.targets import settling
 from upgrade_planner.targets.settling import brought_findings, grave
 
 PROFILES = Path(__file__).parents[1] / "profiles"
@@ -90,6 +91,26 @@ def test_a_fault_that_the_car_has_with_all_that_makes_it_grave_is_not_brought():
 def test_what_cannot_be_cured_is_left_and_named():
     made, _ = wished("saloon_fuses", {"cooling": "fan_relay"})
     assert {finding.code for finding in made.left} == {"CHG-BALANCE"}  # the dynamo is too small
+
+
+def test_no_target_is_judged_twice_and_what_leaves_less_is_gone_on_from(monkeypatch):
+    judged = []
+
+    def judge(target, car, load):
+        made = judge_for_good(target, car, load)
+        judged.append((len(made.left), target))
+        return made
+
+    judge_for_good = settling._judged
+    monkeypatch.setattr(settling, "_judged", judge)
+    wished("launch_complete", {"charging": "alternator_external_regulator"})
+    assert len(judged) > 4
+    best_left, best = judged[0]
+    for number, (left, target) in enumerate(judged):
+        assert all(target != before for _, before in judged[:number])
+        assert target.edits[: len(best.edits)] == best.edits
+        if left < best_left:
+            best_left, best = left, target
 
 
 class TestConversion:
