@@ -41,16 +41,16 @@ def test_every_operation_has_one_tick_and_steps_are_no_more(plans):
 
 
 @lru_cache(1)
-def view_of(plan, options):
+def view_of(plan, drawn_on):
     """What the sheet of a plan says: it is printed on one paper after the other."""
-    return sheet_view(plan, options)
+    return sheet_view(plan, SheetOptions(date="2026-03-01", drawn_on=drawn_on))
 
 
 @pytest.mark.parametrize(("number", "paper", "is_drawn"), CASES)
 def test_pages_are_few_and_no_row_is_cut(plans, number, paper, is_drawn):
     _, _, plain, drawn = JOBS[number]
-    options = SheetOptions(date="2026-03-01", drawn_on=paper if is_drawn else "")
-    layout = Layout(worksheet_html(view_of(plans[number], options), paper=paper))
+    view = view_of(plans[number], paper if is_drawn else "")
+    layout = Layout(worksheet_html(view, paper=paper))
     assert len(layout.lines) <= (drawn if is_drawn else plain) + (paper == "Letter")
     assert faults_of("", layout) == []
     if is_drawn:
