@@ -69,3 +69,14 @@ def test_every_element_of_a_template_has_its_style():
     for file in sorted(templates.rglob("*.jinja")):
         text = re.sub(r"<svg.*?</svg>", "", file.read_text("utf-8"), flags=re.DOTALL)
         assert set(re.findall(r"<([a-z]+[1-9]?)", text)) <= styled | INLINE, file.name
+
+
+def test_no_space_holds_a_text_to_an_element():
+    """The engine would break the line at the first space of that text in place of the last."""
+    templates = shipped_folder("templates")
+    held = [
+        f"{path.relative_to(templates)}: {found}"
+        for path in sorted(templates.glob("*/*.jinja"))
+        for found in re.findall(r"\w+&#160;<[^>]*>", path.read_text("utf-8"))
+    ]
+    assert not held
