@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from upgrade_planner.configuration.files.shipped import shipped_folder
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.configuration.tables.csv_files import csv_bytes, csv_text
 from upgrade_planner.configuration.tables.list_table import table_of
@@ -251,6 +252,15 @@ class TestSettings:
         (tmp_path / "shop.toml").write_text(self.GOOD)
         with pytest.raises(ConfigurationError, match=r"prices\.csv"):
             load_prices(tmp_path / "shop.toml")
+
+
+def test_a_part_in_the_shipped_list_bears_the_name_of_a_part_that_ships():
+    """A part that is renamed would be an open line in each kit that takes it."""
+    profiles = shipped_folder("profiles").rglob("*.toml")
+    shipped = "\n".join(path.read_text("utf-8") for path in profiles).casefold()
+    listed = {one.traits["name"] for one in load_prices(shipped_shop()).lines if one.sort == "part"}
+    assert listed
+    assert not [name for name in listed if f'"{name}"' not in shipped]
 
 
 def test_every_trait_of_every_sort_has_a_column_and_none_has_two_meanings():
