@@ -30,7 +30,9 @@ class Origin:
 # Profiles nest less than ten levels; what lies deeper than this is read, but not recorded.
 DEEPEST_PATH = 100
 
-# Possessive quantifiers (*+, ++) keep each pattern linear: what was read is never read again.
+# Possessive quantifiers (*+, ++) keep each pattern linear: what was read is never read again. A
+# group that looks ahead repeats without one, for Python 3.11.2 then fails at its end; what stands
+# in such a group cannot be read in two ways.
 _SPACES = re.compile(r"[ \t]*+")
 _BLANKS = re.compile(r"(?:[ \t\r\n]++|#[^\n]*+)*+")
 _SEPARATOR = re.compile(rf"{_BLANKS.pattern}(?:,{_BLANKS.pattern}|(?=[\]}}]))")
@@ -41,8 +43,9 @@ _KEY_PART = re.compile(rf"[A-Za-z0-9_-]++ | {_ONE_LINE_STRING}", re.VERBOSE)
 _VALUE_START = re.compile(
     rf"""
     [\[{{]
-    | \"""(?:[^"\\]++|\\.|"(?!""))*+\"""\"{{0,2}}+    # up to two quotes may touch the closing three
-    | '''(?:[^']++|'(?!''))*+''''{{0,2}}+
+    # up to two quotes may touch the closing three
+    | \"""[^"\\]*+(?:(?:\\.|"(?!""))[^"\\]*+)*\"""\"{{0,2}}+
+    | '''[^']*+(?:'(?!'')[^']*+)*''''{{0,2}}+
     | {_ONE_LINE_STRING}
     | [0-9]{{4}}-[0-9]{{2}}-[0-9]{{2}}[ ][0-9]{{2}}:[0-9:.+Zz-]++    # date, one space, time
     | [A-Za-z0-9+._:-]++
