@@ -2,7 +2,7 @@
 
 import re
 
-import pytest
+from every_case import every_case
 from places import ROOT
 
 PACKAGE = ROOT / "upgrade_planner"
@@ -22,7 +22,7 @@ def exists(name):
     )
 
 
-@pytest.mark.parametrize("name", sorted({n for n in NAMED.findall(GUIDE) if "NAME" not in n}))
+@every_case("name", sorted({n for n in NAMED.findall(GUIDE) if "NAME" not in n}))
 def test_what_the_guide_names_is_there(name):
     assert exists(name), name
 
@@ -40,7 +40,7 @@ def told_of_rooms():
         yield from ((folder, name) for name in re.findall(r"`(\w+)/?`", told))
 
 
-@pytest.mark.parametrize(("folder", "name"), sorted(set(told_of_rooms())))
+@every_case(("folder", "name"), sorted(set(told_of_rooms())))
 def test_what_a_room_holds_stands_there(folder, name):
     """A module, a folder, or something that one of its modules defines."""
     inside = [path for path in (PACKAGE / folder).rglob("*") if "__pycache__" not in path.parts]

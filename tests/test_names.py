@@ -3,7 +3,7 @@
 import ast
 from collections import defaultdict
 
-import pytest
+from every_case import every_case
 from rooms import ORDER, PACKAGE, tree_of
 
 MODULES = {
@@ -82,7 +82,7 @@ def test_a_module_name_stands_for_one_thing():
     assert found == set()
 
 
-@pytest.mark.parametrize("room", WITHOUT_SORT)
+@every_case("room", WITHOUT_SORT)
 def test_no_identifier_says_sort_for_kind(room):
     found = {
         (module, name)

@@ -4,7 +4,7 @@ import subprocess
 import sys
 from datetime import date
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.worksheet import sheet
@@ -54,7 +54,7 @@ def imported_by(*arguments):
     return done.stdout.split()
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("arguments", "unwanted"),
     [
         (("--help",), (*SLOW, *PLANNING, *READING, *CLASSES, "rich.console", "tomllib")),

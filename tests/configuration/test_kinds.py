@@ -1,6 +1,7 @@
 """Kinds as data: one that says too little, or what cannot be, refuses to load and says why."""
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.kinds import Family, TerminalUse
 from upgrade_planner.configuration.registry import kinds, kinds_in
@@ -31,14 +32,14 @@ def test_complete_kind_loads():
     assert kinds_in(SHUNT)["shunt"].family is Family.AMMETER
 
 
-@pytest.mark.parametrize("key", ["words", "family", "model", "passes", "fed", "returns"])
+@every_case("key", ["words", "family", "model", "passes", "fed", "returns"])
 def test_missing_key_is_named_with_its_kind(key):
     lines = [line for line in SHUNT.splitlines() if not line.startswith(f"{key} =")]
     (fault,) = faults_of("\n".join(lines))
     assert fault.startswith(f"kinds.toml: shunt.{key}: found nothing; expected ")
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("right", "wrong", "expected"),
     [
         ('"ammeter"', '"meter"', "shunt.family: found 'meter'; expected one of battery, "),

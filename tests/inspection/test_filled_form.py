@@ -12,6 +12,7 @@ from tempfile import TemporaryDirectory
 
 import pypdf
 import pytest
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import loaded
@@ -238,7 +239,7 @@ class TestFields:
         _, by_json, _ = written(tmp_path, VAN, "form.json", json.dumps(fields))
         assert by_json.digest == by_pdf.digest
 
-    @pytest.mark.parametrize("space", [" ", "\N{NO-BREAK SPACE}"])
+    @every_case("space", [" ", "\N{NO-BREAK SPACE}"])
     def test_code_of_the_form_is_the_same_however_it_is_spaced(self, tmp_path, space):
         digest = loaded(VAN).digest
         fields = {"form": f"{digest[:4]}{space}{digest[4:8]}", "wire:horn:present": "x"}
@@ -249,7 +250,7 @@ class TestFields:
         with pytest.raises(ConfigurationError):
             written(tmp_path, "tractor_original", "form.pdf", pdf, strict=True)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("content", "found"),
         [
             ('{"wire:horn:presnt": "x"}', "unknown field 'wire:horn:presnt'"),
@@ -277,7 +278,7 @@ class TestFields:
 
 
 class TestRefusals:
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "content", "found"),
         [
             ("form.csv", b"", "an empty file"),
@@ -363,7 +364,7 @@ class TestRefusals:
         with pytest.raises(ConfigurationError, match="password"):
             record(VAN, tmp_path / "locked.pdf", tmp_path / "my.toml")
 
-    @pytest.mark.parametrize("target", ["my.txt", "my", "nowhere/my.toml"])
+    @every_case("target", ["my.txt", "my", "nowhere/my.toml"])
     def test_target_that_cannot_be_written(self, tmp_path, target):
         form = tmp_path / "form.csv"
         form.write_text(filled(VAN, {}), encoding="utf-8")
@@ -408,7 +409,7 @@ class TestPieces:
     def test_no_comment_is_ever_read(self, text):
         assert tomllib.loads("\n".join(comment(text))) == {}
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "is_european", "wanted"),
         [
             ("1,35 ohm", False, "1.35 ohm"),

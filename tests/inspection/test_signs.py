@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 
 from upgrade_planner.configuration.equipment import RULES
 from upgrade_planner.configuration.model import Component, Conductor
@@ -144,7 +145,7 @@ def test_every_entry_is_tested_here():
     assert set(CASES) == {entry["id"] for entry in sign_entries()}
 
 
-@pytest.mark.parametrize("entry", sign_entries(), ids=lambda entry: entry["id"])
+@every_case("entry", sign_entries())
 def test_every_alternative_is_tested_and_of_a_known_kind_or_circuit(entry):
     must, _ = CASES[entry["id"]]
     assert len(must) == len(entry["when"])
@@ -153,7 +154,7 @@ def test_every_alternative_is_tested_and_of_a_known_kind_or_circuit(entry):
         assert tests.get("circuit", "lamps") in circuits()
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "content"),
     [(name, content) for name, (must, _) in CASES.items() for content in must],
 )
@@ -161,7 +162,7 @@ def test_fires_where_it_must(holding, name, content):
     assert name in fired(holding(**content))
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "content"),
     [(name, content) for name, (_, silent) in CASES.items() for content in silent],
 )
@@ -169,7 +170,7 @@ def test_is_silent_where_it_has_no_business(holding, name, content):
     assert name not in fired(holding(**content))
 
 
-@pytest.mark.parametrize("name", CASES)
+@every_case("name", CASES)
 def test_is_silent_in_an_empty_vehicle(holding, name):
     assert name not in fired(holding())
 
@@ -181,13 +182,13 @@ def test_says_what_brought_it_up(load):
     assert by_id["ground-strap-missing"].where[0] in load("van_original_resistance").wire_by_id
 
 
-@pytest.mark.parametrize("entry", sign_entries(), ids=lambda entry: entry["id"])
+@every_case("entry", sign_entries())
 def test_every_entry_names_its_source(entry):
     assert entry["source"] == "common practice"
     assert entry["look"].endswith(".")
 
 
-@pytest.mark.parametrize("entry", caution_entries(), ids=lambda entry: entry["id"])
+@every_case("entry", caution_entries())
 def test_every_caution_names_its_source_and_known_states(entry):
     assert entry["source"]
     assert set(entry.get("when", ())) <= {"off", "key_on", "cranking", "dead", *RULES}

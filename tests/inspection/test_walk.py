@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.configuration.values.quantities import Dimension
@@ -95,7 +96,7 @@ class TestWhatIsMeasured:
         assert old.low < 5.0 < old.high
         assert at(inspection(load("van_upgraded")), "part", "alternator") is None
 
-    @pytest.mark.parametrize(("circuit", "far"), [("A", "dynamo.armature"), ("B", "dynamo.case")])
+    @every_case(("circuit", "far"), [("A", "dynamo.armature"), ("B", "dynamo.case")])
     def test_field_of_a_dynamo_by_its_circuit(self, load, circuit, far):
         saloon = load("saloon_original")
         parts = tuple(

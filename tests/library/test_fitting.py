@@ -4,6 +4,7 @@ from functools import cache
 
 import pytest
 from building import CHARGING, CONFIGURATION, IGNITION, VEHICLE
+from every_case import every_case
 
 from upgrade_planner.configuration.files import shipped
 from upgrade_planner.configuration.loading import load_configuration
@@ -184,7 +185,7 @@ class TestUses:
         assert use.systems == {"ignition": "points", "charging": "lone_alternator"}
         assert configurations_of("lamp_van") == ("changed", "lamp_van_built")
 
-    @pytest.mark.parametrize(
+    @every_case(
         "header",
         [
             "",
@@ -297,7 +298,7 @@ class TestBodies:
         first = proposals(SALOON_ON_SIX_VOLTS, whole_library())[0]
         assert first.configuration.vehicle.name == "dynamo_saloon"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("body", "vehicle"),
         [("sedan", "dynamo_saloon"), ("mower", "six_volt_tractor"), ("lorry", "wing_relay_pickup")],
     )

@@ -4,7 +4,7 @@ import re
 import tomllib
 from functools import cache
 
-import pytest
+from every_case import every_case
 from places import ROOT
 
 from upgrade_planner.configuration.model import TerminalRef
@@ -53,7 +53,7 @@ def is_designation(mark, designations):
     )
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+@every_case("path", FILES)
 def test_marks_are_of_the_standard_or_plain_words(path):
     designations = words_of_the_guide("designations")
     words = words_of_the_guide("functions") | words_of_the_guide(
@@ -89,9 +89,7 @@ def is_in_scheme(wire):
     return wire["colour"] in colours
 
 
-@pytest.mark.parametrize(
-    "path", [one for one in FILES if one.parent.name != "vehicles"], ids=lambda path: path.stem
-)
+@every_case("path", [one for one in FILES if one.parent.name != "vehicles"])
 def test_what_systems_and_targets_bring_has_the_colour_of_its_circuit(path):
     strange = {
         f"{wire['id']} {wire['circuit']} {wire['colour']}"
@@ -101,7 +99,7 @@ def test_what_systems_and_targets_bring_has_the_colour_of_its_circuit(path):
     assert not strange
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+@every_case("path", FILES)
 def test_black_is_ground_and_ground_is_black(path):
     """A return, a cable on a grounded post and a field that ends on ground among it."""
     strange = set()
@@ -122,7 +120,7 @@ POSITIVE_GROUND = [
 ]
 
 
-@pytest.mark.parametrize("name", POSITIVE_GROUND)
+@every_case("name", POSITIVE_GROUND)
 def test_no_red_cable_is_on_the_minus_post(load, name):
     """Somebody would join the battery by its colour."""
     configuration = load(name)

@@ -2,6 +2,7 @@
 
 import pytest
 from building import Garage
+from every_case import every_case
 
 from upgrade_planner.configuration.registry import kinds
 from upgrade_planner.library.trait_matching import (
@@ -55,7 +56,7 @@ class TestCharging:
         )
         assert seen(garage, "charging").ids == ("alternator_lamp_and_sense",)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("regulator", "sort"),
         [
             ('kind = "regulator_electromechanical"', "dynamo_control_box"),
@@ -181,7 +182,7 @@ class TestVehicle:
         assert traits["body"].words == "van"
         assert traits["cylinders"].ids == ("8",)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("words", "number"),
         [
             ("straight six", 6),
@@ -196,7 +197,7 @@ class TestVehicle:
     def test_cylinders_in_words(self, words, number):
         assert cylinders_in(words) == number
 
-    @pytest.mark.parametrize("name", ["van_original_ballast", "van_upgraded", "tractor_original"])
+    @every_case("name", ["van_original_ballast", "van_upgraded", "tractor_original"])
     def test_shipped_configuration_has_a_known_sort_of_everything(self, load, name):
         traits = traits_of(load(name))
         for subject in ("charging", "ignition", "starting", "indicator", "battery"):
@@ -245,7 +246,7 @@ class TestTable:
 
 
 class TestMatching:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "words", "found"),
         [
             ("points with ballast resistor", "BALLAST points", True),
@@ -262,11 +263,11 @@ class TestMatching:
     def test_whole_words_only_if_asked(self):
         assert not has_words("pulled in", "pull", whole=True)
 
-    @pytest.mark.parametrize("text", ["6", "6 V", "6V", "6.0 volts"])
+    @every_case("text", ["6", "6 V", "6V", "6.0 volts"])
     def test_a_voltage_is_read_however_it_is_written(self, text):
         assert checked_filter("voltage", text, ()) == "6"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "text", "allowed"),
         [
             ("voltage", "high", "12"),

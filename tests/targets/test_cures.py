@@ -1,6 +1,7 @@
 """What a wish lacks is written in: each pair was refused once, for the reason that is told."""
 
 import pytest
+from every_case import every_case
 from wished import wished
 
 from upgrade_planner.checks.findings import Finding, Remedy, Severity, at_parts, at_wires
@@ -55,7 +56,7 @@ def test_what_is_too_much_for_a_cavity_passes_no_connector(load):
     assert "bulkhead loom" not in looms
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("car", "system"),
     [
         ("pickup_guarded", "voltmeter_only"),  # its file adds a main link, and so does the system

@@ -1,6 +1,6 @@
 """Changes that cannot be made, or leave something undone."""
 
-import pytest
+from every_case import every_case
 
 WIRES = (
     "charge-lamp, charge-output, ground-cable, ignition-feed, key-feed, lamp-feed, points-lead, "
@@ -162,8 +162,8 @@ CASES = {
 }
 
 
-@pytest.mark.parametrize("table", ["changes", "as_found"])
-@pytest.mark.parametrize("case", CASES.values(), ids=CASES)
+@every_case("table", ["changes", "as_found"])
+@every_case("case", CASES.values())
 def test_change_that_cannot_be_made_is_told_at_its_place(garage, case, table):
     text, subject, found, expected = case
     problem = garage.add("configuration", f"[{table}]\n{text}").only_problem()
@@ -180,7 +180,7 @@ class TestOverrides:
         assert (problem.subject, problem.found) == ("coyl", "no role 'coyl'")
         assert problem.expected == f"'coil', the nearest of: {ROLES}"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("rating", "found"),
         [
             ('primary_resistence = "1 ohm"', "the rating 'primary_resistence' on an ignition coil"),

@@ -1,6 +1,7 @@
 """Files that are right each for itself, but do not fit together."""
 
 import pytest
+from every_case import every_case
 
 ALL_ROLES = "alternator, battery, charge_lamp, coil, distributor, fuses, ground, key, plug"
 
@@ -251,7 +252,7 @@ CASES = {
 }
 
 
-@pytest.mark.parametrize("case", CASES.values(), ids=CASES)
+@every_case("case", CASES.values())
 def test_misfit_is_told_once_with_its_place_and_what_is_right(garage, case):
     file, old, new, subject, found, expected = case
     problem = garage.spoil(file, old, new).only_problem()
@@ -330,7 +331,7 @@ class TestUnjoinedPlaces:
 
 
 class TestStates:
-    @pytest.mark.parametrize(
+    @every_case(
         ("state", "subject", "found", "expected"),
         [
             ('«loded]\nkey = "run"', "states", "the state 'loded'", "'loaded', the nearest of"),
@@ -368,7 +369,7 @@ class TestRoots:
         assert (problem.line, problem.found) == (1, "neither vehicle nor based_on")
         assert problem.expected == "one of the two"
 
-    @pytest.mark.parametrize("key", ["vehicle", "based_on"])
+    @every_case("key", ["vehicle", "based_on"])
     def test_empty_name(self, garage, key):
         garage.spoil("configuration", 'vehicle = "vehicle.toml"', f'«{key} = ""')
         problem = garage.only_problem()
@@ -389,7 +390,7 @@ class TestRoots:
         assert problem.found == "a circle: configuration → configuration"
         assert problem.expected == "a configuration that is not based on this one"
 
-    @pytest.mark.parametrize("names", [("a", "b"), ("a", "b", "c")])
+    @every_case("names", [("a", "b"), ("a", "b", "c")])
     def test_circle_is_told_with_its_members(self, garage, names):
         for name, base in zip(names, (*names[1:], names[0]), strict=True):
             mark = "«" if base == names[0] else ""

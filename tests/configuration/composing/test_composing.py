@@ -5,6 +5,7 @@ import re
 
 import pytest
 from building import Garage
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -21,15 +22,13 @@ def based_on_configuration(garage, text, name="mine"):
 
 
 class TestShippedProfiles:
-    @pytest.mark.parametrize("name", shipped_profiles("configuration"))
+    @every_case("name", shipped_profiles("configuration"))
     def test_configuration_is_sound(self, name):
         assert load_configuration(name).wires
 
 
 class TestPolarity:
-    @pytest.mark.parametrize(
-        ("ground", "live"), [("negative", "positive"), ("positive", "negative")]
-    )
+    @every_case(("ground", "live"), [("negative", "positive"), ("positive", "negative")])
     def test_live_and_grounded_follow_the_ground(self, garage, ground, live):
         if ground == "positive":
             garage.spoil("vehicle", 'ground = "negative"', 'ground = "positive"')
@@ -228,7 +227,7 @@ class TestReadOnce:
 
 
 class TestDigest:
-    @pytest.mark.parametrize("length", ["1.4 m", "1400 mm", "140 cm", "1.40 m", "1.4e3 mm"])
+    @every_case("length", ["1.4 m", "1400 mm", "140 cm", "1.40 m", "1.4e3 mm"])
     def test_unit_of_a_length_is_no_matter(self, garage, length):
         garage.spoil("ignition", 'colour = "BU"', 'colour = "BU", length = "1400 mm"')
         plain = garage.load().digest
@@ -249,7 +248,7 @@ class TestDigest:
         assert again.digest == plain.digest
         assert again.runs == plain.runs
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("file", "old", "new"),
         [
             ("vehicle", '\nvoltage = "12 V"', '\nvoltage = "6 V"'),

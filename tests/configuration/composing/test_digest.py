@@ -5,8 +5,8 @@ import json
 from enum import Enum, IntEnum, StrEnum
 from math import inf, nan
 
-import pytest
 from attrs import frozen
+from every_case import every_case
 from pair_facts import sized
 
 from upgrade_planner.configuration.composing.digest import digest_of, plain_value
@@ -37,7 +37,7 @@ def by_json(value):
     return hashlib.sha256(json.dumps(plain_value(value), sort_keys=True).encode()).hexdigest()
 
 
-@pytest.mark.parametrize(
+@every_case(
     "value",
     [
         *("", 'é\u2028"\\', Word.ONE, Number.TWO, Thing.THREE),

@@ -6,6 +6,7 @@ import time
 
 import pytest
 from building import CONFIGURATION
+from every_case import every_case
 
 from upgrade_planner.cli import main
 from upgrade_planner.configuration.files.headers import header_of
@@ -60,7 +61,7 @@ class TestKindsOfFile:
         assert problem.found == "a file that cannot be read (input/output error)"
         assert problem.expected == "a TOML file that can be read"
 
-    @pytest.mark.parametrize("text", ["", " \n\t\n", "\N{BYTE ORDER MARK}"])
+    @every_case("text", ["", " \n\t\n", "\N{BYTE ORDER MARK}"])
     def test_empty_file(self, garage, text):
         problem = refusal(garage.write("configuration", text))
         assert (problem.line, problem.found, problem.expected) == (0, "an empty file", EXAMPLE)
@@ -93,7 +94,7 @@ class TestKindsOfFile:
 
 
 class TestEncoding:
-    @pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+    @every_case("encoding", ["utf-16-le", "utf-16-be"])
     def test_utf_16_without_its_mark_is_named(self, garage, encoding):
         garage.path("configuration").write_bytes(CONFIGURATION.encode(encoding))
         problem = refusal(garage.path("configuration"))
@@ -144,7 +145,7 @@ class TestEncoding:
             garage.path(name).write_bytes(text.replace("\n", "\r\n").encode())
         assert garage.load().digest == plain
 
-    @pytest.mark.parametrize("character", ["\0", "\x07", "\x1b", "\x7f"])
+    @every_case("character", ["\0", "\x07", "\x1b", "\x7f"])
     def test_control_character_in_a_text(self, garage, character):
         garage.spoil("configuration", "Little van", f"Little«{character} van")
         problem = garage.only_problem()
@@ -311,7 +312,7 @@ SYNTAX = {
 
 
 class TestSyntax:
-    @pytest.mark.parametrize("case", SYNTAX.values(), ids=SYNTAX)
+    @every_case("case", SYNTAX.values())
     def test_mistake_is_told_in_words_at_its_place(self, garage, case):
         old, new, subject, found, expected = case
         problem = garage.spoil("configuration", old, new).only_problem()
@@ -337,7 +338,7 @@ class TestSyntax:
         garage.spoil("ignition", 'to = "coil.positive"', '«to = "coil.plus"')
         garage.assert_at_marks(garage.problems())
 
-    @pytest.mark.parametrize("bracket", ["[", "{ a = "])
+    @every_case("bracket", ["[", "{ a = "])
     def test_thousands_of_nested_brackets(self, garage, bracket):
         garage.add("configuration", f"[changes]\nnote = {bracket * 2000}")
         (problem,) = garage.problems()
@@ -382,15 +383,15 @@ class TestSyntax:
 
 
 class TestFormat:
-    @pytest.mark.parametrize("kind", ["vehicle", "configuration", "ignition"])
+    @every_case("kind", ["vehicle", "configuration", "ignition"])
     def test_a_file_that_says_none_is_read_as_the_first_one(self, garage, kind):
         header = "[system]" if kind == "ignition" else f"[{kind}]"
         assert "format =" not in garage.path(kind).read_text(encoding="utf-8")
         named = garage.spoil(kind, header, f"{header}\nformat = 1")
         assert named.load().digest
 
-    @pytest.mark.parametrize("kind", ["vehicle", "configuration", "ignition"])
-    @pytest.mark.parametrize(("given", "shown"), [("2", "2"), ('"1"', '"1"'), ("true", "true")])
+    @every_case("kind", ["vehicle", "configuration", "ignition"])
+    @every_case(("given", "shown"), [("2", "2"), ('"1"', '"1"'), ("true", "true")])
     def test_another_one_is_refused_and_nothing_else_of_the_file_is_judged(
         self, garage, kind, given, shown
     ):
@@ -403,14 +404,14 @@ class TestFormat:
         assert problem.found == shown
         assert problem.expected == "1, the format that is read here"
 
-    @pytest.mark.parametrize("kind", PROFILE_FOLDERS)
+    @every_case("kind", PROFILE_FOLDERS)
     def test_every_shipped_profile_says_its_format(self, kind):
         headers = (header_of(kind, path) for path in shipped_profiles(kind).values())
         assert {header["format"] for header in headers} == {FORMAT}
 
 
 class TestNames:
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "hint"),
         [
             ("van_upgradet", "(did you mean 'van_upgraded'?); expected a file, or one of "),
@@ -452,7 +453,7 @@ class TestNames:
             garage.path(name).rename(folder / f"{name}.toml")
         assert load_configuration(str(folder / "configuration.toml")).name == "configuration"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("old", "new", "subject", "found"),
         [
             (

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from attrs import frozen
 from drawn_once import drawn, of_each
+from every_case import every_case
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -49,7 +50,7 @@ class TestPairs:
         text = "\n  length_m  =  1.5  # feed\n"
         assert positions(text) == {("length_m",): span((2, 3), (2, 16))}
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("key", "name"),
         [
             ("area_mm2", "area_mm2"),
@@ -66,7 +67,7 @@ class TestPairs:
         assert tomllib.loads(text) == {name: 1}
         assert positions(text) == {(name,): span((1, 1), (1, len(key) + 4))}
 
-    @pytest.mark.parametrize(
+    @every_case(
         "literal",
         [
             "1",
@@ -93,7 +94,7 @@ class TestPairs:
             "'''\n# no comment\n[no-table]\n'''",
         ],
     )
-    @pytest.mark.parametrize("end", ["", " ", "# c", "\t# c"])
+    @every_case("end", ["", " ", "# c", "\t# c"])
     def test_what_follows_a_value_is_found(self, literal: str, end: str) -> None:
         text = f"a = {literal}{end}\nb = [{literal}, 1]"
         tomllib.loads(text)
@@ -220,7 +221,7 @@ class TestNearestPosition:
         assert nearest_position(self.FOUND, ("wire", 1, "id")) == span((1, 3), (1, 1))
         assert nearest_position(self.FOUND, ("wire", 0, "ends", 2)) == span((3, 1), (3, 8))
 
-    @pytest.mark.parametrize("path", [(), ("component",), ("component", 0)])
+    @every_case("path", [(), ("component",), ("component", 0)])
     def test_path_with_nothing_known_around_it_has_no_place(self, path: KeyPath) -> None:
         assert nearest_position(self.FOUND, path) is None
 
@@ -271,7 +272,7 @@ class TestLimits:
 
 
 class TestUnreadableText:
-    @pytest.mark.parametrize(
+    @every_case(
         "rest",
         [
             "c",

@@ -1,6 +1,6 @@
 """Single values that are wrong: one spoilt place, one problem, at that place."""
 
-import pytest
+from every_case import every_case
 
 CASES = {
     "unknown key": (
@@ -486,7 +486,7 @@ CASES = {
 }
 
 
-@pytest.mark.parametrize("case", CASES.values(), ids=CASES)
+@every_case("case", CASES.values())
 def test_wrong_value_is_told_with_its_place_and_what_is_right(garage, case):
     file, old, new, subject, found, expected = case
     problem = garage.spoil(file, old, new).only_problem()
@@ -732,7 +732,7 @@ RATINGS = {
 }
 
 
-@pytest.mark.parametrize("case", RATINGS.values(), ids=RATINGS)
+@every_case("case", RATINGS.values())
 def test_wrong_rating_or_terminal_is_told_with_its_place(garage, case):
     file, old, new, subject, found, expected = case
     problem = garage.spoil(file, old, new).only_problem()
@@ -773,7 +773,7 @@ WIRES = {
 }
 
 
-@pytest.mark.parametrize("case", WIRES.values(), ids=WIRES)
+@every_case("case", WIRES.values())
 def test_wire_that_is_wrong_as_a_whole_is_told_once(garage, case):
     old, new, subject, found, expected = case
     problem = garage.spoil("ignition", old, new).only_problem()
@@ -793,8 +793,8 @@ class TestTables:
         assert (problem.subject, problem.found) == ("changes add_component", "one table in [ ]")
         assert problem.expected == "a list: its header in [[ ]], once for each"
 
-    @pytest.mark.parametrize("value", ['"block"', "3", "true", "[]", "1966-05-01"])
-    @pytest.mark.parametrize("table", ["overrides", "changes", "as_found"])
+    @every_case("value", ['"block"', "3", "true", "[]", "1966-05-01"])
+    @every_case("table", ["overrides", "changes", "as_found"])
     def test_table_of_a_configuration_is_a_table(self, garage, table, value):
         garage.write("configuration", f"«{table} = {value}\n{garage.text('configuration')}")
         problem = garage.only_problem()

@@ -3,7 +3,7 @@
 import re
 from pathlib import Path
 
-import pytest
+from every_case import every_case
 
 import upgrade_planner
 from upgrade_planner.configuration.tables.cells import harmless, is_live, plain
@@ -26,7 +26,7 @@ def test_every_csv_begins_with_the_mark_and_reads_back():
     assert list(csv_rows(content.decode())) == [(1, ["size", "ohms"]), (2, ["1 mm²", "0.1 Ω"])]
 
 
-@pytest.mark.parametrize("text", ["=1", "+1", "-1", "@a", " =1", "\t=1", "\r=1", "\n=1"])
+@every_case("text", ["=1", "+1", "-1", "@a", " =1", "\t=1", "\r=1", "\n=1"])
 def test_a_guarded_text_is_live_no_more(text):
     assert is_live(text)
     assert not is_live(harmless(text))

@@ -2,8 +2,8 @@
 
 from types import SimpleNamespace
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -52,7 +52,7 @@ class TestSoundFiles:
         assert again.wires == plain.wires
         assert again.digest == plain.digest
 
-    @pytest.mark.parametrize(
+    @every_case(
         "spoil",
         [
             lambda text: "\N{BYTE ORDER MARK}" + text,
@@ -62,7 +62,6 @@ class TestSoundFiles:
             lambda text: "\n\n" + text,
             lambda text: text.replace("key.ignition", '"key.ignition"'),
         ],
-        ids=["byte order mark", "line ends", "spaces", "empty rows", "empty start", "quotes"],
     )
     def test_habits_of_spreadsheets_are_accepted(self, garage, spoil):
         plain = garage.load().wires
@@ -95,7 +94,7 @@ class TestFaultyFiles:
             (1, 8, "", "column 'size' a second time")
         ]
 
-    @pytest.mark.parametrize(("mark", "words"), [(";", "semicolons"), ("\t", "tabs")])
+    @every_case(("mark", "words"), [(";", "semicolons"), ("\t", "tabs")])
     def test_other_separators_are_named(self, garage, mark, words):
         problem = only(garage, f"{HEADER}\n{WIRES}".replace(",", mark))
         assert problem.found == f"columns separated by {words}"
@@ -153,7 +152,7 @@ class TestFaultyFiles:
         rows = f"{WIRES.splitlines()[0]},{note}\n{WIRES.splitlines()[1].replace('BK', 'B')},\n"
         assert [problem[:2] for problem in told(garage, f"{HEADER},note\n{rows}")] == [(5, 6)]
 
-    @pytest.mark.parametrize("content", ["", "\n\n", "\N{BYTE ORDER MARK}"])
+    @every_case("content", ["", "\n\n", "\N{BYTE ORDER MARK}"])
     def test_empty_file(self, garage, content):
         assert only(garage, content).found == "an empty file"
 
@@ -252,7 +251,7 @@ def read_back(text, folder):
 
 
 class TestRoundTrip:
-    @pytest.mark.parametrize("name", shipped_profiles("configuration"))
+    @every_case("name", shipped_profiles("configuration"))
     def test_shipped_wires_come_back_the_same(self, load, name, tmp_path):
         loaded = load(name)
         plain = [

@@ -1,6 +1,7 @@
 """Letter codes of wire colours."""
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,7 +18,7 @@ single_codes = sorted(set(COLOUR_WORDS) - {"GNYE"})
 
 class TestCodes:
     # IEC 757:1983 = GOST 28763-90 (national copy), table
-    @pytest.mark.parametrize(
+    @every_case(
         ("code", "word"),
         [
             ("BK", "black"),
@@ -48,7 +49,7 @@ class TestCodes:
         assert colour.words == "red/white"
         assert colour.label == "RD/WH red with white tracer"
 
-    @pytest.mark.parametrize("text", ["rd/wh", " RD / WH ", "Rd/wH", "RD/\N{NO-BREAK SPACE}WH"])
+    @every_case("text", ["rd/wh", " RD / WH ", "Rd/wH", "RD/\N{NO-BREAK SPACE}WH"])
     def test_case_and_spaces_do_not_matter(self, text):
         assert parse_colour(text).code == "RD/WH"
 
@@ -61,14 +62,14 @@ class TestCodes:
         colour = Colour(main, tracer if tracer != main else None)
         assert parse_colour(colour.code) == colour
 
-    @pytest.mark.parametrize("codes", [("RT",), ("RD", "red")])
+    @every_case("codes", [("RT",), ("RD", "red")])
     def test_colour_holds_known_codes_only(self, codes):
         with pytest.raises(ValueError, match="must be in"):
             Colour(*codes)
 
 
 class TestFaults:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "nearest"),
         [
             ("red", "RD"),
@@ -84,7 +85,7 @@ class TestFaults:
         assert caught.value.nearest == (nearest,)
         assert caught.value.expected == f"the letter code of {text.lower()}, {nearest}"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "nearest"),
         [
             ("red/white", "RD/WH"),
@@ -105,7 +106,7 @@ class TestFaults:
         assert len(caught.value.nearest) <= 3
         assert "letter codes such as RD or RD/WH" in caught.value.expected
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "expected", "nearest"),
         [
             ("RD/WH/BK", "at most one tracer", ("RD/WH", "RD/BK")),
@@ -120,19 +121,19 @@ class TestFaults:
         assert expected in caught.value.expected
         assert caught.value.nearest == nearest
 
-    @pytest.mark.parametrize("text", ["red/red", "RD-RD", "red/GNYE", "green-and-yellow/red"])
+    @every_case("text", ["red/red", "RD-RD", "red/GNYE", "green-and-yellow/red"])
     def test_impossible_combination_in_words_gets_no_suggestion_that_would_fail(self, text):
         with pytest.raises(ColourError) as caught:
             parse_colour(text)
         assert all(parse_colour(suggestion) for suggestion in caught.value.nearest)
 
-    @pytest.mark.parametrize("text", ["", " ", "/", "xyz", "?", "grün" * 9999])
+    @every_case("text", ["", " ", "/", "xyz", "?", "grün" * 9999])
     def test_nonsense_is_refused(self, text):
         with pytest.raises(ColourError) as caught:
             parse_colour(text)
         assert "" not in caught.value.nearest
 
-    @pytest.mark.parametrize("value", [None, 3, True, ["RD"]])
+    @every_case("value", [None, 3, True, ["RD"]])
     def test_value_that_is_no_text_is_refused(self, value):
         with pytest.raises(ColourError, match="a colour code in quotes"):
             parse_colour(value)
@@ -148,7 +149,7 @@ class TestFaults:
             assert parse_colour(colour.code) == colour
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("written", "code"),
     [
         ("red", "RD"),

@@ -1,6 +1,7 @@
 """Insulation classes."""
 
 import pytest
+from every_case import every_case
 from published import all_rows
 
 from upgrade_planner.configuration.values.insulation import (
@@ -20,24 +21,24 @@ def published_temperatures_c():
     return found
 
 
-@pytest.mark.parametrize("name", ["TXL", "GXL", "GPTM", "SGX", "GPT"])
+@every_case("name", ["TXL", "GXL", "GPTM", "SGX", "GPT"])
 def test_rating_is_the_lowest_published(name):
     assert parse_insulation(name).rated_c == min(published_temperatures_c()[name])
 
 
-@pytest.mark.parametrize("name", ["TWP", "SGT"])
+@every_case("name", ["TWP", "SGT"])
 def test_rating_of_disputed_class_is_below_the_one_row_the_table_keeps(name):
     # The rows say 105 (TWP) and 85 (SGT); other publications print 80 for both. The lowest is ours.
     assert parse_insulation(name).rated_c == 80
     assert min(published_temperatures_c()[name]) > 80
 
 
-@pytest.mark.parametrize("name", sorted(published_temperatures_c()))
+@every_case("name", sorted(published_temperatures_c()))
 def test_rating_is_never_above_a_published_one(name):
     assert parse_insulation(name).rated_c <= min(published_temperatures_c()[name])
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "rated_c"),
     [("COTTON", 60), ("RUBBER", 60), ("PVC", 70), ("HDT", 80), ("LINK", 105)],
 )
@@ -62,14 +63,12 @@ def test_iso_classes_rise_with_their_letter():
     assert rated_c == sorted(set(rated_c))
 
 
-@pytest.mark.parametrize("text", ["ISO-B", "iso-b", " ISO B ", "iso\N{NO-BREAK SPACE}b"])
+@every_case("text", ["ISO-B", "iso-b", " ISO B ", "iso\N{NO-BREAK SPACE}b"])
 def test_case_and_spaces_do_not_matter(text):
     assert parse_insulation(text).name == "ISO-B"
 
 
-@pytest.mark.parametrize(
-    ("text", "nearest"), [("TXLL", "TXL"), ("ISOB", "ISO-B"), ("COTON", "COTTON")]
-)
+@every_case(("text", "nearest"), [("TXLL", "TXL"), ("ISOB", "ISO-B"), ("COTON", "COTTON")])
 def test_unknown_class_lists_the_nearest(text, nearest):
     with pytest.raises(InsulationError) as caught:
         parse_insulation(text)
@@ -78,7 +77,7 @@ def test_unknown_class_lists_the_nearest(text, nearest):
     assert "GPT, TWP" in caught.value.expected
 
 
-@pytest.mark.parametrize("value", [None, 105, True, ["GPT"], "", "?" * 9999])
+@every_case("value", [None, 105, True, ["GPT"], "", "?" * 9999])
 def test_nonsense_is_refused(value):
     with pytest.raises(InsulationError) as caught:
         parse_insulation(value)

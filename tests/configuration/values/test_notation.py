@@ -2,7 +2,7 @@
 
 import pickle
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.values.notation import NotationError, shown_scalar
 
@@ -21,7 +21,7 @@ def test_error_survives_a_trip_between_processes():
     assert (error.found, error.expected, error.nearest) == ("a", "b", ("c",))
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("value", "text"),
     [
         ("two\nlines\x1b[31m", '"two lines [31m"'),

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -21,7 +22,7 @@ dimensions = st.sampled_from(Dimension)
 
 
 class TestParsing:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "dimension", "expected"),
         [
             ("1.8 m", Dimension.LENGTH, 1.8),
@@ -77,12 +78,12 @@ class TestParsing:
     def test_every_unit_gives_its_value(self, text, dimension, expected):
         assert parse_quantity(text, dimension) == expected
 
-    @pytest.mark.parametrize("text", ["10 lbf·ft", "10 lbf ft", "10 lbf\N{NO-BREAK SPACE}ft"])
+    @every_case("text", ["10 lbf·ft", "10 lbf ft", "10 lbf\N{NO-BREAK SPACE}ft"])
     def test_pound_force_feet_are_newton_metres(self, text):
         # NIST SP 811 (2008), appendix B.8: 1 lbf·ft = 1.355818 N·m (from memory)
         assert parse_quantity(text, Dimension.TORQUE) == pytest.approx(13.55818, abs=0.000005)
 
-    @pytest.mark.parametrize(
+    @every_case(
         "text",
         [
             "5 ft 6 in",
@@ -95,7 +96,7 @@ class TestParsing:
     def test_feet_and_inches_add_up(self, text):
         assert parse_quantity(text, Dimension.LENGTH) == 1.6764
 
-    @pytest.mark.parametrize(
+    @every_case(
         "text",
         [
             "63A",
@@ -115,7 +116,7 @@ class TestParsing:
         )
         assert parse_quantity("57 %", Dimension.RATIO) == 0.57
 
-    @pytest.mark.parametrize("text", ["0 A", "0.0 A", "-0 A"])
+    @every_case("text", ["0 A", "0.0 A", "-0 A"])
     def test_zero_is_allowed(self, text):
         assert parse_quantity(text, Dimension.CURRENT) == 0
 
@@ -127,7 +128,7 @@ class TestParsing:
 
 
 class TestFaults:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "dimension", "found", "expected"),
         [
             ("2,5 m", Dimension.LENGTH, '"2,5 m" with a comma', "write 2.5 m"),
@@ -167,7 +168,7 @@ class TestFaults:
         assert expected in caught.value.expected
         assert str(caught.value).startswith(f"found {caught.value.found}; expected ")
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "dimension", "nearest"),
         [
             ("1.35 Ohm", Dimension.RESISTANCE, ("1.35 ohm",)),
@@ -213,7 +214,7 @@ class TestFaults:
 
 
 class TestPrinting:
-    @pytest.mark.parametrize(
+    @every_case(
         ("value", "dimension", "text"),
         [
             (63, Dimension.CURRENT, "63 A"),
@@ -241,7 +242,7 @@ class TestPrinting:
         assert printed == f"140{NO_BREAK_SPACE}°F"
         assert format_quantity(0.5, Dimension.VOLTAGE, "V", digits=2) == f"0.5{NO_BREAK_SPACE}V"
 
-    @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+    @every_case("value", [math.nan, math.inf, -math.inf])
     def test_value_that_is_not_finite_is_refused(self, value):
         with pytest.raises(ValueError, match="finite"):
             format_quantity(value, Dimension.VOLTAGE)
@@ -264,7 +265,7 @@ class TestPrinting:
 
 
 class TestLengths:
-    @pytest.mark.parametrize(
+    @every_case(
         ("length_m", "text"),
         [
             (1.35, "1.35 m (4 ft 5 in)"),
@@ -294,7 +295,7 @@ class TestLengths:
         printed_m = parse_quantity(format_length(length_m, "us"), Dimension.LENGTH)
         assert -0.005001 <= printed_m - length_m <= 0.0254
 
-    @pytest.mark.parametrize("length_m", [-0.1, math.nan, math.inf])
+    @every_case("length_m", [-0.1, math.nan, math.inf])
     def test_impossible_length_is_refused(self, length_m):
         with pytest.raises(ValueError, match="zero or more"):
             format_length(length_m)

@@ -1,6 +1,7 @@
 """Wire sizes: reading, areas against published tables, gauge numbers, other systems."""
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import table
@@ -39,28 +40,26 @@ def approx_row(row):
 
 
 class TestAreas:
-    @pytest.mark.parametrize("row", rows("awg.csv", "area", "mm2"))
+    @every_case("row", rows("awg.csv", "area", "mm2"))
     def test_awg_area_matches_the_table(self, row):
         assert parse_wire_size(f"{row['size']} AWG").area_mm2 == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("awg.csv", "area", "circular mil"))
+    @every_case("row", rows("awg.csv", "area", "circular mil"))
     def test_awg_area_in_circular_mils_matches_the_table(self, row):
         area_mm2 = parse_wire_size(f"{row['size']} AWG").area_mm2
         assert area_mm2 / MM2_PER_CIRCULAR_MIL == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("sae.csv", "nominal area", "circular mil"))
+    @every_case("row", rows("sae.csv", "nominal area", "circular mil"))
     def test_sae_area_in_circular_mils_matches_the_table(self, row):
         # The table is exact; our areas are kept to six digits.
         area_mm2 = parse_wire_size(f"{row['size']} SAE").area_mm2
         assert area_mm2 / MM2_PER_CIRCULAR_MIL == pytest.approx(float(row["value"]), rel=5e-6)
 
-    @pytest.mark.parametrize("row", rows("sae.csv", "nominal area", "mm2"))
+    @every_case("row", rows("sae.csv", "nominal area", "mm2"))
     def test_sae_area_matches_the_table(self, row):
         assert parse_wire_size(f"{row['size']} SAE").area_mm2 == approx_row(row)
 
-    @pytest.mark.parametrize(
-        "row", rows("sae.csv", "strand count x diameter", "circular mil (computed n d^2)")
-    )
+    @every_case("row", rows("sae.csv", "strand count x diameter", "circular mil (computed n d^2)"))
     def test_real_cable_holds_no_less_than_our_sae_area(self, row):
         """
         Strandings meet the nominal area or exceed it, so our resistance is on the safe side.
@@ -75,7 +74,7 @@ class TestAreas:
         if row["size"] not in {"18", "20"}:
             assert ours == approx_row(row)
 
-    @pytest.mark.parametrize("number", ["18", "14", "12", "8", "6", "2", "1", "2/0"])
+    @every_case("number", ["18", "14", "12", "8", "6", "2", "1", "2/0"])
     def test_sae_holds_5_to_11_percent_less_copper_than_awg(self, number):
         # Same catalogue page: both columns side by side, 5.4 % (18) to 10.7 % (12)
         ratio = (
@@ -97,14 +96,14 @@ class TestAreas:
             "0.35 0.5 0.75 1 1.5 2 2.5 3 4 5 6 8 10 12 16 20 25 30 35 40 50 60 70 95"
         )
 
-    @pytest.mark.parametrize("system", SYSTEMS)
+    @every_case("system", SYSTEMS)
     def test_area_rises_from_size_to_size(self, system):
         areas = [size.area_mm2 for size in sizes_in(system)]
         assert areas == sorted(set(areas))
 
 
 class TestReading:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "system", "designation"),
         [
             ("12 AWG", AWG, "12"),
@@ -128,7 +127,7 @@ class TestReading:
     def test_label_has_a_no_break_space(self):
         assert parse_wire_size("3 mm2").label == "3\N{NO-BREAK SPACE}mm²"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "nearest"),
         [
             ("12", ("12 SAE", "12 AWG", "12 mm²")),
@@ -144,7 +143,7 @@ class TestReading:
         assert "SAE, AWG and mm² are different sizes" in caught.value.expected
         assert caught.value.nearest == nearest
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "nearest"),
         [
             ("13 AWG", {"12 AWG", "14 AWG"}),
@@ -162,7 +161,7 @@ class TestReading:
         assert "a standard" in caught.value.expected
         assert set(caught.value.nearest) == nearest
 
-    @pytest.mark.parametrize(("text", "nearest"), [("0 AWG", "1/0 AWG"), ("000 SAE", "3/0 SAE")])
+    @every_case(("text", "nearest"), [("0 AWG", "1/0 AWG"), ("000 SAE", "3/0 SAE")])
     def test_zeros_are_answered_with_the_written_form(self, text, nearest):
         with pytest.raises(WireSizeError) as caught:
             parse_wire_size(text)
@@ -173,11 +172,11 @@ class TestReading:
         with pytest.raises(WireSizeError, match=r"an area in mm².*1\.84 mm² copper"):
             parse_wire_size("4 mm")
 
-    @pytest.mark.parametrize("row", rows("sae.csv", "copper area", "mm2"))
+    @every_case("row", rows("sae.csv", "copper area", "mm2"))
     def test_trade_millimetres_hold_far_less_copper_than_mm2(self, row):
         assert float(row["value"]) < 0.8 * float(row["size"])
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "expected"),
         [
             ("2,5 mm²", "write 2.5 mm²"),
@@ -195,7 +194,7 @@ class TestReading:
             parse_wire_size(text)
         assert expected in caught.value.expected
 
-    @pytest.mark.parametrize("value", [12, 2.5, True, None, ["12 AWG"]])
+    @every_case("value", [12, 2.5, True, None, ["12 AWG"]])
     def test_value_that_is_no_text_is_refused(self, value):
         with pytest.raises(WireSizeError, match="a wire size in quotes"):
             parse_wire_size(value)
@@ -221,7 +220,7 @@ class TestOrder:
         assert parse_wire_size("12 SAE") != parse_wire_size("12 AWG")
         assert parse_wire_size("12 SAE") < parse_wire_size("12 AWG")
 
-    @pytest.mark.parametrize(("system", "area_mm2"), [("SWG", 1.0), (AWG, 0.0), (AWG, -1.0)])
+    @every_case(("system", "area_mm2"), [("SWG", 1.0), (AWG, 0.0), (AWG, -1.0)])
     def test_impossible_size_is_refused(self, system, area_mm2):
         with pytest.raises(ValueError, match="must be"):
             WireSize(system=system, designation="1", area_mm2=area_mm2)
@@ -232,7 +231,7 @@ class TestOrder:
 
 
 class TestGauges:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "number"),
         [("12 AWG", 12), ("1 SAE", 1), ("1/0 SAE", 0), ("2/0 AWG", -1), ("4/0 AWG", -3)],
     )
@@ -240,10 +239,8 @@ class TestGauges:
         assert gauge_number(parse_wire_size(text)) == number
 
     # Reader letter on fusible-link practice, electrical newsletter: link and wire it protects
-    @pytest.mark.parametrize(
-        ("link", "wire"), [("18", "14"), ("16", "12"), ("14", "10"), ("12", "8")]
-    )
-    @pytest.mark.parametrize("system", [SAE, AWG])
+    @every_case(("link", "wire"), [("18", "14"), ("16", "12"), ("14", "10"), ("12", "8")])
+    @every_case("system", [SAE, AWG])
     def test_fusible_link_is_four_gauge_numbers_smaller(self, link, wire, system):
         size = gauge_steps_smaller(parse_wire_size(f"{wire} {system}"), 4)
         assert size == parse_wire_size(f"{link} {system}")
@@ -252,7 +249,7 @@ class TestGauges:
         assert gauge_steps_smaller(parse_wire_size("1/0 SAE"), 4) == parse_wire_size("4 SAE")
         assert gauge_steps_smaller(parse_wire_size("2/0 AWG"), 4) == parse_wire_size("3 AWG")
 
-    @pytest.mark.parametrize("text", ["2/0 SAE", "1 AWG", "20 SAE", "22 AWG"])
+    @every_case("text", ["2/0 SAE", "1 AWG", "20 SAE", "22 AWG"])
     def test_number_that_is_no_standard_size_gives_none(self, text):
         assert gauge_steps_smaller(parse_wire_size(text), 4) is None
 
@@ -273,7 +270,7 @@ class TestGauges:
 class TestOtherSystem:
     # Metric-to-gauge conversion table, 2007 wiring notes. Its labels 0.8 (18), 19 (4), 32 (2) and
     # 52 (1/0) are left out: they are no standard metric sizes, so we print the nearest that is.
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         [
             parameter

@@ -11,6 +11,7 @@ from tempfile import TemporaryDirectory
 import pypdf
 import pytest
 from attrs import evolve
+from every_case import every_case
 from page_layout import Layout, pages_kept, printed_and_laid_out
 from pdf_words import page_text
 
@@ -213,13 +214,13 @@ class TestLayout:
             if element.tag in ("h2", "h3"):
                 assert max(numbers) == min(following), "".join(element.itertext())
 
-    @pytest.mark.parametrize("name", NAMES)
+    @every_case("name", NAMES)
     def test_no_page_is_nearly_empty(self, name):
         assert all(count >= 7 for count in laid_out(name).lines[:-1])
 
 
 class TestFiles:
-    @pytest.mark.parametrize("suffix", ["html", "csv"])
+    @every_case("suffix", ["html", "csv"])
     def test_same_input_same_bytes(self, tmp_path, suffix):
         contents = []
         for name in ("one", "two"):
