@@ -83,6 +83,7 @@ class TestFile:
         )
         settings = {"identity": sheet().identity, "plan_json": PLAN, "created": CREATED}
         changed = {"TZ": "Asia/Tokyo", "PYTHONHASHSEED": "77", "PYTHONPATH": str(ROOT)}
+        changed["TMPDIR"] = str(tmp_path)
         if not system_fonts:
             none = tmp_path / "fonts.conf"
             none.write_text(
@@ -99,6 +100,7 @@ class TestFile:
         )
         assert other.stderr == b""
         assert other.stdout.decode().strip() == hashlib.sha256(short()).hexdigest()
+        assert list(tmp_path.glob("weasyprint-*")) == [], "fonts are left behind"
 
     def test_other_subsetting_library_gives_the_same_bytes_later(self, monkeypatch):
         monkeypatch.setattr("weasyprint.pdf.fonts.harfbuzz_subset", None)

@@ -5,6 +5,7 @@ The engine's ways with HTML are for any page in the world. Ours are trees alread
 have few kinds of elements, and pictures that know their own styles.
 """
 
+import atexit
 from functools import cache
 from typing import Any
 
@@ -13,6 +14,9 @@ from upgrade_planner.documents.shared.well_formed import page_tree
 
 FIELDS = "input { appearance: auto }"
 """What makes an input a field that a PDF viewer can fill."""
+
+MOST_LINES = 20_000
+"""Lines of text that are kept for the next page of the same process: those of five sheets."""
 
 
 def own_page(html: str, url_fetcher: Any) -> Any:
@@ -33,7 +37,6 @@ def own_page(html: str, url_fetcher: Any) -> Any:
 @cache
 def _kind_of_page() -> Any:
     from weasyprint import HTML, cssselect2
-    from weasyprint.text.fonts import FontConfiguration
 
     class Outside(cssselect2.ElementWrapper):  # type: ignore[misc]
         """An element that gets a style: what a picture is made of is not displayed as HTML."""
@@ -52,9 +55,7 @@ def _kind_of_page() -> Any:
             self.etree_element = root
 
         def render(self, *given: Any, **named: Any) -> Any:
-            fonts = FontConfiguration()
-            fonts.kept_lines, fonts.kept_faces = {}, {}
-            return super().render(*given, font_config=fonts, **named)
+            return super().render(*given, font_config=_fonts_of_a_page(), **named)
 
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
             return _styles()[0][: 2 if forms else 1]
@@ -63,6 +64,30 @@ def _kind_of_page() -> Any:
             return [_styles()[1]]
 
     return OwnPage
+
+
+def _fonts_of_a_page() -> Any:
+    """
+    Our fonts, with the lines of text that pages before this one were set in.
+
+    Faces are of one file: it is written before the next page is laid out.
+    """
+    fonts = _fonts()
+    fonts.kept_faces = {}
+    if len(fonts.kept_lines) > MOST_LINES:
+        fonts.kept_lines.clear()
+    return fonts
+
+
+@cache
+def _fonts() -> Any:
+    """Fonts of all pages of a process: sheets of one job say much in the same words."""
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    fonts.kept_lines = {}
+    atexit.register(fonts.__del__)  # else its files stay: it is called too late by itself
+    return fonts
 
 
 @cache
