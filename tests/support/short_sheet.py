@@ -10,6 +10,8 @@ from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 
 CREATED = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
+PAGE = '<html lang="en"><title>x</title><header>x</header>'
+"""As little as the engine makes a page of."""
 PLAN = '{"steps": 47, "size": "10 mm²"}\n'
 
 

@@ -20,7 +20,7 @@ from pdf_words import page_text
 from places import ROOT
 from pypdf import PdfReader
 from sample import all_rows, sheet
-from short_sheet import CREATED, PLAN, pdf_of, short_html
+from short_sheet import CREATED, PAGE, PLAN, pdf_of, short_html
 
 from upgrade_planner.documents.shared.engine import MissingLibrary
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -61,10 +61,6 @@ def short():
 
 def squeezed(words):
     return re.sub(r"[\s\u2060]", "", words)
-
-
-PAGE = '<html lang="en"><title>x</title><header>x</header>'
-"""As little as the engine makes a page of."""
 
 
 class TestFile:

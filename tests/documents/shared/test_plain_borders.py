@@ -1,7 +1,7 @@
 """Borders as bars: where the sides lie, and which borders are left to the engine."""
 
 import pytest
-from short_sheet import CREATED, short_html
+from short_sheet import CREATED, PAGE
 
 from upgrade_planner.documents.shared import plain_borders
 from upgrade_planner.documents.shared.engine import pdf_engine
@@ -24,8 +24,8 @@ def bars_of(monkeypatch, style):
         return bars
 
     monkeypatch.setattr(plain_borders, "_bars", watched)
-    html = short_html().replace("</body>", f'<div id="it" style="{PLACE}; {style}"></div></body>')
     pdf_engine()
+    html = f'{PAGE}<div id="it" style="{PLACE}; {style}"></div>'
     worksheet_pdf(html, identity=None, plan_json=None, created=CREATED)
     return [tuple(round(value / PX_OF_MM, 6) for value in bar) for bar in found]
 

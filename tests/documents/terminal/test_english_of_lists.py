@@ -1,10 +1,13 @@
 """Lists and profiles on the screen in American or British words; commands stay as typed."""
 
 import re
+from functools import cache
 
 import pytest
 
 from upgrade_planner.documents.terminal.spoken import said
+from upgrade_planner.jobs import target
+from upgrade_planner.jobs.target import Wish, choices
 
 QUESTIONS = (
     (),
@@ -51,7 +54,11 @@ def test_a_dialogue_asks_in_the_english_wanted(run, tmp_path):
     assert "Which battery post is earthed?" in asked
 
 
-def test_choices_of_a_target_speak_as_the_trade_of_the_car_or_as_asked_to(run, tmp_path):
+def test_choices_of_a_target_speak_as_the_trade_of_the_car_or_as_asked_to(
+    run, tmp_path, monkeypatch
+):
+    found = cache(lambda slot: tuple(choices("saloon_original", slot, Wish(), tmp_path)))
+    monkeypatch.setattr(target, "choices", lambda car, slot, *_: found(slot))  # tried once
     call = ("target", "saloon_original", "--charging", "?")
     assert "dynamo with control box" in run(*call, cwd=tmp_path).stdout.lower()
     shown = run(*call, "--english", "us", cwd=tmp_path).stdout.lower()

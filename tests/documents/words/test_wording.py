@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from functools import cache
 
 import pytest
 from pair_facts import planned
@@ -39,7 +40,7 @@ VERBS = {
 LONGEST_INSTRUCTION = 21  # words; the guidance is 20, a wire's name may count as one more
 
 
-@pytest.fixture(params=SHIPPED_PAIRS, ids=lambda pair: f"{pair[0]}-{pair[1]}")
+@pytest.fixture(scope="module", params=SHIPPED_PAIRS, ids=lambda pair: f"{pair[0]}-{pair[1]}")
 def view(request):
     before, after = request.param
     plan = planned(before, after)
@@ -146,6 +147,7 @@ def test_fuses_are_named_as_people_say_it(pair):
     assert not [text for text in texts if "_" in text or "Fit the fuse of" in text]
 
 
+@cache
 def rows_of(pair):
     view = sheet_view(planned(*pair), SheetOptions(date="2026-01-02"))
     return [row for phase in view.phases for block in phase.blocks for row in block.rows]
