@@ -182,6 +182,8 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
         except NetworkError as error:
             cause, why = "no-solution", str(error)
         else:
+            if fault.is_surely_ended:
+                continue
             cause, why = _why_open(fault), ""
             if fault.stands.time_s is not None and fault.least_s > fault.stands.time_s:
                 late[fault.device.name if fault.device else ""].append(fault)

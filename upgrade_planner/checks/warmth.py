@@ -24,7 +24,11 @@ from upgrade_planner.electrical.lasting_current import (
     lasting_current,
 )
 from upgrade_planner.electrical.metals import PLAIN, heating_current
-from upgrade_planner.electrical.operating_points import HOTTEST_C, NEGLIGIBLE_A
+from upgrade_planner.electrical.operating_points import (
+    HOTTEST_C,
+    NEGLIGIBLE_A,
+    OperatingPoint,
+)
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 
 FAR_ABOVE_K = 40.0
@@ -220,29 +224,53 @@ def _is_hot(found_c: float, wire: Wire) -> bool:
 @lru_cache(maxsize=KEPT)
 def _warm_wires(examined: Examined) -> tuple[Warm, ...]:
     """
-    Every wire where it is warmest.
+    Every wire that may get too warm, where it is warmest.
 
     A neighbour that is too hot by its own current is counted as if that were mended, at its rating:
     what it heats follows from it and is no fault of its own.
     """
     configuration = examined.configuration
     lasting = [p for p in calm_points(examined) if not cranks(p)]
-    found: dict[str, Warm] = {wire.id: _resting(wire, examined) for wire in configuration.wires}
-    for point in lasting:
-        current_a = {wire.id: abs(point.wire_current_a(wire.id)) for wire in configuration.wires}
+    wires = _maybe_warm(lasting, configuration)
+    found: dict[str, Warm] = {wire.id: _resting(wire, examined) for wire in wires}
+    for point in lasting if wires else ():
+        current_a = _currents_a(point, configuration)
         calm_a = {
             wire.id: _at_rating(wire, current_a[wire.id], configuration)
             if _is_hot(point.temperature_c[wire.id], wire)
             else current_a[wire.id]
             for wire in configuration.wires
         }
-        for wire in configuration.wires:
+        for wire in wires:
             alone_c = point.temperature_c[wire.id]
             for warm in _where(wire, current_a[wire.id], alone_c, calm_a, configuration):
                 before = found[wire.id]
                 if (warm.among_c, warm.current_a) > (before.among_c, before.current_a):
                     found[wire.id] = warm
     return tuple(found.values())
+
+
+def _currents_a(point: OperatingPoint, configuration: Configuration) -> Mapping[str, float]:
+    return {wire.id: abs(point.wire_current_a(wire.id)) for wire in configuration.wires}
+
+
+def _maybe_warm(points: Sequence[OperatingPoint], configuration: Configuration) -> tuple[Wire, ...]:
+    """
+    The wires that are not surely cool: not if all wires carried the most they ever do, at once.
+
+    On boats, whose rule is a table of currents, all wires.
+    """
+    if is_marine(configuration):
+        return configuration.wires
+    currents = [_currents_a(point, configuration) for point in points]
+    most_a = {w.id: max((a[w.id] for a in currents), default=0.0) for w in configuration.wires}
+
+    def is_cool(wire: Wire) -> bool:
+        air_c = configuration.runs[wire.id].ambient_c
+        alone_c = max([air_c, *(point.temperature_c[wire.id] for point in points)])
+        return all(map(_is_cool, _where(wire, most_a[wire.id], alone_c, most_a, configuration)))
+
+    return tuple(wire for wire in configuration.wires if not is_cool(wire))
 
 
 def _resting(wire: Wire, examined: Examined) -> Warm:

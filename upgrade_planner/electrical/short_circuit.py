@@ -8,7 +8,7 @@ which gives the greatest current; the wire begins as warm as it gets in use.
 """
 
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import product
 from math import inf
 
@@ -28,9 +28,17 @@ from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
+from upgrade_planner.electrical.network.nodal import PLAIN
+from upgrade_planner.electrical.network.rows import nodes_of, rows_of
 from upgrade_planner.electrical.network.solving import solve
+from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window
-from upgrade_planner.electrical.withstand import Withstand, short_circuit_limit, withstand
+from upgrade_planner.electrical.withstand import (
+    ADIABATIC_LONGEST_S,
+    Withstand,
+    short_circuit_limit,
+    withstand,
+)
 
 FAULT_OHM = 1e-3
 """Resistance of a dead short. [Ω] Source: our assumption."""
@@ -91,7 +99,7 @@ class DeadShort:
         device: The device that opens first; None if none needs to open.
         least_s: It opens no earlier. [s]
         most_s: It has opened by then. [s]
-        stands: How long the wire stands it.
+        start_c: How warm the wire is when it begins. [°C]
     """
 
     feed: Feed
@@ -99,7 +107,20 @@ class DeadShort:
     device: Branch | None
     least_s: float
     most_s: float
-    stands: Withstand
+    start_c: float
+
+    @cached_property
+    def stands(self) -> Withstand:
+        """How long the wire stands it."""
+        wire = self.feed.wire
+        air_c = self.feed.ways.configuration.runs[wire.id].ambient_c
+        return _stands(wire, self.current_a, self.start_c, air_c)
+
+    @property
+    def is_surely_ended(self) -> bool:
+        """Whether the device has opened before the wire, all its heat kept, is spoiled."""
+        kept = _stands(self.feed.wire, self.current_a, self.start_c)
+        return self.most_s <= (ADIABATIC_LONGEST_S if kept.time_s is None else kept.time_s)
 
 
 def feeds(configuration: Configuration) -> Iterator[Feed]:
@@ -107,27 +128,24 @@ def feeds(configuration: Configuration) -> Iterator[Feed]:
     worst: dict[str, Feed] = {}
     posts = posts_of(configuration).live or (None,)
     for key, post in product(key_positions(configuration), posts):
-        for feed in _feeds_with(FeedWays(configuration, key, post)):
-            known = worst.get(feed.wire.id)
-            if known is None or feed.reach_a > known.reach_a:
-                worst[feed.wire.id] = feed
+        ways = FeedWays(configuration, key, post)
+        for wire in configuration.wires:
+            known = worst.get(wire.id)
+            feed = _feed(wire, ways, -inf if known is None else known.reach_a)
+            if feed is not None and (known is None or feed.reach_a > known.reach_a):
+                worst[wire.id] = feed
     yield from worst.values()
 
 
-def _feeds_with(ways: FeedWays) -> Iterator[Feed]:
-    for wire in ways.configuration.wires:
-        reached = [ref for ref in wire.ends if node_of(ref) in ways.reach_a]
-        if reached:
-            feed = _feed(wire, reached, ways)
-            if feed is not None:
-                yield feed
-
-
-def _feed(wire: Wire, reached: list[TerminalRef], ways: FeedWays) -> Feed | None:
+def _feed(wire: Wire, ways: FeedWays, above_a: float) -> Feed | None:
+    """How a wire is fed; None if it is not, or if the weakest guard passes no more than that."""
+    nodes = [(ref, node) for ref in wire.ends if (node := node_of(ref)) in ways.reach_a]
+    if max((ways.reach_a[node] for _, node in nodes), default=-inf) <= above_a:
+        return None
     found = []
-    for ref in reached:
-        reach_a = ways.reach_a[node_of(ref)]
-        way = ways.way(ways.live, node_of(ref), reach_a)
+    for ref, node in nodes:
+        reach_a = ways.reach_a[node]
+        way = ways.way(ways.live, node, reach_a)
         if way is not None and wire.id not in wires_on(way):
             found.append((-reach_a, sum(branch.ohms for branch in way), ref, way))
     if not found:
@@ -181,7 +199,7 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> DeadShort:
         device=first,
         least_s=least_s,
         most_s=most_s,
-        stands=_stands(wire, through_a, ways.configuration, warmest_c),
+        start_c=_start_c(wire, ways.configuration, warmest_c),
     )
 
 
@@ -195,14 +213,28 @@ def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:
     passed = ways.blocks.between(*fault.ends, closed)
     if passed is None:
         blocks = Blocks((*ways.elements, *closed), ways.reference)
-        passed = blocks.between(*fault.ends) or ()
-    return currents(back, (*passed, fault))
+        passed = blocks.between(*fault.ends)
+    return currents(back, (*passed, fault)) if passed else {}
 
 
 @lru_cache(maxsize=KEPT_FAULTS)
 def currents(reference: str, elements: tuple[Element, ...]) -> Mapping[str, float]:
-    """Current of each element; equal parts of two wirings are solved once. [A]"""
-    return solve(Network(reference, elements)).current_a
+    """
+    Size of the current of each element; equal parts of two wirings are solved once. [A]
+
+    Raises:
+        NetworkError: They cannot be solved.
+    """
+    others = [element for element in elements if type(element) not in PLAIN]
+    plain = (e for e in elements if type(e) in PLAIN and isinstance(e, Resistor))
+    rows = rows_of(plain, {reference, *nodes_of(others)})
+    resistors = filter(None, (row.resistor() for row in rows))
+    try:
+        found = solve(Network(reference, (*others, *resistors))).current_a
+    except NetworkError:  # to be told of every element by its name
+        return solve(Network(reference, elements)).current_a
+    in_rows = {member.name: found[row.name] for row in rows for member in row.members}
+    return {**found, **in_rows}
 
 
 def _first_to_open(
@@ -256,20 +288,23 @@ def stands_with(
     whole_ohm = fault.feed.ways.emf_v / fault.current_a
     saved_ohm = wire_ohms(wire, configuration, air_c) - wire_ohms(larger, configuration, air_c)
     current_a = fault.feed.ways.emf_v / max(whole_ohm - saved_ohm, FAULT_OHM)
-    stands_s = _stands(larger, current_a, configuration, warmest_c).time_s
+    start_c = _start_c(wire, configuration, warmest_c)
+    stands_s = _stands(larger, current_a, start_c, air_c).time_s
     opens_s = opening_times(device, current_a, configuration)[1]
     return stands_s is not None and opens_s < stands_s
 
 
-def _stands(
-    wire: Wire, current_a: float, configuration: Configuration, warmest_c: Mapping[str, float]
-) -> Withstand:
-    ambient_c = configuration.runs[wire.id].ambient_c
+def _start_c(wire: Wire, configuration: Configuration, warmest_c: Mapping[str, float]) -> float:
+    air_c = configuration.runs[wire.id].ambient_c
+    return max(warmest_c.get(wire.id, air_c), air_c)
+
+
+def _stands(wire: Wire, current_a: float, start_c: float, air_c: float | None = None) -> Withstand:
+    """How long a wire stands a current; no time if it is long and the air is not named."""
     limit_c = short_circuit_limit(wire.insulation.name).limit_c
-    start_c = max(warmest_c.get(wire.id, ambient_c), ambient_c)
     if wire.conductor is Conductor.RESISTANCE or current_a <= 0:
         return Withstand(time_s=inf, method="limited by its own resistance")
     if start_c >= limit_c:
         return Withstand(time_s=0.0, method="already too hot")
     alike_a = shorting_current(wire, current_a)
-    return withstand(wire.size, alike_a, start_c, limit_c, ambient_c=ambient_c)
+    return withstand(wire.size, alike_a, start_c, limit_c, ambient_c=air_c)

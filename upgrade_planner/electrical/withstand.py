@@ -1,5 +1,6 @@
 """How long a wire stands a short circuit before its insulation is spoiled."""
 
+from functools import cache
 from math import inf, log, sqrt
 
 from upgrade_planner.attributes import frozen
@@ -134,6 +135,7 @@ def withstand(
     return Withstand(time_s=max(time_s, longer_s), method=HEAT_BALANCE)
 
 
+@cache
 def short_circuit_limit(insulation: str) -> ShortCircuitLimit:
     """
     What an insulation class stands for the seconds of a short circuit.

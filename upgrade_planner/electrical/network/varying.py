@@ -13,7 +13,7 @@ the base's order of elimination and begins at its voltages.
 Source: multiport compensation ("Woodbury formula"): common practice of network theory.
 """
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from attrs import evolve
 
@@ -24,11 +24,9 @@ from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.loose import holds_together
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.ports import Beyond, Columns, Port, beyond_at, less, settled
+from upgrade_planner.electrical.network.rows import Changed
 from upgrade_planner.electrical.network.solving import Solution, solution_at, solution_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
-
-Changed = Mapping[str, Element | None]
-"""Elements by name that take the place of those of that name, at the same nodes; None: removed."""
 
 MOST_CHANGED = 16
 """With more changed resistors a search in all nodes is as quick."""
