@@ -4,6 +4,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
+from every_case import every_case
 from odd_numbers import odd_numbers, told_alike
 from planting import planted
 from us_words import metric_figures
@@ -16,12 +17,7 @@ from upgrade_planner.documents.words.findings import finding_words
 
 MODULES = sorted(path.stem for path in Path(__file__).parent.glob("*_mistakes.py"))
 MODULES.remove("test_mistakes")
-PLANTED = [
-    (mistake, base)
-    for name in MODULES
-    for mistake in import_module(name).MISTAKES
-    for base in mistake.bases
-]
+MISTAKES = [mistake for name in MODULES for mistake in import_module(name).MISTAKES]
 
 MOST = 3
 """Findings above a note that one mistake may raise: who reads more loses the cause."""
@@ -89,14 +85,22 @@ def is_about(mistake, finding):
     return not codes.isdisjoint(mistake.codes) or not names_in([finding]).isdisjoint(mistake.names)
 
 
-@pytest.mark.parametrize(
-    ("mistake", "base"), PLANTED, ids=[f"{mistake.id}-{base}" for mistake, base in PLANTED]
-)
-def test_planted_mistake_is_found_first_and_in_few_findings(
-    mistake, base, tmp_path, findings_before, score
+@pytest.mark.parametrize("mistake", MISTAKES, ids=[mistake.id for mistake in MISTAKES])
+def test_planted_mistake_is_found_first_in_few_findings_and_each_remedy_settles_it(
+    mistake, tmp_path, findings_before, score
 ):
-    before = findings_before(base)
-    findings = check(planted(mistake, base, tmp_path))
+    @every_case("base", mistake.bases)
+    def test(base):
+        configuration, before = planted(mistake, base, tmp_path), findings_before(base)
+        assert_found_first_and_in_few_findings(mistake, base, configuration, before, score)
+        if base == mistake.bases[0]:
+            assert_each_remedy_settles_it_and_brings_nothing_as_bad(configuration, before)
+
+    test()
+
+
+def assert_found_first_and_in_few_findings(mistake, base, configuration, before, score):
+    findings = check(configuration)
     new = [f for f in findings if any((g.code, g.where) not in before for g in every([f]))]
     missing = shortcomings(mistake, new)
     grave = [f for f in new if f.severity is not NOTE and (f.code, f.where) not in before]
@@ -112,16 +116,7 @@ def test_planted_mistake_is_found_first_and_in_few_findings(
         assert not told_alike(finding, "us"), words.what
 
 
-FIRST_BASES = [(mistake, base) for mistake, base in PLANTED if base == mistake.bases[0]]
-
-
-@pytest.mark.parametrize(
-    ("mistake", "base"), FIRST_BASES, ids=[f"{mistake.id}-{base}" for mistake, base in FIRST_BASES]
-)
-def test_each_remedy_of_a_planted_mistake_settles_it_and_brings_nothing_as_bad(
-    mistake, base, tmp_path, findings_before
-):
-    configuration, before = planted(mistake, base, tmp_path), findings_before(base)
+def assert_each_remedy_settles_it_and_brings_nothing_as_bad(configuration, before):
     found = check(configuration)
     there = {(f.code, name) for f in every(found) for name in f.where}
     there |= {(code, name) for code, where in before for name in where}
@@ -143,5 +138,6 @@ def test_each_remedy_of_a_planted_mistake_settles_it_and_brings_nothing_as_bad(
 
 
 def test_ids_are_unique():
-    ids = [(mistake.id, base) for mistake, base in PLANTED]
+    ids = [mistake.id for mistake in MISTAKES]
     assert len(set(ids)) == len(ids)
+    assert all(len(set(mistake.bases)) == len(mistake.bases) for mistake in MISTAKES)

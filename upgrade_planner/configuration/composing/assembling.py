@@ -9,6 +9,7 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.composing.joining import VEHICLE, Joiner, Offered
+from upgrade_planner.configuration.composing.made_once import faults_of, part_of
 from upgrade_planner.configuration.composing.places import (
     passage_faults,
     place_faults,
@@ -17,7 +18,7 @@ from upgrade_planner.configuration.composing.places import (
 from upgrade_planner.configuration.composing.routing import RouteMap
 from upgrade_planner.configuration.composing.superseded import Superseded
 from upgrade_planner.configuration.composing.switch_positions import state_faults, switch_positions
-from upgrade_planner.configuration.conditions import ordered
+from upgrade_planner.configuration.composing.this import This
 from upgrade_planner.configuration.equipment import (
     NO,
     NOT_KNOWN,
@@ -26,14 +27,19 @@ from upgrade_planner.configuration.equipment import (
     Equipment,
     usual_equipment,
 )
-from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
+from upgrade_planner.configuration.files.faults import (
+    Fault,
+    meant,
+    nearest,
+    one_of,
+    quoted,
+)
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Family
 from upgrade_planner.configuration.model import (
     Component,
     Configuration,
-    Terminal,
     Vehicle,
     Wire,
 )
@@ -46,8 +52,6 @@ from upgrade_planner.configuration.structuring.entries import (
     VehicleFile,
     VehicleHeader,
 )
-from upgrade_planner.configuration.structuring.ratings import parse_ratings
-from upgrade_planner.configuration.structuring.wholeness import component_faults
 from upgrade_planner.configuration.ways import Place, Route, Run
 
 KEPT_WAYS = 20
@@ -224,33 +228,20 @@ def _slot_faults(parts: Parts, gaps: Gaps) -> list[Fault]:
 
 def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Component]:
     """The component of a role; with faults, as far as wires can be joined to it."""
-    entry = draft.components[role]
-    names = tuple(terminal.name for terminal in entry.terminals)
-    kind = kinds()[entry.kind]
+    entry, key = draft.components[role], (ROLE, role)
+    this, kind = This(entry), This(kinds()[entry.kind])
     faults = [
-        Fault(draft.where((ROLE, role), *fault.inner), role, fault.found, fault.expected)
-        for fault in component_faults(kind, names, entry.ratings)
+        Fault(draft.where(key, *fault.inner), role, fault.found, fault.expected)
+        for fault in faults_of(this, kind)
     ]
     place = _place(parts, draft, entry, gaps)
-    is_marked = _is_marked(entry, draft.slots[(ROLE, role)], parts.vehicle.vehicle)
-    component = Component(
-        role=role,
-        kind=entry.kind,
-        name=entry.name,
-        place=place.content,
-        terminals=tuple(
-            Terminal(name=t.name, label=t.label, connection=t.connection, is_marked=is_marked)
-            for t in entry.terminals
-        ),
-        ratings=parse_ratings(kind, entry.ratings, names)[0],
-        note=entry.note,
-        rebuilt_of=entry.rebuilt_of,
-        rebuilt_with=entry.rebuilt_with,
-        rebuilt_leaves=entry.rebuilt_leaves,
-        as_found=(ROLE, role) in draft.as_found,
-        condition=ordered(entry.condition),
-        slot=draft.slots[(ROLE, role)],
-        origin=entry.origin,
+    component = part_of(
+        this,
+        kind,
+        place.content,
+        slot=draft.slots[key],
+        is_marked=_is_marked(entry, draft.slots[key], parts.vehicle.vehicle),
+        as_found=key in draft.as_found,
     )
     return Loaded(component, (*faults, *place.faults))
 

@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from attrs import evolve, fields
 
 from upgrade_planner.configuration.composing.superseded import Superseded
+from upgrade_planner.configuration.composing.this import KEPT, This
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import Gaps
 from upgrade_planner.configuration.files.positions import KeyPath, Origin
@@ -84,9 +86,11 @@ class Draft:
             count = entry.ratings.get("cylinders")
             if self.slots[(ROLE, role)] == "vehicle" or not isinstance(count, int) or count < 1:
                 continue
+            if count == cylinders:
+                continue
             ratings = {**entry.ratings, "cylinders": cylinders}
             dwell = entry.ratings.get("dwell_angle")
-            if count != cylinders and isinstance(dwell, str) and DWELL.fullmatch(dwell):
+            if isinstance(dwell, str) and DWELL.fullmatch(dwell):
                 degrees = float(dwell.removesuffix("deg")) * count / cylinders
                 ratings["dwell_angle"] = f"{degrees:.3g} deg"
             self.components[role] = evolve(entry, ratings=ratings)
@@ -286,6 +290,12 @@ def _given(change: Any, names: tuple[str, ...]) -> dict[str, Any]:
 
 def with_one_size(entry: WireEntry, size_system: str) -> WireEntry | FieldFault:
     """The same wire with its size for a size system and the insulation that goes with it."""
+    return _with_one_size(This(entry), size_system)
+
+
+@lru_cache(KEPT)
+def _with_one_size(this: This[WireEntry], size_system: str) -> WireEntry | FieldFault:
+    entry = this.value
     sizes, insulations = entry.size.options, entry.insulation.options
     if len(insulations) not in (1, len(sizes)):
         found = f"{len(insulations)} insulations for {len(sizes)} sizes"
@@ -295,6 +305,8 @@ def with_one_size(entry: WireEntry, size_system: str) -> WireEntry | FieldFault:
         systems = " or ".join(size.system for size in sizes if isinstance(size, WireSize))
         expected = f"a size of that system beside the one in {systems}"
         return FieldFault(f"no {size_system} size", expected, inner=("size",))
+    if len(sizes) == len(insulations) == 1:
+        return entry
     insulation = insulations[option if len(insulations) > 1 else 0]
     return evolve(
         entry, size=SizeChoice((sizes[option],)), insulation=InsulationChoice((insulation,))

@@ -8,6 +8,7 @@ from json.encoder import encode_basestring_ascii as _quoted
 from math import isfinite
 from typing import Any
 
+from upgrade_planner.configuration.composing.this import KEPT, This
 from upgrade_planner.configuration.values.rings import Rings
 
 _LEFT_OUT = ("origin", "along", "across")
@@ -23,10 +24,7 @@ _NOTHING = (None, Rings())
 _PLAIN = (str, int, float, type(None))
 
 MANY_FIELDS = 7
-"""Values with as many fields are kept with their text: wires, parts, routes."""
-
-KEPT_TEXTS = 4000
-"""Such texts that stay in memory, some hundred characters each. Both numbers of our own."""
+"""Values with as many fields are kept with their text: wires, parts, routes. Our own."""
 
 _WORDS = {None: "null", False: "false", True: "true"}
 
@@ -45,7 +43,7 @@ def _written(value: Any) -> str:
     entries = _entries_of(value.__class__)
     if entries is not None:
         is_kept = len(entries) >= MANY_FIELDS and value.__class__.__eq__ is not object.__eq__
-        return _kept(_This(value)) if is_kept else _written_fields(value)
+        return _kept(This(value)) if is_kept else _written_fields(value)
     if isinstance(value, float) and isfinite(value):
         return float.__repr__(value)
     if isinstance(value, tuple | list):
@@ -67,23 +65,8 @@ def _written_fields(value: Any) -> str:
     return f"{{{', '.join(texts)}}}"
 
 
-class _This:
-    """One and the same object, for what is equal may be written otherwise: 1 and 1.0."""
-
-    __slots__ = ("value",)
-
-    def __init__(self, value: Any) -> None:
-        self.value = value
-
-    def __hash__(self) -> int:
-        return id(self.value)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _This) and self.value is other.value
-
-
-@lru_cache(KEPT_TEXTS)
-def _kept(this: _This) -> str:
+@lru_cache(KEPT)
+def _kept(this: This[Any]) -> str:
     """Configurations that are made of one another share most of their wires and parts."""
     return _written_fields(this.value)
 

@@ -10,14 +10,14 @@ from upgrade_planner.configuration.composing.changes import (
     Draft,
     with_one_size,
 )
+from upgrade_planner.configuration.composing.made_once import wire_of
 from upgrade_planner.configuration.composing.routing import NoWay, RouteMap
-from upgrade_planner.configuration.conditions import ordered
+from upgrade_planner.configuration.composing.this import This
 from upgrade_planner.configuration.files.faults import ELSEWHERE, Fault, FieldFault, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.model import (
     OTHER_POST,
     Component,
-    Conductor,
     Joint,
     TerminalRef,
     Wire,
@@ -83,7 +83,7 @@ class Joiner:
         """All wires whose ends exist; a wire for an optional part is left out without it."""
         made = [self._wire(entry) for _, entry in sorted(self._draft.wires.items())]
         wires = tuple(wire.content for wire in made if wire.content is not None)
-        return Loaded(wires).after(*made)
+        return Loaded(wires, tuple(fault for wire in made for fault in wire.faults))
 
     def named_terminals(self) -> dict[str, TerminalRef]:
         """The terminals behind the names that vehicle or systems give, where they exist."""
@@ -110,30 +110,16 @@ class Joiner:
         )
         if start is None or end is None or isinstance(chosen, FieldFault):
             return Loaded(None, faults)
-        return Loaded(self._joined(chosen, start, end), faults)
-
-    def _joined(self, entry: WireEntry, start: TerminalRef, end: TerminalRef) -> Wire:
-        (size,), (insulation,) = entry.size.options, entry.insulation.options
-        return Wire(
-            id=entry.id,
-            circuit=entry.circuit,
-            start=start,
-            end=end,
-            size=size,
-            conductor=entry.conductor,
-            resistance_ohm=entry.resistance if entry.conductor is Conductor.RESISTANCE else None,
-            insulation=insulation,
-            colour=entry.colour,
-            measured_length_m=entry.length,
-            loom=entry.route,
-            note=entry.note,
-            as_found=(WIRE, entry.id) in self._draft.as_found,
+        key = (WIRE, entry.id)
+        wire = wire_of(
+            This(chosen),
+            start,
+            end,
+            slot=self._draft.slots[key],
+            as_found=key in self._draft.as_found,
             altered=entry.id in self._draft.altered,
-            condition=ordered(entry.condition),
-            rings=entry.rings,
-            slot=self._draft.slots[(WIRE, entry.id)],
-            origin=entry.origin,
         )
+        return Loaded(wire, faults)
 
     def _condition_faults(self, entry: WireEntry, role: str) -> Iterator[Fault]:
         """What is wrong with the condition of a wire whose optional part is not there."""

@@ -5,8 +5,6 @@ from functools import reduce
 from operator import or_
 from typing import Any, Generic, TypeVar
 
-from attrs import field
-
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.faults import Fault, Sources
 from upgrade_planner.errors import ConfigurationError, Problem
@@ -70,9 +68,9 @@ class Loaded(Generic[T_co]):
 
     content: T_co
     faults: tuple[Fault, ...] = ()
-    gaps: Gaps = field(factory=Gaps)
+    gaps: Gaps = Gaps()
     problems: tuple[Problem, ...] = ()
-    sources: Sources = field(factory=Sources)
+    sources: Sources = Sources()
 
     def giving(self, content: U) -> "Loaded[U]":
         """Another content, with all else that this step gave."""
