@@ -17,7 +17,7 @@ Changed = Mapping[str, Element | None]
 UNCHANGED: Changed = {}
 
 
-class Row:
+class SeriesRow:
     """
     Resistors in a row.
 
@@ -48,7 +48,7 @@ class Row:
         return Resistor(self.name, *self.ends, ohms)
 
 
-def rows_of(resistors: Iterable[Resistor], held: Container[Node]) -> list[Row]:
+def rows_of(resistors: Iterable[Resistor], held: Container[Node]) -> list[SeriesRow]:
     """
     The rows that resistors make; those that no current passes are in none.
 
@@ -56,9 +56,9 @@ def rows_of(resistors: Iterable[Resistor], held: Container[Node]) -> list[Row]:
         resistors: Each between two different nodes.
         held: Nodes that matter, or at which there is something else.
     """
-    touching: dict[Node, list[Row]] = {}
+    touching: dict[Node, list[SeriesRow]] = {}
     for resistor in resistors:
-        row = Row(resistor.ends, (resistor,))
+        row = SeriesRow(resistor.ends, (resistor,))
         for node in row.ends:
             touching.setdefault(node, []).append(row)
     waiting = [node for node in touching if node not in held]
@@ -77,7 +77,7 @@ def nodes_of(elements: Iterable[Element]) -> Iterator[Node]:
             yield from (element.sense_plus, element.sense_minus)
 
 
-def _taken_out(node: Node, touching: dict[Node, list[Row]]) -> tuple[Node, ...]:
+def _taken_out(node: Node, touching: dict[Node, list[SeriesRow]]) -> tuple[Node, ...]:
     """Takes out a node at which one row ends, or two; the nodes that have fewer rows for it."""
     rows = touching.pop(node)
     ends = tuple(row.far(node) for row in rows)
@@ -85,7 +85,7 @@ def _taken_out(node: Node, touching: dict[Node, list[Row]]) -> tuple[Node, ...]:
         touching[end].remove(row)
     if len(set(ends)) < 2:  # a spur, or a loop that hangs on by one node
         return ends
-    joined = Row((ends[0], ends[1]), rows[0].members + rows[1].members)
+    joined = SeriesRow((ends[0], ends[1]), rows[0].members + rows[1].members)
     for end in ends:
         touching[end].append(joined)
     return ()
