@@ -29,7 +29,7 @@ from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import PLAIN
-from upgrade_planner.electrical.network.rows import nodes_of, rows_of
+from upgrade_planner.electrical.network.rows import nodes_of, series_rows
 from upgrade_planner.electrical.network.solving import solve
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window
@@ -227,7 +227,7 @@ def currents(reference: str, elements: tuple[Element, ...]) -> Mapping[str, floa
     """
     others = [element for element in elements if type(element) not in PLAIN]
     plain = (e for e in elements if type(e) in PLAIN and isinstance(e, Resistor))
-    rows = rows_of(plain, {reference, *nodes_of(others)})
+    rows = series_rows(plain, {reference, *nodes_of(others)})
     resistors = filter(None, (row.resistor() for row in rows))
     try:
         found = solve(Network(reference, (*others, *resistors))).current_a

@@ -8,7 +8,7 @@ from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import PLAIN
-from upgrade_planner.electrical.network.rows import Changed, SeriesRow, nodes_of, rows_of
+from upgrade_planner.electrical.network.rows import Changed, SeriesRow, nodes_of, series_rows
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.varying import Variations
 
@@ -36,7 +36,7 @@ class Watched:
         alone = {element.name for element in single}
         connected = filter(base.network.is_connected, base.network.elements)
         others = (e for e in connected if e.name not in alone and isinstance(e, Resistor))
-        rows = rows_of(others, {base.network.reference, *nodes, *nodes_of(single)})
+        rows = series_rows(others, {base.network.reference, *nodes, *nodes_of(single)})
         self._row_of: dict[str, SeriesRow | None] = dict.fromkeys(alone)
         self._row_of |= {member.name: row for row in rows for member in row.members}
         resistors = filter(None, (row.resistor() for row in rows))

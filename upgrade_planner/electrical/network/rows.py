@@ -48,7 +48,7 @@ class SeriesRow:
         return Resistor(self.name, *self.ends, ohms)
 
 
-def rows_of(resistors: Iterable[Resistor], held: Container[Node]) -> list[SeriesRow]:
+def series_rows(resistors: Iterable[Resistor], held: Container[Node]) -> list[SeriesRow]:
     """
     The rows that resistors make; those that no current passes are in none.
 
