@@ -26,10 +26,10 @@ from upgrade_planner.electrical.metals import shorting_current
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.in_series import nodes_of, series_rows
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import PLAIN
-from upgrade_planner.electrical.network.rows import nodes_of, series_rows
 from upgrade_planner.electrical.network.solving import solve
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window

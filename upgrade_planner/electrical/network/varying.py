@@ -18,13 +18,13 @@ from collections.abc import Container, Iterable, Iterator, Sequence
 from attrs import evolve
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.in_series import Changed
 from upgrade_planner.electrical.network.joined import Joined
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.loose import holds_together
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.ports import Beyond, Columns, Port, beyond_at, less, settled
-from upgrade_planner.electrical.network.rows import Changed
 from upgrade_planner.electrical.network.solving import Solution, solution_at, solution_of
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 
