@@ -1,13 +1,11 @@
 """What shipped vehicles do in every state: Kirchhoff, an independent simulator, known voltages."""
 
 import re
-import shutil
-import subprocess
 from functools import cache
 
 import pytest
 from attrs import evolve
-from ngspice import netlist
+from oracle_of_networks import assert_as_simulated, needs_ngspice
 from pair_facts import found_once
 
 from upgrade_planner.checks import checking, protection, warmth
@@ -28,7 +26,6 @@ from upgrade_planner.electrical.states import (
 )
 
 SHIPPED = sorted(shipped_profiles("configuration"))
-STATE_NAMES = [state.name for state in STATES]
 BALANCED_A = 1e-6
 
 COIL = TerminalRef("coil", "positive")
@@ -54,73 +51,28 @@ def volts(point, ref):
     return found
 
 
-@pytest.mark.parametrize("state", STATE_NAMES)
 @pytest.mark.parametrize("name", SHIPPED)
-def test_currents_balance_at_every_node(points, name, state):
-    solution = points(name)[state].solution
+def test_currents_balance_at_every_node_in_each_state(points, name):
+    assert points(name).keys() == {state.name for state in STATES}
+    excess = {(state, n): a for state, point in points(name).items() for n, a in excess_a(point)}
+    assert {at: a for at, a in excess.items() if not abs(a) < BALANCED_A} == {}
+
+
+def excess_a(point):
+    """What flows out of each node by all its elements together. [A]"""
+    solution = point.solution
     excess = dict.fromkeys(solution.network.nodes, 0.0)
     for element in solution.network.elements:
         first, second = element.ends
         excess[first] += solution.current_a[element.name]
         excess[second] -= solution.current_a[element.name]
-    assert max(map(abs, excess.values())) < BALANCED_A
+    return excess.items()
 
 
-CAPACITANCE = "1u"
-SETTLE = "1"  # [s] the slowest node, a meter of 10 kΩ with 1 µF, settles in 0.1 s
-LONGEST = "0.05"  # [s] of a step: one of a second leaves more than a millionth
-TRANSIENT = ".options reltol=1e-7 abstol=1e-12 vntol=1e-9 itl4=200 method=gear trtol=1e4"
-"""What lies between is of no account, so the steps may be large (`trtol`)."""
-
-
-def settling(network):
-    """
-    The netlist as a transient: every node with a capacitor, switched on from nothing.
-
-    Asked for the operating point at once, the simulator gives up at the kinks of two networks in
-    three. Small steps in time lead it there; what has settled is the operating point.
-    """
-    head = re.sub(
-        r"^\.options.*$", TRANSIENT, netlist(network).partition(".control")[0], flags=re.M
-    )
-    names = re.findall(r"^Rpull(n\d+) ", head, re.MULTILINE)
-    lines = [f"C{name} {name} 0 {CAPACITANCE}" for name in names]
-    lines += [".control", "set numdgt=15", f"tran {SETTLE} {SETTLE} 0 {LONGEST} uic"]
-    lines += ["let last=length(time)-1"]
-    lines += [f"let end{name}=v({name})[last]\nprint end{name}" for name in names]
-    return head + "\n".join([*lines, ".endc", ".end", ""])
-
-
-def settled_voltages(text, output):
-    """Node voltages that were printed, by the nodes' own names."""
-    named = dict(re.findall(r"^\* (n\d+) = (.*)$", text, re.MULTILINE))
-    printed = re.findall(r"^end(n\d+) = (\S+)$", output, re.MULTILINE)
-    return {named[short]: float(value) for short, value in printed}
-
-
-@pytest.mark.skipif(shutil.which("ngspice") is None, reason="ngspice is not installed")
-@pytest.mark.parametrize("state", STATE_NAMES)
+@needs_ngspice
 @pytest.mark.parametrize("name", SHIPPED)
-def test_independent_simulator_finds_the_same(points, name, state):
-    solution = points(name)[state].solution
-    text = settling(solution.network)
-    ran = subprocess.run(
-        ["ngspice", "-b", "/dev/stdin"],
-        input=text,
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-    )
-    simulated = settled_voltages(text, ran.stdout)
-    ours = {
-        str(node): volts
-        for node, volts in solution.voltage_v.items()
-        if node not in solution.loose and node != solution.network.reference
-    }
-    assert ours.keys() <= simulated.keys()
-    for node, expected in ours.items():
-        assert simulated[node] == pytest.approx(expected, rel=1e-6, abs=1e-6), node
+def test_independent_simulator_finds_the_same_in_each_state(points, name):
+    assert_as_simulated(points(name))
 
 
 @pytest.mark.parametrize("name", ["van_original_ballast", "van_original_resistance"])
@@ -189,14 +141,18 @@ def turned(load):
     return cache(lambda name: Examined(configuration=mirrored(load(name))))
 
 
-@pytest.mark.parametrize("state", STATES, ids=STATE_NAMES)
 @pytest.mark.parametrize("name", SHIPPED)
-def test_positive_ground_gives_the_same_currents_the_other_way(points, turned, name, state):
-    plain, other = points(name)[state.name], turned(name).points[state.name]
-    for wire in plain.configuration.wires:
-        expected = pytest.approx(-plain.wire_current_a(wire.id), rel=1e-6, abs=1e-6)
-        assert other.wire_current_a(wire.id) == expected, wire.id
-    assert other.battery_v == pytest.approx(plain.battery_v, rel=1e-9)
+def test_positive_ground_gives_the_same_currents_the_other_way_in_each_state(points, turned, name):
+    differing = {}
+    for state, plain in points(name).items():
+        other = turned(name).points[state]
+        for wire in plain.configuration.wires:
+            expected_a = -plain.wire_current_a(wire.id)
+            if other.wire_current_a(wire.id) != pytest.approx(expected_a, rel=1e-6, abs=1e-6):
+                differing[state, wire.id] = (other.wire_current_a(wire.id), expected_a)
+        if other.battery_v != pytest.approx(plain.battery_v, rel=1e-9):
+            differing[state, "battery"] = (other.battery_v, plain.battery_v)
+    assert differing == {}
 
 
 OF_CURRENTS = {

@@ -63,13 +63,25 @@ class SimulatedPoint:
 
 def netlist(network: Network) -> str:
     """
-    The network as input for ngspice.
-
-    Nodes and elements get short names in the order of the network; comments tell the real ones.
-    Each element has an ammeter at its first end. What is unconnected is left out.
+    The network as input for ngspice, to be asked for its operating point.
 
     Args:
         network: Any network.
+    """
+    return f"{circuit(network, metered=True)}.options {TOLERANCES}\n{CONTROL}"
+
+
+def circuit(network: Network, *, metered: bool) -> str:
+    """
+    The elements of a network in the language of ngspice, without what is asked about them.
+
+    Nodes and elements get short names in the order of the network; comments tell the real ones.
+    What is unconnected is left out.
+
+    Args:
+        network: Any network.
+        metered: Whether each element has an ammeter at its first end; its current is not told
+            else, and the simulator has a third of the unknowns.
     """
     names = _node_names(network)
     lines = ["* direct-current network"]
@@ -77,11 +89,15 @@ def netlist(network: Network) -> str:
     for number, element in enumerate(network.elements):
         lines.append(f"* e{number} = {_printable(element.name)}")
         if network.is_connected(element):
-            lines += _element_lines(number, element, names, network)
-    connected = [name for node, name in names.items() if node not in network.unconnected]
-    lines += [f"Rpull{name} {name} 0 {1.0 / PULL_S!r}" for name in connected[1:]]
-    lines.append(f".options {TOLERANCES}")
-    return "\n".join(lines) + "\n" + CONTROL
+            lines += _element_lines(number, element, names, network, metered)
+    lines += [f"Rpull{name} {name} 0 {1.0 / PULL_S!r}" for name in held_names(network)]
+    return "\n".join(lines) + "\n"
+
+
+def held_names(network: Network) -> list[str]:
+    """Short names of the connected nodes beside the reference."""
+    names = _node_names(network)
+    return [name for node, name in names.items() if node not in network.unconnected][1:]
 
 
 def parse_operating_point(text: str, network: Network) -> SimulatedPoint:
@@ -122,17 +138,22 @@ def _printable(name: object) -> str:
 
 
 def _element_lines(
-    number: int, element: Element, names: Mapping[Node, str], network: Network
+    number: int,
+    element: Element,
+    names: Mapping[Node, str],
+    network: Network,
+    metered: bool,
 ) -> list[str]:
     first, second = (names[node] for node in element.ends)
-    meter = f"Ve{number} {first} m{number} 0"
+    meter = [f"Ve{number} {first} m{number} 0"] if metered else []
+    start = f"m{number}" if metered else first
     if isinstance(element, Resistor):
-        return [meter, f"Re{number} m{number} {second} {element.resistance_ohm!r}"]
+        return [*meter, f"Re{number} {start} {second} {element.resistance_ohm!r}"]
     across = f"V({first},{second})"
     if isinstance(element, Regulated):
         across = _sensed(element, names, network)
     current = EXPRESSIONS[type(element)](element, across)
-    return [meter, f"Be{number} m{number} {second} I={{{current}}}"]
+    return [*meter, f"Be{number} {start} {second} I={{{current}}}"]
 
 
 def _sensed(element: Regulated, names: Mapping[Node, str], network: Network) -> str:
