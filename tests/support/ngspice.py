@@ -80,8 +80,8 @@ def circuit(network: Network, *, metered: bool) -> str:
 
     Args:
         network: Any network.
-        metered: Whether each element has an ammeter at its first end; its current is not told
-            else, and the simulator has a third of the unknowns.
+        metered: Whether each element has an ammeter at its first end. Without, the simulator has a
+            third of the unknowns.
     """
     names = _node_names(network)
     lines = ["* direct-current network"]
@@ -111,22 +111,45 @@ def parse_operating_point(text: str, network: Network) -> SimulatedPoint:
     Raises:
         NoOperatingPoint: A value is missing, as after a run that found no operating point.
     """
+    return printed_point(text, network, {n: f"ve{e}#branch" for n, e in _elements(network)})
+
+
+def printed_point(text: str, network: Network, currents: Mapping[str, str]) -> SimulatedPoint:
+    """
+    Read what ngspice printed of voltages of nodes and of currents.
+
+    Args:
+        text: Its output; of values at several times the last one counts.
+        network: The network that was written.
+        currents: What the simulator calls the currents that were printed, by element.
+
+    Raises:
+        NoOperatingPoint: A value is missing.
+    """
+    last = re.sub(r"= \([^)]*?(\S+)\s*\)", r"= \1", text)
     pattern = re.compile(r"^(\S+) = (-?\d\S*)\s*$", re.MULTILINE)
-    values = {name: float(value) for name, value in pattern.findall(text)}
+    values = {name: float(value) for name, value in pattern.findall(last)}
     voltages = {n: s for n, s in _node_names(network).items() if n not in network.unconnected}
-    currents = {
-        element.name: f"ve{number}#branch"
-        for number, element in enumerate(network.elements)
-        if network.is_connected(element)
-    }
     values["0"] = 0.0
     missing = {*voltages.values(), *currents.values()} - set(values)
     if missing:
         raise NoOperatingPoint(missing)
     return SimulatedPoint(
         {node: values[name] for node, name in voltages.items()},
-        {name: values[branch] for name, branch in currents.items()},
+        {name: values[current] for name, current in currents.items()},
     )
+
+
+def own_currents(network: Network) -> dict[str, str]:
+    """What the simulator calls the current that a connected element tells without an ammeter."""
+    kind = {e.name: "re" if isinstance(e, Resistor) else "be" for e in network.elements}
+    return {name: f"@{kind[name]}{number}[i]" for name, number in _elements(network)}
+
+
+def _elements(network: Network) -> list[tuple[str, int]]:
+    """Connected elements with their numbers."""
+    numbered = enumerate(network.elements)
+    return [(e.name, number) for number, e in numbered if network.is_connected(e)]
 
 
 def _node_names(network: Network) -> dict[Node, str]:

@@ -7,14 +7,13 @@ operating point. What lies between is of no account, so the steps may be large (
 that is too large is given up soon (`itl4`).
 """
 
-import re
 import shutil
 import subprocess
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from ngspice import PRINTED_DIGITS, circuit, held_names
+from ngspice import PRINTED_DIGITS, circuit, held_names, own_currents, printed_point
 
 CAPACITANCE = "1u"
 SETTLE_S = 1.0
@@ -36,16 +35,16 @@ POINT = "operating point"
 needs_ngspice = pytest.mark.skipif(shutil.which("ngspice") is None, reason="ngspice is missing")
 
 
-def simulated(networks):
-    """Node voltages of each network by node name, all from one process of the simulator. [V]"""
-    circuits = [settling(network) for network in networks]
+def settled(networks, *, currents=False):
+    """What the simulator finds for each network, in one process; currents if they are wanted."""
+    wanted = [own_currents(network) if currents else {} for network in networks]
     with TemporaryDirectory() as folder:
-        paths = [Path(folder) / f"{number}.cir" for number in range(len(circuits))]
-        for path, text in zip(paths, circuits, strict=True):
-            path.write_text(text)
-        printed = asked_of_ngspice(_script(paths))
-    _, *points = printed.split(f"{POINT}\n")
-    return [_voltages(text, point) for text, point in zip(circuits, points, strict=True)]
+        paths = [Path(folder) / f"{number}.cir" for number in range(len(networks))]
+        for path, network in zip(paths, networks, strict=True):
+            path.write_text(settling(network))
+        printed = asked_of_ngspice(_script(paths, wanted))
+    _, *texts = printed.split(f"{POINT}\n")
+    return [printed_point(*of_one) for of_one in zip(texts, networks, wanted, strict=True)]
 
 
 def settling(network):
@@ -54,11 +53,12 @@ def settling(network):
     return "".join((circuit(network, metered=False), *loads, f".options {TOLERANCES}\n", ".end\n"))
 
 
-def _script(paths):
+def _script(paths, wanted):
     """What has the simulator settle one circuit after the other and print each."""
     lines = ["* one after the other", ".control", f"set numdgt={PRINTED_DIGITS}"]
-    for path in paths:
+    for path, currents in zip(paths, wanted, strict=True):
         lines += [f"source {path}", SETTLING, f"echo {POINT}", "print line all"]
+        lines += [f"print {current}" for current in currents.values()]
         lines += ["remcirc", "destroy all"]
     return "\n".join([*lines, ".endc", ".end", ""])
 
@@ -75,30 +75,23 @@ def asked_of_ngspice(text):
     ).stdout
 
 
-def _voltages(text, point):
-    named = dict(re.findall(r"^\* (n\d+) = (.*)$", text, re.MULTILINE))
-    printed = re.findall(r"^(n\d+) = ((?:[\s(]*-?\d\.\d+e[-+]\d+)+)", point, re.MULTILINE)
-    return {named[short]: float(values.split()[-1]) for short, values in printed}
-
-
 def assert_as_simulated(points):
     """In each state, every node that is joined to the battery has the simulator's voltage."""
-    solutions = {name: point.solution for name, point in points.items()}
-    found = simulated([solution.network for solution in solutions.values()])
+    solutions = [point.solution for point in points.values()]
+    found = settled([solution.network for solution in solutions])
     differing = {}
-    for (state, solution), theirs in zip(solutions.items(), found, strict=True):
+    for state, solution, theirs in zip(points, solutions, found, strict=True):
         ours = _joined_v(solution)
         assert ours, state
-        assert ours.keys() <= theirs.keys(), state
         for node, expected in ours.items():
-            if theirs[node] != pytest.approx(expected, rel=1e-6, abs=1e-6):
-                differing[state, node] = (theirs[node], expected)
-    assert not differing
+            if theirs.voltage_v[node] != pytest.approx(expected, rel=1e-6, abs=1e-6):
+                differing[state, node] = (theirs.voltage_v[node], expected)
+    assert differing == {}
 
 
 def _joined_v(solution):
     return {
-        str(node): volts
+        node: volts
         for node, volts in solution.voltage_v.items()
         if node not in solution.loose and node != solution.network.reference
     }
