@@ -84,9 +84,14 @@ def assert_as_simulated(points):
         ours = _joined_v(solution)
         assert ours, state
         for node, expected in ours.items():
-            if theirs.voltage_v[node] != pytest.approx(expected, rel=1e-6, abs=1e-6):
+            if not is_alike(theirs.voltage_v[node], expected):
                 differing[state, node] = (theirs.voltage_v[node], expected)
     assert differing == {}
+
+
+def is_alike(found, expected):
+    """Whether values are the same to a millionth, of themselves or of a volt or ampere."""
+    return abs(found - expected) <= max(1e-6, 1e-6 * abs(expected))
 
 
 def _joined_v(solution):
