@@ -7,6 +7,7 @@ import in_process
 import own_process
 import pytest
 from places import ROOT
+from readme_profiles import README, write_profiles
 from typer.testing import CliRunner
 
 from upgrade_planner.checks.checking import check
@@ -19,17 +20,11 @@ from upgrade_planner.configuration.files.shipped import shipped_profiles
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.shared import pdf
 
-README = (ROOT / "README.md").read_text(encoding="utf-8")
-BLOCKS = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
-
 
 @pytest.fixture
 def examples(tmp_path):
-    """The profiles of README as files, named as their first lines say."""
-    for number, text in enumerate(BLOCKS):
-        named = re.match(r"# (\w+\.toml)", text)
-        (tmp_path / (named[1] if named else f"example_{number}.toml")).write_text(text, "utf-8")
-    return tmp_path
+    """The profiles of README as files."""
+    return write_profiles(tmp_path)
 
 
 def test_every_configuration_of_readme_loads(examples):
