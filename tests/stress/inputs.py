@@ -9,15 +9,15 @@ from pathlib import Path
 
 from attrs import frozen
 from in_process import run
+from readme_profiles import PUMP, write_profiles
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
 
-BEFORE, AFTER = "van_original_ballast", "van_upgraded"
+BEFORE = "van_original_ballast"
+JOB = ("van_original_resistance", BEFORE)
+"""What is packed and quoted where lists and rates are spoilt: a few wires."""
 
-SMALLEST = "six_volt_tractor_original"
-"""Its form is filled as a PDF, for to read one costs more than all else that is spoilt."""
-
-EACH_IN_THE_WORKBOOK = 6
+EACH_IN_THE_WORKBOOK = 12
 """Every so many articles of the price list are in the workbook: to save one for each case costs
 more than to read it, and all articles are in the list of text."""
 
@@ -97,10 +97,12 @@ def inputs(folder: Path) -> tuple[Input, ...]:
     compare = ("compare", BEFORE)
     record = ("record", BEFORE)
     describe = ("describe", "--answers", "answers.toml", "-o", "my.toml")
-    kit = ("kit", BEFORE, AFTER, "--prices", "shop.toml", "-o", "kit.csv")
-    quote = ("quote", BEFORE, AFTER, "-o", "quote.json")
+    kit = ("kit", *JOB, "--prices", "shop.toml", "-o", "kit.csv")
+    quote = ("quote", *JOB, "-o", "quote.json")
     form_csv = _filled(made(folder, "survey", BEFORE, "-o", "form.csv"))
-    form_pdf = made(folder, "survey", SMALLEST, "-o", "form.pdf")
+    # a small form: to read a PDF costs more than all else that is spoilt
+    small = str(write_profiles(folder) / PUMP[0])
+    form_pdf = made(folder, "survey", small, "-o", "form.pdf")
     wires = made(folder, "show", BEFORE, "-o", "wires.csv")
     answers = made(folder, "describe", "--questions", "answers.toml", "-o", "answers.toml")
     fields = {"wire:charge-output:present:yes": True, "wire:charge-output:size_found": "14 SAE"}
@@ -136,7 +138,7 @@ def inputs(folder: Path) -> tuple[Input, ...]:
         Input(
             "form.json", json.dumps(fields).encode(), ((*record, "form.json", "-o", "out.toml"),)
         ),
-        Input("form.pdf", form_pdf, (("record", SMALLEST, "form.pdf", "-o", "out.toml"),)),
+        Input("form.pdf", form_pdf, (("record", small, "form.pdf", "-o", "out.toml"),)),
         Input("answers.toml", answers, (describe,)),
         Input("shop.toml", shop[1][1], (kit,), shop[:1]),
         Input("prices.csv", shop[0][1], (kit,), shop[1:]),
