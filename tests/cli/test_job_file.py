@@ -8,11 +8,12 @@ import pytest
 from places import ROOT
 
 VAN = ("van_original_ballast", "van_upgraded")
+SMALL = ("van_upgraded", "van_voltmeter")
 SHIPPED = ROOT / "profiles" / "shop" / "job.toml"
 
 
-def quoted(run, folder, *more):
-    done = run("quote", *VAN, "-o", "q.json", *more, cwd=folder)
+def quoted(run, folder, *more, pair=SMALL):
+    done = run("quote", *pair, "-o", "q.json", *more, cwd=folder)
     assert done.returncode == 0, done.stderr
     data = json.loads((folder / "q.json").read_text("utf-8"))
     return data.get("data", data)
@@ -26,16 +27,16 @@ def job(tmp_path):
 
 class TestIdentity:
     def test_without_a_number_it_is_a_draft(self, run, tmp_path):
-        run("quote", *VAN, "-o", "q.html", cwd=tmp_path)
+        run("quote", *SMALL, "-o", "q.html", cwd=tmp_path)
         assert ">Draft of an estimate</h1>" in (tmp_path / "q.html").read_text("utf-8")
-        run("quote", *VAN, "-o", "q.html", "--number", "7", "--revision", "B", cwd=tmp_path)
+        run("quote", *SMALL, "-o", "q.html", "--number", "7", "--revision", "B", cwd=tmp_path)
         text = (tmp_path / "q.html").read_text("utf-8")
         assert ">Estimate</h1>" in text
         assert "7/B" in text
 
     def test_customer_and_vehicle_stand_on_every_paper(self, run, tmp_path, job):
         for command in ("worksheet", "kit", "quote"):
-            done = run(command, *VAN, "-o", "p.html", "--job", "job.toml", cwd=tmp_path)
+            done = run(command, *SMALL, "-o", "p.html", "--job", "job.toml", cwd=tmp_path)
             assert done.returncode == 0, done.stderr
             text = (tmp_path / "p.html").read_text("utf-8")
             for words in ("The bakery on the hill", "OLD 60", "45,300 miles", "2026-041"):
@@ -48,7 +49,7 @@ class TestIdentity:
 
     def test_the_plan_is_the_same_for_everybody(self, run, tmp_path, job):
         codes = {
-            run("worksheet", *VAN, "-o", "p.json", *more, cwd=tmp_path).stdout.split()[-1]
+            run("worksheet", *SMALL, "-o", "p.json", *more, cwd=tmp_path).stdout.split()[-1]
             for more in ((), ("--job", "job.toml"))
         }
         assert len(codes) == 1
@@ -64,10 +65,10 @@ class TestAddedByHand:
         return {row["words"]: Decimal(row["amount"]) for row in made["offers"][0]["price"]}
 
     def test_hours_items_and_discount_are_in_the_sum(self, run, tmp_path, job):
-        made = quoted(run, tmp_path, "--job", "job.toml")
+        made = quoted(run, tmp_path, "--job", "job.toml", pair=VAN)
         alone = job.read_text("utf-8").partition("[[work]]")[0]
         (tmp_path / "alone.toml").write_text(alone, "utf-8")
-        plain = quoted(run, tmp_path, "--job", "alone.toml")
+        plain = quoted(run, tmp_path, "--job", "alone.toml", pair=VAN)
         (before,), (after,) = plain["offers"], made["offers"]
         assert Decimal(str(after["hours"])) - Decimal(str(before["hours"])) == Decimal("0.5")
         own = self.amounts(made)
@@ -83,7 +84,7 @@ class TestAddedByHand:
     def test_discount_is_of_labour_and_parts(self, run, tmp_path, job):
         text = job.read_text("utf-8").replace('percent = "5"', 'percent = "100"')
         job.write_text(text, "utf-8")
-        made = quoted(run, tmp_path, "--job", "job.toml")
+        made = quoted(run, tmp_path, "--job", "job.toml", pair=VAN)
         own = self.amounts(made)
         left = Decimal(made["offers"][0]["net"])
         sundries = [a for words, a in own.items() if "sundries" in words.lower()]
@@ -99,7 +100,7 @@ class TestAddedByHand:
         assert made["offers"][0]["net"] != whole["offers"][0]["net"]
 
     def test_terms_of_the_job_stand_on_the_paper(self, run, tmp_path, job):
-        run("quote", *VAN, "-o", "q.html", "--job", "job.toml", cwd=tmp_path)
+        run("quote", *SMALL, "-o", "q.html", "--job", "job.toml", cwd=tmp_path)
         text = (tmp_path / "q.html").read_text("utf-8")
         for words in ("you pay £200.00", "Three working days", "We keep the old parts"):
             assert words in text
@@ -132,7 +133,7 @@ class TestRefused:
         text = job.read_text("utf-8")
         assert old in text
         job.write_text(text.replace(old, new), "utf-8")
-        done = run("quote", *VAN, "-o", "q.json", "--job", "job.toml", cwd=tmp_path)
+        done = run("quote", *SMALL, "-o", "q.json", "--job", "job.toml", cwd=tmp_path)
         assert done.returncode == 2
         assert "job.toml:" in done.stderr
         assert told in done.stderr
@@ -141,7 +142,7 @@ class TestRefused:
     @pytest.mark.parametrize("option", ["--number", "--revision", "--customer"])
     @pytest.mark.parametrize("command", ["quote", "worksheet"])
     def test_options_are_judged_as_the_file(self, run, tmp_path, command, option):
-        done = run(command, *VAN, "-o", "p.json", option, "x\u202ey", cwd=tmp_path)
+        done = run(command, *SMALL, "-o", "p.json", option, "x\u202ey", cwd=tmp_path)
         assert done.returncode == 2
         assert done.stderr.startswith(f"{option}: found ")
         assert not (tmp_path / "p.json").exists()
@@ -160,6 +161,6 @@ class TestKind:
     def test_another_word_is_refused(self, run, tmp_path, job):
         path = tmp_path / "job.toml"
         path.write_text(path.read_text("utf-8").replace('"estimate"', '"guess"'), encoding="utf-8")
-        done = run("quote", *VAN, "-o", "q.json", "--job", "job.toml", cwd=tmp_path)
+        done = run("quote", *SMALL, "-o", "q.json", "--job", "job.toml", cwd=tmp_path)
         assert done.returncode == 2
         assert "guess" in done.stderr

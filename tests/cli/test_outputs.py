@@ -4,6 +4,7 @@ import in_process
 import own_process
 import pytest
 from as_data import data_of
+from readme_profiles import PUMP, write_profiles
 
 PAIR = ("van_as_found", "van_upgraded")
 STAGES = ("van_as_found", "van_original_ballast", "van_upgraded")
@@ -11,15 +12,17 @@ STAGES = ("van_as_found", "van_original_ballast", "van_upgraded")
 
 class TestStandardOutput:
     def test_plan_through_a_pipe(self, tmp_path):
-        done = own_process.run("worksheet", *PAIR, "-o", "-", "--format", "json", cwd=tmp_path)
+        there = set(write_profiles(tmp_path).iterdir())
+        done = own_process.run("worksheet", *PUMP, "-o", "-", "--format", "json", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         assert data_of(done.stdout)
         assert done.stderr.startswith("-: ")
-        assert not list(tmp_path.iterdir())
+        assert set(tmp_path.iterdir()) == there
 
     def test_it_is_what_the_file_would_hold(self, tmp_path):
-        done = own_process.run("kit", *PAIR, "-o", "-", "--format", ".CSV", cwd=tmp_path)
-        in_process.run("kit", *PAIR, "-o", "kit.csv", cwd=tmp_path)
+        write_profiles(tmp_path)
+        done = own_process.run("kit", *PUMP, "-o", "-", "--format", ".CSV", cwd=tmp_path)
+        in_process.run("kit", *PUMP, "-o", "kit.csv", cwd=tmp_path)
         assert done.stdout == (tmp_path / "kit.csv").read_text("utf-8")
 
     @pytest.mark.parametrize(

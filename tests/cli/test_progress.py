@@ -3,6 +3,7 @@
 import io
 
 import pytest
+from readme_profiles import PUMP, write_profiles
 
 from upgrade_planner.cli.application import app
 from upgrade_planner.cli.parameters import Progress
@@ -10,14 +11,13 @@ from upgrade_planner.cli.parameters import Progress
 ANSWERS = 'ignition = "points_ballast"\n'
 DAY = ("--date", "2026-03-02")
 PAIR = ("van_original_ballast", "van_upgraded")
-SMALL = ("six_volt_tractor_original", "six_volt_tractor_trigger")
 
 BASED = '[configuration]\ntitle = "Mine"\nsummary = "Mine."\nbased_on = "{base}"\n'
 
 CALLS = {
     "worksheet": (*PAIR, "-o", "out.json"),
     "compare": PAIR,
-    "drawings": (*SMALL, "-o", "out.html"),
+    "drawings": (*PUMP, "-o", "out.html"),
     "kit": (*PAIR, "-o", "out.csv"),
     "quote": (*PAIR, "-o", "out.json"),
     "check": ("van_upgraded",),
@@ -51,9 +51,9 @@ def folder(tmp_path):
     (tmp_path / "form.json").write_text("{}")
     (tmp_path / "answers.toml").write_text(ANSWERS)
     (tmp_path / "no_form.txt").write_text("n\n")
-    for name, base in zip(("my_car", "my_target"), PAIR, strict=True):
+    for name, base in zip(("my_car", "my_target"), PUMP, strict=True):
         (tmp_path / f"{name}.toml").write_text(BASED.format(base=base))
-    return tmp_path
+    return write_profiles(tmp_path)
 
 
 class OnTerminal(io.StringIO):

@@ -9,6 +9,7 @@ from pdf_words import page_text
 from upgrade_planner.configuration.files.shipped import shipped_folder
 
 VAN = ("van_original_ballast", "van_upgraded")
+SMALL = ("van_upgraded", "van_voltmeter")
 SHOP = shipped_folder("profiles") / "shop"
 
 
@@ -23,7 +24,7 @@ class TestWriting:
         [("pdf", b"%PDF"), ("html", b"<!DOCTYPE"), ("json", b"{"), ("xlsx", b"PK")],
     )
     def test_suffix_decides_the_format(self, run, tmp_path, suffix, start):
-        done = run("quote", *VAN, "-o", f"q.{suffix}", cwd=tmp_path)
+        done = run("quote", *SMALL, "-o", f"q.{suffix}", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         assert (tmp_path / f"q.{suffix}").read_bytes().startswith(start)
         assert left(tmp_path) == [f"q.{suffix}"]
@@ -54,7 +55,7 @@ class TestWriting:
             (tmp_path / name).write_bytes((SHOP / name).read_bytes())
         done = run(
             "quote",
-            *VAN,
+            *SMALL,
             "-o",
             "q.json",
             "--rates",
@@ -108,7 +109,7 @@ class TestWriting:
         assert names == ["Lines A", "Sums A", "Lines B", "Sums B"]
 
     def test_internal_pdf(self, run, tmp_path):
-        done = run("quote", *VAN, "-o", "q.json", "--internal", "in.pdf", cwd=tmp_path)
+        done = run("quote", *SMALL, "-o", "q.json", "--internal", "in.pdf", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         text = page_text(pypdf.PdfReader(tmp_path / "in.pdf").pages[0])
         for words in ("For the shop only", "Margin on parts", "setting up once a place saves"):
@@ -184,7 +185,7 @@ class TestBadInput:
         (tmp_path / "q.pdf").write_bytes(b"the last one")
         done = run(
             "quote",
-            *VAN,
+            *SMALL,
             "-o",
             "q.pdf",
             "--internal",

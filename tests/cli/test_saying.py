@@ -4,10 +4,18 @@ import os
 import pty
 import subprocess
 import sys
+from functools import cache
 
 import pytest
 
 PROGRAM = [sys.executable, "-m", "upgrade_planner"]
+SHOWN = ("show", "--kind", "alternator_internal_regulator")
+
+
+@cache
+def for_another_program() -> str:
+    """What is shown, through a pipe."""
+    return subprocess.run([*PROGRAM, *SHOWN], capture_output=True, text=True, check=True).stdout
 
 
 def on_a_terminal(*arguments: str, columns: int) -> list[str]:
@@ -37,14 +45,9 @@ def on_a_terminal(*arguments: str, columns: int) -> list[str]:
 
 @pytest.mark.parametrize("columns", [45, 60])
 def test_lines_end_between_words_and_go_on_further_in(columns):
-    seen = on_a_terminal("show", "--kind", "alternator_internal_regulator", columns=columns)
+    seen = on_a_terminal(*SHOWN, columns=columns)
     assert max(map(len, seen)) <= columns
-    whole = subprocess.run(
-        [*PROGRAM, "show", "--kind", "alternator_internal_regulator"],
-        capture_output=True,
-        text=True,
-        check=True,
-    ).stdout
+    whole = for_another_program()
     assert " ".join(" ".join(seen).split()) == " ".join(whole.split())
     assert max(map(len, whole.splitlines())) > columns
 

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from decimal import Decimal
-from itertools import pairwise, product
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -22,19 +22,31 @@ def cost(cutting):
 
 def least_cost(pieces, reels, new):
     """Every piece into every reel, into one of as many new reels as pieces, or nowhere."""
-    at_hand, news = len(reels), len(pieces) if new else 0
-    best = None
-    for places in product(range(-1, at_hand + news), repeat=len(pieces)):
-        used = Counter()
-        for piece, place in zip(pieces, places, strict=True):
-            used[place] += piece
-        uncut = used.pop(-1, 0)
-        if any(total > (reels[n] if n < at_hand else new) for n, total in used.items()):
-            continue
-        stock = sum(reels[n] for n in used if n < at_hand)
-        found = uncut, sum(n >= at_hand for n in used), stock, len(used)
-        best = found if best is None or found < best else best
-    return best
+    at_hand = len(reels)
+    lengths = [*reels, *[new] * (len(pieces) if new else 0)]
+    ways = {(0, (0,) * len(lengths))}  # what is left uncut, and what is cut from each reel
+    for piece in pieces:
+        into_reels = {
+            (uncut, alike_in_order((*cut[:n], cut[n] + piece, *cut[n + 1 :]), at_hand))
+            for uncut, cut in ways
+            for n, length in enumerate(lengths)
+            if cut[n] + piece <= length
+        }
+        ways = into_reels | {(uncut + piece, cut) for uncut, cut in ways}
+    return min(
+        (
+            uncut,
+            sum(map(bool, cut[at_hand:])),
+            sum(reel for reel, used in zip(reels, cut, strict=False) if used),
+            sum(map(bool, cut)),
+        )
+        for uncut, cut in ways
+    )
+
+
+def alike_in_order(cut, at_hand):
+    """New reels are alike: which of them is cut from makes no other way."""
+    return (*cut[:at_hand], *sorted(cut[at_hand:]))
 
 
 @given(st.lists(lengths, max_size=5), st.lists(lengths, max_size=3), st.none() | lengths)

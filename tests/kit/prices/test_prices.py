@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -295,9 +295,9 @@ def seconds(count):
 
 
 def test_time_to_read_and_search_grows_with_the_number_of_articles():
-    small, large = min(seconds(5_000) for _ in range(2)), seconds(50_000)
+    small, large = min(seconds(2_000) for _ in range(2)), seconds(20_000)
     assert large < 25 * small  # ten times the articles; a square would be a hundred times
-    assert large < 60
+    assert large < 24
 
 
 class TestWriting:
@@ -314,8 +314,10 @@ class TestWriting:
             assert (tie.price, tie.stock, tag.price) == (Decimal("12.5"), 3, None)
             assert (tie.kept, tag.kept) == ((("remark", "=1+1"),), (("remark", "@cell; -5"),))
 
-    @given(st.lists(st.text(max_size=20), min_size=1, max_size=5))
+    @settings(max_examples=15)
+    @given(st.lists(st.text(max_size=20), min_size=20, max_size=40))
     def test_no_text_becomes_a_formula(self, texts):
+        """Hundreds of texts, for a workbook costs more than its cells."""
         book = openpyxl.load_workbook(io.BytesIO(written_book([texts])), data_only=False)
         for cell in book.active[1]:
             assert cell.data_type != "f"

@@ -71,7 +71,7 @@ class ListRow:
     def text(self, name: str) -> str:
         """Text of a cell; "" if a spreadsheet would compute it."""
         raw = self.raw(name)
-        if raw == REFUSED:
+        if raw in ("", REFUSED):
             return ""
         if is_live(raw):
             self.fault(name, *_formula(raw))
@@ -84,7 +84,7 @@ class ListRow:
 
     def _own(self, title: str, column: int) -> str:
         raw = self.at(column)
-        if raw == REFUSED:
+        if raw in ("", REFUSED):
             return ""
         if is_live(raw) and not raw.startswith(_HARMLESS_SIGNS):
             self.asides.append(self.problem(column, title, *_formula(raw)))

@@ -18,11 +18,13 @@ class Header:
 
     Attributes:
         columns: Number of each column of ours, from 0.
+        traits: Those of them that are of traits, in the order of articles.toml.
         own: Title and number of the shop's own columns.
         width: Cells of the row.
     """
 
     columns: Mapping[str, int]
+    traits: tuple[str, ...]
     own: tuple[tuple[str, int], ...]
     width: int
 
@@ -42,7 +44,8 @@ def read_header(table: ListTable, style: ListStyle) -> tuple[Header, list[Proble
         if name and name not in known
     )
     problems = [*_twice(table, titles, names), *_missing(table, names, columns)]
-    return Header(columns, own, len(titles)), problems
+    traits = tuple(name for name in trait_columns() if name in columns)
+    return Header(columns, traits, own, len(titles)), problems
 
 
 def _twice(table: ListTable, titles: list[str], names: list[str]) -> Iterator[Problem]:

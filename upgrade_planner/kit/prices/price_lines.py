@@ -18,7 +18,6 @@ from upgrade_planner.errors import ConfigurationError, Problem
 from upgrade_planner.kit.articles import sorts
 from upgrade_planner.kit.prices.list_style import ListStyle
 from upgrade_planner.kit.prices.price_cells import ListRow
-from upgrade_planner.kit.prices.price_columns import trait_columns
 from upgrade_planner.kit.prices.price_header import Header, read_header
 from upgrade_planner.kit.prices.price_list import PriceLine, PriceList, SoldBy
 from upgrade_planner.kit.prices.price_numbers import mark_of
@@ -226,7 +225,7 @@ def _line(row: ListRow, sort: str) -> PriceLine | None:
 def _traits(row: ListRow, sort: str) -> Iterator[tuple[str, str]]:
     """Traits that can be read; a fault for each that cannot, or that the sort has not."""
     wanted = sorts()[sort].traits
-    for name in trait_columns():
+    for name in row.header.traits:
         if name not in wanted and not row.is_empty(name):
             row.fault(name, shown(row.raw(name)), f"an empty cell: a {sort} has no {name}")
     for name in wanted:
