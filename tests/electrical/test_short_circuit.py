@@ -2,11 +2,13 @@
 
 import pytest
 
-from upgrade_planner.electrical import short_circuit
+from upgrade_planner.electrical import shorts
 from upgrade_planner.electrical.circuit import wire_name
 from upgrade_planner.electrical.models.context import metal_node, node_of
 from upgrade_planner.electrical.network import Network, Resistor, solve
-from upgrade_planner.electrical.short_circuit import FAULT_OHM, fault_at, feeds
+from upgrade_planner.electrical.network.solving import solution_of
+from upgrade_planner.electrical.short_circuit import fault_at, feeds
+from upgrade_planner.electrical.shorts import FAULT_OHM
 from upgrade_planner.electrical.sizing import load_sized
 
 ALIKE_A = 1e-6
@@ -34,12 +36,28 @@ def test_networks_of_shorts_are_less_than_half_of_the_wiring(monkeypatch):
     (configuration,) = load_sized("van_upgraded")
     sizes = []
 
-    def counted(network):
-        sizes.append(len(network.elements))
-        return solve(network)
+    def counted(equations):
+        sizes.append(len(equations.network.elements))
+        return solution_of(equations)
 
-    short_circuit.currents.cache_clear()
-    monkeypatch.setattr(short_circuit, "solve", counted)
+    shorts.network_of_shorts.cache_clear()
+    monkeypatch.setattr(shorts, "solution_of", counted)
     found = [fault_at(feed, {}) for feed in feeds(configuration)]
-    assert len(sizes) == len(found)
+    assert len(sizes) == len({(id(f.feed.shorts), node_of(f.feed.far)) for f in found})
     assert sum(sizes) / len(sizes) < 0.5 * len(found[0].feed.ways.elements)
+
+
+def test_one_network_serves_the_shorts_that_the_same_contacts_feed():
+    (configuration,) = load_sized("van_upgraded")
+    shorts.network_of_shorts.cache_clear()
+    found = [fault_at(feed, {}) for feed in feeds(configuration)]
+    assert shorts.network_of_shorts.cache_info().misses < 0.6 * len(found)
+
+
+@pytest.mark.parametrize("name", ["van_upgraded", "saloon_as_found", "tractor_original"])
+def test_what_is_surely_ended_in_time_is_so_by_the_balance_of_heat_too(name):
+    (configuration,) = load_sized(name)
+    found = [fault_at(feed, {}) for feed in feeds(configuration)]
+    ended = [fault for fault in found if fault.is_surely_ended]
+    assert ended
+    assert all(fault.most_s <= fault.stands.time_s for fault in ended)

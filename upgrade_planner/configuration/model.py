@@ -138,7 +138,11 @@ class Component:
 
     def terminal(self, name: str) -> Terminal | None:
         """The terminal of that function, or None."""
-        return next((item for item in self.terminals if item.name == name), None)
+        return self._terminal_by_name.get(name)
+
+    @cached_property
+    def _terminal_by_name(self) -> Mapping[str, Terminal]:
+        return {item.name: item for item in reversed(self.terminals)}  # of equal names the first
 
     @property
     def words(self) -> str:

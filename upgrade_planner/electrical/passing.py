@@ -2,8 +2,10 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterator
+from functools import lru_cache
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.configuration.composing.this import KEPT, This
 from upgrade_planner.configuration.kinds import Passage, Passing, TerminalUse, When
 from upgrade_planner.configuration.model import Component, TerminalRef
 from upgrade_planner.configuration.registry import kinds
@@ -24,8 +26,17 @@ class Way:
         return self.other if terminal == self.one else self.one
 
 
-def ways_through(part: Component) -> Iterator[Way]:
+def ways_through(part: Component) -> tuple[Way, ...]:
     """Every way through a part between terminals that it has, in the order of its data."""
+    return _ways_through(This(part))
+
+
+@lru_cache(KEPT)
+def _ways_through(this: This[Component]) -> tuple[Way, ...]:
+    return tuple(_found_in(this.value))
+
+
+def _found_in(part: Component) -> Iterator[Way]:
     for passage in kinds()[part.kind].passes:
         if passage.by:
             yield from _listed(passage, part)

@@ -8,7 +8,7 @@ which gives the greatest current; the wire begins as warm as it gets in use.
 """
 
 from collections.abc import Iterator, Mapping
-from functools import cached_property, lru_cache
+from functools import cached_property
 from itertools import product
 from math import inf
 
@@ -24,15 +24,8 @@ from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.fusible_links import melting_time
 from upgrade_planner.electrical.metals import shorting_current
 from upgrade_planner.electrical.models.context import metal_node, node_of
-from upgrade_planner.electrical.network.blocks import Blocks
-from upgrade_planner.electrical.network.elements import Resistor
-from upgrade_planner.electrical.network.in_series import nodes_of, series_rows
-from upgrade_planner.electrical.network.laws import Element
-from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import PLAIN
-from upgrade_planner.electrical.network.solving import solve
-from upgrade_planner.electrical.network.unsolvable import NetworkError
 from upgrade_planner.electrical.protection import BLADE, LARGE_BLADE, opening_window
+from upgrade_planner.electrical.shorts import FAULT_OHM, Shorts
 from upgrade_planner.electrical.withstand import (
     ADIABATIC_LONGEST_S,
     Withstand,
@@ -40,15 +33,13 @@ from upgrade_planner.electrical.withstand import (
     withstand,
 )
 
-FAULT_OHM = 1e-3
-"""Resistance of a dead short. [Ω] Source: our assumption."""
-
-KEPT_FAULTS = 2048
-"""Solved faults that are kept: configurations of one job share most of their wires. Our choice."""
-
 LARGEST_BLADE_A = 30.0
 """Fuses up to here are reckoned as regular blades, greater ones as large blades, for profiles do
 not say the body. [A] Source: our assumption; ranges as in data/fuse_ratings.csv."""
+
+ALIKE_RATIO = 1e-9
+"""Devices whose times differ by less open at once: of equal links in series rounding would decide.
+[1] Our choice."""
 
 CRANKING_CIRCUITS = ("battery cable", "starter cable")
 """Exempt from fuses: 33 CFR 183.455, cranking cables."""
@@ -68,6 +59,7 @@ class Feed:
         last_guard: The guard nearest to the wire; None if there is none.
         unguarded_m: Length of conductor from battery or cranking cable to the first guard, or to
             the far end of the wire if there is none. [m]
+        shorts: Dead shorts like the one at its far end.
     """
 
     ways: FeedWays
@@ -77,6 +69,7 @@ class Feed:
     guard: Branch | None
     last_guard: Branch | None
     unguarded_m: float
+    shorts: Shorts
 
     @property
     def reach_a(self) -> float:
@@ -126,18 +119,23 @@ class DeadShort:
 def feeds(configuration: Configuration) -> Iterator[Feed]:
     """Every wire that a battery can feed, by the least guarded way; not the returns."""
     worst: dict[str, Feed] = {}
+    shorts: dict[tuple[str, ...], Shorts] = {}
     posts = posts_of(configuration).live or (None,)
     for key, post in product(key_positions(configuration), posts):
         ways = FeedWays(configuration, key, post)
         for wire in configuration.wires:
             known = worst.get(wire.id)
-            feed = _feed(wire, ways, -inf if known is None else known.reach_a)
+            feed = _feed(wire, ways, shorts, above_a=-inf if known is None else known.reach_a)
             if feed is not None and (known is None or feed.reach_a > known.reach_a):
                 worst[wire.id] = feed
+    for feed in worst.values():
+        feed.shorts.include(node_of(feed.far))
     yield from worst.values()
 
 
-def _feed(wire: Wire, ways: FeedWays, above_a: float) -> Feed | None:
+def _feed(
+    wire: Wire, ways: FeedWays, shorts: dict[tuple[str, ...], Shorts], *, above_a: float
+) -> Feed | None:
     """How a wire is fed; None if it is not, or if the weakest guard passes no more than that."""
     nodes = [(ref, node) for ref in wire.ends if (node := node_of(ref)) in ways.reach_a]
     if max((ways.reach_a[node] for _, node in nodes), default=-inf) <= above_a:
@@ -161,7 +159,22 @@ def _feed(wire: Wire, ways: FeedWays, above_a: float) -> Feed | None:
         guard=guard,
         last_guard=guards[-1] if guards else None,
         unguarded_m=_unguarded_m(wire, way, ways.configuration),
+        shorts=_shorts(wire.other_end(near), way, ways, shorts),
     )
+
+
+def _shorts(
+    far: TerminalRef, way: tuple[Branch, ...], ways: FeedWays, known: dict[tuple[str, ...], Shorts]
+) -> Shorts:
+    """The shorts that the contacts of a way feed, to the metal beside a terminal."""
+    on_way = {branch.name for branch in way}
+    closed = tuple(contact for contact in ways.contacts if contact.name in on_way)
+    metal = metal_node(ways.configuration.place_of(far).metal)
+    back = metal if metal in ways.grounded else ways.reference
+    alike = (back, *(contact.name for contact in closed))
+    if alike not in known:
+        known[alike] = Shorts(ways, closed, back)
+    return known[alike]
 
 
 def _unguarded_m(wire: Wire, way: tuple[Branch, ...], configuration: Configuration) -> float:
@@ -189,7 +202,7 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> DeadShort:
         NetworkError: The network with the fault cannot be solved.
     """
     ways = feed.ways
-    current_a = _fault_currents(feed, ways)
+    current_a = feed.shorts.current_a(node_of(feed.far))
     wire = feed.wire
     through_a = abs(current_a.get(wire_name(wire.id), 0.0))
     first, least_s, most_s = _first_to_open(feed, current_a, ways.configuration)
@@ -203,51 +216,17 @@ def fault_at(feed: Feed, warmest_c: Mapping[str, float]) -> DeadShort:
     )
 
 
-def _fault_currents(feed: Feed, ways: FeedWays) -> Mapping[str, float]:
-    """Current of each element that the fault's current can reach. [A]"""
-    needed = {branch.name for branch in feed.way}
-    closed = [contact for contact in ways.contacts if contact.name in needed]
-    metal = metal_node(ways.configuration.place_of(feed.far).metal)
-    back = metal if metal in ways.grounded else ways.reference
-    fault = Resistor("fault", node_of(feed.far), back, FAULT_OHM)
-    passed = ways.blocks.between(*fault.ends, closed)
-    if passed is None:
-        blocks = Blocks((*ways.elements, *closed), ways.reference)
-        passed = blocks.between(*fault.ends)
-    return currents(back, (*passed, fault)) if passed else {}
-
-
-@lru_cache(maxsize=KEPT_FAULTS)
-def currents(reference: str, elements: tuple[Element, ...]) -> Mapping[str, float]:
-    """
-    Size of the current of each element; equal parts of two wirings are solved once. [A]
-
-    Raises:
-        NetworkError: They cannot be solved.
-    """
-    others = [element for element in elements if type(element) not in PLAIN]
-    plain = (e for e in elements if type(e) in PLAIN and isinstance(e, Resistor))
-    rows = series_rows(plain, {reference, *nodes_of(others)})
-    resistors = filter(None, (row.resistor() for row in rows))
-    try:
-        found = solve(Network(reference, (*others, *resistors))).current_a
-    except NetworkError:  # to be told of every element by its name
-        return solve(Network(reference, elements)).current_a
-    in_rows = {member.name: found[row.name] for row in rows for member in row.members}
-    return {**found, **in_rows}
-
-
 def _first_to_open(
     feed: Feed, current_a: Mapping[str, float], configuration: Configuration
 ) -> tuple[Branch | None, float, float]:
-    """The device on the way that has surely opened first, and its window. [s]"""
+    """The device that has surely opened first, the first on the way of equals; its window. [s]"""
     first, least_s, most_s = None, inf, inf
     for branch in feed.way:
         if branch.guard not in (Guard.FUSE, Guard.LINK):
             continue
         early_s, late_s = opening_times(branch, abs(current_a.get(branch.name, 0.0)), configuration)
         least_s = min(least_s, early_s)
-        if first is None or late_s < most_s:
+        if first is None or late_s < most_s * (1 - ALIKE_RATIO):
             first, most_s = branch, late_s
     return first, least_s, most_s
 

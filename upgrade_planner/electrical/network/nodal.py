@@ -113,6 +113,15 @@ class NodalEquations:
                 made._replace(self._order[name], changed[name])
         return made
 
+    def shorted(self, node: Node, resistance_ohm: float) -> "NodalEquations":
+        """The equations with one more resistance, from a connected node to the reference."""
+        made = copy(self)
+        index, conductance_s = self.index[node], 1.0 / resistance_ohm
+        made._islands = None
+        made.resistors = [*self.resistors, (index, self.size, conductance_s)]
+        made._ohmic = [*self._ohmic, (index, conductance_s)]
+        return made
+
     def _replace(self, place: int, element: Element | None) -> None:
         """Takes an element at the same nodes instead of the one that was admitted there."""
         if isinstance(element, Resistor) and type(element) in PLAIN:
