@@ -9,7 +9,7 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.composing.changes import ROLE, WIRE, Draft
 from upgrade_planner.configuration.composing.digest import digest_of
 from upgrade_planner.configuration.composing.joining import VEHICLE, Joiner, Offered
-from upgrade_planner.configuration.composing.made_once import faults_of, part_of
+from upgrade_planner.configuration.composing.made_once import faults_in_entry, part_of
 from upgrade_planner.configuration.composing.places import (
     passage_faults,
     place_faults,
@@ -232,7 +232,7 @@ def _component(parts: Parts, draft: Draft, role: str, gaps: Gaps) -> Loaded[Comp
     this, kind = This(entry), This(kinds()[entry.kind])
     faults = [
         Fault(draft.where(key, *fault.inner), role, fault.found, fault.expected)
-        for fault in faults_of(this, kind)
+        for fault in faults_in_entry(this, kind)
     ]
     place = _place(parts, draft, entry, gaps)
     component = part_of(

@@ -18,7 +18,7 @@ from upgrade_planner.configuration.structuring.wholeness import component_faults
 
 
 @lru_cache(KEPT)
-def faults_of(this: This[ComponentEntry], kind: This[Kind]) -> tuple[FieldFault, ...]:
+def faults_in_entry(this: This[ComponentEntry], kind: This[Kind]) -> tuple[FieldFault, ...]:
     """What is wrong with an entry by itself, wherever it stands."""
     names = tuple(terminal.name for terminal in this.value.terminals)
     return tuple(component_faults(kind.value, names, this.value.ratings))
