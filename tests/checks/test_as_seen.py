@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import sized
 
 from upgrade_planner.checks.checking import check
@@ -62,7 +63,7 @@ def test_it_is_renewed_in_every_job(tmp_path):
     assert type(ours).__name__ in ("Renewed", "Resized")
 
 
-@pytest.mark.parametrize("words", ["touches metal", "rubbed through", "bare on metal"])
+@every_case("words", ["touches metal", "rubbed through", "bare on metal"])
 def test_a_filled_form_can_say_so(words):
     assert str(condition_meant(words)) == "touches metal"
 
@@ -89,7 +90,7 @@ class TestRings:
         rings = ", ".join(self.stud(own, at_start) for at_start in (True, False))
         assert self.found(rings, tmp_path)[0] == []
 
-    @pytest.mark.parametrize(("ring", "cause"), [("M12", "loose"), ("M3.5", "tight")])
+    @every_case(("ring", "cause"), [("M12", "loose"), ("M3.5", "tight")])
     def test_one_for_another_stud_is_told_with_the_right_one(self, ring, cause, tmp_path):
         (found,), wiring = self.found(f"-, {ring}", tmp_path)
         assert (found.cause, found.where[0]) == (cause, "charge-output")
@@ -99,7 +100,7 @@ class TestRings:
         for inch, metric in (("1/4 in", "M6"), ("5/16 in", "M8"), ("3/8 in", "M10")):
             assert abs(stud_mm(inch) - stud_mm(metric)) < 0.5
 
-    @pytest.mark.parametrize("rings", ["M8", "M7, M8", "M8, M8, M8"])
+    @every_case("rings", ["M8", "M7, M8", "M8, M8, M8"])
     def test_what_is_no_ring_is_refused_with_an_example(self, rings, tmp_path):
         with pytest.raises(ConfigurationError, match=r"rings|two"):
             seen("van_upgraded", "charge-output", f'rings = "{rings}"', tmp_path)

@@ -1,8 +1,8 @@
 """Rules on alternator, regulator, charge lamp and back-feed: each fires, each keeps silent."""
 
-import pytest
 from attrs import evolve
 from charging_mistakes import MISTAKES
+from every_case import every_case
 from planting import Mistake, planted, rules_of
 from told_findings import told
 
@@ -34,12 +34,12 @@ def as_found(text, base, tmp_path):
     return planted(mistake, base, tmp_path)
 
 
-@pytest.mark.parametrize("name", GOOD)
+@every_case("name", GOOD)
 def test_good_configuration_raises_nothing_above_a_note(load, name):
     assert {f.severity for f in found_in(load(name))} <= {Severity.NOTE}
 
 
-@pytest.mark.parametrize("name", ["van_original_ballast", "tractor_original"])
+@every_case("name", ["van_original_ballast", "tractor_original"])
 def test_relay_regulator_with_its_resistance_is_right(load, name):
     codes = {finding.code for finding in found_in(load(name))}
     assert codes <= {"CHG-OUTPUT-DROP", "CHG-BALANCE-IDLE"}

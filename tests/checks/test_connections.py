@@ -1,6 +1,6 @@
 """Rules on studs, blades and connectors."""
 
-import pytest
+from every_case import every_case
 from planting import rules_of
 
 from upgrade_planner.checks import connections
@@ -14,7 +14,7 @@ def found_in(configuration):
     return [finding for rule in RULES for finding in rule(examined)]
 
 
-@pytest.mark.parametrize(
+@every_case(
     "name", ["van_original_ballast", "van_upgraded", "tractor_original", "tractor_upgraded"]
 )
 def test_sound_connections_raise_nothing(load, name):

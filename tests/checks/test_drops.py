@@ -1,7 +1,7 @@
 """Limits of drops and sizes: the numbers that findings state."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from planting import Mistake, planted
 from told_findings import told
 
@@ -55,7 +55,7 @@ def test_note_on_thin_wires_is_one_note(load):
     assert [finding.severity for finding in found] == [Severity.NOTE]
 
 
-@pytest.mark.parametrize("size", ["20 SAE", "0.5 mm²"])
+@every_case("size", ["20 SAE", "0.5 mm²"])
 def test_wire_below_the_mechanical_minimum(tmp_path, size):
     text = f'[as_found]\nchange_wires = [{{ id = "fuel-sender", size = "{size}" }}]\n'
     examined = examined_with(text, "van_upgraded", tmp_path)

@@ -4,6 +4,7 @@ import random
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import found, loaded
 
 from upgrade_planner.checks.causes import every
@@ -98,7 +99,7 @@ def test_wires_of_other_colours_that_are_a_tenth_longer_are_silent(name):
     assert raised(coloured, name) == set()
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "rear_upgraded"])
+@every_case("name", ["van_upgraded", "rear_upgraded"])
 def test_the_order_in_which_contacts_are_listed_changes_no_finding_and_no_voltage(name):
     configuration = loaded(name)
 

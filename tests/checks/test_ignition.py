@@ -2,7 +2,7 @@
 
 import electronic_ignition_mistakes
 import ignition_mistakes
-import pytest
+from every_case import every_case
 from planting import Mistake, planted, rules_of
 
 from upgrade_planner.checks import (
@@ -43,7 +43,7 @@ def found_in(configuration):
     return [finding for rule in RULES for finding in rule(examined)]
 
 
-@pytest.mark.parametrize("name", SOUND)
+@every_case("name", SOUND)
 def test_sound_ignition_raises_nothing(load, name):
     assert found_in(load(name)) == []
 

@@ -1,6 +1,6 @@
 """What `check` says of a car as it was found: what is wrong, why it matters, what to do first."""
 
-import pytest
+from every_case import every_case
 from in_process import run
 from pair_facts import found, sized
 from told_findings import told
@@ -21,7 +21,7 @@ def of(name, code):
     return [finding for finding in found(name) if finding.code == code]
 
 
-@pytest.mark.parametrize("name", AS_FOUND)
+@every_case("name", AS_FOUND)
 def test_each_finding_says_what_comes_of_it(name):
     for finding in found(name):
         words = told(finding)
@@ -29,7 +29,7 @@ def test_each_finding_says_what_comes_of_it(name):
             assert any(harm in f"{words.what} {words.remedy}" for harm in HARM), words.what
 
 
-@pytest.mark.parametrize("name", AS_FOUND)
+@every_case("name", AS_FOUND)
 def test_the_first_line_is_the_first_thing_to_do(name, tmp_path):
     lines = run("check", name, cwd=tmp_path).stdout.splitlines()
     first = told(found(name)[0]).remedy.split(" (about")[0].split(":")[0]

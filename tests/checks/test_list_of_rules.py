@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from importlib import import_module
 from pathlib import Path
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner import checks
 from upgrade_planner.checks.checking import RULES
@@ -26,7 +26,7 @@ def rules_in(module):
                 yield function
 
 
-@pytest.mark.parametrize("name", [path.stem for path in MODULES if path.stem != "__init__"])
+@every_case("name", [path.stem for path in MODULES if path.stem != "__init__"])
 def test_every_rule_of_a_module_is_in_the_list(name):
     module = import_module(f"upgrade_planner.checks.{name}")
     assert not [rule.__name__ for rule in rules_in(module) if rule not in RULES]

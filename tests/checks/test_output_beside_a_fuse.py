@@ -1,6 +1,6 @@
 """A machine and the battery on the same side of a fuse: its output does not pass it."""
 
-import pytest
+from every_case import every_case
 from pair_facts import sized
 
 from upgrade_planner.checks.causes import every
@@ -18,7 +18,7 @@ def blamed(name, fuse, terminal):
     return {f.code for f in findings if f.code in ON_THE_WAY and fuse in f.where}
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "fuse"),
     [
         ("saloon_negative_alternator", "indicator_fuse"),

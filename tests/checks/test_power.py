@@ -1,7 +1,7 @@
 """Rules on power and grounds: each fires on a planted mistake, each keeps silent on good wiring."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from planting import Mistake, planted, rules_of
 from power_mistakes import MISTAKES
 
@@ -32,8 +32,8 @@ def as_found(text, base, tmp_path):
     return planted(mistake, base, tmp_path)
 
 
-@pytest.mark.parametrize("name", ALL)
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
+@every_case("name", ALL)
+@every_case("rule", RULES)
 def test_shipped_configuration_keeps_the_rule_silent(load, rule, name):
     assert codes(load(name), [rule]) == set()
 

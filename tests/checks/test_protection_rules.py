@@ -1,6 +1,7 @@
 """Rules on sizes, drops, fuses and links: each fires, each keeps silent; numbers behind them."""
 
 import pytest
+from every_case import every_case
 from pair_facts import found
 from planting import Mistake, planted, rules_of
 from protection_mistakes import MISTAKES
@@ -27,20 +28,18 @@ def feed_of(configuration, wire_id):
     return next(feed for feed in feeds(configuration) if feed.wire.id == wire_id)
 
 
-@pytest.mark.parametrize("name", GOOD)
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
+@every_case("name", GOOD)
+@every_case("rule", RULES)
 def test_upgraded_configuration_keeps_the_rule_silent(load, rule, name):
     assert not list(rule(Examined(configuration=load(name))))
 
 
-@pytest.mark.parametrize("name", GOOD)
+@every_case("name", GOOD)
 def test_upgraded_configuration_raises_nothing_above_a_note(name):
     assert {finding.severity for finding in found(name)} <= {Severity.NOTE}
 
 
-@pytest.mark.parametrize(
-    "name", ["van_original_resistance", "van_original_ballast", "tractor_original"]
-)
+@every_case("name", ["van_original_resistance", "van_original_ballast", "tractor_original"])
 def test_as_built_configuration_raises_no_danger(name):
     assert Severity.DANGER not in {finding.severity for finding in found(name)}
 

@@ -1,7 +1,7 @@
 """Which rules a vehicle's wires are judged by: road, farm, marine."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import found, sized
 
 from upgrade_planner.checks.causes import every
@@ -39,7 +39,7 @@ def with_output(size):
     return evolve(van, wires=wires, runs={**van.runs, "charge-output": run})
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "rules"),
     [
         ("van_upgraded", "road"),
@@ -52,7 +52,7 @@ def test_what_a_vehicle_is_built_as_chooses_its_rules(name, rules):
     assert sized(name).vehicle.equipment.rules == rules
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_no_boat_table_judges_a_vehicle_that_is_no_boat(name):
     if sized(name).vehicle.equipment.rules != "marine":
         codes = {f.code for f in found(name) if BOAT_RULE in finding_words(f, "metric").source}

@@ -1,7 +1,7 @@
 """Rules on dynamos, relays, pumps, isolators, rated voltages: silent where all is well."""
 
 import pair_facts
-import pytest
+from every_case import every_case
 from told_findings import told
 
 from upgrade_planner.checks import (
@@ -84,7 +84,7 @@ def test_every_rule_is_run():
     assert own - set(RULES) == set()
 
 
-@pytest.mark.parametrize("name", GOOD)
+@every_case("name", GOOD)
 def test_rules_are_silent_where_all_is_well(load, name):
     examined = Examined(configuration=load(name))
     found = [finding for rule in RULES_HERE for finding in rule(examined)]
@@ -92,9 +92,7 @@ def test_rules_are_silent_where_all_is_well(load, name):
     assert [(f.code, f.where) for f in found if f.severity in grave] == []
 
 
-@pytest.mark.parametrize(
-    ("emf", "severity"), [("6.3 V", Severity.WARNING), ("25.2 V", Severity.DANGER)]
-)
+@every_case(("emf", "severity"), [("6.3 V", Severity.WARNING), ("25.2 V", Severity.DANGER)])
 def test_a_battery_of_double_voltage_is_worse_than_one_of_half(tmp_path, emf, severity):
     configuration = changed(f'[overrides.battery]\nemf = "{emf}"\n', "van_upgraded", tmp_path)
     found = list(rated_voltage.battery_of_other_voltage(Examined(configuration=configuration)))
@@ -156,7 +154,7 @@ def test_interlock_is_judged_at_the_coil_of_a_relay_before_the_solenoid(load):
     assert "start-signal" in finding.where
 
 
-@pytest.mark.parametrize("name", ["tractor_dynamo", "van_headlamp_relays", "van_fuel_pump"])
+@every_case("name", ["tractor_dynamo", "van_headlamp_relays", "van_fuel_pump"])
 def test_findings_have_words_for_what_why_and_remedy(name):
     for finding in pair_facts.found(name):
         assert told(finding).what
@@ -172,7 +170,7 @@ remove_components = ["inertia_switch"]
 """
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("fuel", "more", "expected"),
     [
         ("fuel_pump_oil_pressure", "", []),
@@ -185,7 +183,7 @@ def test_a_pump_that_runs_with_the_engine_stopped(tmp_path, fuel, more, expected
     assert found(fuel_pumps.runs_with_engine_stopped, examined) == expected
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("state", "runs"), [("off", False), ("key_on", False), ("cranking", True), ("loaded", True)]
 )
 def test_a_pump_by_oil_pressure_runs_only_with_the_engine(tmp_path, state, runs):
@@ -299,9 +297,7 @@ terminals = [
     assert found(rule, Examined(configuration=bad)) == [("CHG-CUT-OUT-GROUND", Severity.WARNING)]
 
 
-@pytest.mark.parametrize(
-    ("scale", "severity"), [("40 A", Severity.WARNING), ("30 A", Severity.DANGER)]
-)
+@every_case(("scale", "severity"), [("40 A", Severity.WARNING), ("30 A", Severity.DANGER)])
 def test_an_ammeter_far_too_small_is_a_danger(tmp_path, scale, severity):
     text = f'[overrides.ammeter]\nrange = "{scale}"\n'
     examined = Examined(configuration=changed(text, "tractor_upgraded", tmp_path))

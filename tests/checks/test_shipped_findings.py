@@ -4,7 +4,7 @@ Which findings the shipped configurations have; a new finding shows here whom it
 A change on purpose: `python -m tests.golden findings_of_shipped.txt`.
 """
 
-import pytest
+from every_case import every_case
 from shipped_findings import NAMES, table
 from us_words import metric_figures
 
@@ -13,7 +13,7 @@ from upgrade_planner.checks.checking import check
 from upgrade_planner.documents.words.findings import finding_words
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every_case("name", NAMES)
 def test_a_shipped_configuration_has_the_findings_of_the_table_and_no_metric_figure_in_us_words(
     load, name
 ):

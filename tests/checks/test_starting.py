@@ -1,6 +1,6 @@
 """Rules on starter and solenoid: each fires on its mistake and keeps silent on sound wiring."""
 
-import pytest
+from every_case import every_case
 from planting import planted, rules_of
 from starting_mistakes import MISTAKES
 
@@ -31,7 +31,7 @@ def found_in(configuration):
     return [finding for rule in RULES for finding in rule(examined)]
 
 
-@pytest.mark.parametrize("name", SOUND)
+@every_case("name", SOUND)
 def test_sound_starting_raises_nothing(load, name):
     assert found_in(load(name)) == []
 

@@ -11,6 +11,7 @@ import sys
 import pypdf
 import pytest
 from as_data import data_of
+from every_case import every_case
 from first_pages import only_first_pages
 from in_process import run
 from pdf_words import page_text, page_texts
@@ -59,7 +60,7 @@ class TestWorksheet:
         assert "cap off" in {w["disposition"] for w in usual["wires"]}
         assert "cap off" not in {w["disposition"] for w in clean["wires"]}
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("units", "shown", "hidden"),
         [
             ("metric", " m", " ft"),
@@ -130,7 +131,7 @@ class TestBadTargets:
         assert (tmp_path / "a.pdf").read_text() == "old"
         assert [path.name for path in tmp_path.iterdir()] == ["a.pdf"]
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("target", "words"),
         [
             ("sheet.docx", "expected one of .pdf, .html, .json, .csv"),
@@ -146,7 +147,7 @@ class TestBadTargets:
         assert "Traceback" not in done.stderr
         assert [path.name for path in tmp_path.iterdir()] == ["folder.pdf"]
 
-    @pytest.mark.parametrize(
+    @every_case(
         "arguments",
         [
             ("worksheet", *PAIR, "--date", "yesterday"),
@@ -223,7 +224,7 @@ class TestListAndShow:
         assert {"configuration", "vehicle", "system"} == {item["kind"] for item in listed}
         assert all(item["title"] and item["summary"] for item in listed)
 
-    @pytest.mark.parametrize("name", ["van_as_found", "carrier_van", "points_ballast"])
+    @every_case("name", ["van_as_found", "carrier_van", "points_ballast"])
     def test_show_prints_something_to_read(self, tmp_path, name):
         done = run("show", name, cwd=tmp_path)
         assert done.returncode == 0, done.stderr
@@ -237,7 +238,7 @@ class TestListAndShow:
 
 
 class TestHelp:
-    @pytest.mark.parametrize("command", ["worksheet", "compare", "list", "show"])
+    @every_case("command", ["worksheet", "compare", "list", "show"])
     def test_every_command_teaches_with_an_example(self, tmp_path, command):
         done = run(command, "--help", cwd=tmp_path)
         assert done.returncode == 0

@@ -8,6 +8,7 @@ import sys
 import time
 
 import pytest
+from every_case import every_case
 from in_process import few
 
 from upgrade_planner.checks.checking import check
@@ -137,7 +138,7 @@ class TestSession:
         assert "Nothing is known" in done.stdout
         load_configuration(str(tmp_path / "my.toml"))
 
-    @pytest.mark.parametrize("count", [0, 3, len(questions()) - 1])
+    @every_case("count", [0, 3, len(questions()) - 1])
     def test_end_of_input_leaves_nothing(self, run, tmp_path, count):
         text = "".join(f"{VAN[q.key]}\n" for q in asked(VAN)[:count])
         done = run("describe", "-o", "my.toml", cwd=tmp_path, text=text)
@@ -315,7 +316,7 @@ class TestTarget:
         assert done.returncode == 0, done.stderr
         load_configuration(str(tmp_path / "my.toml"))
 
-    @pytest.mark.parametrize("target", ["my.txt", "missing/my.toml", "."])
+    @every_case("target", ["my.txt", "missing/my.toml", "."])
     def test_a_bad_target_is_told_before_the_first_question(self, run, tmp_path, target):
         done = run("describe", "-o", target, cwd=tmp_path, text=typed(VAN))
         assert done.returncode == 2
@@ -398,7 +399,7 @@ class TestWrittenFile:
         assert part("horn").name in text.partition("[configuration]")[0].replace("\n#    ", "")
         assert "# [overrides.battery]" not in text  # what stands there would be overruled below
 
-    @pytest.mark.parametrize("name", ['a "quoted" \\ name', "ein # Zeichen", "[x]\u00e9"])
+    @every_case("name", ['a "quoted" \\ name', "ein # Zeichen", "[x]\u00e9"])
     def test_a_name_is_written_as_it_was_said(self, run, tmp_path, name):
         path = self.described(run, tmp_path, {"name": f"'{name}'"})
         assert load_configuration(str(path)).title == name
@@ -447,7 +448,7 @@ def free(line):
 
 
 class TestAnswers:
-    @pytest.mark.parametrize(
+    @every_case(
         ("key", "text", "among", "never"),
         [
             ("starting", "solenoid on the starter", "solenoid", "relay_apart"),
@@ -472,7 +473,7 @@ class TestAnswers:
         assert among in ids
         assert never not in ids
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("key", "text", "ids"),
         [
             ("voltage", "6V", ("6",)),
@@ -507,7 +508,7 @@ class TestAnswers:
         assert answer.is_vague
         assert {"points_ballast", "points_full_voltage"} <= set(answer.ids)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("key", "text"),
         [
             ("voltage", "7"),
@@ -546,7 +547,7 @@ class TestAnswers:
         assert completed({"engine": engine, "cylinders": told})["cylinders"] is told
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("key", "text", "meant"),
     [
         ("starting", "switch on the floor, foot", ("mechanical",)),
@@ -599,9 +600,7 @@ def ways_of(part):
     return part.ratings.get("fuses", ())
 
 
-@pytest.mark.parametrize(
-    ("text", "circuit"), [("A", "A"), ("at the armature", "A"), ("case", "B"), ("B", "B")]
-)
+@every_case(("text", "circuit"), [("A", "A"), ("at the armature", "A"), ("case", "B"), ("B", "B")])
 def test_a_field_circuit_is_understood(text, circuit):
     assert read_answer(question("field_circuit"), text).ids == (circuit,)
     with pytest.raises(AnswerError, match="armature"):

@@ -3,7 +3,7 @@
 import re
 from xml.etree import ElementTree
 
-import pytest
+from every_case import every_case
 
 SVG = "{http://www.w3.org/2000/svg}"
 JOB = ("van_original_resistance", "van_upgraded")
@@ -58,7 +58,7 @@ def test_a_chart_to_glue_is_several_sheets(run, tmp_path):
     assert html.count("<svg") == html.count("· Sheet") > 1
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("arguments", "told"),
     [
         (("no_such_van", "-o", "x.svg"), "no_such_van"),

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from every_case import every_case
 from places import ROOT
 from typer.main import get_command
 
@@ -36,7 +37,7 @@ def test_every_command_has_a_row_in_the_table_of_readme():
     assert set(COMMANDS) <= set(rows)
 
 
-@pytest.mark.parametrize("flag", ["-h", "--help"])
+@every_case("flag", ["-h", "--help"])
 def test_groups_stand_in_order_and_no_line_is_cut(run, tmp_path, flag):
     said = run(flag, cwd=tmp_path, COLUMNS="80").stdout
     places = [said.index(f"\n{title}:\n") for title, _ in GROUPS]
@@ -44,7 +45,7 @@ def test_groups_stand_in_order_and_no_line_is_cut(run, tmp_path, flag):
     assert "..." not in said.partition("[OPTIONS]")[2].replace("COMMAND [ARGS]...", "")
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@every_case("name", COMMANDS)
 def test_help_of_a_command(run, tmp_path, name):
     said = run(name, "-h", cwd=tmp_path, COLUMNS="80").stdout
     assert max(map(len, said.splitlines())) <= 80
@@ -79,7 +80,7 @@ def with_offers(run, folder):
     run("quote", *pair, *wanted, *other, cwd=folder)
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@every_case("name", COMMANDS)
 def test_a_command_alone_is_the_same_as_among_all(name):
     alone = get_command(app.for_command(name)).commands
     assert list(alone) == [name]

@@ -5,6 +5,7 @@ import shutil
 from decimal import Decimal
 
 import pytest
+from every_case import every_case
 from places import ROOT
 
 VAN = ("van_original_ballast", "van_upgraded")
@@ -139,8 +140,8 @@ class TestRefused:
         assert told in done.stderr
         assert not (tmp_path / "q.json").exists()
 
-    @pytest.mark.parametrize("option", ["--number", "--revision", "--customer"])
-    @pytest.mark.parametrize("command", ["quote", "worksheet"])
+    @every_case("option", ["--number", "--revision", "--customer"])
+    @every_case("command", ["quote", "worksheet"])
     def test_options_are_judged_as_the_file(self, run, tmp_path, command, option):
         done = run(command, *SMALL, "-o", "p.json", option, "x\u202ey", cwd=tmp_path)
         assert done.returncode == 2

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pypdf
 import pytest
 from as_data import data_of
+from every_case import every_case
 from pdf_words import page_text
 
 PAIR = ("tractor_original", "tractor_upgraded")
@@ -130,7 +131,7 @@ BAD = [
 ]
 
 
-@pytest.mark.parametrize(("options", "told"), BAD)
+@every_case(("options", "told"), BAD)
 def test_bad_input_is_told_and_nothing_is_written(run, tmp_path, options, told):
     done = kit(run, tmp_path, *options)
     assert done.returncode == 2
@@ -139,7 +140,7 @@ def test_bad_input_is_told_and_nothing_is_written(run, tmp_path, options, told):
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("target", ["kit.doc", "kit", "nowhere/kit.pdf"])
+@every_case("target", ["kit.doc", "kit", "nowhere/kit.pdf"])
 def test_a_target_that_cannot_be_is_told(run, tmp_path, target):
     done = kit(run, tmp_path, target=target)
     assert done.returncode == 2
@@ -174,7 +175,7 @@ def test_rows_of_other_goods_are_counted_on_screen_and_paper(run, tmp_path):
     assert "2\N{NO-BREAK SPACE}rows of other goods skipped" in (tmp_path / "kit.html").read_text()
 
 
-@pytest.mark.parametrize("command", ["kit", "quote"])
+@every_case("command", ["kit", "quote"])
 def test_a_list_in_another_currency_than_the_rates_is_refused(run, tmp_path, command):
     assert run("shop", "-o", "mine", cwd=tmp_path).returncode == 0
     prices = tmp_path / "mine" / "prices.csv"

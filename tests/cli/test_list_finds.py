@@ -1,7 +1,7 @@
 """The finding forms of `list`: by what one sees, from and to a configuration, what fits."""
 
-import pytest
 from as_data import data_of
+from every_case import every_case
 
 
 def names(done):
@@ -23,7 +23,7 @@ class TestFilters:
         assert "van_original_ballast" in ballast
         assert "van_original_resistance" not in ballast
 
-    @pytest.mark.parametrize("voltage", ["12", "12 V", "12V", "12 volts"])
+    @every_case("voltage", ["12", "12 V", "12V", "12 volts"])
     def test_a_voltage_may_be_written_in_many_ways(self, run, tmp_path, voltage):
         found = names(
             run("list", "--voltage", voltage, "--vehicle", "row_tractor", "--json", cwd=tmp_path)
@@ -50,7 +50,7 @@ class TestFilters:
         assert "field relay" in done.stdout
         assert "points with ballast resistor" in done.stdout
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("options", "words"),
         [
             (("--voltage", "high"), ("--voltage", "'high'", "12")),
@@ -173,7 +173,7 @@ class TestFits:
 
 
 class TestBadQuestions:
-    @pytest.mark.parametrize(
+    @every_case(
         ("options", "words"),
         [
             (("--from", "van_upgradet"), "did you mean 'van_upgraded'"),

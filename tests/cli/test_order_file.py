@@ -1,7 +1,7 @@
 """Several jobs of one order from one file."""
 
-import pytest
 from as_data import data_of
+from every_case import every_case
 
 FILE = """\
 [[job]]
@@ -45,7 +45,7 @@ def test_customer_and_order_stand_at_the_job_and_on_its_labels(run, tmp_path):
     assert "Farm at the brook, B-77" in text
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("text", "found"),
     [
         ('[[job]]\nbefore = "a"\n', "no 'after'"),
@@ -63,9 +63,7 @@ def test_a_faulty_file_is_told_with_line_and_column(run, tmp_path, text, found):
     assert found in done.stderr
 
 
-@pytest.mark.parametrize(
-    "args", [(), ("van_as_found",), ("van_as_found", "van_upgraded", "--order", "o")]
-)
+@every_case("args", [(), ("van_as_found",), ("van_as_found", "van_upgraded", "--order", "o")])
 def test_arguments_or_file_not_both_and_not_neither(run, tmp_path, args):
     done = kit(run, tmp_path, *args)
     assert done.returncode == 2

@@ -2,8 +2,8 @@
 
 import in_process
 import own_process
-import pytest
 from as_data import data_of
+from every_case import every_case
 from readme_profiles import PUMP, write_profiles
 
 PAIR = ("van_as_found", "van_upgraded")
@@ -25,7 +25,7 @@ class TestStandardOutput:
         in_process.run("kit", *PUMP, "-o", "kit.csv", cwd=tmp_path)
         assert done.stdout == (tmp_path / "kit.csv").read_text("utf-8")
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("arguments", "told"),
         [
             (("kit", *PAIR, "-o", "-"), "-o -: found no format"),

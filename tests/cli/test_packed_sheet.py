@@ -4,6 +4,7 @@ import json
 
 import pytest
 from as_data import data_of
+from every_case import every_case
 
 PAIR = ("van_original_resistance", "van_upgraded")
 
@@ -42,7 +43,7 @@ def test_a_kit_of_another_job_is_refused(run, tmp_path, packed):
     assert "expected one for WS-" in done.stderr
 
 
-@pytest.mark.parametrize(
+@every_case(
     "text", ["", "[]", "{}", "[" * 100_000, '{"format": "x", "version": 3}', '{"data": 1}', "\x00"]
 )
 def test_what_is_no_kit_is_refused(run, tmp_path, text):

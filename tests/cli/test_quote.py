@@ -2,8 +2,8 @@
 
 import openpyxl
 import pypdf
-import pytest
 from as_data import data_of
+from every_case import every_case
 from pdf_words import page_text
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -19,7 +19,7 @@ def left(folder):
 
 
 class TestWriting:
-    @pytest.mark.parametrize(
+    @every_case(
         ("suffix", "start"),
         [("pdf", b"%PDF"), ("html", b"<!DOCTYPE"), ("json", b"{"), ("xlsx", b"PK")],
     )
@@ -131,7 +131,7 @@ class TestWriting:
 
 
 class TestBadInput:
-    @pytest.mark.parametrize(
+    @every_case(
         ("arguments", "said"),
         [
             ((*VAN, "-o", "q.txt"), "q.txt: found the suffix '.txt'; expected one of .pdf, .html"),

@@ -6,7 +6,7 @@ import subprocess
 import sys
 from functools import cache
 
-import pytest
+from every_case import every_case
 
 PROGRAM = [sys.executable, "-m", "upgrade_planner"]
 SHOWN = ("show", "--kind", "alternator_internal_regulator")
@@ -43,7 +43,7 @@ def on_a_terminal(*arguments: str, columns: int) -> list[str]:
     return seen.decode().replace("\r", "").splitlines()
 
 
-@pytest.mark.parametrize("columns", [45, 60])
+@every_case("columns", [45, 60])
 def test_lines_end_between_words_and_go_on_further_in(columns):
     seen = on_a_terminal(*SHOWN, columns=columns)
     assert max(map(len, seen)) <= columns

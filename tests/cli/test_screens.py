@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from every_case import every_case
 from screens_shown import FOLDER, SCREENS, shown
 
 COPIED = re.compile(r"upgrade-planner \w+")
@@ -15,8 +16,8 @@ def test_screen_is_as_it_was_looked_at(run, tmp_path, name):
     assert shown(run, name, tmp_path) == golden
 
 
-@pytest.mark.parametrize("columns", [60, 120])
-@pytest.mark.parametrize("name", ["compare", "check", "list", "show"])
+@every_case("columns", [60, 120])
+@every_case("name", ["compare", "check", "list", "show"])
 def test_lines_break_between_words_in_any_width(run, tmp_path, name, columns):
     text = shown(run, name, tmp_path, columns)
     for line in text.splitlines():

@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import frozen
+from every_case import every_case
 
 from upgrade_planner.cli import app
 from upgrade_planner.cli.settings import CHOICES
@@ -97,7 +98,7 @@ class TestRefused:
         assert told in done.stderr
         assert "Traceback" not in done.stderr
 
-    @pytest.mark.parametrize("key", CHOICES)
+    @every_case("key", CHOICES)
     def test_variable(self, run, tmp_path, key):
         name = f"UPGRADE_PLANNER_{key.upper()}"
         done = run("check", PAIR[0], cwd=tmp_path, **{name: "none such"})

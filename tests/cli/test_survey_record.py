@@ -4,6 +4,7 @@ import csv
 
 import pypdf
 import pytest
+from every_case import every_case
 from in_process import run
 from pdf_words import page_text
 from readme_profiles import PUMP, write_profiles
@@ -75,7 +76,7 @@ class TestSurvey:
         assert lengths["metric"] == {"m"}
         assert lengths["us"] <= {"in", "ft"}
 
-    @pytest.mark.parametrize("target", ["form.txt", "nowhere/form.pdf"])
+    @every_case("target", ["form.txt", "nowhere/form.pdf"])
     def test_bad_target(self, tmp_path, target):
         done = run("survey", VAN, "-o", target, cwd=tmp_path)
         assert done.returncode == 2
@@ -143,6 +144,6 @@ class TestRecord:
         assert done.returncode == 2
         assert done.stderr.startswith("nope.csv: found")
 
-    @pytest.mark.parametrize("command", ["survey", "record"])
+    @every_case("command", ["survey", "record"])
     def test_help_has_an_example(self, tmp_path, command):
         assert f"Example: upgrade-planner {command} " in run(command, "--help", cwd=tmp_path).stdout

@@ -1,7 +1,7 @@
 """Which old wire belongs to which wanted one, round by round, whatever the wires are called."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import loaded
 
 from upgrade_planner.comparison.pairing import Bond, cheapest_pairs, pair_wires
@@ -108,7 +108,7 @@ class TestCheapest:
         )
         assert {(one.id, other.id) for one, other in found} == {(a, b), (b, a), (c, c)}
 
-    @pytest.mark.parametrize("count", [0, 1])
+    @every_case("count", [0, 1])
     def test_none_or_one_pair_needs_no_search(self, count):
         allowed = [(self.old[0].id, self.new[1].id)][:count]
         found = cheapest_pairs(

@@ -1,6 +1,7 @@
 """Parts that stay and get other insides: no other is bought, none taken off or given back."""
 
 import pytest
+from every_case import every_case
 from pair_facts import compared, planned
 
 from upgrade_planner.comparison.part_changes import PartDisposition, PartExchanged, PartRebuilt
@@ -45,7 +46,7 @@ def bought(plan):
     }
 
 
-@pytest.mark.parametrize(("before", "after", "role", "leaves", "gets"), REBUILT)
+@every_case(("before", "after", "role", "leaves", "gets"), REBUILT)
 def test_the_part_stays_and_only_its_kit_is_bought(before, after, role, leaves, gets):
     plan = planned(before, after)
     change = plan.comparison.part_by_role[role]
@@ -69,7 +70,7 @@ def test_the_part_stays_and_only_its_kit_is_bought(before, after, role, leaves, 
     assert step.id in {d.operation_id for op in plan.operations for d in op.after} or not gets
 
 
-@pytest.mark.parametrize(("before", "after", "role"), ENDS)
+@every_case(("before", "after", "role"), ENDS)
 def test_the_way_back_puts_the_old_insides_in_again(before, after, role):
     forward = planned(before, after)
     back = way_back(forward).plan

@@ -1,7 +1,7 @@
 """When an old conductor may do the work of a wanted one, each shortfall by itself."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import loaded
 
 from upgrade_planner.comparison.reuse import follows, passes_same_connectors, reaches, shortfalls
@@ -58,7 +58,7 @@ def test_link_of_another_size_protects_otherwise_even_if_it_is_thicker():
     assert codes(link, link) == []
 
 
-@pytest.mark.parametrize(("ratio", "found"), [(1.005, []), (0.98, ["other-resistance"])])
+@every_case(("ratio", "found"), [(1.005, []), (0.98, ["other-resistance"])])
 def test_resistance_wires_are_equal_within_a_hundredth(ratio, found):
     other = evolve(RESISTANCE, resistance_ohm=RESISTANCE.resistance_ohm * ratio)
     assert codes(other, RESISTANCE) == found

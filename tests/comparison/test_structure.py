@@ -3,8 +3,8 @@
 import copy
 from itertools import pairwise
 
-import pytest
 from as_data import data_of
+from every_case import every_case
 from pair_facts import loaded
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -25,7 +25,7 @@ def applied(structure, changes):
     return made
 
 
-@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS[:5])
+@every_case(("before", "after"), SHIPPED_PAIRS[:5])
 def test_changes_carried_out_on_before_give_after(before, after):
     before, after = loaded(before), loaded(after)
     changes = structural_changes(before, after)

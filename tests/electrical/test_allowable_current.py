@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
@@ -52,7 +53,7 @@ def insulation_c(row):
 
 
 class TestRegulationTable:
-    @pytest.mark.parametrize("row", rows("allowable.csv", "cfr5-", quantity="ampacity"))
+    @every_case("row", rows("allowable.csv", "cfr5-", quantity="ampacity"))
     def test_every_printed_value_is_met_exactly(self, row):
         found = allowable_current(awg(row), insulation_c(row))
         assert found.current_a == float(row["value"])
@@ -65,7 +66,7 @@ class TestRegulationTable:
         # Eleven sizes in seven columns; 16, 8, 2 and 3/0 AWG are not at hand.
         assert len(rows("allowable.csv", "cfr5-", quantity="ampacity")) == 77
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "eng105-"))
+    @every_case("row", rows("allowable.csv", "eng105-"))
     def test_engine_space_matches_the_reprint(self, row):
         """The reprint rounds to the nearest ampere, halves down: 280.5 A is printed 280."""
         found = allowable_current(awg(row), 105, ENGINE_SPACE_C)
@@ -117,9 +118,7 @@ class TestRegulationTable:
     def test_air_as_hot_as_the_insulation_allows_no_current(self):
         assert allowable_current(parse_wire_size("10 AWG"), 80, 80).current_a == 0
 
-    @pytest.mark.parametrize(
-        "row", rows("fuses.csv", conditions="fuse rating", without=("FU023", "FU024"))
-    )
+    @every_case("row", rows("fuses.csv", conditions="fuse rating", without=("FU023", "FU024")))
     def test_aircraft_fuse_chart_never_asks_for_more(self, row):
         """AC 43.13-1B table 11-3, bundles in aircraft, from the smallest size of our table up."""
         size = parse_wire_size(row["size"].removesuffix(" copper"))
@@ -127,25 +126,25 @@ class TestRegulationTable:
 
 
 class TestOtherTables:
-    @pytest.mark.parametrize("row", rows("allowable.csv", "freeair-"))
+    @every_case("row", rows("allowable.csv", "freeair-"))
     def test_free_air(self, row):
         found = allowable_current(awg(row), insulation_c(row), table=FREE_AIR)
         assert found.current_a == approx_row(row)
         assert not found.interpolated
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "vde-"))
+    @every_case("row", rows("allowable.csv", "vde-"))
     def test_vde(self, row):
         found = allowable_current(metric(row), 70, table=VDE)
         assert found.current_a == approx_row(row)
         assert not found.interpolated
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "thinwall-"))
+    @every_case("row", rows("allowable.csv", "thinwall-"))
     def test_thin_wall(self, row):
         found = allowable_current(metric(row), 70, table=THIN_WALL)
         assert found.current_a == approx_row(row)
         assert not found.interpolated
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "thinwall-", without=("thinwall-0.5",)))
+    @every_case("row", rows("allowable.csv", "thinwall-", without=("thinwall-0.5",)))
     def test_thin_wall_ratings_lie_below_those_of_70_c_cable(self, row):
         """The sheet states no temperatures; 70 °C in 30 °C air is a safe reading: VDE has more."""
         assert float(row["value"]) < allowable_current(metric(row), 70, table=VDE).current_a
@@ -157,7 +156,7 @@ class TestOtherTables:
             42 * math.sqrt(0.75)
         )
 
-    @pytest.mark.parametrize("name", TABLES)
+    @every_case("name", TABLES)
     def test_size_beyond_a_table_is_refused(self, name):
         size = WireSize(system="mm²", designation="120", area_mm2=120.0)
         with pytest.raises(ValueError, match="ends at"):
@@ -165,37 +164,37 @@ class TestOtherTables:
 
 
 class TestFactors:
-    @pytest.mark.parametrize("row", rows("allowable.csv", "vdeamb-"))
+    @every_case("row", rows("allowable.csv", "vdeamb-"))
     def test_square_root_rule_meets_vde(self, row):
         ambient_c = number(row, r"ambient (\d+) C")
         assert square_root_ratio(70, ambient_c, 30) == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "vdeamb-"))
+    @every_case("row", rows("allowable.csv", "vdeamb-"))
     def test_vde_option_uses_it_but_never_exceeds_the_table(self, row):
         ambient_c = number(row, r"ambient (\d+) C")
         factor = ambient_factor(70, ambient_c, table=VDE)
         assert factor.ratio == (1 if ambient_c < 30 else approx_row(row))
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "cec5a-"))
+    @every_case("row", rows("allowable.csv", "cec5a-"))
     def test_square_root_rule_meets_the_canadian_code(self, row):
         ambient_c = number(row, r"ambient (\d+) C")
         assert square_root_ratio(insulation_c(row), ambient_c, 30) == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "cec5a-"))
+    @every_case("row", rows("allowable.csv", "cec5a-"))
     def test_regulation_with_other_air_lies_near_the_canadian_code(self, row):
         """Same base of 30 °C; note 1 is rounded to two digits, which the rule then carries on."""
         ambient_c = number(row, r"ambient (\d+) C")
         factor = ambient_factor(insulation_c(row), ambient_c)
         assert factor.ratio == pytest.approx(float(row["value"]), abs=0.0101)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("conductors", "ratio"),
         [(1, 1), (2, 1), (3, 0.7), (4, 0.6), (6, 0.6), (7, 0.5), (24, 0.5), (25, 0.4), (60, 0.4)],
     )
     def test_bundle_factor_changes_where_the_guideline_says(self, conductors, ratio):
         assert bundle_factor(conductors).ratio == ratio
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "bundlecfr-"))
+    @every_case("row", rows("allowable.csv", "bundlecfr-"))
     def test_bundle_factor_is_the_printed_one(self, row):
         assert bundle_factor(int(number(row, r"(\d+)"))).ratio == approx_row(row)
 
@@ -235,7 +234,7 @@ class TestOrder:
         )
         assert thin < thick or thin == thick == 0
 
-    @pytest.mark.parametrize("column_c", [60, 75, 80, 90, 105, 125, 200])
+    @every_case("column_c", [60, 75, 80, 90, 105, 125, 200])
     def test_all_standard_sizes_are_in_order_of_their_copper(self, column_c):
         currents_a = [allowable_current(size, column_c).current_a for size in sorted(ALL_SIZES)]
         assert currents_a == sorted(currents_a)
@@ -266,8 +265,8 @@ class TestOrder:
         few = allowable_current(size, 80, bundle=conductors).current_a
         assert allowable_current(size, 80, bundle=conductors + more).current_a <= few
 
-    @pytest.mark.parametrize("insulation", insulations(), ids=lambda item: item.name)
-    @pytest.mark.parametrize("name", TABLES)
+    @every_case("insulation", insulations())
+    @every_case("name", TABLES)
     def test_every_insulation_class_has_a_current_in_every_table(self, insulation, name):
         found = allowable_current(parse_wire_size("16 SAE"), insulation.rated_c, 50, table=name)
         assert found.current_a > 0
@@ -281,17 +280,17 @@ class TestRefusals:
         with pytest.raises(ValueError, match="found nec"):
             allowable_current(self.size, 80, table="nec")
 
-    @pytest.mark.parametrize("rated_c", [30, 0, math.nan, math.inf])
+    @every_case("rated_c", [30, 0, math.nan, math.inf])
     def test_impossible_insulation(self, rated_c):
         with pytest.raises(ValueError, match="insulation_c"):
             allowable_current(self.size, rated_c)
 
-    @pytest.mark.parametrize("ambient_c", [math.nan, math.inf, -math.inf])
+    @every_case("ambient_c", [math.nan, math.inf, -math.inf])
     def test_impossible_air(self, ambient_c):
         with pytest.raises(ValueError, match="ambient_c"):
             allowable_current(self.size, 80, ambient_c)
 
-    @pytest.mark.parametrize("conductors", [0, -1])
+    @every_case("conductors", [0, -1])
     def test_impossible_bundle(self, conductors):
         with pytest.raises(ValueError, match="bundle"):
             allowable_current(self.size, 80, bundle=conductors)

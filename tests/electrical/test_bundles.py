@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import number, rows, table
@@ -40,7 +41,7 @@ def share(wires, loaded):
     return low_a / alone_a
 
 
-@pytest.mark.parametrize("row", rows("drop_and_derating.csv", "bundle-"))
+@every_case("row", rows("drop_and_derating.csv", "bundle-"))
 def test_bundles_of_aircraft_at_full_load(row):
     """Curves of MIL-W-5088L, read by a third party to 0.02."""
     wires = int(number(row, r"(\d+) wires"))
@@ -54,14 +55,14 @@ def test_a_bundle_with_part_of_its_load():
     assert share(8, 8) < share(8, 5) < share(8, 2)
 
 
-@pytest.mark.parametrize("row", rows("grouping.csv", item="bunched"))
+@every_case("row", rows("grouping.csv", item="bunched"))
 def test_circuits_in_a_bunch(row):
     """VDE 0298-4:2003 table 21; a circuit of a vehicle is one wire, the metal is its return."""
     circuits = int(number(row, r"(\d+) circuits"))
     assert share(circuits, circuits) == pytest.approx(float(row["value"]), abs=0.02)
 
 
-@pytest.mark.parametrize("row", rows("grouping.csv", item="many-core"))
+@every_case("row", rows("grouping.csv", item="many-core"))
 def test_cores_of_one_cable_are_told_more_safely_than_the_building_table_does(row):
     """VDE 0298-4:2013 table 26; its base is a cable of two or three loaded cores, ours one wire."""
     cores = int(number(row, r"(\d+) loaded cores"))

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -22,7 +23,7 @@ seconds = st.floats(0.0005, 0.05)
 volts = st.floats(4.0, 30.0)
 
 
-@pytest.mark.parametrize(("speed_rpm", "milliseconds"), [(1000, 10.0), (2000, 5.0)])
+@every_case(("speed_rpm", "milliseconds"), [(1000, 10.0), (2000, 5.0)])
 def test_closed_time_is_as_published(speed_rpm, milliseconds):
     # the same page: 10 ms at 1000 r/min, 5 ms at 2000 r/min
     assert closed_time(DWELL_DEG, speed_rpm) * 1000 == pytest.approx(milliseconds, abs=0.05)
@@ -76,7 +77,7 @@ def test_energy_is_the_integral_of_power_into_the_inductance():
     assert stored_energy(inductance_h, end) == pytest.approx(work, rel=1e-4)
 
 
-@pytest.mark.parametrize(
+@every_case(
     "call",
     [
         lambda: closed_time(0, 1000),

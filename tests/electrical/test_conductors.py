@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, table
@@ -56,15 +57,15 @@ def diameter_mm(size):
 
 
 class TestGaugeGeometry:
-    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="diameter", unit="in"))
+    @every_case("row", rows("awg.csv", "awg-", quantity="diameter", unit="in"))
     def test_diameter_in_inches_matches_the_table(self, row):
         assert diameter_mm(awg(row)) / MM_PER_INCH == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="diameter", unit="mm"))
+    @every_case("row", rows("awg.csv", "awg-", quantity="diameter", unit="mm"))
     def test_diameter_in_millimetres_matches_the_table(self, row):
         assert diameter_mm(awg(row)) == approx_row(row)
 
-    @pytest.mark.parametrize("size", sizes_in("AWG"), ids=lambda size: size.designation)
+    @every_case("size", sizes_in("AWG"))
     def test_tabulated_area_is_that_of_the_formula(self, size):
         # ASTM B258: from gauge 36, 0.005 in, it grows 92-fold in 39 equal ratios to 4/0; the table
         # of sizes keeps six digits.
@@ -99,19 +100,17 @@ class TestCopper:
 
 
 class TestResistanceOfGauges:
-    @pytest.mark.parametrize(
-        "row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/1000 ft")
-    )
+    @every_case("row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/1000 ft"))
     def test_awg_resistance_per_1000_ft_matches_the_table(self, row):
         assert resistance_20c_per_m(awg(row)) * 1000 * M_PER_FOOT == approx_row(row)
 
-    @pytest.mark.parametrize("row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/km"))
+    @every_case("row", rows("awg.csv", "awg-", quantity="resistance", unit="ohm/km"))
     def test_awg_resistance_per_km_matches_the_table(self, row):
         # 22 AWG only just: the table prints 52.7, but its own area (642.4 circular mil) gives
         # 52.97. The slip is the table's; its neighbour 24 AWG agrees to the last digit.
         assert resistance_20c_per_m(awg(row)) * 1000 == approx_row(row)
 
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         rows("awg.csv", "nec8-", quantity="resistance", unit="ohm/1000 ft", conditions="uncoated"),
     )
@@ -128,7 +127,7 @@ class TestResistanceOfGauges:
         assert ours * strand_allowance == approx_row(row)
         assert 1.01 <= float(row["value"]) / ours <= 1.03
 
-    @pytest.mark.parametrize("row", rows("sae.csv", "sae-", quantity="nominal area", unit="mm2"))
+    @every_case("row", rows("sae.csv", "sae-", quantity="nominal area", unit="mm2"))
     def test_sae_resistance_follows_from_its_published_area(self, row):
         ohm_per_m = resistance_20c_per_m(parse_wire_size(f"{row['size']} SAE"))
         assert COPPER_RESISTIVITY_20C_OHM_MM2_PER_M / ohm_per_m == approx_row(row)
@@ -148,7 +147,7 @@ class TestResistanceOfGauges:
 
 
 class TestResistanceOfMetricSizes:
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         rows("class5.csv", "c5-", quantity="max resistance", unit="ohm/km", conditions="plain"),
     )
@@ -156,7 +155,7 @@ class TestResistanceOfMetricSizes:
         size = parse_wire_size(f"{row['size']} mm²")
         assert resistance_20c_per_m(size) * 1000 == approx_row(row)
 
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         [
             parameter
@@ -187,7 +186,7 @@ class TestResistanceOfMetricSizes:
 
 
 class TestTemperature:
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         rows("class5.csv", "kt-", quantity="factor to convert measured R to 20 C", unit="ratio"),
     )
@@ -215,12 +214,12 @@ class TestTemperature:
         cooler = resistance_at(resistance_ohm, temperature_c)
         assert resistance_at(resistance_ohm, temperature_c + rise_c) > cooler
 
-    @pytest.mark.parametrize("resistance_ohm", [0, -1, math.nan, math.inf])
+    @every_case("resistance_ohm", [0, -1, math.nan, math.inf])
     def test_impossible_resistance_is_refused(self, resistance_ohm):
         with pytest.raises(ValueError, match="resistance_20c_ohm"):
             resistance_at(resistance_ohm, 20)
 
-    @pytest.mark.parametrize("temperature_c", [-234.5, -300, math.nan, math.inf])
+    @every_case("temperature_c", [-234.5, -300, math.nan, math.inf])
     def test_impossible_temperature_is_refused(self, temperature_c):
         with pytest.raises(ValueError, match="temperature_c"):
             resistance_at(1, temperature_c)
@@ -247,7 +246,7 @@ class TestWire:
         cooler = wire_resistance(size, 1.0, temperature_c)
         assert wire_resistance(size, 1.0, temperature_c + rise_c) > cooler
 
-    @pytest.mark.parametrize("length_m", [0, -1, math.nan, math.inf])
+    @every_case("length_m", [0, -1, math.nan, math.inf])
     def test_impossible_length_is_refused(self, length_m):
         with pytest.raises(ValueError, match="length_m"):
             wire_resistance(parse_wire_size("12 AWG"), length_m, 20)

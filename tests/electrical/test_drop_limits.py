@@ -5,6 +5,7 @@ import tomllib
 from importlib.resources import files
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
@@ -59,14 +60,14 @@ voltages_v = st.sampled_from([6.0, 12.0, 24.0])
 
 
 class TestLimits:
-    @pytest.mark.parametrize(("row_id", "circuit", "part", "current_a"), PUBLISHED)
+    @every_case(("row_id", "circuit", "part", "current_a"), PUBLISHED)
     def test_limit_of_a_12_v_system_is_the_published_one(self, row_id, circuit, part, current_a):
         row = table("drop_limits.csv")[row_id]
         found = limit_for(circuit, current_a, 12, part=part)
         assert found.limit_v == approx_row(row)
         assert found.status == row["status"]
 
-    @pytest.mark.parametrize(("row_id", "circuit", "part", "current_a"), PUBLISHED_24_V)
+    @every_case(("row_id", "circuit", "part", "current_a"), PUBLISHED_24_V)
     def test_limit_of_a_24_v_system_is_the_published_one(self, row_id, circuit, part, current_a):
         row = table("drop_limits.csv")[row_id]
         found = limit_for(circuit, current_a, 24, part=part)
@@ -118,14 +119,14 @@ class TestLimits:
         assert found.limit_v == pytest.approx(0.18)
         assert found.status == "secondary"
 
-    @pytest.mark.parametrize("circuit", CIRCUITS)
+    @every_case("circuit", CIRCUITS)
     def test_every_circuit_has_a_limit_with_a_source(self, circuit):
         found = limit_for(circuit, 10, 12)
         assert 0 < found.limit_v < 1.21
         assert found.source
         assert found.status in {"seen", "secondary", "assumption"}
 
-    @pytest.mark.parametrize("row", data_rows(drop_limits.__package__, "drop_limits.csv"))
+    @every_case("row", data_rows(drop_limits.__package__, "drop_limits.csv"))
     def test_every_part_has_a_limit(self, row):
         assert limit_for(row["circuit"], 10, 12, part=row["part"]).limit_v >= 0
 
@@ -181,7 +182,7 @@ class TestArea:
         row = table("drop_and_derating.csv")["vd-marine-cm3"]
         assert circular_mils(10, 21, 0.36) == approx_row(row)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("row_id", "current_a", "length_ft", "limit_v"),
         [
             ("vd-marine-awg3", 10, 21, 0.36),
@@ -193,7 +194,7 @@ class TestArea:
         row = table("drop_and_derating.csv")[row_id]
         assert smallest("AWG", circular_mils(current_a, length_ft, limit_v)) == row["value"]
 
-    @pytest.mark.parametrize("row", rows("drop_and_derating.csv", "vd-t3-"))
+    @every_case("row", rows("drop_and_derating.csv", "vd-t3-"))
     def test_sizes_of_the_3_percent_chart(self, row):
         """
         Of 30 cells 27 follow from AWG copper; three print the size that SAE copper needs.

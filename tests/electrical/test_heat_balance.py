@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import number, rows, table
@@ -45,7 +46,7 @@ def off_by_percent(computed_a, printed_a):
 
 
 class TestParts:
-    @pytest.mark.parametrize(
+    @every_case(
         ("rayleigh", "prandtl", "nusselt"),
         [(7.0, 0.7, 1.0896517), (700.0, 0.7, 2.4219940), (72000.0, 0.72, 7.1527758)],
     )
@@ -55,7 +56,7 @@ class TestParts:
         # Open-source library of heat transfer, correlation of Churchill and Chu, run once
         assert nusselt_number(rayleigh, prandtl) == pytest.approx(nusselt, rel=1e-6)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("temperature_k", "viscosity", "conductivity"),
         [
             (250, 1.599126e-5, 0.02227003),
@@ -137,18 +138,18 @@ CFR_COLUMNS_C = (60, 75, 80, 90, 105, 125, 200)
 class TestDistanceFromTheTables:
     """Figures of the module's docstring; no parameter of the model was fitted to any of them."""
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "freeair-"))
+    @every_case("row", rows("allowable.csv", "freeair-"))
     def test_free_air(self, row):
         column_c = number(row, r"insulation (\d+) C")
         off = off_by_percent(current_for_temperature(awg(row), column_c, 30), float(row["value"]))
         assert off == FREE_AIR_OFF[row["size"]][(60, 75, 90).index(column_c)]
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "vde-"))
+    @every_case("row", rows("allowable.csv", "vde-"))
     def test_vde(self, row):
         off = off_by_percent(current_for_temperature(metric(row), 70, 30), float(row["value"]))
         assert off == VDE_OFF[row["size"]]
 
-    @pytest.mark.parametrize("row", rows("allowable.csv", "cfr5-", quantity="ampacity"))
+    @every_case("row", rows("allowable.csv", "cfr5-", quantity="ampacity"))
     def test_boat_regulation(self, row):
         column_c = number(row, r"insulation (\d+) C")
         off = off_by_percent(current_for_temperature(awg(row), column_c, 30), float(row["value"]))
@@ -160,7 +161,7 @@ class TestDistanceFromTheTables:
         computed_a = current_for_temperature(parse_wire_size("14 AWG"), 200, 50)
         assert off_by_percent(computed_a, printed_a) == 13
 
-    @pytest.mark.parametrize("row", rows("drop_and_derating.csv", "bundle-"))
+    @every_case("row", rows("drop_and_derating.csv", "bundle-"))
     def test_bundle_at_full_load(self, row):
         """Curves of MIL-W-5088L, read by a third party to 0.02; ours for 14 AWG at 105 °C."""
         wires = int(number(row, r"(\d+) wires"))
@@ -256,9 +257,7 @@ class TestHeatingTime:
             elapsed_s += step_s
         assert heating_time(self.size, current_a, 70, 160, 30) == pytest.approx(elapsed_s, rel=2e-3)
 
-    @pytest.mark.parametrize(
-        ("start_c", "limit_c", "ambient_c"), [(70, 70, 30), (70, 60, 30), (20, 160, 30)]
-    )
+    @every_case(("start_c", "limit_c", "ambient_c"), [(70, 70, 30), (70, 60, 30), (20, 160, 30)])
     def test_temperatures_out_of_order_are_refused(self, start_c, limit_c, ambient_c):
         with pytest.raises(ValueError, match="is wanted"):
             heating_time(self.size, 100, start_c, limit_c, ambient_c)
@@ -271,12 +270,12 @@ class TestHeatingTime:
 class TestRefusals:
     size = parse_wire_size("12 AWG")
 
-    @pytest.mark.parametrize("current_a", [-1, math.nan, math.inf])
+    @every_case("current_a", [-1, math.nan, math.inf])
     def test_impossible_current(self, current_a):
         with pytest.raises(ValueError, match="current_a"):
             conductor_temperature(self.size, current_a, 30)
 
-    @pytest.mark.parametrize("temperature_c", [-61, COPPER_MELTS_C + 1, math.nan])
+    @every_case("temperature_c", [-61, COPPER_MELTS_C + 1, math.nan])
     def test_impossible_temperatures(self, temperature_c):
         with pytest.raises(ValueError, match="ambient_c"):
             conductor_temperature(self.size, 10, temperature_c)

@@ -8,6 +8,7 @@ import re
 import subprocess
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.electrical.coil_current import closed_time, primary_current
 from upgrade_planner.electrical.mean_points import mean_of
@@ -86,7 +87,7 @@ def simulated(load, tmp_path_factory):
     return parts, found
 
 
-@pytest.mark.parametrize("number", range(len(CASES)), ids=[f"{c}-{s}" for c, s in CASES])
+@every_case("number", range(len(CASES)))
 def test_mean_volts_and_amperes_and_the_current_at_break_agree(simulated, number):
     parts, found = simulated
     car, speed = CASES[number]

@@ -1,6 +1,7 @@
 """The loss from output to battery: one figure, whoever names it."""
 
 import pytest
+from every_case import every_case
 from shipped_pairs import SHIPPED_PAIRS
 
 from upgrade_planner.comparison.comparing import compare
@@ -12,7 +13,7 @@ from upgrade_planner.electrical.performance import performance
 from upgrade_planner.electrical.states import LOADED, STATES
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "tractor_upgraded"])
+@every_case("name", ["van_upgraded", "tractor_upgraded"])
 def test_rated_drop_is_that_of_the_element_that_the_network_has(load, name):
     """Metal and joints: what the network loses in the wire, brought to rated output."""
     configuration = load(name)
@@ -25,7 +26,7 @@ def test_rated_drop_is_that_of_the_element_that_the_network_has(load, name):
     assert rated_drop_v(wire, alternator, configuration) == pytest.approx(expected_v, rel=0.05)
 
 
-@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+@every_case(("before", "after"), SHIPPED_PAIRS)
 def test_reason_of_a_sensing_wire_names_the_same_figure(load, before, after):
     comparison = compare(load(before), load(after))
     said = [reason_words(change.reasons, "metric") for change in comparison.wires]
@@ -36,7 +37,7 @@ def test_reason_of_a_sensing_wire_names_the_same_figure(load, before, after):
         assert f"that is {drop_v:.2f}\N{NO-BREAK SPACE}V" in reason
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "saloon_original"])
+@every_case("name", ["van_upgraded", "saloon_original"])
 def test_loss_with_loads_on_counts_from_the_output_to_the_battery(load, name):
     configuration = load(name)
     points = {state.name: operating_point(configuration, state) for state in STATES}

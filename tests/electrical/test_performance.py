@@ -1,6 +1,7 @@
 """Figures that driver and owner notice: against loops worked by hand and facts of the trade."""
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.electrical.circuit import wire_ohms
 from upgrade_planner.electrical.models import assumptions as assumed
@@ -69,7 +70,7 @@ class TestIgnition:
 
 
 class TestCharging:
-    @pytest.mark.parametrize("name", ["van_upgraded", "tractor_upgraded"])
+    @every_case("name", ["van_upgraded", "tractor_upgraded"])
     def test_upgraded_vehicles_charge_at_idle_and_loaded(self, figures, name):
         assert figures(name).idle_charge_a > 0
         assert figures(name).loaded_charge_a > 0
@@ -87,7 +88,7 @@ class TestCharging:
 
 
 class TestKeyOff:
-    @pytest.mark.parametrize(
+    @every_case(
         "name",
         ["van_original_resistance", "van_original_ballast", "van_upgraded", "tractor_upgraded"],
     )

@@ -4,6 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from published import approx_row, number, rows, table
@@ -62,9 +63,7 @@ sizes = st.sampled_from([size for system in SYSTEMS for size in sizes_in(system)
 
 
 class TestOpeningWindow:
-    @pytest.mark.parametrize(
-        "row", rows("fuses.csv", size="DIN 72581-3 form E", conditions="opening time")
-    )
+    @every_case("row", rows("fuses.csv", size="DIN 72581-3 form E", conditions="opening time"))
     def test_large_blade_meets_its_standard(self, row):
         window = opening_window(LARGE_BLADE, number(row, r"(\d+) %") / 100)
         assert window.status == "secondary"
@@ -77,18 +76,18 @@ class TestOpeningWindow:
         assert window.least_s / 3600 == approx_row(row)
         assert window.most_s == math.inf
 
-    @pytest.mark.parametrize("row", rows("fuses.csv", "FU07", conditions="maximum"))
+    @every_case("row", rows("fuses.csv", "FU07", conditions="maximum"))
     def test_glass_meets_its_standard(self, row):
         window = opening_window(GLASS, number(row, r"(\d+) %") / 100)
         assert window.most_s == approx_row(row)
 
-    @pytest.mark.parametrize(("row_id", "bound"), [("FU056", "least_s"), ("FU057", "most_s")])
+    @every_case(("row_id", "bound"), [("FU056", "least_s"), ("FU057", "most_s")])
     def test_regular_blade_at_135_percent_meets_its_standard(self, row_id, bound):
         window = opening_window(BLADE, 1.35)
         assert getattr(window, bound) == approx_row(table("fuses.csv")[row_id])
         assert window.status == "secondary"
 
-    @pytest.mark.parametrize("multiple", [1.2, 1.5, 2.0, 3.0, 3.5, 5.0, 6.0])
+    @every_case("multiple", [1.2, 1.5, 2.0, 3.0, 3.5, 5.0, 6.0])
     def test_regular_blade_elsewhere_says_that_it_is_from_memory(self, multiple):
         window = opening_window(BLADE, multiple)
         assert window.status == "memory"
@@ -123,7 +122,7 @@ class TestOpeningWindow:
         assert 0 <= window.least_s < window.most_s
         assert window.source
 
-    @pytest.mark.parametrize("multiple", [0, -1, math.nan, math.inf])
+    @every_case("multiple", [0, -1, math.nan, math.inf])
     def test_impossible_multiple_is_refused(self, multiple):
         with pytest.raises(ValueError, match="multiple"):
             opening_window(BLADE, multiple)
@@ -134,21 +133,19 @@ class TestOpeningWindow:
 
 
 class TestRatings:
-    @pytest.mark.parametrize("row", rows("fuses.csv", size="A regular/mini blade"))
+    @every_case("row", rows("fuses.csv", size="A regular/mini blade"))
     def test_colour_of_regular_blade(self, row):
         assert {item.rating_a: item.colour for item in fuse_ratings(BLADE)}[
             number(row, r"([\d.]+) A", "size")
         ] == row["value"]
 
-    @pytest.mark.parametrize("row", rows("fuses.csv", size="large blade (form E)"))
+    @every_case("row", rows("fuses.csv", size="large blade (form E)"))
     def test_colour_of_large_blade(self, row):
         assert {item.rating_a: item.colour for item in fuse_ratings(LARGE_BLADE)}[
             number(row, r"([\d.]+) A", "size")
         ] == row["value"]
 
-    @pytest.mark.parametrize(
-        ("kind", "row_id"), [(BLADE, "FU122"), (BLADE, "FU123"), (LARGE_BLADE, "FU124")]
-    )
+    @every_case(("kind", "row_id"), [(BLADE, "FU122"), (BLADE, "FU123"), (LARGE_BLADE, "FU124")])
     def test_every_rating_of_the_body_sizes_is_listed(self, kind, row_id):
         printed = table("fuses.csv")[row_id]["value"].split("; ")[1]
         listed = {item.rating_a for item in fuse_ratings(kind)}
@@ -192,8 +189,8 @@ class TestRules:
 
 
 class TestLink:
-    @pytest.mark.parametrize("system", ["AWG", "SAE"])
-    @pytest.mark.parametrize("row", rows("fuses.csv", conditions="protects wire"))
+    @every_case("system", ["AWG", "SAE"])
+    @every_case("row", rows("fuses.csv", conditions="protects wire"))
     def test_pairs_of_common_practice(self, row, system):
         link_number = int(number(row, r"link (\d+)", "size"))
         link = parse_wire_size(f"{link_number} {system}")
@@ -213,7 +210,7 @@ class TestLink:
         assert wire_protected_by(parse_wire_size("4/0 AWG")) is None
         assert wire_protected_by(parse_wire_size("95 mm²")) is None
 
-    @pytest.mark.parametrize("wire", sizes_in(METRIC), ids=lambda size: size.designation)
+    @every_case("wire", sizes_in(METRIC))
     def test_metric_link_has_the_same_share_of_copper_or_less(self, wire):
         link = link_for(wire)
         if link is not None:
@@ -223,7 +220,7 @@ class TestLink:
         awg = {gauge_number(size): size.area_mm2 for size in sizes_in("AWG")}
         assert awg[10] / awg[14] == pytest.approx(LINK_AREA_RATIO, rel=1e-5)
 
-    @pytest.mark.parametrize("wire", ["14 AWG", "12 AWG", "10 AWG", "8 AWG"])
+    @every_case("wire", ["14 AWG", "12 AWG", "10 AWG", "8 AWG"])
     def test_rule_holds_the_wire_below_the_limit_of_cross_linked_insulation(self, wire):
         """Within seconds the link, at the start 40 °C, melts before XLPE at 125 °C reaches 250."""
         size = parse_wire_size(wire)
@@ -242,7 +239,7 @@ class TestLink:
 
 
 class TestSustainedMelting:
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         rows(
             "fusing.csv",
@@ -269,7 +266,7 @@ class TestSustainedMelting:
             250, abs=0.2
         )
 
-    @pytest.mark.parametrize("row", rows("fusing.csv", quantity="long-time melting constant"))
+    @every_case("row", rows("fusing.csv", quantity="long-time melting constant"))
     def test_constants(self, row):
         assert sustained_melting_current(MM_PER_INCH, row["size"]) == approx_row(row)
 
@@ -277,9 +274,7 @@ class TestSustainedMelting:
         # 10244/25.4^1.5 = 80.0
         assert sustained_melting_current(1.0) == pytest.approx(80.02, abs=0.005)
 
-    @pytest.mark.parametrize(
-        "row", rows("fusing.csv", quantity="long-time melting current", conditions="solid")
-    )
+    @every_case("row", rows("fusing.csv", quantity="long-time melting current", conditions="solid"))
     def test_gauges(self, row):
         size = parse_wire_size(f"{row['size']} AWG")
         assert sustained_melting_current_of(size) == approx_row(row)
@@ -334,14 +329,14 @@ class TestBriefMelting:
         ours = brief_melting_current(1.0, 1.0, 40)
         assert ours == pytest.approx(adiabatic_constant(40, 1083), rel=0.02)
 
-    @pytest.mark.parametrize("ambient_c", [-61, 1083, math.nan])
+    @every_case("ambient_c", [-61, 1083, math.nan])
     def test_impossible_start_is_refused(self, ambient_c):
         with pytest.raises(ValueError, match="ambient_c"):
             brief_melting_current(1.0, 1.0, ambient_c)
 
 
 class TestMelting:
-    @pytest.mark.parametrize("link", ["18 AWG", "16 AWG", "14 AWG", "12 AWG"])
+    @every_case("link", ["18 AWG", "16 AWG", "14 AWG", "12 AWG"])
     def test_links_cross_over_where_the_short_time_formula_ends(self, link):
         area_mm2 = parse_wire_size(link).area_mm2
         sustained_a = melting_current(area_mm2, 1e6, 40)
@@ -366,7 +361,7 @@ class TestMelting:
         assert melting_time(area_mm2, sustained_a, 40) == math.inf
         assert melting_time(area_mm2, sustained_a * 1.001, 40) < 10
 
-    @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])
+    @every_case("bad", [0, -1, math.nan, math.inf])
     def test_impossible_arguments_are_refused(self, bad):
         with pytest.raises(ValueError, match="area_mm2"):
             melting_time(bad, 100, 40)
@@ -377,7 +372,7 @@ class TestMelting:
 
 
 class TestAdiabatic:
-    @pytest.mark.parametrize("row", rows("fusing.csv", quantity="adiabatic constant"))
+    @every_case("row", rows("fusing.csv", quantity="adiabatic constant"))
     def test_constants_of_the_standard(self, row):
         start_c = number(row, r"(\d+) to \d+ °C")
         limit_c = number(row, r"\d+ to (\d+) °C")
@@ -393,7 +388,7 @@ class TestAdiabatic:
         assert copper_row * aluminium / copper == pytest.approx(68, abs=0.5)
         assert adiabatic_constant(70, 140, "aluminium") == pytest.approx(68, abs=0.5)
 
-    @pytest.mark.parametrize("metal", ["copper", "aluminium", "steel"])
+    @every_case("metal", ["copper", "aluminium", "steel"])
     def test_factor_follows_from_the_constants_of_the_metal(self, metal):
         found = {
             row["quantity"]: float(row["value"])
@@ -405,7 +400,7 @@ class TestAdiabatic:
         assert ADIABATIC_FACTORS[metal][0] == pytest.approx(factor, rel=0.002)
         assert ADIABATIC_FACTORS[metal][1] == beta_c
 
-    @pytest.mark.parametrize("row", rows("fusing.csv", quantity="adiabatic factor K"))
+    @every_case("row", rows("fusing.csv", quantity="adiabatic factor K"))
     def test_factor_is_the_printed_one(self, row):
         assert ADIABATIC_FACTORS[row["size"]][0] == approx_row(row)
 
@@ -466,7 +461,7 @@ class TestWithstand:
         thick_s = withstand(thick, current_a, 70, 160, ambient_c=40).time_s
         assert thin_s < thick_s or thin_s == thick_s == math.inf
 
-    @pytest.mark.parametrize("insulation", insulations(), ids=lambda item: item.name)
+    @every_case("insulation", insulations())
     def test_every_insulation_class_has_a_limit_above_its_rating(self, insulation):
         limit = short_circuit_limit(insulation.name)
         assert limit.limit_c > insulation.rated_c

@@ -1,6 +1,7 @@
 """The moment in which a solenoid pulls in, by hand and against published currents of windings."""
 
 import pytest
+from every_case import every_case
 from pair_facts import points, sized
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
@@ -13,7 +14,7 @@ def moment(name):
     return pull_in_of(sized(name).component("starter"), points(name)["cranking"])
 
 
-@pytest.mark.parametrize("name", WITH_SOLENOID)
+@every_case("name", WITH_SOLENOID)
 def test_both_windings_draw_what_their_resistances_allow(name):
     found, ratings = moment(name), sized(name).component("starter").ratings
     ohms = [ratings["pull_in_resistance"], ratings["hold_in_resistance"]]
@@ -24,7 +25,7 @@ def test_both_windings_draw_what_their_resistances_allow(name):
     assert 40 <= found.current_a * 10 / found.solenoid_v <= 85
 
 
-@pytest.mark.parametrize("name", WITH_SOLENOID)
+@every_case("name", WITH_SOLENOID)
 def test_the_battery_sags_less_than_while_cranking_and_the_signal_more(name):
     found, cranking = moment(name), points(name)["cranking"]
     assert found.battery_v > cranking.battery_v

@@ -3,6 +3,7 @@
 from math import exp, inf
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.electrical.roots import CLOSE, Rising, root_of_rising
 
@@ -15,7 +16,7 @@ def bent(place):
 LOW, HIGH = 30.0, 1083.0
 
 
-@pytest.mark.parametrize("place", [30.001, 31.0, 55.5, 105.0, 400.0, 1082.9])
+@every_case("place", [30.001, 31.0, 55.5, 105.0, 400.0, 1082.9])
 def test_both_searches_find_the_place_of_a_value(place):
     wanted = bent(place)
     assert root_of_rising(bent, wanted, LOW, HIGH) == pytest.approx(place, abs=10 * CLOSE)

@@ -5,6 +5,7 @@ from functools import cache
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from oracle_of_networks import assert_as_simulated, is_alike, needs_ngspice
 from pair_facts import found_once
 
@@ -75,20 +76,20 @@ def test_independent_simulator_finds_the_same_in_each_state(points, name):
     assert_as_simulated(points(name))
 
 
-@pytest.mark.parametrize("name", ["van_original_ballast", "van_original_resistance"])
+@every_case("name", ["van_original_ballast", "van_original_resistance"])
 def test_ballast_takes_about_half_with_points_closed(points, name):
     # US Navy NAVEDTRA 14329, ch. 6, running ignition test: 4.5 to 6.9 V from battery to coil
     point = points(name)[KEY_ON.name]
     assert 4.5 <= point.battery_v - volts(point, COIL) <= 6.9
 
 
-@pytest.mark.parametrize("name", ["van_original_ballast", "van_original_resistance"])
+@every_case("name", ["van_original_ballast", "van_original_resistance"])
 def test_running_coil_voltage_is_as_a_shop_manual_says(points, name):
     # light-truck shop manual, 1970, ignition switch test: 5 to 7 V, points closed, key on
     assert 5.0 <= volts(points(name)[KEY_ON.name], COIL) <= 7.0
 
 
-@pytest.mark.parametrize("name", ["van_original_ballast", "van_original_resistance"])
+@every_case("name", ["van_original_ballast", "van_original_resistance"])
 def test_bypass_gives_nearly_battery_voltage_while_cranking(points, name):
     # British workshop manual, 1960s, ignition test 1: at least 9 V at the coil while cranking
     point = points(name)[CRANKING.name]
@@ -97,7 +98,7 @@ def test_bypass_gives_nearly_battery_voltage_while_cranking(points, name):
     assert volts(point, starter) - volts(point, COIL) < 0.25
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "tractor_upgraded"])
+@every_case("name", ["van_upgraded", "tractor_upgraded"])
 def test_electronic_unit_gets_full_voltage(points, name):
     for state in (KEY_ON.name, LOADED.name):
         point = points(name)[state]

@@ -1,6 +1,7 @@
 """The element of a wire: its metal and its joints, one value."""
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.model import Conductor
 from upgrade_planner.electrical.circuit import wire_element
@@ -8,7 +9,7 @@ from upgrade_planner.electrical.conductors import wire_resistance
 from upgrade_planner.electrical.models import assumptions as assumed
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "van_original_resistance"])
+@every_case("name", ["van_upgraded", "van_original_resistance"])
 def test_metal_and_joints_of_a_wire_stray_apart(load, name):
     """What one of them gains leaves the other as it is, and both make the wire."""
     configuration = load(name)

@@ -7,6 +7,7 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from spreadsheet_habits import habits, spoilt
@@ -148,7 +149,7 @@ class TestSingleChanges:
         assert wire.resistance_ohm is None
         assert str(wire.conductor) == "copper"
 
-    @pytest.mark.parametrize("note", ["a\rb", "\rb", "'=1", "=1", "a\r\nb"])
+    @every_case("note", ["a\rb", "\rb", "'=1", "=1", "a\r\nb"])
     def test_note_with_odd_characters_is_not_lost(self, tmp_path, note):
         base = tmp_path / "base.toml"
         base.write_bytes(noted("van_as_found", [note], ["1 m"]).encode())

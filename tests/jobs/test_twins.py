@@ -3,7 +3,7 @@
 import importlib
 import inspect
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.cli import app
 
@@ -18,7 +18,7 @@ def test_list_has_a_call_for_each_question():
         assert inspect.getdoc(getattr(job, name))
 
 
-@pytest.mark.parametrize("name", sorted(set(NAMES) - WITHOUT))
+@every_case("name", sorted(set(NAMES) - WITHOUT))
 def test_a_command_has_a_job_of_its_name(name):
     job = getattr(importlib.import_module(f"upgrade_planner.jobs.{name}"), name)
     assert inspect.isfunction(job)

@@ -1,6 +1,6 @@
 """What jobs commonly need and nobody computes: by the kind of change, on sheet, kit and offer."""
 
-import pytest
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.configuration.files.own_data import data_table
@@ -43,7 +43,7 @@ def test_spare_fuses_name_every_rating_that_is_bought():
     assert list(spare.names) == sorted(spare.names, key=lambda rating: float(rating.split()[0]))
 
 
-@pytest.mark.parametrize("pair", [DYNAMO_GOES, SIX_TO_TWELVE])
+@every_case("pair", [DYNAMO_GOES, SIX_TO_TWELVE])
 def test_sheet_and_offer_name_all_of_them(pair):
     plan = planned(*pair)
     (group,) = [g for g in part_groups(plan, "metric") if g.heading == needs_heading()]

@@ -4,7 +4,7 @@ from collections import Counter
 from decimal import Decimal
 from math import ceil, hypot, pi
 
-import pytest
+from every_case import every_case
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -57,7 +57,7 @@ def beside(plan):
             yield op.wire, max(0, spaces(after.runs[op.wire.id].length_m, spacing) - 1)
 
 
-@pytest.mark.parametrize("pair", SHIPPED_PAIRS[::3])
+@every_case("pair", SHIPPED_PAIRS[::3])
 def test_ties_are_the_spaces_of_all_routes_with_thin_wires(pair):
     plan = planned(*pair)
     after = plan.comparison.after
@@ -73,7 +73,7 @@ def test_ties_are_the_spaces_of_all_routes_with_thin_wires(pair):
     assert used(plan)["tie"] == ties
 
 
-@pytest.mark.parametrize("pair", SHIPPED_PAIRS[::3])
+@every_case("pair", SHIPPED_PAIRS[::3])
 def test_tape_is_the_helix_round_each_loom_that_was_opened(pair):
     plan = planned(*pair)
     before, after = plan.comparison.before, plan.comparison.after
@@ -101,7 +101,7 @@ def test_tape_is_the_helix_round_each_loom_that_was_opened(pair):
     assert abs(used(plan)["tape"] - tape) <= Decimal("0.05") * max(tape, 1)
 
 
-@pytest.mark.parametrize("pair", SHIPPED_PAIRS[::3])
+@every_case("pair", SHIPPED_PAIRS[::3])
 def test_no_more_sleeve_than_there_are_routes_for_it(pair):
     plan = planned(*pair)
     routes = [r for r in plan.comparison.after.routes if r.covering is Covering.SLEEVE]

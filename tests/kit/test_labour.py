@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 from attrs import evolve
 from drawn_once import of_each
+from every_case import every_case
 from generating import pairs
 from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
@@ -36,7 +37,7 @@ def close(one, other):
 
 
 class TestMinutes:
-    @pytest.mark.parametrize("wrong", [(2, 1, 3), (1, 3, 2), (-1, 0, 1)])
+    @every_case("wrong", [(2, 1, 3), (1, 3, 2), (-1, 0, 1)])
     def test_out_of_order_is_refused(self, wrong):
         with pytest.raises(ValueError, match="out of order"):
             Minutes(*wrong)
@@ -50,7 +51,7 @@ class TestMinutes:
 class TestPublished:
     """lab-002, lab-017: alternator, replace, 1.0 and 0.3 h; lab-006, 011, 019: starter."""
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("kind", "least_h", "most_h"),
         [
             ("alternator_external_regulator", 0.3, 1.0),
@@ -129,7 +130,7 @@ class TestPlans:
         assert any(op.place == "steering_column" for op in plan.operations)
         assert "steering_column" not in labour(plan).setting_up
 
-    @pytest.mark.parametrize("pair", SHIPPED_PAIRS[::4])
+    @every_case("pair", SHIPPED_PAIRS[::4])
     def test_minutes_of_laid_and_removed_wires_by_another_sum(self, pair):
         """Wires, metres and looms counted from the configurations, not from the operations."""
         plan, table = planned(*pair), shipped_labour_table()
@@ -162,7 +163,7 @@ def _tape(plan):
 class TestProportion:
     """What an honest shop would take; the ceilings: common practice."""
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("before", "after", "most_h"),
         [
             ("van_upgraded", "van_isolator", 2.5),
@@ -176,7 +177,7 @@ class TestProportion:
         _, likely, _ = labour(plan).total.hours
         assert likely <= most_h
 
-    @pytest.mark.parametrize("pair", SHIPPED_PAIRS[::5])
+    @every_case("pair", SHIPPED_PAIRS[::5])
     def test_recording_grows_with_what_is_in_hand(self, pair):
         plan, table = planned(*pair), shipped_labour_table()
         code = "procedure:compare-vehicle"
@@ -240,7 +241,7 @@ class TestOwnTimes:
         own = read_labour_table(tmp_path / "labour.toml").own
         assert own.wiring == pytest.approx(fitted_factors({"wiring": [2.0]})["wiring"])
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("row", "found"),
         [
             ("A,wood,2,3", "'wood'"),
@@ -267,7 +268,7 @@ class TestCommonFactor:
         ]
         assert highs[0] == highs[1] < highs[2] < highs[3] < highs[4] == table.most
 
-    @pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+    @every_case(("before", "after"), SHIPPED_PAIRS)
     def test_two_plans_take_what_each_of_them_takes(self, before, after):
         plan = planned(before, after)
         one, two = job_totals([plan]), job_totals([plan, plan])

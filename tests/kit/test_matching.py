@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from us_words import metric_figures
@@ -39,7 +39,7 @@ class TestFitting:
         "cable,12 SAE,GXL,RD,metre,1,9,exact",
     )
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("wanted", "number"),
         [
             (cable(), "exact"),
@@ -54,7 +54,7 @@ class TestFitting:
         found = prices("cable,12 SAE,GXL,,metre,,9,no-price", "cable,12 SAE,,RD,metre,1,0,price")
         assert match(cable(), found).line.number == "price"
 
-    @pytest.mark.parametrize("barrel", ["CABLE 12-10 gauge  (yellow)", "12–10 Gauge"])
+    @every_case("barrel", ["CABLE 12-10 gauge  (yellow)", "12–10 Gauge"])
     def test_the_spelling_of_a_barrel_does_not_matter(self, barrel):
         found = prices(
             f"ring terminal,M6,{barrel},each,1,9,R1",
@@ -105,7 +105,7 @@ class TestAlternatives:
         assert all(one.is_tagged for one in found.alternatives)
         assert "tag both ends RD" in alternative_words(found.alternatives[0])
 
-    @pytest.mark.parametrize(("wanted", "offered"), [("RD", "BK"), ("BK/WH", "RD"), ("GN", "GNYE")])
+    @every_case(("wanted", "offered"), [("RD", "BK"), ("BK/WH", "RD"), ("GN", "GNYE")])
     def test_a_colour_that_misleads_is_not_offered(self, wanted, offered):
         list_of_one = prices(f"cable,12 SAE,GXL,{offered},metre,1,9,C")
         assert match(cable(colour=wanted), list_of_one).alternatives == ()
@@ -155,7 +155,7 @@ class TestAlternatives:
         )
         assert numbers(found) == ["four"]
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("wanted", "columns", "row"),
         [
             (article("fuse", rating="15 A", style="blade"), "rating,style", "fuse,20 A,blade"),
@@ -234,7 +234,7 @@ class TestSelling:
     def line(self, row, columns="sold_by,contains,minimum,price,stock,number", sort="tie"):
         return prices(f"{sort},{row}", columns=f"article,{columns}").lines[0]
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("row", "needed", "units", "off_cut", "amount"),
         [
             ("pack,25,,4.10,3,T", 26, 2, 24, "8.20"),

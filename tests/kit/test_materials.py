@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 from drawn_once import of_each
+from every_case import every_case
 from generating import pairs
 from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
@@ -187,15 +188,15 @@ def test_generated_lists_of_the_way_back_are_complete(pair):
         assert_complete(way_back_once(plan_upgrade(*pair, policy)).plan)
 
 
-@pytest.mark.parametrize("policy", list(Policy))
-@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+@every_case("policy", list(Policy))
+@every_case(("before", "after"), SHIPPED_PAIRS)
 def test_shipped_lists_are_complete(before, after, policy):
     plan = planned(before, after, policy)
     assert_complete(plan)
     assert_complete(way_back_once(plan).plan)
 
 
-@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+@every_case("pair", ready_pairs())
 def test_lists_of_ready_pairs_are_complete(pair):
     assert_complete(planned(pair.before, pair.after))
 

@@ -4,6 +4,7 @@ from collections import Counter
 from decimal import Decimal
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -167,7 +168,7 @@ def test_a_larger_cable_that_needs_other_terminals_is_never_taken_by_itself():
     assert line.alternatives[0].needs_other_terminals
 
 
-@pytest.mark.parametrize(
+@every_case(
     "bad",
     [
         lambda: order([job(taken(TIE, 1), times=0)], SHOP),

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.configuration.tables.list_table import table_of
@@ -42,7 +43,7 @@ class TestReels:
         sold = sale(line(cuts_reels=False), Decimal("0.74"), [Decimal("0.74")])
         assert (sold.units, sold.amount) == (1, Decimal("32.54"))
 
-    @pytest.mark.parametrize("cuts_reels", [True, False])
+    @every_case("cuts_reels", [True, False])
     def test_a_piece_that_no_reel_holds_is_open(self, cuts_reels):
         long = Decimal(31)
         assert sale(line(cuts_reels=cuts_reels), long, [long]) is None

@@ -4,6 +4,7 @@ from math import pi, sin
 from types import SimpleNamespace
 
 import pytest
+from every_case import every_case
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -22,7 +23,7 @@ ALL_SIZES = [size for system in SYSTEMS for size in sizes_in(system)]
 some_sizes = st.lists(st.sampled_from(ALL_SIZES), min_size=1, max_size=8)
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("size", "words"),
     [
         # Colours and ranges: terminal maker table in the reference data, 22-16 red, 16-14 blue,
@@ -44,7 +45,7 @@ def test_barrel_matches_the_colour_code(size, words):
     assert words in barrel_for(parse_wire_size(size))
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("sizes", "words"),
     [
         # By hand: 0.78 + 0.78 = 1.56, over red's 1.5; 1.18 + 1.88 = 3.06; 2.96 + 4.73 = 7.69 mm².
@@ -69,7 +70,7 @@ class TestShrink:
             assert one.recovered_mm / one.supplied_mm == pytest.approx(0.333, abs=0.001)
             assert float(one.bore.removesuffix(" mm")) == pytest.approx(one.supplied_mm, rel=0.035)
 
-    @pytest.mark.parametrize("size", ALL_SIZES, ids=lambda size: size.label)
+    @every_case("size", ALL_SIZES)
     def test_sleeve_passes_over_the_barrel_and_grips_the_cable(self, size):
         sleeve = ends.end_shrink(size)
         assert sleeve.supplied_mm >= diameters.barrel_outside_mm(size)
@@ -95,7 +96,7 @@ class TestShrink:
         assume(sleeve is not diameters.shrink_sizes()[-1])  # beyond it there is no wider one
         assert sleeve.supplied_mm >= max(outside_diameter_mm(size) for size in sizes)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("thick", "thin"),
         # Fusible links at their splices, four gauge numbers below the cable.
         [("14 SAE", "18 SAE"), ("10 SAE", "14 SAE"), ("6 SAE", "10 SAE"), ("2 mm²", "0.5 mm²")],
@@ -135,12 +136,12 @@ STUDS_MM = {
 
 
 class TestRings:
-    @pytest.mark.parametrize("stud", SIZES[Joint.STUD])
+    @every_case("stud", SIZES[Joint.STUD])
     def test_every_stud_of_the_profiles_has_a_ring_that_goes_over_it(self, stud):
         hole_mm = diameters.ring_hole_mm(stud)
         assert 0.2 <= hole_mm - STUDS_MM[stud] <= 1.0
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("stud", "hole_mm"),
         [("M4", 4.3), ("M5", 5.3), ("M6", 6.4), ("M8", 8.4), ("M10", 10.5), ("No. 10", 5.3)],
     )
@@ -153,7 +154,7 @@ class TestRings:
 
 
 class TestBundles:
-    @pytest.mark.parametrize(
+    @every_case(
         ("number", "circles"),
         # Tightest circle round n equal ones, in their diameters: 1 + 1/sin(π/n), for 3 to 6;
         # seven lie as six round one.

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.configuration.values.colours import Colour
@@ -44,7 +45,7 @@ def plan(request):
     return planned(*request.param)
 
 
-@pytest.mark.parametrize("short", [("RD",), ("BK",), ("YE", "BU"), ("GN", "WH")])
+@every_case("short", [("RD",), ("BK",), ("YE", "BU"), ("GN", "WH")])
 def test_no_alternative_has_a_colour_of_the_grounds_of_that_vehicle(plan, short):
     job = PlannedJob(plans=(plan,), used=(consumption(plan),), times=1)
     kit = packed((job,), without(load_prices(shipped_shop()), short), takes_alternatives=True)

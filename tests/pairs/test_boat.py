@@ -1,6 +1,6 @@
 """The launch: insulated return, isolator, blower, main fuse."""
 
-import pytest
+from every_case import every_case
 from pair_facts import assert_fates, codes, found, part_fates, points, serious, sized, wire_fates
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -12,7 +12,7 @@ TARGETS = ("launch_trigger", "launch_alternator", "launch_complete")
 ALL = (ORIGINAL, *TARGETS)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_targets_are_clean(name):
     assert serious(name) == set()
 
@@ -23,7 +23,7 @@ def test_as_built_the_main_feed_has_no_fuse():
     assert "PROT-NONE" not in codes("launch_trigger")
 
 
-@pytest.mark.parametrize("name", ALL)
+@every_case("name", ALL)
 def test_only_the_engine_is_metal(name):
     configuration = sized(name)
     assert {place.metal for place in configuration.places} == {"", "engine"}
@@ -32,7 +32,7 @@ def test_only_the_engine_is_metal(name):
             assert configuration.place_by_id[part.place].metal == "engine", part.role
 
 
-@pytest.mark.parametrize("name", ALL)
+@every_case("name", ALL)
 def test_every_load_has_its_return_wire_beside_its_feed(name):
     configuration = sized(name)
     loads = [p for p in configuration.components if p.kind in ("lamp", "load", "motor")]
@@ -45,14 +45,14 @@ def test_every_load_has_its_return_wire_beside_its_feed(name):
         assert back.size.area_mm2 >= min(wire.size.area_mm2 for wire in feed)
 
 
-@pytest.mark.parametrize("name", ALL)
+@every_case("name", ALL)
 def test_no_wire_below_sixteen_and_marine_insulation_throughout(name):
     for wire in sized(name).wires:
         assert wire.size.area_mm2 > 1.15
         assert wire.insulation.rated_c >= 105
 
 
-@pytest.mark.parametrize("name", ALL)
+@every_case("name", ALL)
 def test_blower_runs_before_and_during_the_start(name):
     for state in ("key_on", "cranking", "idling"):
         assert abs(points(name)[state].element_current_a("bilge_blower:supply")) > 3
@@ -96,7 +96,7 @@ def test_trigger_leaves_the_dynamo():
     )
 
 
-@pytest.mark.parametrize("after", ["launch_alternator", "launch_complete"])
+@every_case("after", ["launch_alternator", "launch_complete"])
 def test_alternator_brings_lamp_and_wider_ammeter(after):
     assert_fates(
         part_fates(ORIGINAL, after),

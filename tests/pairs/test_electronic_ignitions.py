@@ -1,6 +1,6 @@
 """The van with every sort of ignition: targets without danger, fates of wires, reasons, steps."""
 
-import pytest
+from every_case import every_case
 from pair_facts import assert_fates, compared, part_fates, serious, sized, wire_fates
 
 from upgrade_planner.configuration.kinds import Family
@@ -21,7 +21,7 @@ TARGETS = (
 )
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_targets_are_clean(name):
     assert serious(name) == set()
 
@@ -92,7 +92,7 @@ class TestWires:
         )
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("before", "after", "wire_id", "disposition", "words"),
     [
         (BALLAST, "van_trigger_module", "module-supply", "add", "before the ballast"),
@@ -128,7 +128,7 @@ def test_reason_names_what_decides(before, after, wire_id, disposition, words):
     assert words in reason(before, after, wire_id, disposition)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_no_wire_of_the_ignition_is_left_without_a_reason(name):
     circuits = ("ignition feed", "ignition primary", "start bypass", "trigger", "tachometer")
     for change in compared(RESISTANCE, name).wires:
@@ -208,7 +208,7 @@ class TestStandingData:
         assert "module-ground-loaded" in taken
 
 
-@pytest.mark.parametrize("vehicle", ["van", "tractor", "pickup"])
+@every_case("vehicle", ["van", "tractor", "pickup"])
 def test_what_only_feeds_a_module_is_thin_behind_a_fuse_of_its_own(vehicle):
     """A thick lead into a plate that moves breaks; a tenth of an ampere does not ask for it."""
     configuration = sized(f"{vehicle}_trigger_module")

@@ -1,6 +1,6 @@
 """The truck with a separate frame: straps, regulator, ignition, relays."""
 
-import pytest
+from every_case import every_case
 from pair_facts import assert_fates, codes, found, lost_v, part_fates, points, serious, wire_fates
 
 ORIGINAL, FOUND, STRAPS = "truck_original", "truck_as_found", "truck_straps_renewed"
@@ -13,7 +13,7 @@ TARGETS = (
 )
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_targets_are_clean(name):
     assert serious(name) == set()
 

@@ -1,6 +1,6 @@
 """The pickup: what a restorer expects of each ready job, and of the pickup as it was found."""
 
-import pytest
+from every_case import every_case
 from pair_facts import found
 from reviewed import (
     ADD,
@@ -196,7 +196,7 @@ def test_what_the_works_left_unguarded():
     assert "ammeter" in warnings["CHG-AMMETER"]
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_target_is_guarded(name):
     """In a target no feed is left without link or fuse, and nothing carries more than it bears."""
     codes = {f.code for f in found(name) if f.severity in (Severity.DANGER, Severity.WARNING)}

@@ -1,6 +1,7 @@
 """Every ready pair as a whole: computed, compared, planned, proven."""
 
 import pytest
+from every_case import every_case
 from first_current import assert_first_current_through_lamp
 from pair_facts import found, planned
 from proving import assert_ordered, assert_reaches
@@ -28,7 +29,7 @@ def test_titles_tell_pairs_apart():
     assert len(set(titles)) == len(titles)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_no_danger_stands_in_a_target(name):
     dangers = [f for f in found(name) if f.severity is Severity.DANGER]
     assert dangers == []
@@ -57,7 +58,7 @@ def test_every_change_has_a_reason_and_every_reading_a_range(before, after):
         assert "{" not in operation_words(operation)[0]  # a fact that was not filled in
 
 
-@pytest.mark.parametrize("name", sorted(shipped_profiles("configuration")))
+@every_case("name", sorted(shipped_profiles("configuration")))
 def test_every_shipped_configuration_is_computed(name):
     codes = [finding.code for finding in found(name)]
     assert "PWR-NOT-SOLVED" not in codes

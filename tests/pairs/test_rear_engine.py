@@ -1,6 +1,6 @@
 """The small rear-engined car: alternator for dynamo, trigger module, relays for start and lamps."""
 
-import pytest
+from every_case import every_case
 from pair_facts import found
 from reviewed import (
     ADD,
@@ -83,7 +83,7 @@ def test_start_relay_uses_the_old_start_wire(load):
     )
 
 
-@pytest.mark.parametrize("after", ["rear_lamp_relays", "rear_upgraded"])
+@every_case("after", ["rear_lamp_relays", "rear_upgraded"])
 def test_lamp_relays_stand_beside_the_battery(load, after):
     """The fused lamp feeds work the coils; the relays are fed from the battery in front."""
     assert_wires(
@@ -150,7 +150,7 @@ def test_what_the_works_left_unguarded():
     assert {"front-feed", "key-feed", "charge-output"} <= warnings["PROT-NONE"]
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_target_is_guarded(name):
     """In a target every feed has a fuse or link, and the starter is found by its start signal."""
     codes = {f.code for f in found(name) if f.severity in (Severity.DANGER, Severity.WARNING)}

@@ -1,6 +1,7 @@
 """The roadster: two batteries to one, ground turned round, tachometer, fuel pump."""
 
 import pytest
+from every_case import every_case
 from pair_facts import assert_fates, codes, found, part_fates, points, serious, sized, wire_fates
 
 from upgrade_planner.configuration.model import TerminalRef
@@ -17,7 +18,7 @@ AS_BUILT = {"STA-INTERLOCK", "FUEL-RUNS"}
 the job that brings them."""
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_targets_have_no_more_than_the_car_was_built_with(name):
     assert serious(name) <= AS_BUILT
 
@@ -140,7 +141,7 @@ def test_trigger_module_wants_another_tachometer():
     )
 
 
-@pytest.mark.parametrize("name", ["roadster_original", "roadster_alternator"])
+@every_case("name", ["roadster_original", "roadster_alternator"])
 def test_all_coil_current_passes_the_tachometer(name):
     point = points(name)["key_on"]
     coil = abs(point.wire_current_a("ignition-feed"))

@@ -1,6 +1,6 @@
 """The saloon: positive ground kept or turned, dynamo kept or not, pull switch to key start."""
 
-import pytest
+from every_case import every_case
 from pair_facts import found, planned
 from reviewed import (
     ADD,
@@ -238,7 +238,7 @@ def test_common_module_would_die_in_this_car(load, tmp_path):
     assert any("distributor" in f.where for f in findings if f.severity is Severity.DANGER)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_target_is_guarded(name):
     """In a target every feed has a fuse or link that fits it."""
     codes = {f.code for f in found(name) if f.severity is not Severity.NOTE}

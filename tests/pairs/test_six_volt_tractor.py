@@ -1,6 +1,6 @@
 """The forties tractor: what a restorer expects of each ready job on it."""
 
-import pytest
+from every_case import every_case
 from pair_facts import (
     assert_fates,
     codes,
@@ -36,13 +36,13 @@ def test_the_original_has_what_such_tractors_have():
     assert {"key-feed", "ignition-feed", "charge-output"} <= set(unguarded.where)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_targets_are_clean_but_still_start_in_gear(name):
     assert serious(name) == set()
     assert "STA-BY-HAND" in codes(name)
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_no_cotton_or_rubber_stays(name):
     kinds = {wire.insulation.name for wire in sized(name).wires}
     assert not kinds & {"COTTON", "RUBBER"}
@@ -82,7 +82,7 @@ def test_control_box_takes_the_place_of_cut_out_and_field_fuse():
     assert "CHG-UNREGULATED" not in codes(after)
 
 
-@pytest.mark.parametrize("after", TWELVE)
+@every_case("after", TWELVE)
 def test_twelve_volts_negative_ground(after):
     assert (sized(after).vehicle.voltage_v, sized(after).vehicle.ground) == (12.0, "negative")
     assert_fates(
@@ -145,7 +145,7 @@ def test_twelve_volts_with_positive_ground_leaves_the_posts_where_they_are():
     )
 
 
-@pytest.mark.parametrize("name", [*TWELVE, "six_volt_tractor_twelve_positive"])
+@every_case("name", [*TWELVE, "six_volt_tractor_twelve_positive"])
 def test_dropping_resistor_gives_the_gauge_its_six_volts(name):
     volts = points(name)["loaded"].live_v(TerminalRef("fuel_gauge", "supply"))
     assert 6.0 < volts < 7.5

@@ -1,6 +1,6 @@
 """Second jobs on the upgraded van, and the jobs of the fifties tractor."""
 
-import pytest
+from every_case import every_case
 from pair_facts import (
     assert_fates,
     codes,
@@ -25,12 +25,12 @@ SECOND_JOBS = (
 )
 
 
-@pytest.mark.parametrize("name", [*SECOND_JOBS, "tractor_isolator", "tractor_trigger_module"])
+@every_case("name", [*SECOND_JOBS, "tractor_isolator", "tractor_trigger_module"])
 def test_targets_are_clean(name):
     assert serious(name) == set()
 
 
-@pytest.mark.parametrize("after", SECOND_JOBS)
+@every_case("after", SECOND_JOBS)
 def test_second_jobs_leave_ignition_and_charging_alone(after):
     assert_fates(
         part_fates(UPGRADED, after),

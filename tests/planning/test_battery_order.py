@@ -2,8 +2,8 @@
 
 from functools import cache
 
-import pytest
 from drawn_once import of_each
+from every_case import every_case
 from first_current import assert_first_current_through_lamp
 from generating import pairs, two_battery_pairs
 from proving import assert_ordered, assert_reaches
@@ -93,7 +93,7 @@ class TestSingleBattery:
         assert {one.end for one in last} == {TerminalRef("battery", "negative")}
 
 
-@pytest.mark.parametrize("target", ["trigger", "pump_cut_off", "boot_battery", "alternator"])
+@every_case("target", ["trigger", "pump_cut_off", "boot_battery", "alternator"])
 def test_roadster_there_and_back(target):
     plan = plan_of(ORIGINAL, f"roadster_{target}")
     assert_first_current_through_lamp(plan)

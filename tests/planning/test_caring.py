@@ -3,6 +3,7 @@
 import pytest
 from attrs import evolve
 from chains import carried_on, vehicle_of
+from every_case import every_case
 from pair_facts import planned, sized
 
 from upgrade_planner.comparison.wire_changes import Disposition
@@ -128,13 +129,11 @@ class TestBurntWire:
 
 
 class TestOtherConditions:
-    @pytest.mark.parametrize("condition", [Condition.CRACKED, Condition.RENEW])
+    @every_case("condition", [Condition.CRACKED, Condition.RENEW])
     def test_wire_beyond_saving_is_renewed(self, condition):
         assert disposition(plan_of({"dome-lamp": (condition,)}), "dome-lamp") is Disposition.RENEW
 
-    @pytest.mark.parametrize(
-        "condition", [Condition.STIFF, Condition.REPAIRED, Condition.MEASURED_OFF]
-    )
+    @every_case("condition", [Condition.STIFF, Condition.REPAIRED, Condition.MEASURED_OFF])
     def test_wire_that_may_be_saved_is_looked_after(self, condition):
         plan = plan_of({"dome-lamp": (condition,)})
         (care,) = [o for o in plan.operations if isinstance(o, CareForWire)]

@@ -1,12 +1,12 @@
 """Which end of a wire is nearer to the battery, through what parts pass and no further."""
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.planning.feeds import feed_end, steps_from_battery
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "wire", "end"),
     [
         ("van_upgraded", "start-signal", "start_interlock.out"),
@@ -16,15 +16,6 @@ from upgrade_planner.planning.feeds import feed_end, steps_from_battery
         ("launch_original", "dynamo-output", "regulator.armature"),
         ("van_upgraded", "charge-lamp-supply", "tachometer.supply"),
         ("truck_external_module", "ignition-feed", "ignition_switch.ignition"),
-    ],
-    ids=[
-        "solenoid",
-        "interlock",
-        "start relay",
-        "coil of a relay",
-        "cut-out in the box",
-        "not backwards through the lamp",
-        "not backwards through coil and ballast",
     ],
 )
 def test_wire_is_fed_where_current_comes_from(name, wire, end):

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from every_case import every_case
 from pair_facts import loaded, planned
 
 from upgrade_planner.comparison.results import Policy
@@ -27,7 +28,7 @@ def put_in(plan):
     return [op for op in plan.operations if isinstance(op, InsertFuse)]
 
 
-@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+@every_case("pair", ready_pairs())
 def test_every_fuse_that_is_out_goes_in_once_when_the_vehicle_is_live(pair):
     for plan in (planned(pair.before, pair.after),):
         out = [
@@ -49,14 +50,14 @@ def test_every_fuse_that_is_out_goes_in_once_when_the_vehicle_is_live(pair):
         assert all(op.phase is Phase.TEST_LIVE for op in put_in(plan))
 
 
-@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+@every_case("pair", ready_pairs())
 def test_every_fuse_of_a_ready_upgrade_feeds_something(pair):
     after = planned(pair.before, pair.after).comparison.after
     slots = [slot for part in after.components for slot in slots_of(part, after)]
     assert [slot for slot in slots if not slot.feeds] == []
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("name", "role", "feeds"),
     [
         ("truck_fan_and_pump", "fuel_pump_start_fuse", {("fuel_pump_relay",)}),

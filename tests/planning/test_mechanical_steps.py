@@ -1,6 +1,6 @@
 """The mechanical half of a job: marks before a distributor comes out, static timing, the belt."""
 
-import pytest
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.comparison.part_changes import PartComes, PartLeaves, PartRebuilt
@@ -30,7 +30,7 @@ def told(step, units="metric"):
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
-@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+@every_case("pair", PAIRS)
 def test_no_distributor_comes_out_unmarked_and_none_is_cranked_untimed(pair):
     plan = planned(*pair)
     steps = standing(plan)
@@ -70,7 +70,7 @@ def test_a_crank_handle_brings_its_caution():
     assert "kick-back" not in {hazard.id for hazard in planned(*VAN).hazards}
 
 
-@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+@every_case("pair", PAIRS)
 def test_every_machine_that_comes_gets_its_belt_set_twice(pair):
     plan = planned(*pair)
     steps = standing(plan)
@@ -94,7 +94,7 @@ def test_belt_figures_follow_the_units():
     assert "maker's figure" in told(belt)
 
 
-@pytest.mark.parametrize(
+@every_case(
     "pair",
     [
         ("saloon_original", "saloon_trigger_positive"),
@@ -112,7 +112,7 @@ def test_a_module_for_positive_ground_is_held_before_the_battery(pair):
     assert "hold-positive-module" not in standing(planned(*VAN))
 
 
-@pytest.mark.parametrize("after", ["six_volt_tractor_twelve", "six_volt_tractor_twelve_electronic"])
+@every_case("after", ["six_volt_tractor_twelve", "six_volt_tractor_twelve_electronic"])
 def test_a_new_ammeter_is_tried_and_not_turned_round_unseen(after):
     ammeter = planned("six_volt_tractor_original", after).comparison.after.component("ammeter")
     assert "needle must go to discharge" in ammeter.note

@@ -3,6 +3,7 @@
 import pytest
 from chains import carried_on, spec, vehicle_of
 from drawn_once import of_each
+from every_case import every_case
 from generating import pairs
 from pair_facts import planned, way_back_once
 from shipped_pairs import SHIPPED_PAIRS
@@ -97,8 +98,8 @@ class TestGenerated:
         assert (way.plan.operations, way.bag, way.lasting, way.new_wires) == ((), (), (), ())
 
 
-@pytest.mark.parametrize("policy", list(Policy))
-@pytest.mark.parametrize(("before", "after"), SHIPPED_PAIRS)
+@every_case("policy", list(Policy))
+@every_case(("before", "after"), SHIPPED_PAIRS)
 def test_shipped_vehicles_come_back(load, before, after, policy):
     _, back = there_and_back(load(before), load(after), policy)
     assert_as_before(load(before), back)

@@ -2,8 +2,8 @@
 
 from itertools import count
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_data
@@ -31,7 +31,7 @@ def with_other_ids(plan):
     return evolve(plan, steps=tuple(steps))
 
 
-@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+@every_case("pair", PAIRS)
 def test_minutes_and_rates_do_not_follow_from_ids(pair):
     plan, table = planned(*pair), shipped_labour_table()
     other = with_other_ids(plan)
@@ -41,7 +41,7 @@ def test_minutes_and_rates_do_not_follow_from_ids(pair):
     ]
 
 
-@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+@every_case("pair", PAIRS)
 def test_each_reading_is_taken_in_one_step(pair):
     plan = planned(*pair)
     steps = plan_data(plan, SheetOptions(date="2026-01-02"))["steps"]

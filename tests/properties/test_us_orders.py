@@ -4,6 +4,7 @@ import datetime
 
 import pytest
 from attrs import asdict
+from every_case import every_case
 from pair_facts import planned
 from us_words import metric_figures
 
@@ -64,7 +65,7 @@ def test_kit_and_quotation_name_no_metric_figure(pair):
     assert metric_texts(quote_view([made], US_SPEECH)) == []
 
 
-@pytest.mark.parametrize("subject", FIGURES)
+@every_case("subject", FIGURES)
 def test_what_an_owner_gains_is_told_in_us_units(subject):
     (told,) = gains_told([Gain(subject=subject, before=10.0, after=90.0)], US_SPEECH)
     assert metric_texts(told) == []

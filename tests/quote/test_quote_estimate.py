@@ -8,6 +8,7 @@ from functools import cache
 from itertools import accumulate
 
 import pytest
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import planned
@@ -131,9 +132,7 @@ class TestAgainstSimulation:
     def test_extremes(self, job):
         assert_simulation_agrees(job)
 
-    @pytest.mark.parametrize(
-        "pair", [("van_upgraded", "van_isolator"), ("van_as_found", "van_upgraded")]
-    )
+    @every_case("pair", [("van_upgraded", "van_isolator"), ("van_as_found", "van_upgraded")])
     def test_what_covers_most_cases_is_held_against_the_spread_of_its_parts(self, pair):
         """Lines of one vehicle are not independent: same rust, same hands."""
         table = shipped_labour_table()
@@ -190,12 +189,12 @@ class TestProperties:
         assert JobEstimate((), CERTAIN).covering(0.8) == 0
         assert JobEstimate((), CERTAIN).expected == 0
 
-    @pytest.mark.parametrize("share", [0, 1, -0.1])
+    @every_case("share", [0, 1, -0.1])
     def test_a_share_that_cannot_be_covered_is_refused(self, share):
         with pytest.raises(ValueError, match="not between"):
             JobEstimate(()).covering(share)
 
-    @pytest.mark.parametrize("three", [(2, 1, 3), (-1, 0, 1), (0, 1, math.inf)])
+    @every_case("three", [(2, 1, 3), (-1, 0, 1), (0, 1, math.inf)])
     def test_estimates_out_of_order_are_refused(self, three):
         with pytest.raises(ValueError, match="out of order"):
             ThreePoint(*three)

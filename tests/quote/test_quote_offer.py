@@ -9,6 +9,7 @@ import attrs
 import pytest
 from attrs import evolve
 from drawn_once import of_each
+from every_case import every_case
 from generating import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -120,7 +121,7 @@ class TestSums:
         assert_adds_up(one)
         assert one.expected.to_pay % Decimal(totals) == 0
 
-    @pytest.mark.parametrize("pair", ready_pairs()[::6], ids=lambda p: f"{p.before}-{p.after}")
+    @every_case("pair", ready_pairs()[::6])
     def test_ready_pairs(self, pair):
         plan = planned(pair.before, pair.after)
         one = offer([plan], SUPPLIES, Shop(), given=DAY, old_parts_returned=True)
@@ -183,7 +184,7 @@ class TestExactness:
             floats = [path for path, value in everything_in(view) if isinstance(value, float)]
             assert floats == []
 
-    @pytest.mark.parametrize("wrong", [1.5, 2, "3", Decimal("NaN"), Decimal("Infinity")])
+    @every_case("wrong", [1.5, 2, "3", Decimal("NaN"), Decimal("Infinity")])
     def test_no_line_takes_anything_else(self, wrong):
         with pytest.raises(TypeError, match="not an exact Decimal"):
             Supply(article=article("tie"), quantity=wrong, cost=None)

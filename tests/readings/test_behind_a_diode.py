@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 
 from upgrade_planner.electrical.network.varying import Variations
 from upgrade_planner.electrical.operating_points import operating_point
@@ -34,7 +35,7 @@ def test_reading_is_that_of_the_machine_with_and_without_a_diode(load):
     assert abs(reading(with_diode) - reading(without)) < 0.1
 
 
-@pytest.mark.parametrize("stray_v", [-1e-13, 0.0, 1e-13])
+@every_case("stray_v", [-1e-13, 0.0, 1e-13])
 def test_rounding_at_the_set_point_does_not_decide_whether_a_machine_feeds_the_meter(load, stray_v):
     configuration = load("rear_alternator")
     at = placed(GROUND_PATH, configuration)

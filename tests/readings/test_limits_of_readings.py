@@ -3,6 +3,7 @@
 import random
 
 import pytest
+from every_case import every_case
 from pair_facts import compared, found, sized
 
 from upgrade_planner.configuration.kinds import Family
@@ -37,14 +38,14 @@ def _allows(limit, value_v):
     return least - 1e-9 <= value_v <= most + 1e-9
 
 
-@pytest.mark.parametrize(("before", "after"), PAIRS)
+@every_case(("before", "after"), PAIRS)
 def test_the_sheet_of_a_job_has_the_limits_of_its_target(before, after):
     on_paper = {r.id: r.limit for r in readings(facts_of(compared(before, after)), sized(after))}
     of_target = {r.id: r.limit for r in survey(sized(after)).readings}
     assert on_paper == {name: of_target[name] for name in on_paper}
 
 
-@pytest.mark.parametrize("name", TARGETS)
+@every_case("name", TARGETS)
 def test_check_and_paper_judge_the_ground_side_of_the_starter_alike(name):
     """No finding where the reading passes; the limit of a finding is the printed one."""
     limit = {r.id: r.limit for r in survey(sized(name), "cranking").readings}

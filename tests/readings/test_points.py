@@ -1,11 +1,11 @@
 """Probes: which terminal a lead touches, and which lead is the red one."""
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.readings.points import placed, probe_of
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("words", "node"),
     [
         ("battery.live", "battery.positive"),
@@ -21,7 +21,7 @@ def test_words_lead_to_a_node(load, words, node):
     assert probe_of(words, load("van_original_ballast")).node == node
 
 
-@pytest.mark.parametrize("words", ["alternator.sense", "dynamo.armature", "metal.frame", "coil.x"])
+@every_case("words", ["alternator.sense", "dynamo.armature", "metal.frame", "coil.x"])
 def test_what_is_not_there_has_no_probe(load, words):
     assert probe_of(words, load("van_original_ballast")) is None
 

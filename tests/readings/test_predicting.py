@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shipped_pairs import SHIPPED_PAIRS
@@ -26,7 +27,7 @@ def shown_in(configuration):
     ]
 
 
-@pytest.mark.parametrize("name", CONFIGURATIONS)
+@every_case("name", CONFIGURATIONS)
 def test_ranges_contain_the_nominal_value(load, name):
     ranges = predicted(shown_in(load(name)), load(name))
     assert ranges
@@ -137,8 +138,8 @@ def _six_volts(configuration):
 CRANKED = ["saloon_original", "van_upgraded", "roadster_original", "tractor_original"]
 
 
-@pytest.mark.parametrize("name", CRANKED)
-@pytest.mark.parametrize("side", ["starter-live-path", "starter-ground-path"])
+@every_case("name", CRANKED)
+@every_case("side", ["starter-live-path", "starter-ground-path"])
 def test_a_joint_that_costs_a_fifth_of_a_volt_shows_in_the_cranking_path(load, name, side):
     configuration = load(name)
     (shown,) = (point for point in shown_in(configuration) if point.id == side)

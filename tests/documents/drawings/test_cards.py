@@ -3,8 +3,8 @@
 from collections import Counter
 from itertools import combinations
 
-import pytest
 from drawn import rectangles_meet
+from every_case import every_case
 from pair_facts import compared
 
 from upgrade_planner.comparison.wire_changes import Disposition
@@ -26,7 +26,7 @@ def words(card):
     return [mark.text for mark in card.marks if isinstance(mark, Text)]
 
 
-@pytest.mark.parametrize("pair", PAIRS[1::6], ids="-".join)
+@every_case("pair", PAIRS[1::6])
 def test_texts_keep_apart_and_inside(pair):
     for card in cards_of(union_of(compared(*pair)), "both"):
         texts = [mark for mark in card.marks if isinstance(mark, Text)]
@@ -47,7 +47,7 @@ def test_a_long_name_stays_off_the_boxes_to_tick():
             assert not [one.text for one in texts if rectangles_meet(one.rectangle, box.rectangle)]
 
 
-@pytest.mark.parametrize("pair", [VAN, SALOON], ids="-".join)
+@every_case("pair", [VAN, SALOON])
 def test_each_wire_of_a_part_is_named_once_for_each_terminal(pair):
     union = union_of(compared(*pair))
     for role in filter(lambda role: deserves_card(union, role), union.parts):

@@ -5,6 +5,7 @@ from collections import Counter
 import pytest
 from drawn import lines_on_lines, lines_through_boxes, lines_through_texts, text_on_text
 from drawn_once import of_each
+from every_case import every_case
 from generating import pairs, two_battery_pairs
 
 from upgrade_planner.comparison.comparing import compare
@@ -38,7 +39,7 @@ def assert_pictures_hold_all(pair):
         assert any(form.holds((picture.width, picture.height)) for form in FORMS)
 
 
-@pytest.mark.parametrize("strategy", [pairs, two_battery_pairs])
+@every_case("strategy", [pairs, two_battery_pairs])
 def test_nothing_lies_on_anything_in_a_chart(strategy):
     of_each(10, strategy)(assert_chart_is_clean)()
 

@@ -1,7 +1,7 @@
 """Studs show every ring in its order, connectors every wire that passes them."""
 
-import pytest
 from drawn import rectangles_meet
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.documents.drawings.joints import Face, JointRow, connector_picture
@@ -13,7 +13,7 @@ VAN = ("van_original_resistance", "van_upgraded")
 SALOON = ("saloon_original", "saloon_negative_alternator")
 
 
-@pytest.mark.parametrize("pair", [VAN, SALOON], ids=["van", "saloon"])
+@every_case("pair", [VAN, SALOON])
 def test_a_stud_shows_each_ring_once_the_first_at_the_bottom(pair):
     plan = planned(*pair)
     last = {meeting.end: meeting for meeting in plan.meetings.values()}
@@ -29,7 +29,7 @@ def test_a_stud_shows_each_ring_once_the_first_at_the_bottom(pair):
             assert all(wire.id in picture.told for wire in fitting.wires)
 
 
-@pytest.mark.parametrize("pair", [VAN, SALOON], ids=["van", "saloon"])
+@every_case("pair", [VAN, SALOON])
 def test_words_are_large_enough_and_lie_on_nothing(pair):
     for picture in joint_pictures(planned(*pair), "both"):
         texts = [mark for mark in picture.marks if isinstance(mark, Text)]
@@ -42,7 +42,7 @@ def test_words_are_large_enough_and_lie_on_nothing(pair):
         assert meeting == []
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("face", "cells", "told"),
     [
         (Face(cavities=14, rows=2), 14, "number of each wire into its cavity"),

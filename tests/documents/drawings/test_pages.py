@@ -14,6 +14,7 @@ from drawn import (
     text_on_text,
     texts,
 )
+from every_case import every_case
 from pair_facts import compared, loaded, planned
 from pypdf import PdfReader
 
@@ -66,7 +67,7 @@ for picture in change_pictures(union, formats("A4"), Lettering(), effort):
 """
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@every_case("paper", ["A4", "Letter"])
 def test_a_page_holds_the_largest_picture_of_its_format(paper):
     views = tuple(
         DrawingPageView(
@@ -234,9 +235,7 @@ def _sized(width, height):
     return Picture(title="", marks=(), width=width, height=height, tally=Tally(), draft=None)
 
 
-@pytest.mark.parametrize(
-    ("size", "paper"), [((250, 360), "A3"), ((400, 500), "A2"), ((500, 700), "A1")]
-)
+@every_case(("size", "paper"), [((250, 360), "A3"), ((400, 500), "A2"), ((500, 700), "A1")])
 def test_chart_takes_the_smallest_paper_that_prints_its_type_in_full_size(size, paper):
     picture = SimpleNamespace(width=size[0], height=size[1])
     chart = printed(picture, "", heading="Wiring", note="All wires.")

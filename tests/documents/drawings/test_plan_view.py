@@ -4,9 +4,9 @@ import tomllib
 from collections import Counter
 from itertools import combinations
 
-import pytest
 from attrs import evolve
 from drawn import rectangles_meet
+from every_case import every_case
 from pair_facts import compared
 
 from upgrade_planner.configuration.files.shipped import shipped_profiles
@@ -21,7 +21,7 @@ PAIRS = [(pair.before, pair.after) for pair in ready_pairs()]
 VAN = ("van_original_resistance", "van_upgraded")
 
 
-@pytest.mark.parametrize("pair", PAIRS[::5], ids="-".join)
+@every_case("pair", PAIRS[::5])
 def test_a_view_fits_its_page_and_nothing_lies_on_anything(pair):
     view = plan_view(whereabouts(compared(*pair)), *ROOM)
     texts = [mark for mark in view.marks if isinstance(mark, Text)]
@@ -89,7 +89,7 @@ class TestPositionsInProfiles:
         garage.spoil("vehicle", "walk = 2", "walk = 2\nalong = 0.5\nacross = 0")
         assert garage.load().digest == digest
 
-    @pytest.mark.parametrize("name", shipped_profiles("vehicle"))
+    @every_case("name", shipped_profiles("vehicle"))
     def test_every_shipped_vehicle_says_where_each_place_lies(self, name):
         places = tomllib.loads(shipped_profiles("vehicle")[name].read_text("utf-8"))["place"]
         spots = [(place["along"], place["across"]) for place in places]

@@ -7,6 +7,7 @@ from collections import Counter
 from decimal import Decimal
 
 import pytest
+from every_case import every_case
 from quote_sample import pdf_text, shop_in
 
 from upgrade_planner.errors import PlannerError
@@ -75,7 +76,7 @@ class TestRows:
         assert all(row["currency"] == "EUR" for row in rows)
         assert any(row["article"].startswith("Leitung, ") for row in rows)
 
-    @pytest.mark.parametrize("name", ["=1+1", "@SUM(A1)", "+1 Parts", "-Parts"])
+    @every_case("name", ["=1+1", "@SUM(A1)", "+1 Parts", "-Parts"])
     def test_a_supplier_that_is_a_formula_is_none(self, tmp_path, name):
         shop = german(tmp_path, ("Invented Parts Exchange", name))
         ordered(tmp_path, "o.csv", prices=shop)
@@ -119,7 +120,7 @@ class TestPaper:
         assert "Es fehlt nichts." in (tmp_path / "o.html").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("name", ["o.xlsx", "k.json"])
+@every_case("name", ["o.xlsx", "k.json"])
 def test_other_files_are_refused(tmp_path, name):
     with pytest.raises(PlannerError):
         ordered(tmp_path, name)

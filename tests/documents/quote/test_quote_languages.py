@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 from as_data import data_of
+from every_case import every_case
 from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted, shop_in
 
 from upgrade_planner.cli.parameters import LanguageChoice
@@ -100,7 +101,7 @@ class TestTexts:
 
 
 class TestFigures:
-    @pytest.mark.parametrize(
+    @every_case(
         ("language", "currency", "written"),
         [
             ("en", POUND, "−£12,345.60"),
@@ -134,7 +135,7 @@ class TestFigures:
 
 
 class TestArticles:
-    @pytest.mark.parametrize(
+    @every_case(
         ("one", "words"),
         [
             (
@@ -195,7 +196,7 @@ class TestGermanPaper:
         assert view.letterhead.name == "Autoelektrik"
         assert view.letterhead.address == ("2 Lane End", "Invented Town")
 
-    @pytest.mark.parametrize("value", ["3", '""', '"a\\u0007b"', '"a\\u202eb"'])
+    @every_case("value", ["3", '""', '"a\\u0007b"', '"a\\u202eb"'])
     def test_a_translation_is_a_text_that_can_be_printed(self, tmp_path, value):
         file = tmp_path / "translations.de.toml"
         file.write_text(f'"Horn" = "Hupe"\n"Coil" = {value}\n', encoding="utf-8")
@@ -236,7 +237,7 @@ class TestLogo:
         quoted(VAN, tmp_path / "a.pdf", rates=rates)
         assert "data:image/svg+xml;base64," in (tmp_path / "a.html").read_text(encoding="utf-8")
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "content", "words"),
         [
             ("sign.gif", b"GIF89a", "expected .svg or .png"),

@@ -4,6 +4,7 @@ import re
 
 import pypdf
 import pytest
+from every_case import every_case
 from pdf_words import page_texts
 from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted
 
@@ -171,7 +172,7 @@ class TestWords:
     def test_every_figure_has_words(self):
         assert set(TOLD_FIGURES) == set(FIGURES)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("before", "after", "told"),
         [
             (96.0, 65.0, ("96 °C", "65 °C", "better")),

@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 from as_data import data_of
+from every_case import every_case
 from quote_sample import (
     ALTERED,
     CABLE_MARGIN,
@@ -87,7 +88,7 @@ def assert_adds_up(table, money, hours=Decimal):
 
 
 class TestPrintedSums:
-    @pytest.mark.parametrize(
+    @every_case(
         ("job", "policy"),
         [(VAN, Policy.CLEAN), (SALOON, Policy.REVERSIBLE), (ALTERED, Policy.REVERSIBLE)],
     )

@@ -7,6 +7,7 @@ from decimal import Decimal
 import openpyxl
 import pytest
 from as_data import data_of
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from quote_sample import DAY, SALOON, VAN, own_rates, quoted
@@ -36,7 +37,7 @@ class TestWorkbook:
         page = opened(workbook_bytes([WorkbookSheet(title="a", rows=rows)], DAY)).active
         assert [as_decimal(cell.value) for cell in page["A"]] == amounts
 
-    @pytest.mark.parametrize("text", FORMULAS)
+    @every_case("text", FORMULAS)
     def test_no_text_becomes_a_formula(self, text):
         page = opened(workbook_bytes([WorkbookSheet(title="a", rows=((text,),))], DAY)).active
         assert page["A1"].data_type == "s"

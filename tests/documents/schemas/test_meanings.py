@@ -1,6 +1,6 @@
 """A person who has a schema open reads what each field means."""
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.documents.schemas.meanings import meanings
 from upgrade_planner.documents.schemas.named import NAMES, format_schema
@@ -22,7 +22,7 @@ def fields(schema, table=""):
             yield from fields(inner, table if key in ("properties", "items") else key)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every_case("name", NAMES)
 def test_every_field_says_what_it_means(name):
     silent = {
         (table, field)

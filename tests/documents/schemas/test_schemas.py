@@ -8,6 +8,7 @@ from typing import get_type_hints
 
 import pytest
 from as_data import assert_described, faults, judge
+from every_case import every_case
 from jsonschema import Draft202012Validator
 from kit_sample import demo_kit, poor_kit
 from pair_facts import compared, planned
@@ -22,7 +23,7 @@ from upgrade_planner.documents.worksheet.title_block import SheetOptions
 PAIRS = [("van_original_resistance", "van_upgraded"), ("tractor_original", "tractor_upgraded")]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every_case("name", NAMES)
 def test_every_schema_is_sound_and_written_as_text(name):
     Draft202012Validator.check_schema(format_schema(name))
     assert json.loads(schema_text(name))["title"] == f"upgrade-planner {name}"
@@ -39,19 +40,19 @@ def test_the_guide_has_every_format_with_its_version_and_an_example():
         assert set(json.loads(f"{{{example}}}")) <= set(shape), name
 
 
-@pytest.mark.parametrize("kind", PROFILE_FOLDERS)
+@every_case("kind", PROFILE_FOLDERS)
 def test_every_shipped_profile_is_described(kind):
     for path in shipped_profiles(kind).values():
         assert faults(kind, tomllib.loads(path.read_text(encoding="utf-8"))) == [], path
 
 
-@pytest.mark.parametrize("pair", PAIRS)
+@every_case("pair", PAIRS)
 def test_plans_and_comparisons_are_described(pair):
     assert_described(plan_json(planned(*pair), SheetOptions(date="2026-01-02")))
     assert_described(comparison_json(compared(*pair)))
 
 
-@pytest.mark.parametrize("kit", [poor_kit, demo_kit])
+@every_case("kit", [poor_kit, demo_kit])
 def test_kits_are_described(kit):
     assert_described(kit_json(kit(), "2026-03-01"))
 
@@ -85,7 +86,7 @@ def test_readers_must_take_keys_that_come_within_a_version(plan):
     assert Draft202012Validator(format_schema("plan")).is_valid(more)
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("kind", "old", "new"),
     [
         ("vehicle", r'ground = "negative"', 'ground = "minus"'),

@@ -6,6 +6,7 @@ from html.parser import HTMLParser
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from sample import FINDINGS, LONG_MARK, MARKUP, UNBROKEN_MARK, all_rows, sheet
 
 from upgrade_planner.documents.shared.html import UnknownPaper, worksheet_html
@@ -202,7 +203,7 @@ class TestSafety:
         assert MARKUP not in html
         assert html.count(escape(MARKUP).replace("&quot;", "&#34;").replace("&#x27;", "&#39;")) == 1
 
-    @pytest.mark.parametrize(
+    @every_case(
         "hostile",
         [
             '<img src="http://192.0.2.1/x.png">',
@@ -229,7 +230,7 @@ class TestSafety:
         html = worksheet_html(evolve(sheet(), language='en"><script>'))
         assert "<script" not in html
 
-    @pytest.mark.parametrize("embed", [False, True])
+    @every_case("embed", [False, True])
     def test_nothing_is_asked_of_the_outside(self, embed):
         html = worksheet_html(sheet(), embed_fonts=embed)
         assert "<script" not in html

@@ -15,6 +15,7 @@ from random import Random
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from page_layout import faults_of, printed_and_laid_out
 from pdf_words import page_text
 from places import ROOT
@@ -143,7 +144,7 @@ class TestFile:
 
 
 class TestContent:
-    @pytest.mark.parametrize("paper", PAPERS)
+    @every_case("paper", PAPERS)
     def test_page_count_is_sensible(self, paper):
         assert 10 <= len(shown(paper).pages) <= 17
 
@@ -166,7 +167,7 @@ class TestContent:
             assert squeezed(reading.state) in text()
             assert squeezed(reading.limit) in text()
 
-    @pytest.mark.parametrize("number", [0, 2])
+    @every_case("number", [0, 2])
     def test_words_are_those_that_another_library_reads(self, number):
         assert pages()[number] == squeezed(shown().pages[number].extract_text())
 
@@ -183,7 +184,7 @@ class TestContent:
             title for title in titles if re.match("[A-L] ", title)
         ]
 
-    @pytest.mark.parametrize("paper", PAPERS)
+    @every_case("paper", PAPERS)
     def test_every_page_can_be_traced(self, paper):
         for number, words in enumerate(pages(paper), start=1):
             assert squeezed(f"WS-0042 rev B · {sheet().identity.vehicle}") in words
@@ -228,7 +229,7 @@ class TestContent:
 
 
 class TestPageBreaks:
-    @pytest.mark.parametrize("paper", PAPERS)
+    @every_case("paper", PAPERS)
     def test_no_row_is_cut_and_no_heading_left_alone(self, paper):
         html = worksheet_html(sheet(), paper=paper)
         assert faults_of(html, made(paper)[1]) == []
@@ -245,7 +246,7 @@ class TestPageBreaks:
 
 
 class TestRefusals:
-    @pytest.mark.parametrize(
+    @every_case(
         "hostile",
         [
             '<img src="http://192.0.2.1/x.png" alt="">',

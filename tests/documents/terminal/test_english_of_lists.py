@@ -3,7 +3,7 @@
 import re
 from functools import cache
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.documents.terminal.spoken import said
 from upgrade_planner.jobs import target
@@ -17,7 +17,7 @@ QUESTIONS = (
 )
 
 
-@pytest.mark.parametrize("question", QUESTIONS, ids=" ".join)
+@every_case("question", QUESTIONS)
 def test_a_list_speaks_as_it_is_asked_to(run, tmp_path, question):
     shown = run("list", *question, "--english", "us", cwd=tmp_path).stdout
     lines = [line.partition("upgrade-planner ")[0] for line in shown.splitlines()]

@@ -5,7 +5,7 @@ Contrast: WCAG 2.1, relative luminance and contrast ratio; 3 to 1 is asked of bo
 the palette: the defaults of the X terminal, from memory.
 """
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.checks.findings import Severity
 from upgrade_planner.documents.terminal.findings import STYLES
@@ -26,8 +26,8 @@ def contrast(one, other):
     return (high + 0.05) / (low + 0.05)
 
 
-@pytest.mark.parametrize("ground", [DARK, LIGHT])
-@pytest.mark.parametrize("severity", Severity)
+@every_case("ground", [DARK, LIGHT])
+@every_case("severity", Severity)
 def test_a_severity_is_readable(severity, ground):
     style = STYLES[severity]
     assert not style or contrast(PALETTE[style], ground) >= LEAST

@@ -1,7 +1,7 @@
 """Findings as data: numbers with their unit beside the words, subjects with their ids."""
 
-import pytest
 from as_data import data_of
+from every_case import every_case
 
 from upgrade_planner.checks import charging_output, connections, links
 from upgrade_planner.checks.examined import Examined
@@ -55,6 +55,6 @@ def test_limits_of_a_link_are_told_in_inches_to_us_readers(tmp_path):
     assert "mm" not in finding_words(finding, "us").remedy
 
 
-@pytest.mark.parametrize("size", [s for s in sizes_in(METRIC) if s >= sizes_in(SAE)[0]])
+@every_case("size", [s for s in sizes_in(METRIC) if s >= sizes_in(SAE)[0]])
 def test_a_link_told_to_us_readers_is_never_thicker(size):
     assert parse_wire_size(size_for_us(size, bound="most")) <= size

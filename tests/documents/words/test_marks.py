@@ -2,7 +2,7 @@
 
 import re
 
-import pytest
+from every_case import every_case
 from pair_facts import loaded, planned
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -36,7 +36,7 @@ def test_an_old_vehicle_has_no_marks_on_its_own_parts_but_those_that_say_so(load
     assert tractor.component("ignition_switch").terminal("ignition").label == "15"
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("vehicle", "part", "is_marked"),
     [("", "", True), ("no", "", False), ("no", "yes", True), ("", "no", False), ("yes", "", True)],
 )

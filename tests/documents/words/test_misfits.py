@@ -1,13 +1,13 @@
 """What stands against a system, in words for car people."""
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.documents.terminal.finds import print_fits
 from upgrade_planner.documents.words.misfits import misfit_words
 from upgrade_planner.library.fitting import Fit
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("missing", "words"),
     [
         (

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.configuration.equipment import KEY, MARINE, NO
@@ -185,7 +186,7 @@ def test_lowered_speed_says_so():
     assert "its highest" in told
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("pair", "burst"),
     [
         (("six_volt_tractor_original", "six_volt_tractor_twelve_electronic"), "5 s"),

@@ -5,7 +5,7 @@ import tomllib
 from importlib.resources import files
 from pathlib import Path
 
-import pytest
+from every_case import every_case
 
 import upgrade_planner
 from upgrade_planner.comparison.why import because
@@ -36,12 +36,12 @@ def test_every_code_given_has_a_sentence():
     assert {code for pair in given for code in pair if code} <= set(SENTENCES)
 
 
-@pytest.mark.parametrize("wait", list(Wait))
+@every_case("wait", list(Wait))
 def test_every_wait_has_words_but_the_mere_turn(wait):
     assert bool(wait_words(wait)) is (wait is not Wait.IN_TURN)
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("reason", "words"),
     [
         (because("insulation", name="PVC", stands=celsius(70.0), wanted=celsius(105.0)), "°C"),

@@ -1,6 +1,7 @@
 """Numbers that nobody would write: signs of zero, zeros without end, thousands of milliamperes."""
 
 import pytest
+from every_case import every_case
 from odd_numbers import odd_numbers, told_alike
 from pair_facts import found
 
@@ -11,7 +12,7 @@ from upgrade_planner.documents.words.findings import finding_words
 from upgrade_planner.documents.words.quantities import quantity_words
 
 
-@pytest.mark.parametrize("number", [-1e-9, -0.0, -0.04])
+@every_case("number", [-1e-9, -0.0, -0.04])
 def test_what_rounds_to_zero_has_no_sign(number):
     assert quantity_words(volt(number), ".1f", "metric", space=" ") == "0.0 V"
 
@@ -24,7 +25,7 @@ def test_milliamperes_end_where_amperes_begin():
     assert words == ["25 mA", "600 mA", "1.0 A", "56.7 A"]
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("value", "limit"),
     [(metre(0.230), metre(0.229)), (volt(1e-7), volt(0.0)), (celsius(80.3), celsius(80.0))],
 )

@@ -6,6 +6,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
+from every_case import every_case
 from pair_facts import compared, planned
 
 from upgrade_planner.documents.words.standing import (
@@ -53,7 +54,7 @@ def facts():
     return {k: v is False or v for k, v in facts_of(compared(*PAIR)).items()}
 
 
-@pytest.mark.parametrize("name", DATA)
+@every_case("name", DATA)
 def test_what_stands_in_the_data_has_words_and_the_other_way_round(name):
     file, key, code = DATA[name]
     wanted = {entry[code] for entry in entries(file, key)}
@@ -64,14 +65,14 @@ def test_what_stands_in_the_data_has_words_and_the_other_way_round(name):
     assert set(written_table(name)) == wanted
 
 
-@pytest.mark.parametrize("name", [*DATA, "reasons"])
+@every_case("name", [*DATA, "reasons"])
 def test_no_sentence_holds_a_figure_with_a_unit_or_a_phase_of_its_own(name):
     told = " | ".join(texts(dict(written_table(name))))
     assert TYPED_FIGURE.findall(told) == []
     assert TYPED_PHASE.findall(told) == []
 
 
-@pytest.mark.parametrize("file", [file for file, _, _ in DATA.values()])
+@every_case("file", [file for file, _, _ in DATA.values()])
 def test_no_data_of_planning_says_anything_but_sources(file):
     for entry in (
         e for entries_of in tomllib.loads((ROOT / file).read_text()).values() for e in entries_of
@@ -83,7 +84,7 @@ def test_no_data_of_planning_says_anything_but_sources(file):
         assert not [text for text in texts(said) if len(text.split()) > 2], entry["id"]
 
 
-@pytest.mark.parametrize("units", ["metric", "us", "both"])
+@every_case("units", ["metric", "us", "both"])
 def test_everything_can_be_told(facts, units):
     steps = [step.procedure for step in standing_steps(facts, "ABCDEFGHIJKL")]
     assert all(procedure_words(step, units).instruction.endswith(".") for step in steps)
@@ -108,7 +109,7 @@ def test_phases_are_named_by_their_letters(facts):
     assert procedure_words(rest, "metric").expected.endswith("charge it before phase J.")
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("limit", "words"),
     [
         (Limit(min_v=9.6), "min 9.6 V"),

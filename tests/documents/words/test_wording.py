@@ -5,6 +5,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
+from every_case import every_case
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -138,7 +139,7 @@ def test_no_tick_names_an_end_and_says_nothing_of_it(pair):
     assert not [tick for tick in ticks if tick.rstrip().endswith(":")]
 
 
-@pytest.mark.parametrize("pair", AS_FOUND, ids="→".join)
+@every_case("pair", AS_FOUND)
 def test_fuses_are_named_as_people_say_it(pair):
     """The slot in words, the rating before the fuse, and no fuse that is fitted in a fuse."""
     texts = [f"{row.instruction} {' '.join(row.details)}" for row in rows_of(pair)]

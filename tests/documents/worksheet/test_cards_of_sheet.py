@@ -1,6 +1,6 @@
 """Cards of a sheet: a part, terminal by terminal, a tick for each thing to do."""
 
-import pytest
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -21,7 +21,7 @@ def card(pair, name):
     return found
 
 
-@pytest.mark.parametrize("pair", [VAN, SALOON], ids="-".join)
+@every_case("pair", [VAN, SALOON])
 def test_each_line_has_the_tick_of_one_step(pair):
     html = worksheet_html(sheet_view(planned(*pair), SheetOptions(date="2026-03-01")))
     cards = [row for row in rows(pair) if row.card]

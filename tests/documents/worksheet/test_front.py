@@ -1,7 +1,7 @@
 """The first pages: pictures stand among text, whole, and little paper stays blank before them."""
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from sample import sheet
 
 from upgrade_planner.documents.worksheet.front import page_room, with_front
@@ -52,8 +52,8 @@ def laid(view, paper="A4"):
         end += skipped + whole + flowing
 
 
-@pytest.mark.parametrize("height", [90, 150, 180, 230])
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@every_case("height", [90, 150, 180, 230])
+@every_case("paper", ["A4", "Letter"])
 def test_where_it_is_begins_on_the_first_or_second_page_before_what_changes(height, paper):
     view = with_front(sheet(), [where(height)], [page(150, 200)], paper)
     begins = {part.section: number for part, number, _ in reversed(list(laid(view, paper)))}

@@ -2,7 +2,7 @@
 
 import json
 
-import pytest
+from every_case import every_case
 
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.electrical.sizing import load_sized
@@ -10,7 +10,7 @@ from upgrade_planner.jobs.record import record
 from upgrade_planner.planning.plan import plan_upgrade
 
 
-@pytest.mark.parametrize(("metres", "is_told"), [("3.4 m", True), ("", False)])
+@every_case(("metres", "is_told"), [("3.4 m", True), ("", False)])
 def test_the_step_that_lays_it_asks_to_measure(tmp_path, metres, is_told):
     fields = {"wire:charge-output:present": "x", "wire:charge-output:length_measured": metres}
     form, mine = tmp_path / "form.json", tmp_path / "mine.toml"

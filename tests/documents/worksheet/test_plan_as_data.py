@@ -2,6 +2,7 @@
 
 import pytest
 from as_data import data_of
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.documents.worksheet.plan_json import plan_json
@@ -41,7 +42,7 @@ def test_no_short_is_judged_against_the_leads_held_together(data):
     assert step["judged"] == [{"held": "above", "value": None, "of": "leads"}]
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("pair", "volts"),
     [(PAIR, 12.4), (("six_volt_tractor_original", "six_volt_tractor_trigger"), 6.2)],
 )

@@ -1,6 +1,7 @@
 """Modules, discharge units and coil packs: loops worked by hand, both polarities, the figures."""
 
 import pytest
+from every_case import every_case
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.model import TerminalRef
@@ -208,7 +209,7 @@ def test_polarity_changes_no_current(base, tmp_path, points):
 
 
 class TestFigures:
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "unit"),
         [
             ("van_original_ballast", "coil.positive"),
@@ -251,7 +252,7 @@ change_wires = [
         assert str(switched_by(load("van_discharge_unit"))) == "discharge_unit.switched"
         assert str(switched_by(load("van_coil_pack"))) == "coil_pack.supply"
 
-    @pytest.mark.parametrize(
+    @every_case(
         "name",
         [*SORTS, "van_discharge_unit", "van_discharge_unit_pick_up", "tractor_trigger_module"],
     )

@@ -1,6 +1,7 @@
 """What single parts do electrically: sensing, charge lamp, back-feed, starter, joints."""
 
 import pytest
+from every_case import every_case
 from planting import Mistake, planted
 
 from upgrade_planner.checks.trials import live_in, with_diode_at
@@ -53,7 +54,7 @@ def test_sensed_junction_stands_at_the_set_point(load):
     assert junction - ground == pytest.approx(expected, abs=1e-6)
 
 
-@pytest.mark.parametrize("base", ["van_upgraded", "tractor_upgraded"])
+@every_case("base", ["van_upgraded", "tractor_upgraded"])
 def test_bridged_lamp_keeps_the_ignition_alive_and_a_diode_stops_it(base, tmp_path):
     text = """
 [as_found]
@@ -80,7 +81,7 @@ def test_diode_still_lets_the_lamp_excite(load):
     assert solution.current_a["alternator:exciter"] > 0.8 * without
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "tractor_upgraded", "van_original_ballast"])
+@every_case("name", ["van_upgraded", "tractor_upgraded", "van_original_ballast"])
 def test_lamp_goes_out_while_charging(load, name):
     lit = operating_point(load(name), KEY_ON).element_current_a("charge_lamp")
     out = operating_point(load(name), IDLING).element_current_a("charge_lamp")

@@ -2,7 +2,7 @@
 
 import math
 
-import pytest
+from every_case import every_case
 from pytest import approx
 
 from upgrade_planner.electrical.network import (
@@ -37,7 +37,7 @@ class TestLinear:
         assert solution.current_a["battery plus"] == approx(-2.0, rel=1e-12)
         assert solution.piece["low"] is LawPiece.OHMIC
 
-    @pytest.mark.parametrize("fourth_ohm", [6.0, 7.0])
+    @every_case("fourth_ohm", [6.0, 7.0])
     def test_wheatstone_bridge(self, fourth_ohm):
         """Balanced at 1:2 = 3:6, else the bridge current of the two dividers' Thevenin voltages."""
         arms = {("plus", "l"): 1.0, ("l", "0"): 2.0, ("plus", "r"): 3.0, ("r", "0"): fourth_ohm}
@@ -103,7 +103,7 @@ class TestNonlinear:
         assert solution.voltage_v["far"] == approx((12 + math.sqrt(144 - 4 * 60 * 0.5)) / 2)
         assert solution.piece["pump"] is LawPiece.CONSTANT
 
-    @pytest.mark.parametrize("guess", [None, {"plus": 12.0, "far": 12.0}, {"far": 0.5}])
+    @every_case("guess", [None, {"plus": 12.0, "far": 12.0}, {"far": 0.5}])
     def test_power_sink_on_a_feed_too_weak_for_it_is_starved(self, guess):
         """144/(4 R) is less than its power: only the ohmic piece, R' = Vl²/P, is left."""
         sink = PowerSink("pump", "far", "0", 60.0, 12.0, 6.0)
@@ -122,7 +122,7 @@ class TestNonlinear:
         solution = solved(*elements, guess={"plus": 12.0 - 0.1 * low_v * 34 / 16, "far": low_v})
         assert solution.voltage_v["far"] == approx(high_v)
 
-    @pytest.mark.parametrize("guess_v", [None, 4.59, 3.84, 7.41])
+    @every_case("guess_v", [None, 4.59, 3.84, 7.41])
     def test_unstable_voltage_between_two_stable_ones_is_no_result(self, guess_v):
         """The same feed; at 4.59 V all currents balance too, but any disturbance grows."""
         sink = PowerSink("pump", "far", "0", 34.0, 12.0, 4.0)
@@ -142,7 +142,7 @@ class TestNonlinear:
         expected_v = (12.6 + math.sqrt(12.6**2 - 4 * 6.2 * resistance_ohm)) / 2
         assert solution.voltage_v["far"] == approx(expected_v)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("current_a", "far_v", "piece"),
         [(4.0, 12.0 - 4.0, LawPiece.CONSTANT), (20.0, 12.0 / 21, LawPiece.STARVED)],
     )
@@ -190,21 +190,21 @@ class TestRegulated:
         output_v = solution.voltage_v["plus"] + current_a * self.WIRE_OHM
         assert solution.voltage_v["output"] == approx(output_v)
 
-    @pytest.mark.parametrize("sense", ["output", "plus"])
+    @every_case("sense", ["output", "plus"])
     def test_at_its_limit_it_delivers_that(self, sense):
         solution = self.circuit(sense, 15.0)
         assert solution.piece["alternator"] is LawPiece.AT_LIMIT
         assert solution.current_a["alternator"] == -15.0
         assert solution.voltage_v["plus"] == approx(12.6 + 10.0 * self.CHARGING_OHM)
 
-    @pytest.mark.parametrize("sense", ["output", "plus"])
+    @every_case("sense", ["output", "plus"])
     def test_with_the_battery_above_its_set_point_it_idles(self, sense):
         solution = self.circuit(sense, 60.0, set_point_v=12.5, load_a=5.0)
         assert solution.piece["alternator"] is LawPiece.IDLE
         assert solution.current_a["alternator"] == 0.0
         assert solution.voltage_v["plus"] == approx(12.6 - 5.0 * 0.01)
 
-    @pytest.mark.parametrize("limit_a", [0.0, 20.0, 60.0])
+    @every_case("limit_a", [0.0, 20.0, 60.0])
     def test_resistance_in_the_sensing_lead_changes_nothing_without_current_in_it(self, limit_a):
         plain = self.circuit("plus", limit_a)
         generator = Regulated("alternator", "output", "0", "sense", "0", 14.2, 0.01, limit_a)

@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import given
 from pytest import approx
 from random_networks import scattered_networks
@@ -102,7 +103,7 @@ class TestLoose:
         assert set(solution.loose) == {"feed", "contact"}
         assert solution.voltage_v["contact"] == approx(0.0, abs=1e-6)
 
-    @pytest.mark.parametrize("guess_v", [None, -15.4, 0.0, 30.0])
+    @every_case("guess_v", [None, -15.4, 0.0, 30.0])
     def test_guess_at_the_kink_of_a_blocking_diode_leaves_no_trace(self, guess_v):
         """At the guess of -15.4 V the diode is about to conduct; nothing needs it to."""
         low = Source("low", "0", "n", 14.7, 0.01, 0.02)

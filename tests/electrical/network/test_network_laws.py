@@ -4,6 +4,7 @@ import math
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from pytest import approx
@@ -122,7 +123,7 @@ class TestPieces:
         assert diode.law(-12.0)[0] == approx(-12e-6)
         assert diode.law(0.8)[0] == approx(1.0 + 0.8e-6)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("sensed_v", "delivered_a", "piece"),
         [
             (14.5, 0.0, LawPiece.IDLE),
@@ -159,17 +160,15 @@ NUMBERS = [
 
 
 class TestRefusedValues:
-    @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, -1.0])
-    @pytest.mark.parametrize(
-        ("element", "field"), NUMBERS, ids=[f"{type(e).__name__}.{f.name}" for e, f in NUMBERS]
-    )
+    @every_case("value", [math.nan, math.inf, -math.inf, -1.0])
+    @every_case(("element", "field"), NUMBERS)
     def test_value_that_is_no_quantity(self, element, field, value):
         with pytest.raises(UnusableElement) as caught:
             evolve(element, **{field.name: value})
         assert caught.value.subject == "x"
         assert field.name in caught.value.found
 
-    @pytest.mark.parametrize("resistance_ohm", [0.0, 0.99e-5])
+    @every_case("resistance_ohm", [0.0, 0.99e-5])
     def test_resistance_below_a_hundredth_of_a_milliohm(self, resistance_ohm):
         with pytest.raises(UnusableElement, match=r"wire 7: .*resistance_ohm.*at least 1e-05"):
             Resistor("wire 7", "a", "b", resistance_ohm)

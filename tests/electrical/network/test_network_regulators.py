@@ -4,6 +4,7 @@ import math
 import random
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
@@ -79,7 +80,7 @@ class TestBounded:
         problem = Bounded(matrix, [0.0, 0.0, 0.0, 0.25], [0.0] * 4, [10.0] * 4)
         assert problem.solved() == (0.0, 0.0, 0.0, approx(5.0))
 
-    @pytest.mark.parametrize("size", [3, 8])
+    @every_case("size", [3, 8])
     def test_regulators_that_go_round_when_they_all_change_together(self, size):
         """
         Three hinder each other in a ring, each the next by twice what it does itself.
@@ -121,8 +122,8 @@ class TestEnclosing:
         for node, index in equations.index.items():
             assert outcome.voltages[index] == approx(expected.voltage_v[node], abs=1e-3)
 
-    @pytest.mark.parametrize("limit_a", [5.0, 80.0])
-    @pytest.mark.parametrize("set_point_v", [12.0, 14.2])
+    @every_case("limit_a", [5.0, 80.0])
+    @every_case("set_point_v", [12.0, 14.2])
     def test_one_regulator_in_each_of_its_pieces(self, set_point_v, limit_a):
         network = remote_circuit(set_point_v, limit_a)
         equations = NodalEquations(network)
@@ -181,7 +182,7 @@ class TestHeldByItAlone:
 class TestSeveralSolutions:
     """Where guesses lead elsewhere, the result is still the one found without."""
 
-    @pytest.mark.parametrize("guess_v", [-6.0, 2.0, 14.0])
+    @every_case("guess_v", [-6.0, 2.0, 14.0])
     def test_swapped_sensing_leads(self, guess_v):
         """Idle at -6 V, at its limit at 14 V, and unstable at 2 V between."""
         network = Network(
@@ -197,7 +198,7 @@ class TestSeveralSolutions:
         assert expected_v in (approx(-6.0), approx(14.0), approx(2.0))
         assert solve(network, guess).voltage_v["output"] == approx(expected_v)
 
-    @pytest.mark.parametrize(("left_v", "right_v"), [(18.0, 2.0), (2.0, 18.0), (13.0, 13.0)])
+    @every_case(("left_v", "right_v"), [(18.0, 2.0), (2.0, 18.0), (13.0, 13.0)])
     def test_two_that_sense_at_each_other_across_a_weak_link(self, left_v, right_v):
         """Either may do all the work, while the other sees too high a voltage and idles."""
         network = Network(

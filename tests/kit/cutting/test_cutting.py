@@ -5,6 +5,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -149,7 +150,7 @@ def test_hundreds_of_pieces_are_cut_near_the_bound():
     assert cutting.new_reels <= at_best + 1
 
 
-@pytest.mark.parametrize("bad", ["0", "-1", "NaN", "Infinity"])
+@every_case("bad", ["0", "-1", "NaN", "Infinity"])
 def test_lengths_that_are_none_are_refused(bad):
     with pytest.raises(ValueError, match="above zero"):
         cut([Decimal(bad)], [Decimal(5)])

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -48,14 +49,14 @@ class TestOtherGoods:
         assert prices.foreign_rows == 0
         assert "'cable'" in prices.warnings[0].expected
 
-    @pytest.mark.parametrize("text", [HEADER, f"{HEADER}\nmug,,,,each,1,1,M1"])
+    @every_case("text", [HEADER, f"{HEADER}\nmug,,,,each,1,1,M1"])
     def test_a_list_of_nothing_of_ours_is_refused(self, text):
         with pytest.raises(ConfigurationError, match="column"):
             read(text)
 
 
 class TestBadRows:
-    @pytest.mark.parametrize(
+    @every_case(
         ("row", "subject"),
         [
             ("cable,12 SAE,GXL,RD,metre,cheap,40,C1", "price"),
@@ -70,7 +71,7 @@ class TestBadRows:
         assert found.line.number == "C1"
         assert found.is_open
 
-    @pytest.mark.parametrize(
+    @every_case(
         "row",
         [
             "cable,12,GXL,RD,metre,1.85,40,C1",
@@ -116,19 +117,19 @@ class TestSeveralLinesForAnArticle:
 
 
 class TestTexts:
-    @pytest.mark.parametrize("text", ["auf Anfrage", "On Request", "POA", "-", "sur demande", ""])
+    @every_case("text", ["auf Anfrage", "On Request", "POA", "-", "sur demande", ""])
     def test_on_request_is_an_open_price_and_no_fault(self, text):
         prices = rows(f"tie,,,,each,{text},9,T1")
         assert prices.warnings == ()
         assert match(TIE, prices).is_open
 
-    @pytest.mark.parametrize("note", ["- see drawer 4", "-", "+ washer", "-5"])
+    @every_case("note", ["- see drawer 4", "-", "+ washer", "-5"])
     def test_a_note_may_begin_with_a_dash(self, note):
         prices = rows(f"{GOOD},{note}", header=f"{HEADER},note")
         assert prices.warnings == ()
         assert prices.lines[0].kept == (("note", note),)
 
-    @pytest.mark.parametrize("note", ["=HYPERLINK(A1)", "@SUM(A1)"])
+    @every_case("note", ["=HYPERLINK(A1)", "@SUM(A1)"])
     def test_a_formula_in_a_note_is_left_out_and_the_price_stays(self, note):
         prices = rows(f"{GOOD},{note}", header=f"{HEADER},note")
         assert prices.lines[0].kept == (("note", ""),)
@@ -172,7 +173,7 @@ class TestTexts:
 
 
 class TestNumbers:
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "mark", "number"),
         [
             ("1.234,56", ",", "1234.56"),
@@ -187,14 +188,14 @@ class TestNumbers:
     def test_thousands_may_be_parted(self, text, mark, number):
         assert number_of(text, mark) == Decimal(number)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "mark"),
         [("12,50", "."), ("1.23,5", ","), ("0,123", "."), ("1,2,3", ","), ("", ".")],
     )
     def test_what_is_no_number_is_none(self, text, mark):
         assert number_of(text, mark) is None
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("text", "bare", "code"),
         [
             ("12,50 €", "12,50", "EUR"),
@@ -208,7 +209,7 @@ class TestNumbers:
     def test_currencies_are_taken_off(self, text, bare, code):
         assert without_currency(text) == (bare, code)
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("texts", "mark"),
         [
             (["12,50", "1"], ","),
@@ -237,7 +238,7 @@ class TestNumbers:
         prices = rows(f"{GOOD},100", header=f"{HEADER},price_per")
         assert prices.lines[0].price == Decimal("0.01")
 
-    @pytest.mark.parametrize("cell", ["1 $", "1 USD", "1 £"])
+    @every_case("cell", ["1 $", "1 USD", "1 £"])
     def test_a_price_in_another_currency_is_open(self, cell):
         prices = rows(f"tie,,,,each,{cell},9,T1")
         assert (prices.lines[0].price is None) == (cell != "1 $")
@@ -253,7 +254,7 @@ class TestEncodings:
         "cable;2,5 mm²;PVC;RD;metre;0,89 €;12;C1;für Öl"
     )
 
-    @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+    @every_case("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
     def test_are_recognised(self, encoding):
         (line,) = read(self.TEXT.encode(encoding)).lines
         assert line.traits["size"] == "2.5 mm²"
@@ -273,7 +274,7 @@ class TestEncodings:
 
 
 class TestUnknownTraits:
-    @pytest.mark.parametrize(
+    @every_case(
         ("columns", "cells", "nearest"),
         [
             ("stud,barrel", "M6,22-18 gauge", "22-16 gauge"),
@@ -301,7 +302,7 @@ class TestUnknownTraits:
 
 
 class TestSettings:
-    @pytest.mark.parametrize(
+    @every_case(
         ("more", "found"),
         [
             ('[prices.columns]\nprise = "Preis"', "'prise'"),

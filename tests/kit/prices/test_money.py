@@ -5,6 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -28,7 +29,7 @@ class TestRounding:
         assert result % step == 0
         assert abs(result - amount) <= step / 2
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("amount", "up", "even"),
         [
             ("0.125", "0.13", "0.12"),
@@ -64,7 +65,7 @@ class TestSpreading:
         for (less, small), (more, large) in pairwise(ordered):
             assert small <= large or less == more
 
-    @pytest.mark.parametrize("wrong", ["0.005", "-1"])
+    @every_case("wrong", ["0.005", "-1"])
     def test_what_cannot_be_divided_is_refused(self, wrong):
         with pytest.raises(ValueError, match="steps"):
             spread(Decimal(wrong), [Fraction(1)], CENT)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
+from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -106,7 +107,7 @@ class TestReading:
 
 
 class TestFaults:
-    @pytest.mark.parametrize(
+    @every_case(
         ("row", "column", "found", "expected"),
         [
             ('cable,12 SAE,GXL,RD,metre,"12,50",40,C1', "price", '"12,50"', "decimal point: 12.50"),
@@ -139,7 +140,7 @@ class TestFaults:
         assert found in problem.found
         assert expected in problem.expected
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("columns", "cells", "found"),
         [
             ("currency", "USD", '"USD"'),
@@ -183,7 +184,7 @@ class TestFaults:
         assert len(problems) == MOST_PROBLEMS + 1
         assert problems[-1].found == f"{1000 - MOST_PROBLEMS} more faults"
 
-    @pytest.mark.parametrize("content", [b"", b"\n\n", b"\xff\xfe\x00", b"PK\3\4rubbish"])
+    @every_case("content", [b"", b"\n\n", b"\xff\xfe\x00", b"PK\3\4rubbish"])
     def test_what_is_no_list_is_refused_in_one_line(self, content):
         assert only_fault(content).file == "list.csv"
 
@@ -203,7 +204,7 @@ class TestXlsx:
         (line,) = read(xlsx(rows)).lines
         assert (line.price, line.number) == (Decimal("0.3"), "1001")
 
-    @pytest.mark.parametrize("value", ["=1+1", True, date(2026, 5, 12)])
+    @every_case("value", ["=1+1", True, date(2026, 5, 12)])
     def test_cells_that_are_no_plain_values_are_refused(self, value):
         rows = [self.ROWS[0], [*self.ROWS[1][:5], value, 40, "C1"]]
         problem = only_fault(xlsx(rows))
@@ -231,7 +232,7 @@ class TestXlsx:
 class TestSettings:
     GOOD = '[prices]\nfile = "prices.csv"\ndecimal = "point"\ncurrency = "EUR"\n'
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("old", "new", "found"),
         [
             ('"point"', '"dot"', '"dot"'),
@@ -307,7 +308,7 @@ class TestWriting:
         ("tag", "each", None, 4, "G1", "@cell; -5"),
     )
 
-    @pytest.mark.parametrize("mark", [".", ","])
+    @every_case("mark", [".", ","])
     def test_a_written_list_reads_back_as_it_was(self, mark):
         for content in (csv_bytes(csv_text(self.ROWS, mark=mark)), written_book(self.ROWS)):
             tie, tag = read(content, mark).lines
