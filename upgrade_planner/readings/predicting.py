@@ -11,6 +11,7 @@ Conductor temperatures stay those of the nominal state; that they may be lower i
 """
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from math import hypot
 
 from upgrade_planner.attributes import frozen
@@ -20,7 +21,11 @@ from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.unsolvable import NetworkError
-from upgrade_planner.electrical.operating_points import OperatingPoint, operating_point
+from upgrade_planner.electrical.operating_points import (
+    KEPT_POINTS,
+    OperatingPoint,
+    operating_point,
+)
 from upgrade_planner.electrical.states import MEASURED
 from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
 from upgrade_planner.readings.tolerances import (
@@ -114,12 +119,11 @@ def predicted(
     wanted = tuple(readings)
     points = points_for(wanted, configuration) if points is None else points
     found: dict[str, Range | None] = {}
-    parts = ElementOrigins(configuration)
     for state, point in points.items():
         here = [reading for reading in wanted if reading.state == state]
-        taken = [at for at in (placed(reading, configuration) for reading in here) if at]
+        taken = tuple(at for at in (placed(reading, configuration) for reading in here) if at)
         found |= dict.fromkeys((reading.id for reading in here), None)
-        found |= _ranges(taken, point, parts, width)
+        found |= _ranges(taken, point, width)
     return found
 
 
@@ -128,9 +132,12 @@ def with_meter_error(ranges: Mapping[str, Range | None]) -> Mapping[str, Range |
     return {name: found and found.shown for name, found in ranges.items()}
 
 
+@lru_cache(maxsize=KEPT_POINTS)
 def _ranges(
-    readings: list[PlacedReading], point: OperatingPoint, parts: ElementOrigins, width: float
-) -> dict[str, Range]:
+    readings: tuple[PlacedReading, ...], point: OperatingPoint, width: float
+) -> Mapping[str, Range]:
+    """The readings of one state, kept: what ends one stage of a job begins the next."""
+    parts = ElementOrigins(point.configuration)
     nominal = [reading.value_v(point.solution) for reading in readings]
     rises, falls = [0.0] * len(readings), [0.0] * len(readings)
     if readings:
