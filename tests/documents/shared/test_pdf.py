@@ -276,9 +276,10 @@ class TestRefusals:
 
     def test_complaint_of_the_engine_is_a_fault(self):
         style = "<style>body { no-such-property: 1; }</style>"
-        with pytest.raises(RenderingFault, match="no-such-property") as caught:
-            pdf_of(PAGE.replace("<header>", f"{style}<header>"))
-        assert len(caught.value.complaints) == 1
+        for _ in range(2):
+            with pytest.raises(RenderingFault, match="no-such-property") as caught:
+                pdf_of(PAGE.replace("<header>", f"{style}<header>"))
+            assert len(caught.value.complaints) == 1
         assert gc.isenabled()
 
     def test_character_that_no_font_has_is_named(self):

@@ -66,9 +66,14 @@ def _kind_of_page() -> Any:
     return OwnPage
 
 
+def forget_styles() -> None:
+    """Reads all style sheets anew, for the engine complains of a faulty one while it reads it."""
+    _fonts().kept_styles.clear()
+
+
 def _fonts_of_a_page() -> Any:
     """
-    Our fonts, with the lines of text that pages before this one were set in.
+    Our fonts, with the style sheets and lines of text of the pages before this one.
 
     Faces are of one file: it is written before the next page is laid out.
     """
@@ -85,7 +90,7 @@ def _fonts() -> Any:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    fonts.kept_lines = {}
+    fonts.kept_lines, fonts.kept_styles = {}, {}
     atexit.register(fonts.__del__)  # else its files stay: it is called too late by itself
     return fonts
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from upgrade_planner.documents.shared.engine import pdf_engine
 from upgrade_planner.documents.shared.html import FONT_FILES, FONT_SCHEME, font_file
-from upgrade_planner.documents.shared.own_page import own_page
+from upgrade_planner.documents.shared.own_page import forget_styles, own_page
 from upgrade_planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -157,6 +157,7 @@ def _complaints_are_faults() -> Iterator[None]:
     finally:
         logger.removeHandler(listener)
     if listener.complaints:
+        forget_styles()
         raise RenderingFault(listener.complaints)
 
 
