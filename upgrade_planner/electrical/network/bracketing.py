@@ -12,7 +12,7 @@ practice.
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.line_search import Found, Search
-from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.nodal import Equations
 
 # Enclosing one within another takes the power of their number; beyond this it is not tried.
 MOST_ENCLOSED = 2
@@ -37,7 +37,7 @@ class Trial:
     outcome: Found
 
 
-def enclosed(equations: NodalEquations) -> Found | None:
+def enclosed(equations: Equations) -> Found | None:
     """
     A state of the network near one in which all remote regulators agree.
 
@@ -52,7 +52,7 @@ def enclosed(equations: NodalEquations) -> Found | None:
     return _agreed(equations, ())
 
 
-def _agreed(equations: NodalEquations, held: tuple[float, ...]) -> Found:
+def _agreed(equations: Equations, held: tuple[float, ...]) -> Found:
     """The state with the first regulators held, and all others agreed."""
     if len(held) == len(equations.remote):
         return Search(equations, held).from_lines()
@@ -65,7 +65,7 @@ def _agreed(equations: NodalEquations, held: tuple[float, ...]) -> Found:
     return _closed(equations, held, low, high)
 
 
-def _closed(equations: NodalEquations, held: tuple[float, ...], low: Trial, high: Trial) -> Found:
+def _closed(equations: Equations, held: tuple[float, ...], low: Trial, high: Trial) -> Found:
     """Close the interval between a current too low and one too high."""
     low_weight_v, high_weight_v = low.lacking_v, high.lacking_v
     trial = low
@@ -82,7 +82,7 @@ def _closed(equations: NodalEquations, held: tuple[float, ...], low: Trial, high
     return trial.outcome
 
 
-def _tried(equations: NodalEquations, held: tuple[float, ...], delivered_a: float) -> Trial:
+def _tried(equations: Equations, held: tuple[float, ...], delivered_a: float) -> Trial:
     remote = equations.remote[len(held)]
     outcome = _agreed(equations, (*held, delivered_a))
     sensed_v = remote.sensed_v(outcome.voltages)

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+Pairs = Iterable[tuple[int, int]]
+
 
 class Joined:
     """
@@ -12,32 +14,40 @@ class Joined:
         pairs: Indices that are joined.
     """
 
-    def __init__(self, size: int, pairs: Iterable[tuple[int, int]]) -> None:
-        parent = list(range(size + 1))
-        _join(parent, pairs)
-        roots = [_root(parent, index) for index in range(size + 1)]
+    def __init__(self, size: int, pairs: Pairs) -> None:
+        roots = _roots(size + 1, pairs)
         numbers = {root: number for number, root in enumerate(dict.fromkeys(roots))}
         self._island = [numbers[root] for root in roots]
         self._count = len(numbers)
 
-    def unheld(self, pairs: Iterable[tuple[int, int]]) -> tuple[int, ...]:
+    def unheld(self, pairs: Pairs) -> tuple[int, ...]:
         """Indices that nothing joins to the reference, with some more pairs; these as needed."""
         if self._count == 1:
             return ()
-        island, parent = self._island, list(range(self._count))
-        _join(parent, ((island[a], island[b]) for a, b in pairs))
-        mainland = _root(parent, island[-1])
-        adrift = {n for n in range(self._count) if _root(parent, n) != mainland}
+        island = self._island
+        adrift = {*apart(self._count, ((island[a], island[b]) for a, b in pairs), island[-1])}
         return tuple(i for i, number in enumerate(island) if number in adrift) if adrift else ()
 
 
-def _join(parent: list[int], pairs: Iterable[tuple[int, int]]) -> None:
-    for a, b in pairs:
-        parent[_root(parent, a)] = _root(parent, b)
+def apart(count: int, pairs: Pairs, mainland: int) -> list[int]:
+    """Indices below a count that no chain of pairs joins to one of them."""
+    roots = _roots(count, pairs)
+    root = roots[mainland]
+    return [index for index, other in enumerate(roots) if other != root]
 
 
-def _root(parent: list[int], index: int) -> int:
-    while parent[index] != index:
-        parent[index] = parent[parent[index]]
-        index = parent[index]
-    return index
+def _roots(count: int, pairs: Pairs) -> list[int]:
+    """Union-find: for each index the one that stands for all that are joined to it."""
+    parent = list(range(count))
+    for one, other in pairs:
+        while parent[one] != one:
+            parent[one] = one = parent[parent[one]]
+        while parent[other] != other:
+            parent[other] = other = parent[parent[other]]
+        parent[one] = other
+    for index in range(count):
+        root = parent[index]
+        while parent[root] != root:
+            root = parent[root]
+        parent[index] = root
+    return parent

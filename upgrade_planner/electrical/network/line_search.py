@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elimination import Factors
 from upgrade_planner.electrical.network.loose import loose_indices
-from upgrade_planner.electrical.network.nodal import PULL_S, NodalEquations, WorkingPoint
+from upgrade_planner.electrical.network.nodal import PULL_S, Equations, WorkingPoint
 from upgrade_planner.electrical.network.regulators import Bounded
 
 # Balance at each node: this much, plus this share of all current at the node.
@@ -118,7 +118,7 @@ class Search:
         held: Currents that the remote regulators deliver whatever they sense. [A]
     """
 
-    def __init__(self, equations: NodalEquations, held: Sequence[float] | None = None) -> None:
+    def __init__(self, equations: Equations, held: Sequence[float] | None = None) -> None:
         self._equations = equations
         self._held = held
         self._pulled: Sequence[int] = range(equations.size)
@@ -135,6 +135,12 @@ class Search:
     def from_voltages(self, voltages: Sequence[float]) -> Found:
         """Search from voltages of all indices. [V]"""
         return self._run(self._equations.at(list(voltages)))
+
+    def is_over_at(self, voltages: Sequence[float]) -> bool:
+        """Whether all currents balance at voltages of all indices. [V]"""
+        point = self._equations.at(list(voltages))
+        delivered = self._held or self._equations.delivered(voltages)
+        return self._is_balanced(point, self._excess(point, delivered))
 
     def _run(self, point: WorkingPoint) -> Found:
         trail: list[list[float]] = []

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.laws import Element
-from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.nodal import Equations
 
 # An element holds its ends together if its current changes to both sides of the working point.
 # Nodes that rest on a kink are pulled off it by less than this. [V]
@@ -19,7 +19,7 @@ MARGIN_V = 1e-6
 MARGIN_A = 1e-7
 
 
-def loose_indices(equations: NodalEquations, voltages: Sequence[float]) -> tuple[int, ...]:
+def loose_indices(equations: Equations, voltages: Sequence[float]) -> tuple[int, ...]:
     """Indices that no chain of holding elements joins to the reference."""
     return equations.islands.unheld(_holding(equations, voltages))
 
@@ -31,8 +31,8 @@ def holds_together(element: Element, across_v: float) -> bool:
     return bool(element.law(across_v - MARGIN_V)[1] and element.law(across_v + MARGIN_V)[1])
 
 
-def _holding(equations: NodalEquations, voltages: Sequence[float]) -> Iterator[tuple[int, int]]:
-    for a, b, _, element in equations.curved:
+def _holding(equations: Equations, voltages: Sequence[float]) -> Iterator[tuple[int, int]]:
+    for a, b, element in equations.curved:
         if holds_together(element, voltages[a] - voltages[b]):
             yield a, b
     for remote in equations.remote:

@@ -9,40 +9,23 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from copy import copy
 from functools import cached_property
+from operator import attrgetter
 
 from attrs import field
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.joined import apart
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.unsolvable import FloatingSource, UnusableElement
 
 
-class Islands:
-    """
-    Union-find: sets of nodes that only ever merge.
-    """
-
-    def __init__(self) -> None:
-        self._parent: dict[Node, Node] = {}
-
-    def root(self, node: Node) -> Node:
-        """The node that stands for all nodes joined with this one."""
-        parent = self._parent
-        parent.setdefault(node, node)
-        while parent[node] != node:
-            parent[node] = parent[parent[node]]
-            node = parent[node]
-        return node
-
-    def join(self, a: Node, b: Node) -> None:
-        """Merge the sets of two nodes."""
-        self._parent[self.root(a)] = self.root(b)
-
-
 def _by_name(elements: Iterable[Element]) -> tuple[Element, ...]:
     # Sorted, so that equal networks give equal results to the last bit.
-    return tuple(sorted(elements, key=lambda element: element.name))
+    return tuple(sorted(elements, key=_NAME))
+
+
+_NAME = attrgetter("name")
 
 
 @frozen
@@ -68,20 +51,20 @@ class Network:
 
     @nodes.default
     def _all_nodes(self) -> tuple[Node, ...]:
-        found = {self.reference: None}
+        found: dict[Node, None] = {self.reference: None}
         for element in self.elements:
-            found.update(dict.fromkeys(element.ends))
+            one, other = element.ends
+            found[one] = found[other] = None
             if isinstance(element, Regulated):
-                found.update(dict.fromkeys((element.sense_plus, element.sense_minus)))
+                found[element.sense_plus] = found[element.sense_minus] = None
         return tuple(found)
 
     @unconnected.default
     def _nodes_without_path(self) -> frozenset[Node]:
-        islands = Islands()
-        for element in self.elements:
-            islands.join(*element.ends)
-        mainland = islands.root(self.reference)
-        return frozenset(node for node in self.nodes if islands.root(node) != mainland)
+        number = {node: place for place, node in enumerate(self.nodes)}
+        ends = (element.ends for element in self.elements)
+        pairs = ((number[one], number[other]) for one, other in ends)
+        return frozenset(self.nodes[place] for place in apart(len(number), pairs, 0))
 
     def __attrs_post_init__(self) -> None:
         self._refuse_repeated_names()
@@ -127,10 +110,10 @@ class Network:
         return element.ends[0] not in self.unconnected
 
     def _refuse_repeated_names(self) -> None:
-        counts = Counter(element.name for element in self.elements)
-        for name, count in counts.items():
-            if count > 1:
-                raise UnusableElement(name, f"{count} elements of this name", "one")
+        names = [element.name for element in self.elements]
+        if len(set(names)) < len(names):
+            name, count = next(found for found in Counter(names).items() if found[1] > 1)
+            raise UnusableElement(name, f"{count} elements of this name", "one")
 
     def _refuse_loops(self) -> None:
         for element in self.elements:

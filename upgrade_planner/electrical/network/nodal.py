@@ -8,6 +8,8 @@ so that the conductance matrix stays symmetric.
 
 from collections.abc import Mapping, Sequence
 from copy import copy
+from functools import cached_property
+from itertools import chain
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elements import (
@@ -16,7 +18,7 @@ from upgrade_planner.electrical.network.elements import (
     Resistor,
     WireResistor,
 )
-from upgrade_planner.electrical.network.elimination import LinearSolver, solver_for
+from upgrade_planner.electrical.network.elimination import Edge, LinearSolver, solver_for
 from upgrade_planner.electrical.network.joined import Joined
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
@@ -35,7 +37,6 @@ class IndexedElement(NamedTuple):
 
     a: int
     b: int
-    slot: int  # of its conductance
     element: Element
 
 
@@ -47,6 +48,12 @@ class Remote(NamedTuple):
     sense_plus: int
     sense_minus: int
     element: Regulated
+
+    def at(self, number: Mapping[int, int]) -> "Remote":
+        """The same between indices of other numbers."""
+        plus, minus, sense_plus, sense_minus, element = self
+        ends = number[plus], number[minus], number[sense_plus], number[sense_minus]
+        return Remote(*ends, element)
 
     def sensed_v(self, voltages: Sequence[float]) -> float:
         """Voltage between the sensing leads. [V]"""
@@ -68,131 +75,52 @@ class WorkingPoint(NamedTuple):
     leaving: list[float]
 
 
-class NodalEquations:
+class Equations:
     """
-    The equations of one network.
+    Equations of nodes known by their indices.
 
     Attributes:
-        network: The network; what is unconnected in it takes no part.
-        index: Index of each connected node.
         size: Number of unknowns, and index of the reference.
-        solver: Solves the equations made linear.
         resistors: Indices and conductance of each resistor. [S]
         curved: Branches other than resistors.
         remote: Regulators that sense elsewhere.
     """
 
-    def __init__(self, network: Network) -> None:
-        self.network = network
-        nodes = [node for node in network.nodes[1:] if node not in network.unconnected]
-        self.size = len(nodes)
-        self.index: dict[Node, int] = {node: number for number, node in enumerate(nodes)}
-        self.index[network.reference] = self.size
-        self._edges: dict[tuple[int, int], int] = {}
-        self._places: dict[str, tuple[int, int, int]] = {}
-        self._islands: Joined | None = None
-        self._admit_all()
-        self.solver: LinearSolver = solver_for(self.size, tuple(self._edges))
+    size: int
+    resistors: list[tuple[int, int, float]]
+    curved: list[IndexedElement]
+    remote: list[Remote]
 
-    def altered(self, changed: Mapping[str, Element | None]) -> "NodalEquations":
-        """
-        The equations of this network `altered`, and `severed` where elements are taken out.
-
-        Indices and solver stay. What is no longer connected rests at zero volts.
-        """
-        made = copy(self)
-        made.network = self.network.altered(changed)
-        if None in changed.values():
-            made.network = made.network.severed()
-            made._admit_all()
-        else:
-            made._islands = self.islands
-            made.resistors, made._ohmic = [*self.resistors], [*self._ohmic]
-            made.curved, made.remote = [*self.curved], [*self.remote]
-            for name in changed.keys() & self._order.keys():
-                made._replace(self._order[name], changed[name])
-        return made
-
-    def shorted(self, node: Node, resistance_ohm: float) -> "NodalEquations":
-        """The equations with one more resistance, from a connected node to the reference."""
-        made = copy(self)
-        index, conductance_s = self.index[node], 1.0 / resistance_ohm
-        made._islands = None
-        made.resistors = [*self.resistors, (index, self.size, conductance_s)]
-        made._ohmic = [*self._ohmic, (index, conductance_s)]
-        return made
-
-    def _replace(self, place: int, element: Element | None) -> None:
-        """Takes an element at the same nodes instead of the one that was admitted there."""
-        if isinstance(element, Resistor) and type(element) in PLAIN:
-            conductance_s = 1.0 / element.resistance_ohm
-            self.resistors[place] = (*self.resistors[place][:2], conductance_s)
-            self._ohmic[place] = (self._ohmic[place][0], conductance_s)
-        elif isinstance(element, Regulated) and element.is_remote:
-            self.remote[place] = self.remote[place]._replace(element=element)
-        elif element is not None:
-            self.curved[place] = self.curved[place]._replace(element=element)
-
-    @property
+    @cached_property
     def islands(self) -> Joined:
-        """Indices that resistors join; kept for networks that are this one altered."""
-        if self._islands is None:
-            self._islands = Joined(self.size, ((a, b) for a, b, _ in self.resistors))
-        return self._islands
+        """Indices that resistors join."""
+        return Joined(self.size, ((a, b) for a, b, _ in self.resistors))
 
-    def _admit_all(self) -> None:
-        self._islands = None
-        self.resistors: list[tuple[int, int, float]] = []
-        self.curved: list[IndexedElement] = []
-        self.remote: list[Remote] = []
-        self._ohmic: list[tuple[int, float]] = []
-        self._order: dict[str, int] = {}
-        unconnected = self.network.unconnected
-        for element in self.network.elements:
-            if not unconnected or self.network.is_connected(element):
-                self._admit(element)
+    @cached_property
+    def solver(self) -> LinearSolver:
+        """Solves the equations made linear."""
+        return solver_for(self.size, self._slots[1])
 
-    def _admit(self, element: Element) -> None:
-        # the commonest, and slower to tell by isinstance
-        if isinstance(element, Resistor) and type(element) in PLAIN:
-            a, b, slot = self._places.get(element.name) or self._placed(element)
-            conductance_s = 1.0 / element.resistance_ohm
-            self._order[element.name] = len(self.resistors)
-            self.resistors.append((a, b, conductance_s))
-            self._ohmic.append((slot, conductance_s))
-        elif isinstance(element, Regulated) and element.is_remote:
-            plus, minus = (self.index[node] for node in element.ends)
-            self._order[element.name] = len(self.remote)
-            self.remote.append(Remote(plus, minus, *self._sensing(element), element))
-        else:
-            place = self._places.get(element.name) or self._placed(element)
-            self._order[element.name] = len(self.curved)
-            self.curved.append(IndexedElement(*place, element))
+    @cached_property
+    def _slots(self) -> tuple[list[int], tuple[Edge, ...]]:
+        """
+        Slot of each conductance, of resistors first, and the pairs of indices that have one.
 
-    def _placed(self, element: Element) -> tuple[int, int, int]:
-        """Indices and slot of a branch, kept for networks that are this one altered."""
-        a, b = (self.index[node] for node in element.ends)
-        place = self._places[element.name] = (a, b, self._slot(a, b))
-        return place
-
-    def _slot(self, a: int, b: int) -> int:
-        """Of the conductance between two indices; to the reference it is the other's index."""
-        low, high = (a, b) if a < b else (b, a)
-        if high == self.size:
-            return low
-        return self._edges.setdefault((low, high), self.size + len(self._edges))
-
-    def _sensing(self, element: Regulated) -> tuple[int, int]:
-        leads = (element.sense_plus, element.sense_minus)
-        if self.network.unconnected.intersection(leads):
-            return self.size, self.size  # an open lead reads zero volts
-        return self.index[leads[0]], self.index[leads[1]]
+        To the reference it is the other's index.
+        """
+        size, slots, edges = self.size, list[int](), dict[Edge, int]()
+        for a, b, _ in chain[tuple[int, int, object]](self.resistors, self.curved):
+            low, high = (a, b) if a < b else (b, a)
+            if high < size:
+                low = edges.setdefault((low, high), size + len(edges))
+            slots.append(low)
+        return slots, tuple(edges)
 
     def at(self, voltages: list[float]) -> WorkingPoint:
         """The point on all laws at given voltages."""
         leaving = self.leaving_resistors(voltages)
         slopes = []
-        for a, b, _, element in self.curved:
+        for a, b, element in self.curved:
             current_a, slope_s = element.law(voltages[a] - voltages[b])
             leaving[a] += current_a
             leaving[b] -= current_a
@@ -201,13 +129,13 @@ class NodalEquations:
 
     def slopes(self, voltages: Sequence[float]) -> list[float]:
         """Slopes of the branches that are no resistors. [S]"""
-        return [element.law(voltages[a] - voltages[b])[1] for a, b, _, element in self.curved]
+        return [element.law(voltages[a] - voltages[b])[1] for a, b, element in self.curved]
 
     def at_start(self) -> WorkingPoint:
         """The lines a search begins with, seen from zero volts everywhere."""
         leaving = [0.0] * (self.size + 1)
         slopes = []
-        for a, b, _, element in self.curved:
+        for a, b, element in self.curved:
             current_a, slope_s = element.start_line
             leaving[a] += current_a
             leaving[b] -= current_a
@@ -225,11 +153,12 @@ class NodalEquations:
 
     def conductances(self, slopes: Sequence[float]) -> list[float]:
         """Conductances of all slots, in the order of the solver. [S]"""
-        values = [PULL_S] * self.size + [0.0] * len(self._edges)
-        for slot, conductance_s in self._ohmic:
+        slots, edges = self._slots
+        values = [PULL_S] * self.size + [0.0] * len(edges)
+        for slot, (_, _, conductance_s) in zip(slots, self.resistors, strict=False):
             values[slot] += conductance_s
-        for branch, slope_s in zip(self.curved, slopes, strict=True):
-            values[branch.slot] += slope_s
+        for slot, slope_s in zip(slots[len(self.resistors) :], slopes, strict=True):
+            values[slot] += slope_s
         return values
 
     def delivered(self, voltages: Sequence[float]) -> list[float]:
@@ -250,7 +179,7 @@ class NodalEquations:
             size_a = abs(conductance_s * (voltages[a] - voltages[b]))
             total[a] += size_a
             total[b] += size_a
-        for a, b, _, element in self.curved:
+        for a, b, element in self.curved:
             size_a = abs(element.law(voltages[a] - voltages[b])[0])
             total[a] += size_a
             total[b] += size_a
@@ -258,3 +187,85 @@ class NodalEquations:
             total[remote.plus] += current_a
             total[remote.minus] += current_a
         return total
+
+
+class NodalEquations(Equations):
+    """
+    The equations of one network.
+
+    Attributes:
+        network: The network; what is unconnected in it takes no part.
+        index: Index of each connected node.
+
+    Args:
+        network: The network.
+        index: Of an earlier network of these nodes; those that are no longer connected rest at
+            zero volts.
+    """
+
+    def __init__(self, network: Network, index: Mapping[Node, int] | None = None) -> None:
+        self.network = network
+        if index is None:
+            nodes = [node for node in network.nodes[1:] if node not in network.unconnected]
+            index = {node: number for number, node in enumerate((*nodes, network.reference))}
+        self.index = index
+        self.size = len(index) - 1
+        self.resistors, self.curved, self.remote = [], [], []
+        self._order: dict[str, int] = {}
+        for element in network.elements:
+            if element.ends[0] not in network.unconnected:
+                self._admit(element)
+
+    def altered(self, changed: Mapping[str, Element | None]) -> "NodalEquations":
+        """
+        The equations of this network `altered`, and `severed` where elements are taken out.
+
+        The indices stay.
+        """
+        network = self.network.altered(changed)
+        if None in changed.values():
+            return NodalEquations(network.severed(), self.index)
+        made = copy(self)
+        made.network, made.islands = network, self.islands
+        made.resistors, made.curved = [*self.resistors], [*self.curved]
+        made.remote = [*self.remote]
+        for name in changed.keys() & self._order.keys():
+            made._replace(self._order[name], changed[name])
+        return made
+
+    def shorted(self, node: Node, resistance_ohm: float) -> "NodalEquations":
+        """The equations with one more resistance, from a connected node to the reference."""
+        made = copy(self)
+        for of_resistors in ("islands", "solver", "_slots"):
+            vars(made).pop(of_resistors, None)
+        made.resistors = [*self.resistors, (self.index[node], self.size, 1.0 / resistance_ohm)]
+        return made
+
+    def _replace(self, place: int, element: Element | None) -> None:
+        """Takes an element at the same nodes instead of the one that was admitted there."""
+        if isinstance(element, Resistor) and type(element) in PLAIN:
+            self.resistors[place] = (*self.resistors[place][:2], 1.0 / element.resistance_ohm)
+        elif isinstance(element, Regulated) and element.is_remote:
+            self.remote[place] = self.remote[place]._replace(element=element)
+        elif element is not None:
+            self.curved[place] = self.curved[place]._replace(element=element)
+
+    def _admit(self, element: Element) -> None:
+        first, second = element.ends
+        a, b = self.index[first], self.index[second]
+        # the commonest, and slower to tell by isinstance
+        if isinstance(element, Resistor) and type(element) in PLAIN:
+            self._order[element.name] = len(self.resistors)
+            self.resistors.append((a, b, 1.0 / element.resistance_ohm))
+        elif isinstance(element, Regulated) and element.is_remote:
+            self._order[element.name] = len(self.remote)
+            self.remote.append(Remote(a, b, *self._sensing(element), element))
+        else:
+            self._order[element.name] = len(self.curved)
+            self.curved.append(IndexedElement(a, b, element))
+
+    def _sensing(self, element: Regulated) -> tuple[int, int]:
+        leads = (element.sense_plus, element.sense_minus)
+        if self.network.unconnected.intersection(leads):
+            return self.size, self.size  # an open lead reads zero volts
+        return self.index[leads[0]], self.index[leads[1]]

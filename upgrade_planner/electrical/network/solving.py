@@ -12,7 +12,8 @@ from upgrade_planner.electrical.network.laws import Element, LawPiece, Node
 from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Search
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import NodalEquations
+from upgrade_planner.electrical.network.nodal import Equations, NodalEquations
+from upgrade_planner.electrical.network.rows import Rows
 from upgrade_planner.electrical.network.unsolvable import NotSolved
 
 # A load of constant power with less voltage than this counts as dead, not as starved. [V]
@@ -98,39 +99,54 @@ def solve(network: Network, guess: Mapping[Node, float] | None = None) -> Soluti
 
 def solution_of(equations: NodalEquations, guess: Mapping[Node, float] | None = None) -> Solution:
     """`solve`, for a network whose equations there are already."""
-    found = _from_guess(equations, guess) if guess else None
-    if found is None:
-        found = Search(equations).from_lines()
-    if not found.is_balanced and equations.remote:
-        found = _by_enclosing(equations) or found
+    found = _in_few_nodes(equations, guess) or _searched(equations)
     if not found.is_balanced:
         raise _failure(equations, found)
     return _solution(equations, found)
 
 
-def _from_guess(equations: NodalEquations, guess: Mapping[Node, float]) -> Found | None:
+def _in_few_nodes(equations: NodalEquations, guess: Mapping[Node, float] | None) -> Found | None:
+    """What is found where rows of resistors are one; None unless it balances in all nodes."""
+    rows = Rows(equations)
+    few = _from_guess(rows, equations, guess) if guess else None
+    few = few or _searched(rows.ends)
+    if not few.is_balanced:
+        return None
+    found, search = rows.in_all(few), Search(equations)
+    if not search.is_over_at(found.voltages):  # by rounding
+        found = search.from_voltages(found.voltages)
+    return found if found.is_balanced else None
+
+
+def _searched(equations: Equations) -> Found:
+    """What a search without a guess finds, or what it comes to."""
+    found = Search(equations).from_lines()
+    if found.is_balanced or not equations.remote:
+        return found
+    near = enclosed(equations)
+    return Search(equations).from_voltages(near.voltages) if near else found
+
+
+def _from_guess(
+    rows: Rows, equations: NodalEquations, guess: Mapping[Node, float]
+) -> Found | None:
     """What a guess leads to; None unless it is sure that no other start leads elsewhere."""
     if len(equations.remote) > 1:
         return None
     zero_v = guess.get(equations.network.reference, 0.0)
     voltages = [guess.get(node, zero_v) - zero_v for node in equations.index]
-    found = Search(equations).from_voltages(voltages)
-    is_sure = found.is_balanced and found.is_stable and not _has_starved(equations, found.voltages)
+    found = Search(rows.ends).from_voltages(rows.at_ends(voltages))
+    is_sure = found.is_balanced and found.is_stable and not _has_starved(rows.ends, found.voltages)
     return found if is_sure else None
 
 
-def _has_starved(equations: NodalEquations, voltages: Sequence[float]) -> bool:
+def _has_starved(equations: Equations, voltages: Sequence[float]) -> bool:
     return any(
         element.piece(voltages[a] - voltages[b]) is not LawPiece.CONSTANT
         and abs(voltages[a] - voltages[b]) > DEAD_V
-        for a, b, _, element in equations.curved
+        for a, b, element in equations.curved
         if isinstance(element, PowerSink)
     )
-
-
-def _by_enclosing(equations: NodalEquations) -> Found | None:
-    near = enclosed(equations)
-    return Search(equations).from_voltages(near.voltages) if near else None
 
 
 def _solution(equations: NodalEquations, found: Found) -> Solution:

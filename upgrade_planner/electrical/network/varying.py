@@ -90,7 +90,7 @@ class Variations:
     def _is_held(self, node: Node) -> bool:
         return node in self.base.voltage_v and node not in self.base.loose
 
-    def _line_s(self, a: int, b: int, _: int, element: Element) -> float:
+    def _line_s(self, a: int, b: int, element: Element) -> float:
         """
         Slope of the line that stands for an element in the linear network. [S]
 
@@ -103,7 +103,7 @@ class Variations:
         return HOLDING_RATIO * current_a / across_v if is_constant else slope_s
 
     def _bent(self, slopes: Sequence[float]) -> Iterator[Port]:
-        for (a, b, _, element), slope_s in zip(self._equations.curved, slopes, strict=True):
+        for (a, b, element), slope_s in zip(self._equations.curved, slopes, strict=True):
             yield self._port((a, b), (a, b), element, slope_s)
         for plus, minus, sense_plus, sense_minus, element in self._equations.remote:
             yield self._port((plus, minus), (sense_plus, sense_minus), element, 0.0)
