@@ -35,7 +35,7 @@ from upgrade_planner.electrical.network.elements import Resistor, WireResistor
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.unsolvable import NetworkError
-from upgrade_planner.electrical.states import State
+from upgrade_planner.electrical.states import OFF, State
 
 Model = Callable[[Component, Context], list[Element]]
 
@@ -78,6 +78,31 @@ MODELS: Mapping[str, Model] = {
     )
 } | {JOINS_ONLY: joining}
 """Models by the name that a kind gives."""
+
+STEADY = frozenset(
+    (
+        joining,
+        sources.battery,
+        dynamos.cut_out,
+        switching.fuse_box,
+        switching.fuse,
+        switching.starter_motor,
+        ignition_units.pick_up,
+        ignition_units.ignition_module,
+        ignition_units.coil_pack,
+        ignition_units.tachometer_current_sensing,
+        consumers.coil,
+        consumers.points_distributor,
+        consumers.lamp,
+        consumers.load,
+        consumers.motor,
+        consumers.voltmeter,
+        consumers.tachometer,
+        consumers.gauge,
+        consumers.sender,
+    )
+)
+"""Models of parts that are the same whatever state they are in."""
 
 
 class UnknownModel(NetworkError):
@@ -148,9 +173,10 @@ def elements_of(
     """The elements of `network_of`, not yet joined to a network."""
     context = Context(configuration=configuration, state=state, operated=operated)
     elements: list[Element] = []
-    for part, model, bonds in _parts(configuration):
-        elements += bonds
-        elements += model(part, context)
+    for part, model, steady in _parts(configuration):
+        elements += steady
+        if model is not None:
+            elements += model(part, context)
     if temperatures_c is None:
         return [*elements, *_cold_wires(configuration)]
     elements += [
@@ -168,9 +194,20 @@ def _cold_wires(configuration: Configuration) -> tuple[WireResistor, ...]:
 
 
 @lru_cache(maxsize=KEPT)
-def _parts(configuration: Configuration) -> tuple[tuple[Component, Model, list[Element]], ...]:
-    """Each part with what makes its elements in a state, and the bonds that it has in any."""
-    return tuple((p, _model_of(p), _bonds(p, configuration)) for p in configuration.components)
+def _parts(
+    configuration: Configuration,
+) -> tuple[tuple[Component, Model | None, list[Element]], ...]:
+    """Each part with the elements that it has in any state, and what makes the others, if any."""
+    return tuple(_with_steady(part, configuration) for part in configuration.components)
+
+
+def _with_steady(
+    part: Component, configuration: Configuration
+) -> tuple[Component, Model | None, list[Element]]:
+    model, bonds = _model_of(part), _bonds(part, configuration)
+    if model not in STEADY:
+        return part, model, bonds
+    return part, None, bonds + model(part, Context(configuration=configuration, state=OFF))
 
 
 def wire_element(wire: Wire, configuration: Configuration, temperature_c: float) -> WireResistor:

@@ -6,6 +6,7 @@ regulator gets no feed, or a dynamo whose field gets no current, delivers nothin
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.kinds import Capability, Family, TerminalUse
@@ -14,6 +15,9 @@ from upgrade_planner.electrical.models import assumptions as assumed
 from upgrade_planner.electrical.models.context import Context, node_of
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.states import State
+
+KEPT = 8
+"""Configurations whose coils and machines are kept, for every state asks for them. Our choice."""
 
 PULL_IN_RATIO = 0.6
 """Coil voltage that pulls a relay in, as part of its rated voltage. [1] Source: from memory: makers
@@ -52,6 +56,7 @@ class Coil:
         return self.across_v(solution) >= limit_v
 
 
+@lru_cache(maxsize=KEPT)
 def coils_of(configuration: Configuration) -> tuple[Coil, ...]:
     """The coils of all relays."""
     return tuple(_coils(configuration))
@@ -72,9 +77,10 @@ def _coil_ends(part: Component) -> tuple[str, str] | None:
     return None if other is None else (f"{part.role}.{one}", f"{part.role}.{other}")
 
 
-def _excited_from_outside(configuration: Configuration) -> Iterator[Component]:
+@lru_cache(maxsize=KEPT)
+def _excited_from_outside(configuration: Configuration) -> tuple[Component, ...]:
     machines = configuration.parts_that(Capability.CHARGES)
-    return (part for part in machines if not part.can(Capability.REGULATES))
+    return tuple(part for part in machines if not part.can(Capability.REGULATES))
 
 
 def first_guess(configuration: Configuration) -> frozenset[str]:

@@ -41,7 +41,7 @@ class Solution:
     @cached_property
     def current_a(self) -> Mapping[str, float]:
         """Of each element, from its first end to its second; 0 where unconnected. [A]"""
-        return _current_a(self.network, self.network.elements, self.governing_v)
+        return _current_a(self.network, self.network.elements, self.voltage_v)
 
     @cached_property
     def piece(self) -> Mapping[str, LawPiece]:
@@ -56,8 +56,7 @@ class Solution:
     def sum_a(self, names: Container[str]) -> float:
         """Sum of the currents of some elements, each from its first end to its second. [A]"""
         named = [element for element in self.network.elements if element.name in names]
-        governing_v = _governing_v(named, self.voltage_v)
-        return sum(_current_a(self.network, named, governing_v).values())
+        return sum(_current_a(self.network, named, self.voltage_v).values())
 
     @cached_property
     def governing_v(self) -> Mapping[str, float]:
