@@ -35,7 +35,8 @@ def solved_with(
     network = point.solution.network
     elements = [new for element in network.elements for new in change(element)]
     try:
-        return solve(Network(network.reference, (*elements, *added)))
+        tried = Network(network.reference, (*elements, *added))
+        return solve(tried, point.solution.voltage_v)
     except NetworkError:
         return None
 

@@ -178,7 +178,7 @@ def elements_of(
         if model is not None:
             elements += model(part, context)
     if temperatures_c is None:
-        return [*elements, *_cold_wires(configuration)]
+        return [*elements, *cold_wires(configuration)]
     elements += [
         wire_element(wire, configuration, temperatures_c.get(wire.id, 20.0))
         for wire in configuration.wires
@@ -187,7 +187,7 @@ def elements_of(
 
 
 @lru_cache(maxsize=KEPT)
-def _cold_wires(configuration: Configuration) -> tuple[WireResistor, ...]:
+def cold_wires(configuration: Configuration) -> tuple[WireResistor, ...]:
     """All wires, as cold as the air around them."""
     wires, runs = configuration.wires, configuration.runs
     return tuple(wire_element(wire, configuration, runs[wire.id].ambient_c) for wire in wires)

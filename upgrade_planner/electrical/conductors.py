@@ -91,8 +91,17 @@ def resistance_at(resistance_20c_ohm: float, temperature_c: float) -> float:
     """
     _require_above(0.0, resistance_20c_ohm, "resistance_20c_ohm")
     _require_above(COPPER_ZERO_RESISTANCE_C, temperature_c, "temperature_c")
-    ratio = (temperature_c - COPPER_ZERO_RESISTANCE_C) / (REFERENCE_C - COPPER_ZERO_RESISTANCE_C)
-    return resistance_20c_ohm * ratio
+    return resistance_20c_ohm * warming_ratio(REFERENCE_C, temperature_c)
+
+
+def warming_ratio(from_c: float, to_c: float) -> float:
+    """
+    Resistance of a copper conductor at one temperature by that at another. [1]
+
+    Source:
+        As at `resistance_at`.
+    """
+    return (to_c - COPPER_ZERO_RESISTANCE_C) / (from_c - COPPER_ZERO_RESISTANCE_C)
 
 
 def wire_resistance(size: WireSize, length_m: float, temperature_c: float) -> float:

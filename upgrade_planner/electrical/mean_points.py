@@ -46,7 +46,7 @@ def mean_of(point: OperatingPoint, speed_rpm: int | None = None) -> OperatingPoi
     if not changed:
         return point
     try:
-        solution = solve(point.solution.network.altered(changed))
+        solution = solve(point.solution.network.altered(changed), point.solution.voltage_v)
     except NetworkError:
         return point
     return evolve(point, solution=solution)

@@ -12,7 +12,8 @@ from functools import cached_property, lru_cache
 from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.model import Conductor, Configuration, TerminalRef, Wire
 from upgrade_planner.electrical.batteries import live_post
-from upgrade_planner.electrical.circuit import network_of, wire_element, wire_name
+from upgrade_planner.electrical.circuit import cold_wires, network_of, wire_name
+from upgrade_planner.electrical.conductors import warming_ratio
 from upgrade_planner.electrical.heat_balance import conductor_temperature
 from upgrade_planner.electrical.metals import heating_current
 from upgrade_planner.electrical.models.context import node_of
@@ -34,6 +35,9 @@ MOST_SWITCHINGS = 30
 
 MOST_RESETTLINGS = 3
 """Times that warm wires may change what is pulled in before the first answer stands."""
+
+KEPT_AIRS = 8
+"""Configurations of which the air around the wires is kept, for every state asks for it."""
 
 KEPT_POINTS = 64
 """Points that are kept, for checks, readings and facts ask for the same ones of few wirings."""
@@ -196,9 +200,8 @@ def _settled(
     """Heats and solves until no wire moves; only the wires' elements depend on temperatures."""
     before = _air(configuration)
     for _ in range(MOST_ROUNDS):
-        after = {wire.id: _warm(wire, configuration, solution) for wire in configuration.wires}
-        moved = max((abs(after[key] - before[key]) for key in after), default=0.0)
-        if moved <= SETTLED_K:
+        after = _warmed(configuration, solution)
+        if all(abs(after[key] - before[key]) <= SETTLED_K for key in after):
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
         warmed = equations.altered(_warm_wires(after, configuration))
@@ -207,6 +210,7 @@ def _settled(
     return solution, before, False
 
 
+@lru_cache(maxsize=KEPT_AIRS)
 def _air(configuration: Configuration) -> Mapping[str, float]:
     """Temperature of the air around each wire, by id. [°C]"""
     return {wire.id: configuration.runs[wire.id].ambient_c for wire in configuration.wires}
@@ -216,23 +220,27 @@ def _warm_wires(
     temperatures: Mapping[str, float], configuration: Configuration
 ) -> Mapping[str, WireResistor]:
     """The elements, by their names, of the wires that are not as cold as the air."""
-    air = _air(configuration)
-    found = (
-        wire_element(wire, configuration, temperatures[wire.id])
-        for wire in configuration.wires
-        if temperatures[wire.id] != air[wire.id]
-    )
-    return {element.name: element for element in found}
+    air, cold = _air(configuration), cold_wires(configuration)
+    return {
+        element.name: element.strayed(metal_ratio=warming_ratio(air_c, temperatures[wire_id]))
+        for (wire_id, air_c), element in zip(air.items(), cold, strict=True)
+        if temperatures[wire_id] != air_c
+    }
 
 
-def _warm(wire: Wire, configuration: Configuration, solution: Solution) -> float:
-    """Temperature of a wire's copper; resistance wire keeps its ohms and is not reckoned. [°C]"""
-    ambient = configuration.runs[wire.id].ambient_c
-    current = abs(solution.current_a.get(wire_name(wire.id), 0.0))
-    if wire.conductor is Conductor.RESISTANCE or current < NEGLIGIBLE_A:
-        return ambient
-    heating_a = heating_current(wire, current)
-    return min(conductor_temperature(wire.size, heating_a, ambient), HOTTEST_C)
+def _warmed(configuration: Configuration, solution: Solution) -> Mapping[str, float]:
+    """
+    Temperature of each wire's copper, by id. [°C]
+
+    Resistance wire keeps its ohms and is not reckoned.
+    """
+    warm = dict(_air(configuration))
+    for wire in configuration.wires:
+        current = abs(solution.current_a.get(wire_name(wire.id), 0.0))
+        if current >= NEGLIGIBLE_A and wire.conductor is not Conductor.RESISTANCE:
+            heating_a, air_c = heating_current(wire, current), warm[wire.id]
+            warm[wire.id] = min(conductor_temperature(wire.size, heating_a, air_c), HOTTEST_C)
+    return warm
 
 
 NEGLIGIBLE_A = 0.05

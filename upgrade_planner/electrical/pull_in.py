@@ -57,7 +57,8 @@ def pull_in_of(starter: Component, cranking: OperatingPoint) -> PullIn | None:
     turning = {starter.role, *(f"{starter.role}:{name}" for name in ("contacts", "bypass contact"))}
     pulling = Resistor(f"{starter.role}:pull-in", *windings[0].ends, ohms)
     rest = (element for element in network.elements if element.name not in turning)
-    moment = evolve(cranking, solution=solve(Network(network.reference, (*rest, pulling))))
+    pulling_in = Network(network.reference, (*rest, pulling))
+    moment = evolve(cranking, solution=solve(pulling_in, cranking.solution.voltage_v))
     one, other = (moment.solution.voltage_v[node] for node in windings[0].ends)
     return PullIn(
         solenoid_v=abs(one - other),

@@ -40,11 +40,12 @@ def _roots(count: int, pairs: Pairs) -> list[int]:
     """Union-find: for each index the one that stands for all that are joined to it."""
     parent = list(range(count))
     for one, other in pairs:
-        while parent[one] != one:
-            parent[one] = one = parent[parent[one]]
-        while parent[other] != other:
-            parent[other] = other = parent[parent[other]]
-        parent[one] = other
+        a, b = one, other
+        while parent[a] != a:
+            parent[a] = a = parent[parent[a]]
+        while parent[b] != b:
+            parent[b] = b = parent[parent[b]]
+        parent[a] = b
     for index in range(count):
         root = parent[index]
         while parent[root] != root:

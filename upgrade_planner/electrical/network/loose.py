@@ -8,13 +8,16 @@ the search pulls such nodes towards the reference by next to nothing.
 
 from collections.abc import Iterator, Sequence
 
-from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.network.loads import Lamp
 from upgrade_planner.electrical.network.nodal import Equations
 
 # An element holds its ends together if its current changes to both sides of the working point.
 # Nodes that rest on a kink are pulled off it by less than this. [V]
 MARGIN_V = 1e-6
+# Their current rises with any voltage.
+ALWAYS_RISING = (Lamp, Source, Resistor)
 # The like for the current of a remote regulator. [A]
 MARGIN_A = 1e-7
 
@@ -28,6 +31,8 @@ def holds_together(element: Element, across_v: float) -> bool:
     """Whether an element holds its ends together, at the voltage that its law depends on."""
     if isinstance(element, Regulated) and element.is_remote:
         return MARGIN_A < element.delivered_a(across_v) < element.limit_a - MARGIN_A
+    if isinstance(element, ALWAYS_RISING):
+        return True
     return bool(element.law(across_v - MARGIN_V)[1] and element.law(across_v + MARGIN_V)[1])
 
 

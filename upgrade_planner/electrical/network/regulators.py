@@ -47,7 +47,8 @@ class Bounded:
         """
         The changes, by principal pivoting from the states before the change.
 
-        All that contradict their state leave it together; after the first repeated state only the
+        One that stands alone gets what it lacks, as far as its bounds let it. Of several all that
+        contradict their state leave it together; after the first repeated state only the
         one of least index does, and after the second every combination is tried.
 
         Returns:
@@ -56,6 +57,8 @@ class Bounded:
         Source:
             Least-index pivoting for linear complementarity, K. G. Murty: common practice.
         """
+        if len(self.lacking_v) == 1 and self.matrix_ohm[0][0] > 0.0:
+            return self._bounded([self.lacking_v[0] / self.matrix_ohm[0][0]])
         state = self._present()
         seen: set[State] = set()
         most_changed = len(state)

@@ -34,7 +34,7 @@ class Rows:
         self._means: list[Mean] = []
         self._leave_out(_held(equations))
         self._left = [node for node, is_left in enumerate(self._is_left) if is_left]
-        self.ends = self._equations(equations)
+        self.ends = self._equations(equations) if self._means else equations
 
     def _conductances(self, equations: Equations) -> list[dict[int, float]]:
         """Of each index to each of its neighbours. [S]"""

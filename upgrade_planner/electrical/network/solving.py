@@ -7,7 +7,7 @@ from functools import cached_property
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.bracketing import enclosed
-from upgrade_planner.electrical.network.elements import Regulated
+from upgrade_planner.electrical.network.elements import Regulated, Resistor
 from upgrade_planner.electrical.network.laws import Element, LawPiece, Node
 from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Search
 from upgrade_planner.electrical.network.loads import PowerSink
@@ -126,9 +126,7 @@ def _searched(equations: Equations) -> Found:
     return Search(equations).from_voltages(near.voltages) if near else found
 
 
-def _from_guess(
-    rows: Rows, equations: NodalEquations, guess: Mapping[Node, float]
-) -> Found | None:
+def _from_guess(rows: Rows, equations: NodalEquations, guess: Mapping[Node, float]) -> Found | None:
     """What a guess leads to; None unless it is sure that no other start leads elsewhere."""
     if len(equations.remote) > 1:
         return None
@@ -185,14 +183,21 @@ def _governing_v(elements: Iterable[Element], voltage_v: Mapping[Node, float]) -
 
 
 def _current_a(
-    network: Network, elements: Iterable[Element], governing_v: Mapping[str, float]
+    network: Network, elements: Iterable[Element], voltage_v: Mapping[Node, float]
 ) -> dict[str, float]:
-    return {
-        element.name: element.law(governing_v[element.name])[0]
-        if network.is_connected(element)
-        else 0.0
-        for element in elements
-    }
+    """Current of some elements; 0 where unconnected. [A]"""
+    current_a, curved = {}, []
+    for element in elements:
+        current_a[element.name] = 0.0
+        if not isinstance(element, Resistor):
+            curved.append(element)
+        elif element.a in voltage_v:
+            across_v = voltage_v[element.a] - voltage_v[element.b]
+            current_a[element.name] = across_v / element.resistance_ohm
+    governing_v = _governing_v(curved, voltage_v)
+    for element in filter(network.is_connected, curved):
+        current_a[element.name] = element.law(governing_v[element.name])[0]
+    return current_a
 
 
 def _excess_a(network: Network, current_a: Mapping[str, float]) -> dict[Node, float]:
@@ -207,14 +212,12 @@ def _excess_a(network: Network, current_a: Mapping[str, float]) -> dict[Node, fl
 
 def _failure(equations: NodalEquations, found: Found) -> NotSolved:
     network = equations.network
-    trail = [
-        _governing_v(network.elements, dict(zip(equations.index, voltages, strict=True)))
-        for voltages in found.trail
-    ]
-    excess_a = _excess_a(network, _current_a(network, network.elements, trail[-1]))
+    passed = [dict(zip(equations.index, voltages, strict=True)) for voltages in found.trail]
+    excess_a = _excess_a(network, _current_a(network, network.elements, passed[-1]))
     del excess_a[network.reference]
     worst = sorted(excess_a, key=lambda node: -abs(excess_a[node]))
     nodes = [node for node in worst if abs(excess_a[node]) > BALANCE_A] or worst[:1]
+    trail = [_governing_v(network.elements, voltage_v) for voltage_v in passed]
     names = {*_unsettled(network, trail), *_touching(network, nodes)}
     return NotSolved(names, nodes, abs(excess_a[nodes[0]]))
 
