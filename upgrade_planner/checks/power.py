@@ -288,7 +288,8 @@ def key_off_drain(examined: Examined) -> Iterator[Finding]:
 
 
 def _ordered(wires: list[Wire], point: OperatingPoint) -> tuple[str, ...]:
-    return tuple(w.id for w in sorted(wires, key=lambda w: -abs(point.wire_current_a(w.id))))
+    passed_a = {w.id: round(abs(point.wire_current_a(w.id)), 6) for w in wires}
+    return tuple(sorted(passed_a, key=lambda wire_id: -passed_a[wire_id]))
 
 
 def orphan_wire(examined: Examined) -> Iterator[Finding]:

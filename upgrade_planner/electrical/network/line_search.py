@@ -136,7 +136,7 @@ class Search:
         """Search from voltages of all indices. [V]"""
         return self._run(self._equations.at(list(voltages)))
 
-    def is_over_at(self, voltages: Sequence[float]) -> bool:
+    def balances_at(self, voltages: Sequence[float]) -> bool:
         """Whether all currents balance at voltages of all indices. [V]"""
         point = self._equations.at(list(voltages))
         delivered = self._held or self._equations.delivered(voltages)

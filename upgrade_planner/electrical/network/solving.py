@@ -112,7 +112,7 @@ def _in_few_nodes(equations: NodalEquations, guess: Mapping[Node, float] | None)
     if not few.is_balanced:
         return None
     found, search = rows.in_all(few), Search(equations)
-    if not search.is_over_at(found.voltages):  # by rounding
+    if not search.balances_at(found.voltages):  # by rounding
         found = search.from_voltages(found.voltages)
     return found if found.is_balanced else None
 
