@@ -13,7 +13,7 @@ from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Sea
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import Equations, NodalEquations
-from upgrade_planner.electrical.network.rows import Rows
+from upgrade_planner.electrical.network.row_ends import Rows
 from upgrade_planner.electrical.network.unsolvable import NotSolved
 
 # A load of constant power with less voltage than this counts as dead, not as starved. [V]

@@ -5,7 +5,7 @@ import pytest
 from upgrade_planner.electrical.network import Lamp, Network, Resistor, Source
 from upgrade_planner.electrical.network.line_search import Search
 from upgrade_planner.electrical.network.nodal import NodalEquations
-from upgrade_planner.electrical.network.rows import Rows
+from upgrade_planner.electrical.network.row_ends import Rows
 
 BATTERY = Source("battery", "live", "ground", 12.6, 0.01, 0.02)
 LAMP = Lamp("lamp", "lamp", "back", 55.0, 12.0)
