@@ -11,6 +11,9 @@ sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Else each worker, and each process that a test starts, compiles the package anew."""
 
+gc.set_threshold(500_000, 5, 10)
+"""Also while tests are collected: most of what is made then stays."""
+
 settings.register_profile(
     "default",
     deadline=None,
@@ -123,7 +126,6 @@ def pytest_collection_finish():
     """Spares the collector of garbage what stays anyway: modules, tests, tables."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(500_000, 5, 10)
 
 
 def pytest_sessionfinish():

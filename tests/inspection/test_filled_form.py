@@ -171,6 +171,13 @@ FIELDS = {
 UNCLEAR = "wire:horn:size_found"
 
 
+def with_unclear_answer(filled_out):
+    """The filled PDF with `a,b mm²` for `1,5 mm²`: as long, so that nothing in the file moves."""
+    clear = rb"/V (1\0545 mm\262)"
+    assert filled_out.count(clear) == 1
+    return filled_out.replace(clear, rb"/V (a\054b mm\262)")
+
+
 @pytest.fixture(scope="module")
 def forms(tmp_path_factory):
     """The form filled; filled with one answer that is not clear; the page of that, from 1."""
@@ -182,12 +189,12 @@ def forms(tmp_path_factory):
             writer.update_page_form_field_values(page, FIELDS)
     writer.write(path)
     filled_out = path.read_bytes()
-    for number, page in enumerate(writer.pages, start=1):
-        if UNCLEAR in [note.get_object().get("/T") for note in page.annotations or ()]:
-            writer.update_page_form_field_values(page, {UNCLEAR: "as thick as a thumb"})
-            on_page = number
-    writer.write(path)
-    return filled_out, path.read_bytes(), on_page
+    (on_page,) = (
+        number
+        for number, page in enumerate(writer.pages, start=1)
+        if UNCLEAR in [note.get_object().get("/T") for note in page.annotations or ()]
+    )
+    return filled_out, with_unclear_answer(filled_out), on_page
 
 
 @pytest.fixture(scope="module")
@@ -199,6 +206,20 @@ def pdf(forms):
 def recorded_pdf(pdf, tmp_path_factory):
     """The configuration and the file that the filled form makes."""
     return written(tmp_path_factory.mktemp("recorded"), VAN, "form.pdf", pdf)[1:]
+
+
+def write_form(path, field):
+    """A PDF with one field to fill."""
+    writer = pypdf.PdfWriter()
+    writer.add_blank_page(100, 100)
+    name = pypdf.generic.NameObject
+    entries = {name(f"/{key}"): value for key, value in field.items()}
+    made = pypdf.generic.DictionaryObject({name("/FT"): name("/Tx"), **entries})
+    fields = pypdf.generic.ArrayObject([writer._add_object(made)])
+    writer._root_object[name("/AcroForm")] = pypdf.generic.DictionaryObject(
+        {name("/Fields"): fields}
+    )
+    writer.write(path)
 
 
 class TestFields:
@@ -214,12 +235,13 @@ class TestFields:
         assert "Plain wire, a heavier link" not in missed
         assert "Found of the signs of alterations: Plain wire, a heavier link" in text
 
-    def test_no_paper_takes_its_place(self, pdf, tmp_path):
+    def test_no_paper_takes_its_place(self, tmp_path):
         form = tmp_path / "form.pdf"
-        form.write_bytes(pdf)
+        write_form(form, {"T": pypdf.generic.TextStringObject("wire:horn:note")})
+        filled_out = form.read_bytes()
         with pytest.raises(NotWritten, match="a form to fill, somebody's work"):
             write_whole(form, b"%PDF-1.7 a sheet")
-        assert form.read_bytes() == pdf
+        assert form.read_bytes() == filled_out
 
     def test_a_refusal_names_page_and_field_of_the_pdf(self, forms, tmp_path):
         _, content, on_page = forms
@@ -311,16 +333,7 @@ class TestRefusals:
             record(VAN, form, tmp_path / "mine.toml")
 
     def test_pdf_field_whose_name_is_no_text(self, tmp_path):
-        writer = pypdf.PdfWriter()
-        writer.add_blank_page(100, 100)
-        name = pypdf.generic.NameObject
-        field = pypdf.generic.DictionaryObject(
-            {name("/T"): pypdf.generic.NumberObject(7), name("/FT"): name("/Tx")}
-        )
-        fields = pypdf.generic.ArrayObject([writer._add_object(field)])
-        form = pypdf.generic.DictionaryObject({name("/Fields"): fields})
-        writer._root_object[name("/AcroForm")] = form
-        writer.write(tmp_path / "form.pdf")
+        write_form(tmp_path / "form.pdf", {"T": pypdf.generic.NumberObject(7)})
         with pytest.raises(ConfigurationError, match="found a "):
             record(VAN, tmp_path / "form.pdf", tmp_path / "mine.toml")
 

@@ -360,26 +360,26 @@ class TestSyntax:
         (problem,) = garage.problems()
         assert problem.found == "a number of thousands of digits"
 
-    @pytest.mark.parametrize(
+    @every_case(
         "text",
         [
-            '"""' * 100_001,
-            "'''" * 100_001,
-            'a = "' + '\\"' * 400_000,
-            "a = '''" + "x" * 900_000,
-            'a = "' * 200_000,
-            "a = [" + "1," * 400_000,
-            "[[place]]\n" * 90_000,
-            "[configuration]\n" + "title = 1\n" * 90_000,
-            "a" * 900_000,
+            '"""' * 25_001,
+            "'''" * 25_001,
+            'a = "' + '\\"' * 100_000,
+            "a = '''" + "x" * 225_000,
+            'a = "' * 50_000,
+            "a = [" + "1," * 100_000,
+            "[[place]]\n" * 22_500,
+            "[configuration]\n" + "title = 1\n" * 22_500,
+            "a" * 225_000,
         ],
-        ids=lambda text: text[:6].strip(),
     )
     def test_hostile_text_is_refused_in_seconds(self, garage, text):
+        """The limit goes with the size: four times as long a text is read at all."""
         garage.write("configuration", text)
         begun = time.process_time()
         assert garage.problems()
-        assert time.process_time() - begun < 5
+        assert time.process_time() - begun < 5 / 4
 
 
 class TestFormat:
