@@ -24,6 +24,12 @@ def pages_of(html):
         return own_page(html, fonts_only()).render().pages
 
 
+def words_on(page):
+    """All words of a page, in their order; a word that is broken has a space there."""
+    found = (box.text for box in boxes(page._page_box) if type(box).__name__ == "TextBox")
+    return " ".join(" ".join(found).split())
+
+
 class Layout:
     """Where the elements of a sheet came to lie."""
 

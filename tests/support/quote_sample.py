@@ -11,6 +11,9 @@ from upgrade_planner.jobs.quote import QuoteRequest, quote
 
 DAY = datetime.date(2026, 3, 2)
 VAN = ("van_original_ballast", ("van_upgraded",))
+SMALL = ("van_upgraded", ("van_voltmeter",))
+"""Of a few lines, for what every paper has."""
+
 SALOON = ("saloon_original", ("saloon_trigger_positive", "saloon_negative_alternator"))
 ALTERED = ("pickup_as_found", ("pickup_upgraded",))
 WITH_DANGER = ("pickup_upgraded", ("pickup_as_found",))

@@ -2,17 +2,15 @@
 
 import csv
 import io
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from decimal import Decimal
 
 import openpyxl
-import pypdf
 import pytest
 from as_data import data_of
 from attrs import evolve
-from kit_sample import demo_kit, poor_kit
-from pair_facts import printed_once
-from pdf_words import page_text
+from kit_sample import demo_kit, jobs, poor_kit
+from page_layout import pages_of, words_on
 
 from upgrade_planner.configuration.tables.cells import harmless
 from upgrade_planner.documents.kit.kit_json import kit_json
@@ -39,13 +37,10 @@ MOST_PAGES = 12
 
 @pytest.fixture(scope="module")
 def pages():
-    html = kit_html(kit_view(poor_kit(), date="2026-03-01"))
-    content = printed_once(
-        html, identity=None, plan_json=None, created=datetime(2026, 3, 1, tzinfo=UTC)
-    )
-    found = pypdf.PdfReader(io.BytesIO(content)).pages
+    """The words of the pages."""
+    found = pages_of(kit_html(kit_view(poor_kit(), date="2026-03-01")))
     assert len(found) <= MOST_PAGES
-    return " ".join(" ".join(page_text(page) for page in found).split())
+    return " ".join(map(words_on, found))
 
 
 def test_csv_has_one_row_a_line_and_no_figure_where_there_is_none():
@@ -100,7 +95,8 @@ def test_rows_of_the_csv_name_their_job_and_list():
 
 @pytest.mark.parametrize(("paper", "code"), [("A4", 9), ("Letter", 1)])
 def test_a_workbook_is_printed_without_touching_it(paper, code):
-    book = openpyxl.load_workbook(io.BytesIO(workbook_of(poor_kit(), ISSUED, paper=paper)))
+    kit = poor_kit(of=jobs()[:1])
+    book = openpyxl.load_workbook(io.BytesIO(workbook_of(kit, ISSUED, paper=paper)))
     for page in book:
         assert (page.freeze_panes, page.print_title_rows) == ("A2", "$1:$1")
         assert page.auto_filter.ref.startswith("A1:")
@@ -118,7 +114,8 @@ def test_a_workbook_is_printed_without_touching_it(paper, code):
 
 
 def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
-    first = workbook_of(poor_kit(), ISSUED)
+    kit = poor_kit(of=jobs()[1:])
+    first = workbook_of(kit, ISSUED)
     import openpyxl.writer.excel as writer
 
     class Later(datetime):
@@ -130,8 +127,8 @@ def test_xlsx_is_the_same_at_any_time_of_day(monkeypatch):
         datetime, timezone = Later, __import__("datetime").timezone
 
     monkeypatch.setattr(writer, "datetime", Times)
-    assert workbook_of(poor_kit(), ISSUED) == first
-    assert workbook_of(poor_kit(), date(2026, 3, 2)) != first
+    assert workbook_of(kit, ISSUED) == first
+    assert workbook_of(kit, date(2026, 3, 2)) != first
 
 
 def test_json_has_money_as_texts_and_null_for_what_is_open():

@@ -1,15 +1,13 @@
 """Labels: one for each bag and wire, all on the page, the code says what the label says."""
 
-import io
 import re
-from datetime import UTC, datetime
+from functools import cache
 from math import ceil
 
-import pypdf
 import pytest
 import segno
 from kit_sample import jobs, poor_kit
-from pdf_words import page_text
+from page_layout import pages_of, words_on
 
 from upgrade_planner.documents.kit.bag_pages import sheet_words
 from upgrade_planner.documents.kit.labels import (
@@ -22,9 +20,13 @@ from upgrade_planner.documents.kit.labels import (
     labels_html,
 )
 from upgrade_planner.documents.kit.scanned import QUIET, qr_code
-from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.words.wire_words import numbered_name
 from upgrade_planner.kit.packed_wires import packed_wires
+
+
+@cache
+def poor_labels():
+    return tuple(labels(poor_kit()))
 
 
 def drawn(code):
@@ -44,7 +46,7 @@ def test_the_drawing_has_the_steps_of_the_code(text):
 
 
 def test_each_bag_has_its_label_and_each_wire_one_for_each_end():
-    kit, found = poor_kit(), list(labels(poor_kit()))
+    kit, found = poor_kit(), poor_labels()
     wires = [
         (numbered_name(w.number, w.wire.id), sheet_words(kit, bag))
         for bag in kit.order.bags
@@ -58,7 +60,7 @@ def test_each_bag_has_its_label_and_each_wire_one_for_each_end():
 
 
 def test_a_scanner_gives_sheet_wire_and_ends():
-    feed = next(one for one in labels(poor_kit()) if one.heading.endswith("charge-output"))
+    feed = next(one for one in poor_labels() if one.heading.endswith("charge-output"))
     sheet, wire, start, end = feed.scanned.split(";")
     assert (sheet, wire) == (feed.sheet, "charge-output")
     assert {start, end} == {"alternator.output", "main_junction.stud"}
@@ -67,20 +69,14 @@ def test_a_scanner_gives_sheet_wire_and_ends():
 
 
 def test_steps_are_wide_enough_for_an_office_printer():
-    assert all(CODE_MM / one.code.side > 0.45 for one in labels(poor_kit()))
+    assert all(CODE_MM / one.code.side > 0.45 for one in poor_labels())
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_sheet_holds_all_its_rows(paper):
     kit = poor_kit(of=jobs()[1:])
-    content = worksheet_pdf(
-        labels_html(kit, paper=paper),
-        identity=None,
-        plan_json=None,
-        created=datetime(2026, 3, 1, tzinfo=UTC),
-    )
-    pages = pypdf.PdfReader(io.BytesIO(content)).pages
-    to_cut_out = [page for page in pages if "To cut out" in page_text(page)]
+    pages = pages_of(labels_html(kit, paper=paper))
+    to_cut_out = [page for page in pages if "To cut out" in words_on(page)]
     of_labels = len(pages) - len(to_cut_out)
     assert of_labels == ceil(len(list(labels(kit))) / (COLUMNS * ROWS)) > 2
 

@@ -45,8 +45,9 @@ def filled(rows, style):
 
 
 @pytest.mark.parametrize("style", [ListStyle(currency="EUR", mark="."), GERMAN])
-@pytest.mark.parametrize("kit", [demo_kit(), poor_kit()], ids=["demo", "poor"])
+@pytest.mark.parametrize("kit", [demo_kit, poor_kit])
 def test_a_filled_list_has_everything_that_was_needed(kit, style):
+    kit = kit()
     text = io.StringIO()
     writer = csv.writer(text, delimiter=";" if style.mark == "," else ",")
     writer.writerows(filled(tuple(needed_rows(kit, style)), style))

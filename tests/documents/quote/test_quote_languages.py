@@ -3,12 +3,23 @@
 import datetime
 import re
 from decimal import Decimal
+from functools import cache
 from html.parser import HTMLParser
 
 import pytest
 from as_data import data_of
 from every_case import every_case
-from quote_sample import ALTERED, SALOON, VAN, WITH_DANGER, own_rates, pdf_text, quoted, shop_in
+from quote_sample import (
+    ALTERED,
+    SALOON,
+    SMALL,
+    VAN,
+    WITH_DANGER,
+    own_rates,
+    pdf_text,
+    quoted,
+    shop_in,
+)
 
 from upgrade_planner.cli.parameters import LanguageChoice
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -50,6 +61,7 @@ def words(texts):
     return {word for text in texts for word in WORD.findall(re.sub(r"\{[^}]*\}", " ", text))}
 
 
+@cache
 def english_words():
     """Every word that English texts have and German ones have not."""
     german = translations("de", [SHOP])
@@ -179,7 +191,7 @@ class TestGermanPaper:
     def test_pdf_reads_back(self, tmp_path):
         shop = shop_in(tmp_path, "EUR", ('language = "en"', 'language = "de-AT"'))
         target = tmp_path / "a.pdf"
-        made = quoted(SALOON, target, rates=shop / "rates.toml", prices=shop)
+        made = quoted(VAN, target, rates=shop / "rates.toml", prices=shop)
         text = " ".join(pdf_text(target).split())
         for offer in made.view.offers:
             assert f"€ {figures_of('de').number(offer.to_pay)}" in text
@@ -233,8 +245,8 @@ class TestLogo:
     def test_is_inside_the_paper(self, tmp_path):
         (tmp_path / "sign.svg").write_text(self.SVG, encoding="utf-8")
         rates = self.rates(tmp_path, "sign.svg")
-        quoted(VAN, tmp_path / "a.html", rates=rates)
-        quoted(VAN, tmp_path / "a.pdf", rates=rates)
+        quoted(SMALL, tmp_path / "a.html", rates=rates)
+        quoted(SMALL, tmp_path / "a.pdf", rates=rates)
         assert "data:image/svg+xml;base64," in (tmp_path / "a.html").read_text(encoding="utf-8")
 
     @every_case(

@@ -10,7 +10,7 @@ from as_data import data_of
 from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from quote_sample import DAY, SALOON, VAN, own_rates, quoted
+from quote_sample import DAY, SALOON, SMALL, VAN, own_rates, quoted
 
 from upgrade_planner.configuration.tables.workbooks import WorkbookSheet, workbook_bytes
 from upgrade_planner.documents.quote.internal import internal_offer
@@ -97,7 +97,7 @@ class TestCustomer:
     def test_a_live_name_of_the_shop_is_dead(self, tmp_path):
         changes = {'name = "Lane End Vehicle Electrics"': "name = '=HYPERLINK(\"x\")'"}
         target = tmp_path / "quote.xlsx"
-        quoted(VAN, target, rates=own_rates(tmp_path, **changes))
+        quoted(SMALL, target, rates=own_rates(tmp_path, **changes))
         cell = openpyxl.load_workbook(target)["Offer"]["A1"]
         assert (cell.data_type, cell.value) == ("s", '\'=HYPERLINK("x")')
 
@@ -186,6 +186,6 @@ class TestInternal:
 def test_same_input_same_bytes(tmp_path, suffix):
     for name in ("one", "two"):
         internal = tmp_path / f"{name}_in{'.json' if suffix == '.html' else suffix}"
-        quoted(VAN, tmp_path / f"{name}{suffix}", internal=internal)
+        quoted(SMALL, tmp_path / f"{name}{suffix}", internal=internal)
     for one in tmp_path.glob("one*"):
         assert one.read_bytes() == one.with_name(one.name.replace("one", "two")).read_bytes()
