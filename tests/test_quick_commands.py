@@ -5,6 +5,7 @@ import sys
 from datetime import date
 
 from every_case import every_case
+from readme_profiles import PUMP, write_profiles
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.worksheet import sheet
@@ -96,7 +97,8 @@ def test_plan_of_the_demo_takes_few_searches(monkeypatch):
 
 def test_plan_as_data_imports_no_pages(tmp_path):
     target = tmp_path / "plan.json"
-    pair = ("van_original_resistance", "van_upgraded")
+    write_profiles(tmp_path)
+    pair = (str(tmp_path / name) for name in PUMP)
     imported = imported_by("worksheet", *pair, "-o", str(target))
     assert target.is_file()
     unwanted = (*SLOW, *PAGES, *OTHER_JOBS)

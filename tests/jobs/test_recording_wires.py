@@ -21,7 +21,7 @@ from upgrade_planner.configuration.values.sizes import parse_wire_size
 from upgrade_planner.errors import ConfigurationError
 from upgrade_planner.jobs.record import record
 
-NAMES = ["van_as_found", "van_upgraded", "tractor_original"]
+NAMES = ["van_as_found", "tractor_upgraded", "tractor_original"]
 NOTE_MARKS = "=+-@'\"\\,;: \t\nabcÄ½²0.5"
 NOTES = st.text(st.sampled_from(NOTE_MARKS), min_size=1, max_size=12).filter(str.strip)
 LENGTHS = st.floats(0.01, 50, allow_nan=False).map(lambda metres: f"{metres!r} m")

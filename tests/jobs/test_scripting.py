@@ -6,7 +6,7 @@ import subprocess
 import sys
 from datetime import date
 
-import own_process
+import in_process
 import pytest
 from places import ROOT
 
@@ -47,7 +47,7 @@ def test_calls_agree_with_each_other(tmp_path):
 
 def test_sheet_is_that_of_the_command(tmp_path):
     made = write_worksheet(*PAIR, tmp_path / "a.json", issued=date(2026, 3, 1), policy="clean")
-    own_process.run(
+    in_process.run(
         "worksheet",
         *PAIR,
         "-o",

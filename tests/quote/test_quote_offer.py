@@ -241,7 +241,7 @@ class TestLabour:
         lines = work_lines([found_plan], table)
         places = [line.place for line in lines if line.charge is Charge.SETTING_UP]
         assert len(places) == len(set(places)) > 1
-        saved = overlap([found_plan], table)
+        saved = overlap([found_plan], table, lines)
         assert saved.saved_min > 0
         assert saved.together_min == pytest.approx(sum(line.expected_min for line in lines))
 

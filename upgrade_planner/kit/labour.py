@@ -93,7 +93,8 @@ def labour(plan: Plan, table: LabourTable | None = None) -> Labour:
     lines = []
     for operation in plan.operations:
         bare = _bare(operation, table, plan, in_hand)
-        bare += _loom(looms_m.get(operation.id, 0.0), table)
+        if operation.id in looms_m:
+            bare += _loom(looms_m[operation.id], table)
         own = table.own.of(work_of(operation))
         minutes = bare.times(_access(operation, table, plan) * own)
         lines.append(LabourLine(operation_id=operation.id, minutes=minutes))

@@ -162,7 +162,9 @@ def holds(line: PriceLine, quantity: Decimal, pieces: Sequence[Decimal] = ()) ->
     """Whether the shelf has that much, and all pieces can be cut from it."""
     if line.in_stock < quantity:
         return False
-    return not pieces or not cut(pieces, line.lengths).uncut
+    if sum(pieces) <= max(line.lengths, default=Decimal(0)):
+        return True  # one reel gives them all
+    return not cut(pieces, line.lengths).uncut
 
 
 def _alternatives(

@@ -7,7 +7,7 @@ the names of files play no part. A kind that the table does not know is told in 
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fnmatch import translate
 from functools import cache
 from typing import Any
@@ -74,20 +74,9 @@ class Variety:
     has: tuple[tuple[str, ...], ...]
     hidden: bool
 
-    def is_met(self, facts: frozenset[str]) -> bool:
-        """True if every condition is met by a fact."""
-        return all(any(_is_among(one, facts) for one in alternatives) for alternatives in self.has)
-
-
-def _is_among(pattern: str, facts: frozenset[str]) -> bool:
-    if "*" not in pattern:
-        return pattern in facts
-    return any(map(_wildcards(pattern).match, facts))
-
-
-@cache
-def _wildcards(pattern: str) -> re.Pattern[str]:
-    return re.compile(translate(pattern))
+    def is_met(self, told: frozenset[str]) -> bool:
+        """True if every condition is among facts and the patterns that these meet."""
+        return all(not told.isdisjoint(alternatives) for alternatives in self.has)
 
 
 @frozen(kw_only=True)
@@ -150,6 +139,19 @@ def subjects() -> Mapping[str, TraitSubject]:
     return {name: _subject(name, entry) for name, entry in data.items()}
 
 
+@cache
+def _patterns_met(fact: str) -> Sequence[str]:
+    """The conditions of the table that stand for several facts, this one among them."""
+    return tuple(pattern for pattern, meant in _patterns() if meant.match(fact))
+
+
+@cache
+def _patterns() -> Sequence[tuple[str, re.Pattern[str]]]:
+    varieties = (variety for subject in subjects().values() for variety in subject.varieties)
+    conditions = {one for each in varieties for alternatives in each.has for one in alternatives}
+    return tuple((one, re.compile(translate(one))) for one in sorted(conditions) if "*" in one)
+
+
 def _subject(name: str, entry: dict[str, Any]) -> TraitSubject:
     return TraitSubject(
         name=name,
@@ -181,9 +183,10 @@ def _variety(entry: dict[str, Any]) -> Variety:
 def traits_of(configuration: Configuration) -> Traits:
     """Everything that is seen of a configuration."""
     facts = frozenset(trait_facts(configuration))
+    told = facts.union(*map(_patterns_met, facts))
     plain = _plain_traits(configuration)
     return {
-        name: plain[name] if name in plain else _sorted_trait(subject, facts, configuration)
+        name: plain[name] if name in plain else _sorted_trait(subject, told, configuration)
         for name, subject in subjects().items()
     }
 
@@ -208,9 +211,9 @@ def trait_facts(configuration: Configuration) -> Iterator[str]:
 
 
 def _sorted_trait(
-    subject: TraitSubject, facts: frozenset[str], configuration: Configuration
+    subject: TraitSubject, told: frozenset[str], configuration: Configuration
 ) -> Trait:
-    met = [variety for variety in subject.varieties if variety.is_met(facts)]
+    met = [variety for variety in subject.varieties if variety.is_met(told)]
     met = met if subject.takes_all else met[:1]
     if met:
         return trait_for(subject, met)

@@ -188,20 +188,25 @@ def job_estimate(
     return JobEstimate(independent, common)
 
 
-def overlap(plans: Sequence[Plan], table: LabourTable) -> Overlap:
+def overlap(plans: Sequence[Plan], table: LabourTable, lines: Iterable[WorkLine]) -> Overlap:
     """
     What would be counted if each phase at each place stood alone, and what is saved together.
 
     Single operations are not taken alone: nobody opens a dash for one wire end, closes it, and
     opens it again for the next.
+
+    Args:
+        plans: As at `work_lines`.
+        table: Times of the shop.
+        lines: The labour of the plans; what the shop adds by hand is not counted.
     """
-    lines = work_lines(plans, table)
+    of_plans = (line for line in lines if line.charge is not Charge.EXTRA)
     saved = 0.0
     for plan in plans:
         for place, minutes in labour(plan, table).setting_up.items():
             visits = {o.phase for o in plan.operations if o.place == place and is_opened(o, plan)}
             saved += (len(visits) - 1) * _three(minutes).expected
-    return Overlap(alone_min=sum(line.expected_min for line in lines) + saved, saved_min=saved)
+    return Overlap(alone_min=sum(line.expected_min for line in of_plans) + saved, saved_min=saved)
 
 
 def _setting_up(plan: Plan, time: Mapping[str, Minutes], stage: int) -> Iterator[WorkLine]:

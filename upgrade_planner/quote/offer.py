@@ -199,7 +199,7 @@ def offer(
         covering=totals_of(_complete([*labour, *others, reserve], job, rates), rates),
         hours=billed,
         covering_hours=max(billed, hours_billed(hours.covering(COVERED), rates)),
-        overlap=overlap(plans, shop.labour),
+        overlap=overlap(plans, shop.labour, work),
         bounds_h=(hours.bound("low"), hours.bound("high")),
         remarks=remarks(plans),
         given=given,
