@@ -22,6 +22,7 @@ from upgrade_planner.electrical.heat_balance import (
     conductor_diameter_mm,
     conductor_temperature,
     current_for_temperature,
+    furthest_temperature,
     heating_time,
     outside_diameter_mm,
 )
@@ -177,6 +178,14 @@ class TestOrder:
         some_c = conductor_temperature(size, current_a, ambient_c, bundle=bundle)
         more_c = conductor_temperature(size, current_a * 1.01, ambient_c, bundle=bundle)
         assert ambient_c < some_c < more_c or more_c == math.inf
+
+    @given(sizes, ambients_c, rises_c, st.floats(min_value=0.5, max_value=1.5))
+    def test_another_current_comes_no_further_than_its_bound(self, size, air_c, rise_c, ratio):
+        before_c = air_c + rise_c
+        current_a = ratio * current_for_temperature(size, before_c, air_c)
+        after_c = conductor_temperature(size, current_a, air_c)
+        bounds_c = sorted((before_c, furthest_temperature(before_c, air_c, ratio)))
+        assert bounds_c[0] - 1e-6 <= after_c <= bounds_c[1] + 1e-6
 
     @given(sizes, ambients_c, rises_c, bundles)
     def test_current_and_temperature_are_inverse(self, size, ambient_c, rise_c, bundle):

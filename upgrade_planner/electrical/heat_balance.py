@@ -34,7 +34,12 @@ from upgrade_planner.attributes import frozen
 from upgrade_planner.configuration.files.own_data import data_rows
 from upgrade_planner.configuration.values.sizes import WireSize
 from upgrade_planner.electrical.air_cooling import heat_given_off
-from upgrade_planner.electrical.conductors import resistance_20c_per_m, resistance_at
+from upgrade_planner.electrical.conductors import (
+    COPPER_ZERO_RESISTANCE_C,
+    resistance_20c_per_m,
+    resistance_at,
+    warming_ratio,
+)
 from upgrade_planner.electrical.roots import Rising, root_of_rising
 
 # 5.0 K·m/W, IEC 60287-2-1 for PVC of low voltage (from memory); XLPE leads better. [W/(m·K)]
@@ -111,6 +116,30 @@ def conductor_temperature(
         return inf
 
     return way.conductor_c(_squares(size, ambient_c, bundle).root(current_a**2))
+
+
+def furthest_temperature(conductor_c: float, ambient_c: float, current_ratio: float) -> float:
+    """
+    Bound of the temperature that a conductor in balance comes to when its current changes.
+
+    That temperature lies between the one before and this bound, for the resistance of copper
+    follows the temperature, and what hinders the heat on its way to the air falls while it rises;
+    here it stays as it was.
+
+    Args:
+        conductor_c: The temperature before. [°C]
+        ambient_c: Still air around the wire. [°C]
+        current_ratio: The current after, by that before. [1]
+
+    Returns:
+        The bound; infinity where copper alone would run away. [°C]
+
+    Source:
+        Heat balance, as at `conductor_temperature`.
+    """
+    rise = (1.0 - warming_ratio(conductor_c, ambient_c)) * current_ratio**2
+    above_zero_c = ambient_c - COPPER_ZERO_RESISTANCE_C
+    return inf if rise >= 1.0 else ambient_c + above_zero_c * rise / (1.0 - rise)
 
 
 @lru_cache(maxsize=KEPT)

@@ -14,7 +14,7 @@ from upgrade_planner.configuration.model import Conductor, Configuration, Termin
 from upgrade_planner.electrical.batteries import live_post
 from upgrade_planner.electrical.circuit import cold_wires, network_of, wire_name
 from upgrade_planner.electrical.conductors import warming_ratio
-from upgrade_planner.electrical.heat_balance import conductor_temperature
+from upgrade_planner.electrical.heat_balance import conductor_temperature, furthest_temperature
 from upgrade_planner.electrical.metals import heating_current
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.network.elements import WireResistor
@@ -199,15 +199,36 @@ def _settled(
 ) -> tuple[Solution, Mapping[str, float], bool]:
     """Heats and solves until no wire moves; only the wires' elements depend on temperatures."""
     before = _air(configuration)
+    last_a: Mapping[str, float] = {}
     for _ in range(MOST_ROUNDS):
-        after = _warmed(configuration, solution)
+        heating_a = _heating_a(configuration, solution)
+        is_near = _stays(before, _air(configuration), last_a, heating_a)
+        after = before if is_near else _warmed(configuration, heating_a)
         if all(abs(after[key] - before[key]) <= SETTLED_K for key in after):
             # the temperatures that this very solution was computed with
             return solution, before, max(before.values(), default=0.0) < HOTTEST_C
         warmed = equations.altered(_warm_wires(after, configuration))
         solution = solution_of(warmed, solution.voltage_v)
-        before = after
+        before, last_a = after, heating_a
     return solution, before, False
+
+
+def _stays(
+    temperatures: Mapping[str, float],
+    air: Mapping[str, float],
+    last_a: Mapping[str, float],
+    heating_a: Mapping[str, float],
+) -> bool:
+    """Whether the wires surely stay as warm as the last currents made them, with those of now."""
+    return last_a.keys() == heating_a.keys() and all(
+        temperatures[key] < HOTTEST_C
+        and abs(
+            furthest_temperature(temperatures[key], air[key], amps / last_a[key])
+            - temperatures[key]
+        )
+        <= SETTLED_K
+        for key, amps in heating_a.items()
+    )
 
 
 @lru_cache(maxsize=KEPT_AIRS)
@@ -228,18 +249,33 @@ def _warm_wires(
     }
 
 
-def _warmed(configuration: Configuration, solution: Solution) -> Mapping[str, float]:
+def _heating_a(configuration: Configuration, solution: Solution) -> Mapping[str, float]:
     """
-    Temperature of each wire's copper, by id. [°C]
+    Current that heats each wire's copper, by id, where it is worth telling. [A]
 
     Resistance wire keeps its ohms and is not reckoned.
     """
+    current_a = solution.current_a
+    return {
+        wire.id: heating_current(wire, abs(current_a[name]))
+        for name, wire in _heated(configuration).items()
+        if abs(current_a.get(name, 0.0)) >= NEGLIGIBLE_A
+    }
+
+
+@lru_cache(maxsize=KEPT_AIRS)
+def _heated(configuration: Configuration) -> Mapping[str, Wire]:
+    """Wires that a current heats, by the names of their elements."""
+    plain = (w for w in configuration.wires if w.conductor is not Conductor.RESISTANCE)
+    return {wire_name(wire.id): wire for wire in plain}
+
+
+def _warmed(configuration: Configuration, heating_a: Mapping[str, float]) -> Mapping[str, float]:
+    """Temperature of each wire's copper, by id. [°C]"""
     warm = dict(_air(configuration))
-    for wire in configuration.wires:
-        current = abs(solution.current_a.get(wire_name(wire.id), 0.0))
-        if current >= NEGLIGIBLE_A and wire.conductor is not Conductor.RESISTANCE:
-            heating_a, air_c = heating_current(wire, current), warm[wire.id]
-            warm[wire.id] = min(conductor_temperature(wire.size, heating_a, air_c), HOTTEST_C)
+    for wire_id, amps in heating_a.items():
+        size = configuration.wire_by_id[wire_id].size
+        warm[wire_id] = min(conductor_temperature(size, amps, warm[wire_id]), HOTTEST_C)
     return warm
 
 

@@ -7,8 +7,10 @@ the search pulls such nodes towards the reference by next to nothing.
 """
 
 from collections.abc import Iterator, Sequence
+from itertools import chain
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
+from upgrade_planner.electrical.network.joined import apart
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import Lamp
 from upgrade_planner.electrical.network.nodal import Equations
@@ -24,7 +26,8 @@ MARGIN_A = 1e-7
 
 def loose_indices(equations: Equations, voltages: Sequence[float]) -> tuple[int, ...]:
     """Indices that no chain of holding elements joins to the reference."""
-    return equations.islands.unheld(_holding(equations, voltages))
+    held = chain(((a, b) for a, b, _ in equations.resistors), _holding(equations, voltages))
+    return tuple(apart(equations.size + 1, held, equations.size))
 
 
 def holds_together(element: Element, across_v: float) -> bool:

@@ -213,8 +213,9 @@ class NodalEquations(Equations):
         self.resistors, self.curved, self.remote = [], [], []
         self._order: dict[str, int] = {}
         for element in network.elements:
-            if element.ends[0] not in network.unconnected:
-                self._admit(element)
+            first, second = element.ends
+            if first not in network.unconnected:
+                self._admit(element, index[first], index[second])
 
     def altered(self, changed: Mapping[str, Element | None]) -> "NodalEquations":
         """
@@ -226,7 +227,7 @@ class NodalEquations(Equations):
         if None in changed.values():
             return NodalEquations(network.severed(), self.index)
         made = copy(self)
-        made.network, made.islands = network, self.islands
+        made.network = network
         made.resistors, made.curved = [*self.resistors], [*self.curved]
         made.remote = [*self.remote]
         for name in changed.keys() & self._order.keys():
@@ -250,9 +251,7 @@ class NodalEquations(Equations):
         elif element is not None:
             self.curved[place] = self.curved[place]._replace(element=element)
 
-    def _admit(self, element: Element) -> None:
-        first, second = element.ends
-        a, b = self.index[first], self.index[second]
+    def _admit(self, element: Element, a: int, b: int) -> None:
         # the commonest, and slower to tell by isinstance
         if isinstance(element, Resistor) and type(element) in PLAIN:
             self._order[element.name] = len(self.resistors)
