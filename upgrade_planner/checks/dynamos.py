@@ -67,7 +67,7 @@ def no_cut_out(examined: Examined) -> Iterator[Finding]:
         for part in configuration.components
         if any(way.passing in BLOCKING for way in ways_through(part))
     }
-    links = [link for link in links_of(configuration, OFF) if link.name not in barred]
+    links = tuple(link for link in links_of(configuration, OFF) if link.name not in barred)
     point = examined.points.get(OFF.name)
     for dynamo in configuration.parts_of(Family.DYNAMO):
         path = paths_from(links, f"{dynamo.role}.armature").get(live_node(configuration))

@@ -1,6 +1,6 @@
 """Rules on the feed of the ignition: full voltage where it is wanted, dead when the key is off."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.checks.findings import (
@@ -235,7 +235,7 @@ def unit_not_grounded(examined: Examined) -> Iterator[Finding]:
             )
 
 
-def _has_return(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
+def _has_return(part: Component, configuration: Configuration, links: tuple[Link, ...]) -> bool:
     """True if the part's current gets back; that of a coil pack returns through its controller."""
     back = back_of(part, configuration)
     if part.family is Family.COIL_PACK:

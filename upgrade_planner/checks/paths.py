@@ -4,12 +4,13 @@ Which terminals are joined to which, through what: wires, closed contacts, metal
 Rules ask for a path to say which wires make it; how much current flows is for operating points.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from functools import lru_cache
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.findings import Subject, at_part, at_wire
+from upgrade_planner.configuration.composing.this import This
 from upgrade_planner.configuration.kinds import Family, Passing, When
 from upgrade_planner.configuration.model import (
     Component,
@@ -35,6 +36,9 @@ ISOLATOR = "isolator"
 
 KEPT = 64
 """Lists of links that are kept: rules ask for those of the same states. Our choice."""
+
+KEPT_PATHS = 256
+"""Searches that are kept: rules begin at the same terminals. Our choice."""
 
 
 class LinkMedium(StrEnum):
@@ -96,14 +100,30 @@ def wires_of(configuration: Configuration) -> tuple[Link, ...]:
 
 
 def paths_from(
-    links: Iterable[Link], start: str, crossing: Collection[LinkMedium] = PLAIN
+    links: tuple[Link, ...], start: str, crossing: frozenset[LinkMedium] = PLAIN
 ) -> Mapping[str, Path]:
     """Each node that `start` is joined to, with a shortest path to it; `start` has an empty one."""
+    return _paths_from(This(links), start, crossing)
+
+
+@lru_cache(maxsize=KEPT)
+def _joined_at(
+    links: This[tuple[Link, ...]], crossing: frozenset[LinkMedium]
+) -> Mapping[str, list[Link]]:
+    """The links at each node."""
     at: dict[str, list[Link]] = {}
-    for link in links:
+    for link in links.value:
         if link.medium in crossing:
             at.setdefault(link.one, []).append(link)
             at.setdefault(link.other, []).append(link)
+    return at
+
+
+@lru_cache(maxsize=KEPT_PATHS)
+def _paths_from(
+    links: This[tuple[Link, ...]], start: str, crossing: frozenset[LinkMedium]
+) -> Mapping[str, Path]:
+    at = _joined_at(links, crossing)
     found: dict[str, Path] = {start: ()}
     queue = [start]
     for node in queue:
@@ -151,7 +171,7 @@ def return_of(part: Component) -> str | None:
     return None if name is None else f"{part.role}.{name}"
 
 
-def is_grounded(part: Component, configuration: Configuration, links: Iterable[Link]) -> bool:
+def is_grounded(part: Component, configuration: Configuration, links: tuple[Link, ...]) -> bool:
     """True if wires and metal alone lead from a part's return to the grounded battery post."""
     back = return_of(part)
     return back is not None and grounded_node(configuration) in paths_from(links, back, GROUND)

@@ -140,7 +140,7 @@ def _fed_by_switches(
     for switch, moved in _moved_switches(configuration, state):
         at = position_of(switch, state, moved)
         closed = (_closed(way, switch) for way in ways_through(switch) if way.position == at)
-        if resting and node not in _reached([*resting, *closed], configuration):
+        if resting and node not in _reached((*resting, *closed), configuration):
             continue
         try:
             point = operating_point(moved, state)
@@ -167,17 +167,17 @@ def _moved_switches(
                 yield switch, evolve(configuration, switch_positions=positions)
 
 
-def _links_at_rest(state: State, examined: Examined) -> list[Link]:
+def _links_at_rest(state: State, examined: Examined) -> tuple[Link, ...]:
     """All that joins in a state, loads too, but for what is grounded; none if nothing is solved."""
     point, ways = examined.points.get(state.name), examined.ways
     if point is None or ways.live in ways.grounded:
-        return []
+        return ()
     ends = (element.ends for element in point.solution.network.elements)
-    links = [Link(str(one), str(other), LinkMedium.CONTACT, "") for one, other in ends]
-    return [link for link in links if ways.grounded.isdisjoint((link.one, link.other))]
+    links = (Link(str(one), str(other), LinkMedium.CONTACT, "") for one, other in ends)
+    return tuple(link for link in links if ways.grounded.isdisjoint((link.one, link.other)))
 
 
-def _reached(links: list[Link], configuration: Configuration) -> Container[str]:
+def _reached(links: tuple[Link, ...], configuration: Configuration) -> Container[str]:
     """
     Nodes that links join to the live post, and relays whose coils they reach.
 
@@ -191,7 +191,7 @@ def _reached(links: list[Link], configuration: Configuration) -> Container[str]:
             return reached
         waiting = tuple(coil for coil in waiting if coil not in fed)
         relays = (configuration.component(coil.role) for coil in fed)
-        links = [*links, *(_closed(way, relay) for relay in relays for way in ways_through(relay))]
+        links += tuple(_closed(way, relay) for relay in relays for way in ways_through(relay))
 
 
 def _closed(way: Way, part: Component) -> Link:
@@ -200,7 +200,7 @@ def _closed(way: Way, part: Component) -> Link:
 
 def closed_links(
     configuration: Configuration, state: State, point: OperatingPoint | None = None
-) -> list[Link]:
+) -> tuple[Link, ...]:
     """All links of a state; without a point with every switch but the key and relay closed."""
     links = list(links_of(configuration, state))
     for part in configuration.parts_of(Family.SWITCH, Family.RELAY):
@@ -210,7 +210,7 @@ def closed_links(
             is_switch = way.when is When.BY_POSITION and point is None
             if way.passing is Passing.CONTACT and ((is_relay and closed) or is_switch):
                 links.append(_closed(way, part))
-    return links
+    return tuple(links)
 
 
 def live_at_accessory(examined: Examined) -> Iterator[Finding]:
