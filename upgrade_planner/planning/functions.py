@@ -2,6 +2,7 @@
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import chain
 
 from upgrade_planner.attributes import frozen
@@ -10,7 +11,7 @@ from upgrade_planner.comparison.results import Comparison
 from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget, Kept
 from upgrade_planner.configuration.kinds import Capability, Family, Passing, When
 from upgrade_planner.configuration.model import Component, Configuration, Joint, TerminalRef
-from upgrade_planner.electrical.batteries import cables_of, posts_of
+from upgrade_planner.electrical.batteries import KEPT, cables_of, posts_of
 from upgrade_planner.electrical.passing import ways_through
 from upgrade_planner.planning.operations import (
     CareForPart,
@@ -92,6 +93,7 @@ def _touched(comparison: Comparison, work: tuple[Operation, ...]) -> _Touched:
 # Ways -------------------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=KEPT)
 def _ways(configuration: Configuration) -> Mapping[str, frozenset[str]]:
     """Of each consumer the wires and parts between it and both battery posts."""
     posts = posts_of(configuration)

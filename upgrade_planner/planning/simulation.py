@@ -106,7 +106,7 @@ class VehicleState:
 
     def bare_conductors(self) -> tuple[ConductorKey, ...]:
         """Conductors with an end that is neither joined nor insulated."""
-        return tuple(key for key, state in sorted(self.conductors.items()) if state.bare_ends)
+        return tuple(sorted(key for key, state in self.conductors.items() if state.bare_ends))
 
     def _conductor(self, key: ConductorKey) -> ConductorState:
         if key not in self.conductors:

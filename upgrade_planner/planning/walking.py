@@ -8,7 +8,7 @@ ties by the places walked, so that the same work gives the same walk.
 """
 
 import heapq
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 
 from upgrade_planner.attributes import frozen
@@ -102,21 +102,23 @@ class NumberedWork:
         """Every place that has work of its own."""
         return tuple(place for place in self._at if place)
 
-    def _is_ready(self, index: int, done: int) -> bool:
-        return not done >> index & 1 and not self._needs[index] & ~done
+    def _ready(self, indices: Iterable[int], done: int) -> list[int]:
+        """Those of some pieces of work that wait for nothing more."""
+        left, needs = ~done, self._needs
+        return [index for index in indices if left >> index & 1 and not needs[index] & left]
 
     def done_at(self, place: str, done: int) -> tuple[int, tuple[int, ...]]:
         """`done` with everything that can be done here now, and that in its order."""
         candidates = (*self._at.get("", ()), *(self._at.get(place, ()) if place else ()))
-        ready = [index for index in candidates if self._is_ready(index, done)]
+        ready = self._ready(candidates, done)
         heapq.heapify(ready)
         order = []
         while ready:
             index = heapq.heappop(ready)
             order.append(index)
             done |= 1 << index
-            for other in self._followers[index]:
-                if self.places[other] in ("", place) and self._is_ready(other, done):
+            for other in self._ready(self._followers[index], done):
+                if self.places[other] in ("", place):
                     heapq.heappush(ready, other)
         return done, tuple(order)
 
@@ -149,7 +151,7 @@ class NumberedWork:
             self._known[done] = [
                 self._visit(place, done)
                 for place in self.real_places
-                if any(self._is_ready(index, done) for index in self._at[place])
+                if self._ready(self._at[place], done)
             ]
         return self._known[done]
 
@@ -200,7 +202,7 @@ class NumberedWork:
         done = 0
         left = list(range(len(self.places)))
         while left:
-            ready = [index for index in left if self._is_ready(index, done)]
+            ready = self._ready(left, done)
             if not ready:
                 break
             order += ready
@@ -266,6 +268,7 @@ def exact_walk(work: NumberedWork, start: str, largest: int) -> Walk | None:
     """The walk that costs least; None if more than `largest` states would have to be looked at."""
     first = work.begun(start)
     queue = [_entry(first, 0)]
+    best = {(first.done, start): queue[0][:3]}
     seen: set[tuple[int, str]] = set()
     pushed = 0
     while queue:
@@ -279,9 +282,12 @@ def exact_walk(work: NumberedWork, start: str, largest: int) -> Walk | None:
         if len(seen) > largest:
             return None
         for onward in work.onward(walk):
-            if (onward.done, onward.visited[-1]) not in seen:
-                pushed += 1
-                heapq.heappush(queue, _entry(onward, pushed))
+            pushed += 1
+            entry = _entry(onward, pushed)
+            key = (onward.done, onward.visited[-1])
+            if key not in best or entry[:3] < best[key]:
+                best[key] = entry[:3]
+                heapq.heappush(queue, entry)
     return None
 
 
