@@ -1,5 +1,6 @@
 """The recipe of the contributor guide for a new component kind, followed to the letter."""
 
+import json
 import os
 import shutil
 import subprocess
@@ -38,8 +39,7 @@ def folder(tmp_path_factory):
     """A copy of the program with the kind of the recipe, and a configuration that uses it."""
     folder = tmp_path_factory.mktemp("recipe")
     for name in ("upgrade_planner", "profiles", "templates"):
-        skipped = shutil.ignore_patterns("__pycache__")
-        shutil.copytree(ROOT / name, folder / name, ignore=skipped)
+        shutil.copytree(ROOT / name, folder / name)
     kind, part = blocks_of_recipe("A component kind")
     kinds = folder / "upgrade_planner/configuration/data/kinds.toml"
     kinds.write_text(kinds.read_text(encoding="utf-8") + "\n" + kind, encoding="utf-8")
@@ -47,43 +47,66 @@ def folder(tmp_path_factory):
     return folder
 
 
-def planner(folder, *arguments):
-    """Run the copy; what it prints."""
+CALLS = {
+    "base": ("check", BASE, "--json"),
+    "new": ("check", "shunted.toml", "--json"),
+    "compared": ("compare", BASE, "shunted.toml"),
+    "planned": ("worksheet", BASE, "shunted.toml", "--date", "2026-01-02", "-o", "plan.json"),
+}
+
+ALL = """
+import contextlib, io, json, sys
+from upgrade_planner import cli
+printed = {}
+for name, sys.argv[1:] in json.loads(sys.argv.pop()).items():
+    with contextlib.redirect_stdout(io.StringIO()) as out:
+        try:
+            cli.main()
+        except SystemExit as ended:
+            assert ended.code in (None, 0, 1), ended.code
+    printed[name] = out.getvalue()
+print(json.dumps(printed))
+"""
+
+
+@pytest.fixture(scope="module")
+def printed(folder):
+    """What the copy prints, in one process."""
     run = subprocess.run(
-        [sys.executable, "-m", "upgrade_planner", *arguments],
+        [sys.executable, "-c", ALL, json.dumps(CALLS)],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(folder), "COLUMNS": "200"},
         capture_output=True,
         text=True,
         check=False,
     )
-    assert run.returncode in (0, 1), run.stderr
-    return run.stdout
+    assert run.returncode == 0, run.stderr
+    return json.loads(run.stdout)
 
 
-def test_check_says_nothing_of_the_new_kind(folder):
+def test_check_says_nothing_of_the_new_kind(printed):
     """
     No false danger, no warning that the part did not earn: the findings are those of its base.
     """
-    found = {}
-    for name in (BASE, "shunted.toml"):
-        findings = data_of(planner(folder, "check", name, "--json"))["findings"]
-        found[name] = sorted((finding["code"], finding["severity"]) for finding in findings)
-    assert found["shunted.toml"] == found[BASE]
+    base, new = (
+        sorted((finding["code"], finding["severity"]) for finding in data_of(told)["findings"])
+        for told in (printed["base"], printed["new"])
+    )
+    assert new == base
 
 
-def test_compare_fits_it_and_moves_one_end_of_the_feed(folder):
-    lines = [line.split() for line in planner(folder, "compare", BASE, "shunted.toml").splitlines()]
+def test_compare_fits_it_and_moves_one_end_of_the_feed(printed):
+    lines = [line.split() for line in printed["compared"].splitlines()]
     told = {(words[1], words[0]) for words in lines if len(words) > 1}
     assert {("shunt", "ADD"), ("shunt-feed", "ADD"), ("main-feed", "MOVE")} <= told
 
 
+@pytest.mark.usefixtures("printed")
 def test_work_sheet_plans_it(folder):
     """
     The feed stays whole behind it: the shunt is fitted, its two wires are joined, and no reading
     expects a gap there.
     """
-    planner(folder, "worksheet", BASE, "shunted.toml", "--date", "2026-01-02", "-o", "plan.json")
     plan = data_of((folder / "plan.json").read_text(encoding="utf-8"))
     lines = [step["line"] for step in plan["steps"]]
     assert "Connect wire shunt-feed to shunt.out." in lines

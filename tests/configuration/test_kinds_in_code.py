@@ -1,12 +1,10 @@
 """Kinds are data: code asks for families and capabilities, and rarely names a kind."""
 
 import ast
-from pathlib import Path
 
-import upgrade_planner
+from rooms import PACKAGE, tree_of
+
 from upgrade_planner.configuration.registry import kinds
-
-PACKAGE = Path(upgrade_planner.__file__).parent
 
 VOCABULARY = "configuration/kinds.py"
 """The words of the data, some of which are kinds too."""
@@ -25,7 +23,7 @@ def mentions():
         module = path.relative_to(PACKAGE).as_posix()
         if module in (VOCABULARY, EXPORTS) or module.startswith("electrical/models/"):
             continue
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.Constant) and node.value in kinds():
                 yield module, node.lineno, node.value
 

@@ -1,12 +1,13 @@
 """The way of wires: against every path of small maps, and by the rules that hold for all maps."""
 
 from math import fsum
+from random import Random
 
 import networkx
 import pytest
 from attrs import evolve
+from drawn_once import of_each
 from generating import numbers, one_of
-from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.composing.routing import (
@@ -56,6 +57,12 @@ def maps(draw):
     )
 
 
+@st.composite
+def wires_on_maps(draw):
+    """A map, the ends of a wire on it, a loom that it may be wished in, a length measured."""
+    return draw(maps()), draw(ENDS), draw(st.sampled_from(LOOMS[1:])), draw(st.floats(0.01, 20))
+
+
 def all_ways(ways, start, end):
     """Every way from start to end that passes no place twice, each as its routes."""
     graph = networkx.MultiGraph()
@@ -82,9 +89,9 @@ def run_or_none(ways, start, end, **wanted):
 
 
 class TestShortestWay:
-    @given(ways=maps(), ends=ENDS)
-    @settings(max_examples=200)
-    def test_no_way_is_shorter(self, ways, ends):
+    @of_each(200, wires_on_maps)
+    def test_no_way_is_shorter(self, wire):
+        ways, ends, *_ = wire
         run = run_or_none(ways, *ends)
         lengths = [length(routes) for routes in all_ways(ways, *ends)]
         if run is None:
@@ -93,28 +100,32 @@ class TestShortestWay:
             assert length(run.routes) == pytest.approx(min(lengths))
             assert run.length_m == length(run.routes) + 2 * SLACK_PER_END_M
 
-    @given(ways=maps(), ends=ENDS, loom=st.sampled_from(LOOMS))
-    @settings(max_examples=200)
-    def test_routes_lead_from_start_to_end_and_back_the_same_way(self, ways, ends, loom):
-        there = run_or_none(ways, *ends, loom=loom)
-        back = run_or_none(ways, *ends[::-1], loom=loom)
-        assert (there is None) == (back is None)
-        if there is not None:
-            assert there.routes == back.routes[::-1]
-            assert there.length_m == back.length_m
-            place = ends[0]
-            for item in there.routes:
-                assert place in (item.start, item.end)
-                place = item.end if place == item.start else item.start
-            assert place == ends[1]
+    @of_each(200, wires_on_maps)
+    def test_routes_lead_from_start_to_end_and_back_the_same_way(self, wire):
+        ways, ends, loom, _ = wire
+        for wanted in ("", loom):
+            there = run_or_none(ways, *ends, loom=wanted)
+            back = run_or_none(ways, *ends[::-1], loom=wanted)
+            assert (there is None) == (back is None)
+            if there is not None:
+                assert there.routes == back.routes[::-1]
+                assert there.length_m == back.length_m
+                place = ends[0]
+                for item in there.routes:
+                    assert place in (item.start, item.end)
+                    place = item.end if place == item.start else item.start
+                assert place == ends[1]
 
-    @given(ways=maps(), ends=ENDS, loom=st.sampled_from(LOOMS), random=st.randoms())
-    def test_order_of_the_routes_is_no_matter(self, ways, ends, loom, random):
+    @of_each(100, wires_on_maps)
+    def test_order_of_the_routes_is_no_matter(self, wire):
+        ways, ends, loom, seed = wire
         routes, places = list(ways.routes), list(ways.places)
+        random = Random(seed)
         random.shuffle(routes)
         random.shuffle(places)
         again = RouteMap(tuple(places), tuple(routes))
-        assert run_or_none(again, *ends, loom=loom) == run_or_none(ways, *ends, loom=loom)
+        for wanted in ("", loom):
+            assert run_or_none(again, *ends, loom=wanted) == run_or_none(ways, *ends, loom=wanted)
 
     def test_wire_that_stays_at_its_place_is_slack_alone(self):
         run = map_of(route("a", "b", 1)).run("a", "a")
@@ -130,9 +141,9 @@ class TestShortestWay:
 
 
 class TestLoom:
-    @given(ways=maps(), ends=ENDS, loom=st.sampled_from(LOOMS[1:]))
-    @settings(max_examples=400)
-    def test_way_lies_in_the_loom_as_far_as_any_way_does(self, ways, ends, loom):
+    @of_each(400, wires_on_maps)
+    def test_way_lies_in_the_loom_as_far_as_any_way_does(self, wire):
+        ways, ends, loom, _ = wire
         run = run_or_none(ways, *ends, loom=loom)
         fitting = [
             (round(outside(routes, loom), 6), round(length(routes), 6))
@@ -174,8 +185,9 @@ class TestLoom:
 
 
 class TestMeasuredLength:
-    @given(ways=maps(), ends=ENDS, measured=st.floats(0.01, 20))
-    def test_measured_length_wins_and_the_way_stays(self, ways, ends, measured):
+    @of_each(100, wires_on_maps)
+    def test_measured_length_wins_and_the_way_stays(self, wire):
+        ways, ends, _, measured = wire
         computed = run_or_none(ways, *ends)
         if computed is not None:
             run = ways.run(*ends, measured_m=measured)
@@ -193,15 +205,16 @@ class TestConnectorShare:
     def test_way_without_connector_has_no_share(self):
         assert map_of(route("a", "b", 1)).run("a", "b").before_connector_m is None
 
-    @given(ways=maps(), ends=ENDS, measured=st.none() | st.floats(0.01, 20))
-    @settings(max_examples=200)
-    def test_share_of_one_connector_is_the_same_from_both_ends(self, ways, ends, measured):
-        there = run_or_none(ways, *ends, measured_m=measured)
-        if there is not None and len(there.connectors) == 1:
-            back = ways.run(*ends[::-1], measured_m=measured)
-            both = there.before_connector_m + back.before_connector_m
-            assert both == pytest.approx(there.length_m)
-            assert 0 < there.before_connector_m < there.length_m
+    @of_each(200, wires_on_maps)
+    def test_share_of_one_connector_is_the_same_from_both_ends(self, wire):
+        ways, ends, _, length_m = wire
+        for measured in (None, length_m):
+            there = run_or_none(ways, *ends, measured_m=measured)
+            if there is not None and len(there.connectors) == 1:
+                back = ways.run(*ends[::-1], measured_m=measured)
+                both = there.before_connector_m + back.before_connector_m
+                assert both == pytest.approx(there.length_m)
+                assert 0 < there.before_connector_m < there.length_m
 
     def test_measured_length_scales_the_share(self):
         ways = map_of(route("a", "b", 1, through="plug"), route("b", "c", 1))
@@ -211,8 +224,9 @@ class TestConnectorShare:
 
 
 class TestWalkingDistances:
-    @given(ways=maps())
-    def test_distance_is_the_length_of_the_shortest_way(self, ways):
+    @of_each(100, wires_on_maps)
+    def test_distance_is_the_length_of_the_shortest_way(self, wire):
+        ways, *_ = wire
         distances = walking_distances(ways.places, ways.routes)
         for start in PLACES:
             for end in PLACES:
