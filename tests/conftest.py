@@ -5,7 +5,8 @@ import os
 import sys
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, given, settings
+from hypothesis.strategies import none
 
 sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -123,9 +124,14 @@ def pytest_collection_modifyitems(items):
 
 
 def pytest_collection_finish():
-    """Spares the collector of garbage what stays anyway: modules, tests, tables."""
+    """
+    Spares the collector of garbage what stays anyway: modules, tests, tables.
+
+    Hypothesis has it look through all there is when its first test begins; so that begins here.
+    """
     gc.collect()
     gc.freeze()
+    given(none())(lambda nothing: None)()
 
 
 def pytest_sessionfinish():
