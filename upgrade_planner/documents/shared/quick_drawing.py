@@ -2,7 +2,8 @@
 Drawing that says the same in fewer words.
 
 The PDF engine sets each line of text anew to draw it, asks the library of faces for each letter,
-and asks each piece of a file thrice what it is. The file is the same to the byte.
+asks each piece of a file thrice what it is, and for each field to fill looks for a label through
+the whole form. The file is the same to the byte.
 """
 
 from collections.abc import Callable, Iterator
@@ -22,10 +23,12 @@ def draw_quickly() -> None:
     """Puts the quick ways in place of the engine's, once; the engine has been imported before."""
     import pydyf
     from weasyprint.draw import text
+    from weasyprint.pdf import anchors
 
     pydyf._to_bytes = _bytes_of(pydyf._to_bytes)
     pydyf.PDF.page_references = _references(pydyf.PDF.page_references.fget)
     text.draw_first_line = _text(text.draw_first_line)
+    anchors._get_human_name = _name_of_field(anchors._get_human_name)
 
 
 def _bytes_of(way: Callable[[Any], bytes]) -> Callable[[Any], bytes]:
@@ -53,6 +56,15 @@ def _references(way: Callable[[Any], tuple[bytes, ...]]) -> Any:
         return kept[1]
 
     return property(references)
+
+
+def _name_of_field(way: Callable[..., str]) -> Callable[..., str]:
+    """What a field is for stands in its title: ours have no label to be looked for in the form."""
+
+    def name(form: Any, element: Any, input_name: str) -> str:
+        return element.get("title") or way(form, element, input_name)
+
+    return name
 
 
 def _text(way: Callable[..., Any]) -> Callable[..., Any]:
