@@ -2,8 +2,8 @@
 
 from collections import Counter
 
-import pytest
-from pair_facts import planned
+from every_case import every_case
+from pair_facts import planned, way_back_once
 
 from upgrade_planner.comparison.chain import stages_of
 from upgrade_planner.comparison.results import Policy
@@ -11,7 +11,6 @@ from upgrade_planner.comparison.wire_changes import FromVehicle, IntoTarget, Kep
 from upgrade_planner.documents.worksheet.steps import StepWriter
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.library.pairs import ready_pairs
-from upgrade_planner.planning.way_back import way_back
 
 
 def of_conductors(comparison):
@@ -26,10 +25,10 @@ def of_conductors(comparison):
     return old + new
 
 
-@pytest.mark.parametrize("pair", ready_pairs(), ids=lambda pair: f"{pair.before}-{pair.after}")
+@every_case("pair", ready_pairs())
 def test_no_number_stands_for_two_conductors(pair):
     plan = planned(pair.before, pair.after)
-    for comparison in (plan.comparison, way_back(plan).plan.comparison):
+    for comparison in (plan.comparison, way_back_once(plan).plan.comparison):
         assert max(Counter(of_conductors(comparison)).values()) == 1
 
 
@@ -60,7 +59,7 @@ def test_a_dead_and_a_live_wire_of_one_name_have_two_tags():
 
 def test_the_way_back_knows_each_conductor_by_the_number_of_the_job():
     plan = planned("van_original_resistance", "van_upgraded")
-    forward, back = plan.comparison.numbers, way_back(plan).plan.comparison.numbers
+    forward, back = plan.comparison.numbers, way_back_once(plan).plan.comparison.numbers
     assert back.old == forward.new
     assert back.new["charge-lamp"] == forward.old["charge-lamp"]
     assert back.new["link"] not in {*forward.old.values(), *forward.new.values()}

@@ -37,7 +37,7 @@ def test_least_voltages_are_those_published():
     assert [least_pull_in_v(volts) for volts in (6.0, 12.0, 24.0)] == [4.0, 8.0, 18.0]
 
 
-@pytest.mark.parametrize("name", sorted(shipped_profiles("configuration")))
+@every_case("name", sorted(shipped_profiles("configuration")))
 def test_every_shipped_solenoid_pulls_in(name):
     for starter in sized(name).components:
         point = points(name).get("cranking")

@@ -16,9 +16,9 @@ from upgrade_planner.electrical.states import COASTING, KEY_ON, LOADED, OFF
 NAMES = ("coil_in", "coil_out", "common", "normally_open", "normally_closed")
 ROLES = ("relay_one", "relay_two", "relay_three")
 NODES = (
-    TerminalRef("distribution", "stud"),
+    TerminalRef("main_junction", "stud"),
     TerminalRef("ignition_switch", "ignition"),
-    TerminalRef("dash_ground", "stud"),
+    TerminalRef("engine_ground", "stud"),
     TerminalRef("horn", "supply"),
     *(TerminalRef(role, name) for role in ROLES for name in NAMES),
 )
@@ -26,8 +26,8 @@ NODES = (
 
 @st.composite
 def wirings(draw):
-    """A van with three relays, each of whose terminals goes somewhere, sensible or not."""
-    base = load_configuration("van_upgraded")
+    """A tractor with three relays, each of whose terminals goes somewhere, sensible or not."""
+    base = load_configuration("tractor_upgraded")
     pattern = base.component("horn")
     blade = pattern.terminals[0].connection
     relays = tuple(
@@ -35,7 +35,7 @@ def wirings(draw):
             role=role,
             kind="relay",
             name=role,
-            place="behind_dash",
+            place=pattern.place,
             terminals=tuple(Terminal(name=n, label=n, connection=blade) for n in NAMES),
             ratings={"coil_resistance": draw(st.sampled_from([40.0, 85.0, 300.0]))},
             note="",
@@ -45,7 +45,7 @@ def wirings(draw):
         )
         for role in ROLES
     )
-    wire = base.wire_by_id["tachometer-supply"]
+    wire = base.wire_by_id["gauge-supply"]
     run = base.runs[wire.id]
     ends = [TerminalRef(role, name) for role in ROLES for name in NAMES]
     targets = draw(st.lists(st.sampled_from(NODES), min_size=len(ends), max_size=len(ends)))

@@ -7,7 +7,7 @@ import pytest
 from attrs import evolve
 from every_case import every_case
 from oracle_of_networks import assert_as_simulated, is_alike, needs_ngspice
-from pair_facts import found_once
+from pair_facts import found_once, points
 
 from upgrade_planner.checks import checking, protection, warmth
 from upgrade_planner.checks.causes import arranged
@@ -33,19 +33,6 @@ COIL = TerminalRef("coil", "positive")
 UNIT = TerminalRef("distributor", "supply")
 
 
-@pytest.fixture(scope="module")
-def points(load):
-    """Operating points of a shipped configuration, computed once."""
-    found = {}
-
-    def of(name):
-        if name not in found:
-            found[name] = operating_points(load(name))
-        return found[name]
-
-    return of
-
-
 def volts(point, ref):
     found = point.live_v(ref)
     assert found is not None
@@ -53,7 +40,7 @@ def volts(point, ref):
 
 
 @pytest.mark.parametrize("name", SHIPPED)
-def test_currents_balance_at_every_node_in_each_state(points, name):
+def test_currents_balance_at_every_node_in_each_state(name):
     assert points(name).keys() == {state.name for state in STATES}
     excess = {(state, n): a for state, point in points(name).items() for n, a in excess_a(point)}
     assert {at: a for at, a in excess.items() if not abs(a) < BALANCED_A} == {}
@@ -72,25 +59,25 @@ def excess_a(point):
 
 @needs_ngspice
 @pytest.mark.parametrize("name", SHIPPED)
-def test_independent_simulator_finds_the_same_in_each_state(points, name):
+def test_independent_simulator_finds_the_same_in_each_state(name):
     assert_as_simulated(points(name))
 
 
 @every_case("name", ["van_original_ballast", "van_original_resistance"])
-def test_ballast_takes_about_half_with_points_closed(points, name):
+def test_ballast_takes_about_half_with_points_closed(name):
     # US Navy NAVEDTRA 14329, ch. 6, running ignition test: 4.5 to 6.9 V from battery to coil
     point = points(name)[KEY_ON.name]
     assert 4.5 <= point.battery_v - volts(point, COIL) <= 6.9
 
 
 @every_case("name", ["van_original_ballast", "van_original_resistance"])
-def test_running_coil_voltage_is_as_a_shop_manual_says(points, name):
+def test_running_coil_voltage_is_as_a_shop_manual_says(name):
     # light-truck shop manual, 1970, ignition switch test: 5 to 7 V, points closed, key on
     assert 5.0 <= volts(points(name)[KEY_ON.name], COIL) <= 7.0
 
 
 @every_case("name", ["van_original_ballast", "van_original_resistance"])
-def test_bypass_gives_nearly_battery_voltage_while_cranking(points, name):
+def test_bypass_gives_nearly_battery_voltage_while_cranking(name):
     # British workshop manual, 1960s, ignition test 1: at least 9 V at the coil while cranking
     point = points(name)[CRANKING.name]
     starter = TerminalRef("starter", "battery")
@@ -99,13 +86,13 @@ def test_bypass_gives_nearly_battery_voltage_while_cranking(points, name):
 
 
 @every_case("name", ["van_upgraded", "tractor_upgraded"])
-def test_electronic_unit_gets_full_voltage(points, name):
+def test_electronic_unit_gets_full_voltage(name):
     for state in (KEY_ON.name, LOADED.name):
         point = points(name)[state]
         assert point.battery_v - volts(point, UNIT) < 0.5
 
 
-def test_coil_current_is_what_points_stand(points):
+def test_coil_current_is_what_points_stand():
     # US Army TM 9-8000, 1985, p. 15-11: points carry 4 to 5 A
     for name in ("van_original_ballast", "van_original_resistance", "tractor_original"):
         assert 4.0 <= abs(points(name)["loaded"].element_current_a("coil")) <= 5.0
@@ -143,7 +130,7 @@ def turned(load):
 
 
 @pytest.mark.parametrize("name", SHIPPED)
-def test_positive_ground_gives_the_same_currents_the_other_way_in_each_state(points, turned, name):
+def test_positive_ground_gives_the_same_currents_the_other_way_in_each_state(turned, name):
     differing = {}
     for state, plain in points(name).items():
         other = turned(name).points[state]

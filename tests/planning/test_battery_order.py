@@ -6,6 +6,7 @@ from drawn_once import of_each
 from every_case import every_case
 from first_current import assert_first_current_through_lamp
 from generating import pairs, two_battery_pairs
+from pair_facts import way_back_once
 from proving import assert_ordered, assert_reaches
 
 from upgrade_planner.configuration.model import TerminalRef
@@ -13,7 +14,6 @@ from upgrade_planner.documents.words.standing import procedure_words
 from upgrade_planner.electrical.sizing import load_sized
 from upgrade_planner.planning.operations import Phase, Procedure, ends_joined, ends_taken_off
 from upgrade_planner.planning.plan import plan_upgrade
-from upgrade_planner.planning.way_back import way_back
 
 ORIGINAL = "roadster_original"
 
@@ -79,7 +79,7 @@ class TestPairInSeries:
         plan = plan_of(ORIGINAL, "roadster_boot_battery")
         places = {op.place for op in plan.operations if op.phase is Phase.RECONNECT}
         assert places == {"boot"}
-        back = way_back(plan).plan
+        back = way_back_once(plan).plan
         places = {op.place for op in back.operations if op.phase is Phase.RECONNECT}
         assert places == {"behind_seats"}
 
@@ -97,7 +97,7 @@ class TestSingleBattery:
 def test_roadster_there_and_back(target):
     plan = plan_of(ORIGINAL, f"roadster_{target}")
     assert_first_current_through_lamp(plan)
-    assert_first_current_through_lamp(way_back(plan).plan)
+    assert_first_current_through_lamp(way_back_once(plan).plan)
 
 
 class TestGenerated:

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 from every_case import every_case
-from pair_facts import loaded, planned
+from pair_facts import loaded, planned, way_back_once
 
 from upgrade_planner.comparison.results import Policy
 from upgrade_planner.documents.kit.labels import labels
@@ -16,7 +16,6 @@ from upgrade_planner.library.pairs import ready_pairs
 from upgrade_planner.planning.fuses import fuses_of, slots_of
 from upgrade_planner.planning.operations import AdjustPart, FitPart, InsertFuse, Phase
 from upgrade_planner.planning.simulation import ImpossibleStep, state_of
-from upgrade_planner.planning.way_back import way_back
 
 
 @pytest.fixture
@@ -104,7 +103,7 @@ def test_the_fuse_is_taken_with_its_step(plan):
 
 
 def test_on_the_way_back_old_fuses_are_not_bought(plan):
-    back = way_back(plan).plan
+    back = way_back_once(plan).plan
     assert put_in(back)
     assert not any(consumption(back).get(op.id) for op in put_in(back))
 

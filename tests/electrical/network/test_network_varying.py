@@ -33,8 +33,9 @@ def varied(*elements):
     return Variations(solve(Network("ground", (BATTERY, FEED, *elements))))
 
 
-@pytest.mark.parametrize("name", ["van_upgraded", "roadster_original"])
+@pytest.mark.parametrize("name", ["tractor_upgraded", "six_volt_tractor_original"])
 def test_near_and_full_solution_agree(name):
+    """An alternator that senses afar; a dynamo, and loads that hang loose."""
     assert list(differences(name)) == []
 
 

@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 from drawn_once import of_each
 from generating import pairs
-from pair_facts import planned
+from pair_facts import planned, way_back_once
 
 from upgrade_planner.comparison.cut_links import LINK_CUT
 from upgrade_planner.comparison.results import Policy
@@ -30,7 +30,6 @@ from upgrade_planner.planning.operations import (
 )
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.simulation import ImpossibleStep, state_of
-from upgrade_planner.planning.way_back import way_back
 
 
 def assert_joints_hold(plan):
@@ -91,7 +90,7 @@ def assert_a_nut_is_loosened_once(plan):
 def test_joints_of_ready_pairs(pair):
     plan = planned(pair.before, pair.after)
     assert_joints_hold(plan)
-    assert_joints_hold(way_back(plan).plan)
+    assert_joints_hold(way_back_once(plan).plan)
 
 
 @of_each(40, pairs)
@@ -179,7 +178,7 @@ class TestDischargeUnit:
         assert [one.wire.id for one in joined.ends][-1] == "unit-return"
 
     def test_its_return_comes_off_first(self, plan):
-        back = way_back(plan).plan
+        back = way_back_once(plan).plan
         off = next(op for op in back.operations if ends_taken_off(op))
         assert isinstance(off, TakeOffEnds)
         assert next(one.wire.id for one in off.ends) == "unit-return"
@@ -231,7 +230,7 @@ class TestLinks:
         assert piece.article.sort == "fusible link"
 
     def test_so_it_is_on_the_way_back(self, plan):
-        back = way_back(plan).plan
+        back = way_back_once(plan).plan
         (change,) = [
             c for c in back.comparison.wires if c.mark == "link" and c.disposition == "add"
         ]
