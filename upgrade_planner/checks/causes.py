@@ -68,25 +68,26 @@ def _with_followers(
 ) -> list[Finding]:
     """The same findings, those that follow from the cause of a rank inside it."""
     cause = CAUSES[rank]
-    if not any(_is(finding, cause) for finding in found):
+    causes = [index for index, finding in enumerate(found) if _is(finding, cause)]
+    if not causes:
         return list(found)
     taken: set[int] = set()
     heads: dict[int, Finding] = {}
-    for index, finding in enumerate(found):
-        if index in taken or not _is(finding, cause):
+    for index in causes:
+        if index in taken:
             continue
-        names = _names(finding, configuration)
+        names = _names(found[index], configuration)
         mine = [
             n
             for n, other in enumerate(found)
             if n not in taken
             and n != index
             and n not in heads
-            and _rank(other) >= rank
             and _follows(other, cause, names, configuration)
+            and _rank(other) >= rank
         ]
         taken.update(mine)
-        heads[index] = _led_by(finding, [found[n] for n in mine], configuration)
+        heads[index] = _led_by(found[index], [found[n] for n in mine], configuration)
     return [heads.get(n, finding) for n, finding in enumerate(found) if n not in taken]
 
 
@@ -97,11 +98,12 @@ def _key(finding: Finding) -> str:
 def _is(finding: Finding, cause: Cause) -> bool:
     if finding.severity is Severity.NOTE:
         return False
-    keys = [_key(finding)]
-    if finding.code in OWN_WIRE:
-        keys += map(_key, finding.follows)
-    parts = sum(subject.form is SubjectForm.PART for subject in finding.subjects)
-    return parts >= cause.least_parts and any(key.startswith(cause.codes) for key in keys)
+    is_named = _key(finding).startswith(cause.codes) or (
+        finding.code in OWN_WIRE and any(_key(f).startswith(cause.codes) for f in finding.follows)
+    )
+    return is_named and cause.least_parts <= sum(
+        subject.form is SubjectForm.PART for subject in finding.subjects
+    )
 
 
 def _follows(other: Finding, cause: Cause, names: set[str], configuration: Configuration) -> bool:

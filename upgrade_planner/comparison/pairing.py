@@ -167,8 +167,8 @@ def cheapest_pairs(
         for j, other in enumerate(news)
         if (price := cost(one, other)) is not None
     ]
-    if len(prices) <= 1:
-        return [(olds[i], news[j]) for i, j, _ in prices]
+    if len({i for i, *_ in prices}) == len({j for _, j, _ in prices}) == len(prices):
+        return [(olds[i], news[j]) for i, j, _ in prices]  # no wire has a choice
     import networkx  # slow to import, and only comparisons of two wirings need it
 
     graph = networkx.Graph()
@@ -186,4 +186,4 @@ def _ranked(wires: Sequence[Wire]) -> list[Wire]:
         ends = sorted(str(ref) for ref in wire.ends)
         return (*ends, wire.circuit, wire.size.label, wire.colour.code, str(wire.conductor))
 
-    return sorted(wires, key=rank)
+    return sorted(wires, key=rank) if len(wires) > 1 else list(wires)
