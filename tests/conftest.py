@@ -51,6 +51,7 @@ def at_hand(tmp_path_factory):
         printed_once,
         shown_once,
         sized_once,
+        staged_once,
     )
 
     from upgrade_planner.checks import checking
@@ -59,7 +60,7 @@ def at_hand(tmp_path_factory):
     from upgrade_planner.documents.worksheet import drawing_book, drawing_pages
     from upgrade_planner.electrical import sizing
     from upgrade_planner.kit.prices import shop_files
-    from upgrade_planner.planning import plan
+    from upgrade_planner.planning import plan, stages
 
     with pytest.MonkeyPatch.context() as patch:
         own = tmp_path_factory.getbasetemp()  # that of a worker lies in that of the run
@@ -71,6 +72,7 @@ def at_hand(tmp_path_factory):
         patch.setattr(plan, "compare", compared_once)
         patch.setattr(plan, "plan_for", planned_once)
         patch.setattr(plan, "expectations", expected_once)
+        patch.setattr(stages, "staged_job", staged_once)
         patch.setattr(shop_files, "price_list", prices_once)
         patch.setattr(pdf, "worksheet_pdf", printed_once)
         patch.setattr(drawing_pages, "drawing_pages", drawn_once)

@@ -7,7 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
+import in_process
 from every_case import every_case
 from places import ROOT
 from typer.main import get_command
@@ -98,7 +98,7 @@ def test_no_command_is_left_out_of_the_sequence():
     assert set(ORDER) | {"start"} == set(COMMANDS)
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("typed", "wanted"),
     [
         ("wor", {"worksheet"}),
@@ -112,18 +112,27 @@ def test_no_command_is_left_out_of_the_sequence():
         ("target van_as_found --charging headlamp_rel", set()),
     ],
 )
-def test_a_shell_completes_names(tmp_path, typed, wanted):
+def test_a_shell_completes_names(monkeypatch, tmp_path, typed, wanted):
+    monkeypatch.setattr("__main__.__package__", None)  # else the program is called as pytest is
+    done = in_process.run(cwd=tmp_path, **asked_by_a_shell(typed))
+    assert set(done.stdout.split()) == wanted, done.stderr
+
+
+def test_a_shell_asks_the_program_itself(tmp_path):
     done = subprocess.run(
         [Path(sys.executable).with_name("upgrade-planner")],
         cwd=tmp_path,
-        env={
-            **os.environ,
-            "_UPGRADE_PLANNER_COMPLETE": "complete_bash",
-            "COMP_WORDS": f"upgrade-planner {typed}",
-            "COMP_CWORD": str(len(typed.split(" "))),
-        },
+        env={**os.environ, **asked_by_a_shell("check van_u")},
         capture_output=True,
         text=True,
         check=False,
     )
-    assert set(done.stdout.split()) == wanted, done.stderr
+    assert done.stdout.split() == ["van_upgraded"], done.stderr
+
+
+def asked_by_a_shell(typed):
+    return {
+        "_UPGRADE_PLANNER_COMPLETE": "complete_bash",
+        "COMP_WORDS": f"upgrade-planner {typed}",
+        "COMP_CWORD": str(len(typed.split(" "))),
+    }

@@ -31,6 +31,7 @@ from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.kit.prices.price_lines import price_list
 from upgrade_planner.planning import plan as planning
+from upgrade_planner.planning import stages as staging
 from upgrade_planner.planning.plan import plan_upgrade
 from upgrade_planner.planning.way_back import way_back
 
@@ -96,6 +97,14 @@ compared_once = lru_cache(PLANS)(planning.compare)
 
 planned_once = lru_cache(PLANS)(planning.plan_for)
 """Stands in for `plan_for`: the same comparison is planned once, with all it is then asked for."""
+
+
+def staged_once(configurations, policy=Policy.REVERSIBLE):
+    """Stands in for `staged_job`: the same stages are planned once, for a sheet in any format."""
+    return _staged(tuple(configurations), policy)
+
+
+_staged = lru_cache(AT_HAND)(staging.staged_job)
 
 way_back_once = lru_cache(PLANS)(way_back)
 """The way back of a plan, for tests that look at what it holds."""

@@ -25,6 +25,8 @@ def beyond_words(beyond: Beyond) -> str:
 
 def with_remarks(loaded: OwnJob) -> tuple[Configuration, ...]:
     """The configurations of a job; the sheet prints what comes from the car among its remarks."""
+    if not loaded.beyond:
+        return loaded.configurations
     car, *targets = loaded.configurations
     remarks = tuple(map(beyond_words, loaded.beyond))
     return (evolve(car, as_found_remarks=(*car.as_found_remarks, *remarks)), *targets)
