@@ -29,7 +29,7 @@ def without_texts(text: str) -> str:
 
 def blank(text: str) -> str:
     """As many spaces and line ends as the text has."""
-    return re.sub(r"[^\n]", " ", text)
+    return "\n".join(" " * len(line) for line in text.split("\n"))
 
 
 def depths(bare: str) -> Iterator[tuple[int, int]]:

@@ -220,12 +220,22 @@ def _with_origins(entry: Any, file: str, path: KeyPath) -> Any:
     if isinstance(entry, tuple):
         whole = ((i, item) for i, item in enumerate(entry) if not isinstance(item, Broken))
         return tuple(_with_origins(item, file, (*path, i)) for i, item in whole)
-    if not _is_entry(type(entry)):
+    keys = _keys_in(entry.__class__)
+    if keys is None:
         return entry
-    changes = {
-        name: _with_origins(getattr(entry, name), file, (*path, RENAMED.get(name, name)))
-        for name in _fields(type(entry)) - {"origin"}
-    }
-    if "origin" in _fields(type(entry)):
+    changes: dict[str, Any] = {}
+    for name, key in keys:
+        value = getattr(entry, name)
+        if isinstance(value, tuple) or _keys_in(value.__class__) is not None:
+            changes[name] = _with_origins(value, file, (*path, key))
+    if hasattr(entry, "origin"):
         changes["origin"] = Origin(file, path)
     return attrs.evolve(entry, **changes)
+
+
+@cache
+def _keys_in(cls: type) -> tuple[tuple[str, str], ...] | None:
+    """The attributes of an entry, each with its key in a file; None if it is no entry."""
+    if not _is_entry(cls):
+        return None
+    return tuple((name, RENAMED.get(name, name)) for name in _fields(cls) - {"origin"})
