@@ -59,7 +59,7 @@ def wire_drop(examined: Examined) -> Iterator[Finding]:
             if current_a < SMALL_A or (cranks(point) and wire.circuit == "ground"):
                 continue  # a ground wire beside the cable is judged with the cranking return
             limit = limit_for(wire.circuit, current_a, volts)
-            if not is_above(volt(drop_v), volt(limit.limit_v)):
+            if drop_v <= limit.limit_v or not is_above(volt(drop_v), volt(limit.limit_v)):
                 continue
             if worst is None or drop_v / limit.limit_v > worst[0]:
                 worst = (drop_v / limit.limit_v, drop_v, limit, point)

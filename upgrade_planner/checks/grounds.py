@@ -152,10 +152,10 @@ def _joined_by(start: str, barred: frozenset[str], examined: Examined) -> set[st
     found, queue = {start}, [start]
     while queue:
         node = queue.pop()
-        for branch in examined.ways.at.get(node, ()):
-            if _is_plain(branch, barred) and branch.other(node) not in found:
-                found.add(branch.other(node))
-                queue.append(branch.other(node))
+        for branch, other in examined.ways.at.get(node, ()):
+            if other not in found and _is_plain(branch, barred):
+                found.add(other)
+                queue.append(other)
     return found
 
 

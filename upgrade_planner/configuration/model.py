@@ -149,7 +149,7 @@ class Component:
         """What people call its kind."""
         return kinds()[self.kind].words
 
-    @property
+    @cached_property
     def family(self) -> Family:
         """What does the same job as it."""
         return kinds()[self.kind].family
@@ -173,7 +173,7 @@ class Component:
     def terminal_as(self, job: TerminalUse) -> str | None:
         """Name of the terminal that plays a part, or None if it has none."""
         name = kinds()[self.kind].plays.get(job, job)
-        return None if self.terminal(name) is None else str(name)
+        return str(name) if name in self._terminal_by_name else None
 
     def ref_as(self, job: TerminalUse) -> TerminalRef | None:
         """As `terminal_as`, the terminal itself."""
@@ -348,8 +348,14 @@ class Configuration:
 
     def parts_with(self, job: TerminalUse) -> tuple[tuple[Component, TerminalRef], ...]:
         """Components with a terminal that plays a part, and that terminal; by role."""
-        found = ((part, part.ref_as(job)) for part in self.components)
-        return tuple((part, ref) for part, ref in found if ref is not None)
+        if job not in self._playing:
+            found = ((part, part.ref_as(job)) for part in self.components)
+            self._playing[job] = tuple((part, ref) for part, ref in found if ref is not None)
+        return self._playing[job]
+
+    @cached_property
+    def _playing(self) -> dict[TerminalUse, tuple[tuple[Component, TerminalRef], ...]]:
+        return {}
 
     def component(self, role: str) -> Component:
         """The component of that role; KeyError if the configuration has none."""

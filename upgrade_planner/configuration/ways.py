@@ -1,6 +1,7 @@
 """Places of a vehicle, the routes between them, and the way a wire takes along them."""
 
 from enum import StrEnum
+from functools import cached_property
 
 from upgrade_planner.attributes import frozen
 
@@ -87,7 +88,7 @@ class Run:
         """Names of the looms on the way, each once."""
         return tuple(dict.fromkeys(route.loom for route in self.routes if route.loom))
 
-    @property
+    @cached_property
     def ambient_c(self) -> float:
         """Highest air temperature on the way. [°C]"""
         return max((route.ambient_c for route in self.routes), default=30.0)

@@ -51,10 +51,6 @@ class Branch:
         """Id of the wire that it is, else the name of the element."""
         return self.name if self.wire_id is None else self.wire_id
 
-    def other(self, node: str) -> str:
-        """The end that is not `node`."""
-        return self.ends[1] if node == self.ends[0] else self.ends[0]
-
 
 def wires_on(way: Iterable[Branch]) -> list[str]:
     """Ids of the wires on a way, in its order."""

@@ -122,12 +122,13 @@ class FeedWays:
         return (*_branches_at_rest(self.configuration), *closed)
 
     @cached_property
-    def at(self) -> dict[str, list[Branch]]:
-        """Branches by node."""
-        found: dict[str, list[Branch]] = defaultdict(list)
+    def at(self) -> dict[str, list[tuple[Branch, str]]]:
+        """Branches by node, each with the node at its other end."""
+        found: dict[str, list[tuple[Branch, str]]] = defaultdict(list)
         for branch in self.branches:
-            for end in branch.ends:
-                found[end].append(branch)
+            one, other = branch.ends
+            found[one].append((branch, other))
+            found[other].append((branch, one))
         return found
 
     def joined(
@@ -141,8 +142,7 @@ class FeedWays:
         found, queue = {start}, [start]
         while queue:
             node = queue.pop()
-            for branch in self.at.get(node, ()):
-                other = branch.other(node)
+            for branch, other in self.at.get(node, ()):
                 if branch.guard in guards and other not in found and other not in without:
                     found.add(other)
                     queue.append(other)
@@ -180,8 +180,7 @@ class FeedWays:
         found = {self.reference: self.reference}
         queue = [self.reference]
         for node in queue:
-            for branch in self.at.get(node, ()):
-                other = branch.other(node)
+            for _, other in self.at.get(node, ()):
                 if other not in found and other not in self.hard_live:
                     found[other] = node
                     queue.append(other)
@@ -198,8 +197,7 @@ class FeedWays:
         found, queue = {self.live}, [self.live]
         while queue:
             node = queue.pop()
-            for branch in self.at.get(node, ()):
-                other = branch.other(node)
+            for branch, other in self.at.get(node, ()):
                 meant = branch.guard is not Guard.LOAD or branch.name in self._in_series
                 is_new = other not in found and other not in self.grounded
                 if meant and is_new and not branch.name.endswith(BYPASS):
@@ -237,8 +235,7 @@ class FeedWays:
             if node in found:
                 continue
             found[node] = -negative
-            for branch in self.at.get(node, ()):
-                other = branch.other(node)
+            for branch, other in self.at.get(node, ()):
                 if branch.one_way or other in found or other in self.grounded:
                     continue
                 heapq.heappush(queue, (max(negative, -branch.limit_a), other))
@@ -282,8 +279,8 @@ class FeedWays:
             ohms, node = heapq.heappop(queue)
             if ohms > best[node] or (node == exempt != start):
                 continue
-            for branch in self.at.get(node, ()):
-                other, total = branch.other(node), ohms + branch.ohms
+            for branch, other in self.at.get(node, ()):
+                total = ohms + branch.ohms
                 is_cut_out = through_cut_out and branch.name.endswith(CUT_OUT)
                 is_barred = other in barred or (branch.one_way and not is_cut_out)
                 if is_barred or branch.limit_a < least_a or total >= best.get(other, inf):

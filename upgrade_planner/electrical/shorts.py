@@ -2,7 +2,7 @@
 Networks for dead shorts: one serves all shorts that the same closed contacts feed.
 
 A short is one resistance more, from a node to what the network counts its voltages from; so the
-network is made once, with resistances in series as one, and each short differs in one conductance.
+network is made once, and each short differs in one conductance.
 """
 
 from collections.abc import Mapping
@@ -11,10 +11,9 @@ from functools import cached_property, lru_cache
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Resistor
-from upgrade_planner.electrical.network.in_series import nodes_of, series_rows
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import PLAIN, NodalEquations
+from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.solving import solution_of, solve
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 
@@ -41,18 +40,12 @@ class ShortedNetwork:
     ) -> None:
         self._reference = reference
         self._elements = elements
-        others = [element for element in elements if type(element) not in PLAIN]
-        plain = (e for e in elements if type(e) in PLAIN and isinstance(e, Resistor))
-        rows = series_rows(plain, {reference, *nodes, *nodes_of(others)})
-        resistors = filter(None, (row.resistor() for row in rows))
-        self._seen_as = {element.name: element.name for element in others}
-        self._seen_as |= {member.name: row.name for row in rows for member in row.members}
-        self._equations = NodalEquations(Network(reference, (*others, *resistors)))
+        self._equations = NodalEquations(Network(reference, elements))
         self._known: dict[str, Mapping[str, float]] = {}
 
     def current_a(self, node: str) -> Mapping[str, float]:
         """
-        Size of the current of each element with a node shorted; of those that get none, nothing.
+        Current of each element with a node shorted; none of those that get none.
 
         Raises:
             NetworkError: The network with the short cannot be solved.
@@ -68,8 +61,7 @@ class ShortedNetwork:
             except NetworkError:
                 pass  # to be told of every element by its name
             else:
-                seen_a = solution.current_a
-                return {name: abs(seen_a[seen]) for name, seen in self._seen_as.items()}
+                return solution.current_a
         fault = Resistor("fault", node, self._reference, FAULT_OHM)
         return solve(Network(self._reference, (*self._elements, fault))).current_a
 
