@@ -1,12 +1,12 @@
 """
-What is computed once in a run of tests, by whichever process: a file for each result.
+What is computed once in a run of tests, by the process that asks first: a file for each result.
 
 The file bears the digest of what was asked, pickled; a result is a value, equal to what it was
 written from.
 """
 
+import fcntl
 import hashlib
-import os
 import pickle
 from functools import wraps
 
@@ -23,17 +23,20 @@ def shared(function, asked=lambda *arguments: arguments):
             return function(*arguments)
         digest = hashlib.sha256(pickle.dumps(asked(*arguments))).hexdigest()
         path = folder / f"{function.__name__}-{digest}"
-        if path.exists():
-            return pickle.loads(path.read_bytes())
-        result = function(*arguments)
-        _write(path, result)
-        return result
+        if not path.exists():
+            with path.with_suffix(".lock").open("w") as lock:
+                fcntl.flock(lock, fcntl.LOCK_EX)  # who comes second waits, for it is just made
+                if not path.exists():
+                    result = function(*arguments)
+                    _write(path, result)
+                    return result
+        return pickle.loads(path.read_bytes())
 
     return at_hand
 
 
 def _write(path, result):
     """Whole or not at all, for another process may look in between."""
-    half = path.with_suffix(f".{os.getpid()}")
+    half = path.with_suffix(".half")
     half.write_bytes(pickle.dumps(result))
     half.replace(path)
