@@ -21,7 +21,11 @@ from upgrade_planner.documents.words.reasons import reason_words
 from upgrade_planner.planning.plan import plan_for, plan_upgrade
 from upgrade_planner.planning.stages import between, staged_job
 
-staged_once = cache(staged)
+_staged_once = cache(staged)
+
+
+def staged_once(chain, policy=Policy.REVERSIBLE):
+    return _staged_once(chain, policy)
 
 
 def carried_through(staging):

@@ -2,8 +2,8 @@
 Generated examples that many properties share: drawn once in a run, and planned once.
 
 Drawing and planning cost more than looking at what came out. So a property that is about the
-pairs of `generating`, the chains of `chains`, the maps of `test_routing` or the written documents
-of `test_positions` takes them from here.
+pairs of `generating`, the chains of `chains`, the networks of `random_networks`, the maps of
+`test_routing` or the written documents of `test_positions` takes them from here.
 """
 
 from functools import cache, wraps
@@ -16,7 +16,10 @@ from upgrade_planner.comparison.results import Policy
 
 MOST = {
     "chains": 60,
+    "far_sensing_networks": 100,
+    "held_networks": 100,
     "pairs": 120,
+    "steady_networks": 100,
     "two_battery_pairs": 60,
     "wires_on_maps": 400,
     "written_documents": 100,

@@ -105,6 +105,21 @@ def any_networks(draw, kinds=ALL, most_remote=0, most_nodes=9):
     return Network(REFERENCE, tuple(elements))
 
 
+def held_networks():
+    """Of every kind, each node held by wires; one machine may sense afar."""
+    return grounded_networks()
+
+
+def far_sensing_networks():
+    """The same with up to three machines that sense afar."""
+    return grounded_networks(most_remote=3)
+
+
+def steady_networks():
+    """Of laws that never fall, each node held, no machine that senses afar."""
+    return grounded_networks(kinds=MONOTONE, most_remote=0)
+
+
 @st.composite
 def scattered_networks(draw):
     """Elements thrown between nodes; some may be joined to nothing. None if a source floats."""

@@ -99,20 +99,23 @@ def with_wires_ahead(
     What was refused is tried again after each wire that could: a heavier link may come once the
     wires behind it are heavier.
     """
-    made = planned
+    made, found = planned, _fitted_twice(stages_of(planned, policy))
     ahead: dict[tuple[int, str], FittedAhead] = {}
     refused: dict[tuple[int, str], NotAhead] = {}
     while True:
-        found = _fitted_twice(stages_of(made, policy))
         twice = next((t for t in found if t.key not in ahead and t.key not in refused), None)
         if twice is None:
             return made, tuple(ahead.values()), tuple(refused.values())
         own = made[twice.stage].wire_by_id[twice.ids[0]]
-        why, made = _tried(twice, made, policy)
+        why, trial = _tried(twice, made)
+        still = found if why is not None else _fitted_twice(stages_of(trial, policy))
+        if why is None and twice.key in {other.key for other in still}:
+            why = because("twice-all-the-same")
         if why is not None:
             refused[twice.key] = _not_ahead(twice, own, why)
         else:
-            ahead[twice.key] = _ahead(twice, own, made)
+            ahead[twice.key] = _ahead(twice, own, trial)
+            made, found = trial, still
             refused.clear()
 
 
@@ -148,9 +151,9 @@ def _last_resize(
 
 
 def _tried(
-    twice: _Twice, made: tuple[Configuration, ...], policy: Policy
+    twice: _Twice, made: tuple[Configuration, ...]
 ) -> tuple[Reason | Worse | None, tuple[Configuration, ...]]:
-    """Why it may not be fitted ahead, or None and the configurations with it."""
+    """Why it may not be fitted ahead, or None; and the configurations, then with it."""
     why = _objection(twice, made)
     if why is not None:
         return why, made
@@ -160,8 +163,6 @@ def _tried(
         grave = new_findings(check(made[number]), check(trial[number]))
         if grave:
             return Worse(stage=number, finding=grave[0]), made
-    if twice.key in {other.key for other in _fitted_twice(stages_of(trial, policy))}:
-        return because("twice-all-the-same"), made
     return None, tuple(trial)
 
 

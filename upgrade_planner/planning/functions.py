@@ -122,7 +122,7 @@ def _back(end: TerminalRef, came: _Came) -> Iterator[str]:
 def _at_relays(names: Iterable[str], configuration: Configuration) -> Iterator[str]:
     """Wires of the relays on a way: without its coil a relay feeds nothing."""
     roles = {part.role for part in configuration.parts_of(Family.RELAY)} & set(names)
-    for wire in configuration.wires:
+    for wire in configuration.wires if roles else ():
         if roles & {end.role for end in wire.ends}:
             yield wire.id
 
