@@ -17,11 +17,11 @@ def boxes(box):
         yield from boxes(child)
 
 
-def pages_of(html):
+def pages_of(html, *, fillable=False):
     """The pages as the program has them laid out, by its own quick way from HTML to them."""
     pdf_engine()
     with _without_collection():
-        return own_page(html, fonts_only()).render().pages
+        return own_page(html, fonts_only()).render(pdf_forms=fillable).pages
 
 
 def words_on(page):
