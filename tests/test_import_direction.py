@@ -24,8 +24,16 @@ def imported_names(path):
     return frozenset(_imported_names(path))
 
 
+def _statements(node):
+    """Those inside a syntax tree; no import stands in an expression."""
+    for block in ("body", "orelse", "finalbody", "handlers", "cases"):
+        for one in getattr(node, block, ()):
+            yield one
+            yield from _statements(one)
+
+
 def _imported_names(path):
-    for node in ast.walk(tree_of(path)):
+    for node in _statements(tree_of(path)):
         if isinstance(node, ast.ImportFrom) and node.module:
             yield node.module
             yield from (f"{node.module}.{alias.name}" for alias in node.names)

@@ -6,6 +6,7 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from upgrade_planner.configuration.composing.assembling import Parts, composed
+from upgrade_planner.configuration.composing.this import This
 from upgrade_planner.configuration.files.toml_files import TomlFile
 from upgrade_planner.configuration.structuring.entries import (
     ConfigurationFile,
@@ -44,7 +45,7 @@ def configuration_from(vehicle, systems, configuration, name="generated"):
         chain=((name, entry(ConfigurationFile, configuration, name)),),
         vehicle_name="generated_vehicle",
         vehicle_file="vehicle",
-        vehicle=entry(VehicleFile, vehicle, "vehicle"),
+        vehicle=_entry_of(This(vehicle)),
         systems={
             slot: (f"{slot}_system", f"{slot}_file", entry(SystemFile, data, f"{slot}_file"))
             for slot, data in systems.items()
@@ -53,6 +54,12 @@ def configuration_from(vehicle, systems, configuration, name="generated"):
     made = composed(parts)
     assert made.content is not None, made.faults
     return made.content
+
+
+@lru_cache(10)
+def _entry_of(vehicle):
+    """Of vehicle data that stays as it is: a vehicle has several configurations."""
+    return entry(VehicleFile, vehicle.value, "vehicle")
 
 
 @st.composite
