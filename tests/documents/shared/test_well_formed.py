@@ -10,18 +10,18 @@ from tinyhtml5 import parse
 from upgrade_planner.documents.shared import own_page, pdf
 from upgrade_planner.documents.shared.well_formed import page_tree
 
-PAIR = ("van_original_resistance", "van_upgraded")
+PAIR = ("tractor_original", "tractor_upgraded")
 PAPERS = (
     ("worksheet", *PAIR, "--reasons", "--record-page", "--all-wires"),
     ("worksheet", *PAIR, "--way-back", "--no-drawings"),
-    ("worksheet", "van_as_found", "van_trigger_module", "van_upgraded", "--no-drawings"),
+    ("worksheet", "tractor_original", "tractor_trigger_module", "tractor_upgraded", "--no-drawings"),
     ("kit", *PAIR),
     ("quote", *PAIR),
     ("quote", *PAIR, "--internal", "internal.pdf"),
-    ("survey", "van_as_found"),
-    ("survey", "van_as_found", "--all"),
+    ("survey", "tractor_original"),
+    ("survey", "tractor_original", "--all"),
     ("drawings", *PAIR),
-    ("drawings", "van_upgraded"),
+    ("drawings", "tractor_upgraded"),
 )
 
 
