@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 from functools import cache
 
 from attrs import evolve
+from pair_facts import printed_once
 from sample import sheet
 
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -26,3 +27,9 @@ def short_html(**changes):
     return worksheet_html(
         evolve(sheet(), phases=first, changed=(), kept=(), parts=(), record=(), **changes)
     )
+
+
+@cache
+def short():
+    """That sheet as a file, made once in a run: what others are compared with."""
+    return printed_once(short_html(), identity=sheet().identity, plan_json=PLAN, created=CREATED)

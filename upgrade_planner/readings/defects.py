@@ -8,6 +8,7 @@ burnt field is for the words beside the reading.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from math import inf
 
 from attrs import evolve
@@ -19,8 +20,8 @@ from upgrade_planner.electrical.network.condensed import Watched
 from upgrade_planner.electrical.network.elements import Resistor
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.solving import Solution
-from upgrade_planner.electrical.operating_points import OperatingPoint
-from upgrade_planner.readings.points import ReadingPoint, placed
+from upgrade_planner.electrical.operating_points import KEPT_POINTS, OperatingPoint
+from upgrade_planner.readings.points import PlacedReading, ReadingPoint, placed
 from upgrade_planner.readings.predicting import Points
 from upgrade_planner.readings.tolerances import is_mounting
 from upgrade_planner.readings.watching import seen_by, starters_of
@@ -101,16 +102,25 @@ def _mountings(points: Points) -> list[str]:
 
 def moves(readings: Iterable[ReadingPoint], configuration: Configuration, points: Points) -> Moves:
     """What every reading would show under every defect that can touch it. [V]"""
-    found: dict[str, dict[Defect, float]] = {}
+    found: dict[str, Mapping[Defect, float]] = {}
     defects = defects_of(configuration, points)
     taken = [at for at in (placed(reading, configuration) for reading in readings) if at]
     for state, point in points.items():
-        here = [reading for reading in taken if reading.point.state == state]
+        here = tuple(reading for reading in taken if reading.point.state == state)
         if here:
-            for defect, solution in _solutions(defects, point, seen_by(here, point)):
-                for reading in here:
-                    values = found.setdefault(reading.point.id, {})
-                    values[defect] = reading.value_v(solution)
+            found |= _moves_in(here, point, defects)
+    return found
+
+
+@lru_cache(maxsize=KEPT_POINTS)
+def _moves_in(
+    readings: tuple[PlacedReading, ...], point: OperatingPoint, defects: tuple[Defect, ...]
+) -> Moves:
+    """The readings of one state, kept: jobs from two cars to one end with the same readings."""
+    found: dict[str, dict[Defect, float]] = {}
+    for defect, solution in _solutions(defects, point, seen_by(readings, point)):
+        for reading in readings:
+            found.setdefault(reading.point.id, {})[defect] = reading.value_v(solution)
     return found
 
 

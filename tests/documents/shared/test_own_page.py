@@ -38,8 +38,9 @@ from datetime import datetime
 from upgrade_planner.documents.shared import engine, pdf
 engine.lay_out_quickly = engine.draw_quickly = engine.draw_plain_borders = lambda: None
 pdf.own_page = lambda html, fetch: engine.pdf_engine().HTML(string=html, url_fetcher=fetch)
-html, created = sys.stdin.read(), datetime.fromisoformat(sys.argv[1])
-for fillable in (True, False):
+fields, lines = sys.stdin.read().split(chr(12))
+created = datetime.fromisoformat(sys.argv[1])
+for html, fillable in ((fields, True), (lines, False)):
     settings = {"identity": None, "plan_json": None, "created": created, "fillable": fillable}
     sys.stdout.buffer.write(pdf.worksheet_pdf(html, **settings))
 """
@@ -50,12 +51,16 @@ def test_a_page_is_the_same_as_by_the_engines_own_ways(engine, monkeypatch):
     from weasyprint import draw
 
     monkeypatch.setattr(draw, "draw_border", draw.draw_border.__wrapped__)
-    html = short_html().replace("</body>", f"{EVERYTHING}{LINES}{LINES}</body>")
+    fields = short_html().replace("</body>", f"{EVERYTHING}</body>")
+    lines = fields.replace("</body>", f"{LINES}{LINES}</body>")
     settings = {"identity": None, "plan_json": None, "created": CREATED}
-    ours = [worksheet_pdf(html, fillable=fillable, **settings) for fillable in (True, False)]
+    ours = [
+        worksheet_pdf(html, fillable=fillable, **settings)
+        for html, fillable in ((fields, True), (lines, False))
+    ]
     theirs = subprocess.run(
         [sys.executable, "-c", BY_THE_ENGINES_OWN_WAYS, CREATED.isoformat()],
-        input=html.encode(),
+        input=f"{fields}\f{lines}".encode(),
         capture_output=True,
         check=True,
     )

@@ -21,7 +21,7 @@ from pdf_words import page_text
 from places import ROOT
 from pypdf import PdfReader
 from sample import all_rows, sheet
-from short_sheet import CREATED, PAGE, PLAN, pdf_of, short_html
+from short_sheet import CREATED, PAGE, PLAN, pdf_of, short, short_html
 
 from upgrade_planner.documents.shared.engine import MissingLibrary
 from upgrade_planner.documents.shared.html import worksheet_html
@@ -52,12 +52,6 @@ def pages(paper="A4"):
 def text(paper="A4"):
     """All words of the sample, in the same form."""
     return "".join(pages(paper))
-
-
-@cache
-def short():
-    """A short sheet as a file, made once: what others are compared with."""
-    return pdf_of(short_html())
 
 
 def squeezed(words):

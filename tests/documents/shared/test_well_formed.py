@@ -4,7 +4,7 @@ from xml.etree.ElementTree import tostring
 
 import pytest
 from in_process import run
-from short_sheet import pdf_of, short_html
+from short_sheet import pdf_of, short, short_html
 from tinyhtml5 import parse
 
 from upgrade_planner.documents.shared import own_page, pdf
@@ -14,7 +14,13 @@ PAIR = ("tractor_original", "tractor_upgraded")
 PAPERS = (
     ("worksheet", *PAIR, "--reasons", "--record-page", "--all-wires"),
     ("worksheet", *PAIR, "--way-back", "--no-drawings"),
-    ("worksheet", "tractor_original", "tractor_trigger_module", "tractor_upgraded", "--no-drawings"),
+    (
+        "worksheet",
+        "tractor_original",
+        "tractor_trigger_module",
+        "tractor_upgraded",
+        "--no-drawings",
+    ),
     ("kit", *PAIR),
     ("quote", *PAIR),
     ("quote", *PAIR, "--internal", "internal.pdf"),
@@ -54,7 +60,6 @@ def test_page_that_is_not_well_formed_is_left_to_the_engine():
 
 
 def test_both_ways_make_the_same_paper(monkeypatch):
-    html = short_html()
-    quick = pdf_of(html)
+    quick = short()
     monkeypatch.setattr(own_page, "page_tree", lambda _: None)
-    assert pdf_of(html) == quick
+    assert pdf_of(short_html()) == quick
