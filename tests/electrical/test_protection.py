@@ -116,6 +116,13 @@ class TestOpeningWindow:
         assert more.least_s <= less.least_s
         assert more.most_s < less.most_s or more.most_s == less.most_s == math.inf
 
+    @given(kinds, multiples, st.floats(min_value=1.0001, max_value=5))
+    def test_the_longest_time_falls_at_least_with_the_square(self, kind, multiple, ratio):
+        """`ends_surely` counts on it: what ends in time at some current does so at any greater."""
+        less = opening_window(kind, multiple)
+        more = opening_window(kind, multiple * ratio)
+        assert more.most_s * ratio**2 <= less.most_s * (1 + 1e-9)
+
     @given(kinds, multiples)
     def test_window_is_open(self, kind, multiple):
         window = opening_window(kind, multiple)

@@ -54,6 +54,7 @@ from upgrade_planner.electrical.short_circuit import (
     CRANKING_CIRCUITS,
     DeadShort,
     Feed,
+    ends_surely,
     fault_at,
 )
 from upgrade_planner.electrical.states import Engine
@@ -177,6 +178,8 @@ def opens_too_late(examined: Examined) -> Iterator[Finding]:
         if feed.guard is None or is_safe_by_resistance(feed, examined):
             continue
         behind[feed.guard.name].append(feed.wire)
+        if ends_surely(feed, examined.warmest_c):
+            continue
         try:
             fault = fault_at(feed, examined.warmest_c)
         except NetworkError as error:

@@ -137,13 +137,23 @@ class FeedWays:
         *,
         guards: tuple[Guard, ...] = tuple(Guard),
         without: frozenset[str] = frozenset(),
+        cut: str = "",
     ) -> set[str]:
-        """Nodes that branches of these guards join to a node, not counting nodes `without`."""
+        """
+        Nodes that branches of these guards join to a node.
+
+        Args:
+            start: The node.
+            guards: The guards.
+            without: Nodes that do not count.
+            cut: A branch that does not.
+        """
         found, queue = {start}, [start]
         while queue:
             node = queue.pop()
             for branch, other in self.at.get(node, ()):
-                if branch.guard in guards and other not in found and other not in without:
+                is_new = other not in found and other not in without
+                if is_new and branch.guard in guards and branch.name != cut:
                     found.add(other)
                     queue.append(other)
         return found
@@ -158,6 +168,18 @@ class FeedWays:
         """Nodes that wires, contacts, fuses and links alone join to the live post."""
         guards = (Guard.NONE, Guard.FUSE, Guard.LINK)
         return frozenset(self.joined(self.live, guards=guards))
+
+    def live_without(self, name: str) -> frozenset[str]:
+        """What would be hard live without a branch."""
+        if name not in self._live_without:
+            guards = (Guard.NONE, Guard.FUSE, Guard.LINK)
+            found = self.joined(self.live, guards=guards, cut=name)
+            self._live_without[name] = frozenset(found)
+        return self._live_without[name]
+
+    @cached_property
+    def _live_without(self) -> dict[str, frozenset[str]]:
+        return {}
 
     def leads_back(self, start: str, without: frozenset[str]) -> bool:
         """

@@ -231,6 +231,41 @@ def _first_to_open(
     return first, least_s, most_s
 
 
+def ends_surely(feed: Feed, warmest_c: Mapping[str, float]) -> bool:
+    """
+    Whether a dead short at the far end of a wire is surely ended in time: by bounds, not solved.
+
+    All that it gets passes a device without which no conductor leads there; loads make the current
+    of wire and device differ by as much as they draw. The time of a device falls at least with the
+    square of the current, that which a wire stands no faster: what holds for the least current
+    holds for any.
+
+    Args:
+        feed: How the battery feeds it.
+        warmest_c: As at `fault_at`.
+    """
+    ways, drawn_a = feed.ways, feed.shorts.drawn_a
+    least_a = feed.shorts.least_a([*(b.name for b in feed.way), wire_name(feed.wire.id)])
+    devices = [
+        branch
+        for branch in feed.way
+        if branch.guard in (Guard.FUSE, Guard.LINK)
+        and node_of(feed.far) not in ways.live_without(branch.name)
+    ]
+    if not least_a or not devices or ways.is_shorted:
+        return False
+    times = (opening_times(device, least_a, ways.configuration) for device in devices)
+    bound = DeadShort(
+        feed=feed,
+        current_a=least_a + 2 * drawn_a,
+        device=devices[0],
+        least_s=0.0,
+        most_s=min(latest_s for _, latest_s in times),
+        start_c=_start_c(feed.wire, ways.configuration, warmest_c),
+    )
+    return bound.is_surely_ended
+
+
 def opening_times(
     device: Branch, current_a: float, configuration: Configuration
 ) -> tuple[float, float]:

@@ -5,13 +5,16 @@ A short is one resistance more, from a node to what the network counts its volta
 network is made once, and each short differs in one conductance.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property, lru_cache
+from math import fsum, inf
 
+from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.feed_ways import FeedWays
 from upgrade_planner.electrical.network.blocks import Blocks
-from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.elements import Diode, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
+from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
 from upgrade_planner.electrical.network.network import Network
 from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.solving import solution_of, solve
@@ -32,12 +35,9 @@ class ShortedNetwork:
     Args:
         reference: Node that they are shorted to.
         elements: The network.
-        nodes: Those that may be shorted.
     """
 
-    def __init__(
-        self, reference: str, elements: tuple[Element, ...], nodes: tuple[str, ...]
-    ) -> None:
+    def __init__(self, reference: str, elements: tuple[Element, ...]) -> None:
         self._reference = reference
         self._elements = elements
         self._equations = NodalEquations(Network(reference, elements))
@@ -94,10 +94,58 @@ class Shorts:
         """As at `ShortedNetwork`."""
         return self._network.current_a(node)
 
+    def least_a(self, names: Iterable[str]) -> float:
+        """
+        What a short gets at the least by a way of conductors, without solving it. [A]
+
+        The loads draw no more than `drawn_a`, and by superposition change no current of the network
+        by more. Without them one way there and back is all that a short needs: other conductors
+        beside it only add to its current.
+
+        Args:
+            names: Elements of the way, the shorted wire among them.
+
+        Returns:
+            The current; 0 if nothing is sure.
+        """
+        sources = [e for e in self._elements.values() if isinstance(e, Source)]
+        series = [self._ohms.get(name) for name in (*names, *self._way_back)]
+        if len(sources) != 1 or None in series:
+            return 0.0
+        ohms = fsum((FAULT_OHM, sources[0].resistance_ohm, *filter(None, series)))
+        return max(sources[0].emf_v / ohms - self.drawn_a, 0.0)
+
+    @cached_property
+    def drawn_a(self) -> float:
+        """What all loads together would draw at the whole voltage of the battery. [A]"""
+        volts = self._ways.emf_v
+        loads = [e for e in self._elements.values() if e.name not in self._ohms]
+        drawn = [e for e in loads if not isinstance(e, Source)]
+        if not all(isinstance(e, Resistor | Lamp | CurrentSink | Diode) for e in drawn):
+            return inf
+        return fsum(max(abs(e.law(v)[0]) for v in (volts, -volts)) for e in drawn)
+
+    @cached_property
+    def _ohms(self) -> Mapping[str, float]:
+        """Resistance of each conductor by its name. [Ω]"""
+        loads = {branch.name for branch in self._ways.branches if branch.guard is Guard.LOAD}
+        resistors = [e for e in self._elements.values() if isinstance(e, Resistor)]
+        return {e.name: e.resistance_ohm for e in resistors if e.name not in loads}
+
+    @cached_property
+    def _way_back(self) -> tuple[str, ...]:
+        """Elements from the metal to the battery."""
+        way = self._ways.way(self._ways.reference, self._back, through_metal=True)
+        return ("no way",) if way is None else tuple(branch.name for branch in way)
+
     @cached_property
     def _network(self) -> ShortedNetwork:
-        passed = {element.name: element for node in self._nodes for element in self._passed(node)}
-        return network_of_shorts(self._back, tuple(passed.values()), tuple(self._nodes))
+        return network_of_shorts(self._back, tuple(self._elements.values()))
+
+    @cached_property
+    def _elements(self) -> Mapping[str, Element]:
+        """What the current of one of the shorts can reach."""
+        return {element.name: element for node in self._nodes for element in self._passed(node)}
 
     def _passed(self, node: str) -> tuple[Element, ...]:
         """What the current of a short can reach."""
