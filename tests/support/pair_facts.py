@@ -27,6 +27,8 @@ from upgrade_planner.documents.drawings.chart import chart_of
 from upgrade_planner.documents.drawings.pages import change_pictures
 from upgrade_planner.documents.shared.pdf import worksheet_pdf
 from upgrade_planner.documents.worksheet.drawing_pages import drawing_pages
+from upgrade_planner.documents.worksheet.sheet import sheet_view
+from upgrade_planner.documents.worksheet.title_block import SheetOptions
 from upgrade_planner.electrical import sizing
 from upgrade_planner.electrical.operating_points import operating_points
 from upgrade_planner.kit.prices.price_lines import price_list
@@ -153,6 +155,12 @@ def planned(before, after, policy=Policy.REVERSIBLE):
 @cache
 def _planned(before, after, policy):
     return plan_upgrade(sized(before), sized(after), policy)
+
+
+@lru_cache(SHEETS)
+def viewed(before, after, **options):
+    """What the sheet of two shipped configurations says."""
+    return sheet_view(planned(before, after), SheetOptions(**{"date": "2026-03-01", **options}))
 
 
 @cache

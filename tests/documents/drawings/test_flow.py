@@ -32,12 +32,13 @@ def pages_of(book):
     return page_texts(BytesIO(page_pdf(html, DAY)))
 
 
-@pytest.fixture(params=[CRANKING, LOADED], ids=lambda state: state.name)
-def drawn(request, monkeypatch):
-    monkeypatch.setattr(flow, "EFFORT", LITTLE_EFFORT)
+@pytest.fixture(scope="module", params=[CRANKING, LOADED], ids=lambda state: state.name)
+def drawn(request):
     car = loaded(CAR)
     point, findings = operating_point(car, request.param), check(car)
-    return point, findings, flow_of(point, findings, "both")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(flow, "EFFORT", LITTLE_EFFORT)
+        return point, findings, flow_of(point, findings, "both")
 
 
 def test_each_wire_has_the_width_of_its_current_and_an_arrow_if_it_has_any(drawn):

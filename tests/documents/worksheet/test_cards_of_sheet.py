@@ -1,19 +1,16 @@
 """Cards of a sheet: a part, terminal by terminal, a tick for each thing to do."""
 
 from every_case import every_case
-from pair_facts import planned
+from pair_facts import viewed
 
 from upgrade_planner.documents.shared.html import worksheet_html
-from upgrade_planner.documents.worksheet.sheet import sheet_view
-from upgrade_planner.documents.worksheet.title_block import SheetOptions
 
 VAN = ("van_original_resistance", "van_upgraded")
 SALOON = ("saloon_original", "saloon_negative_alternator")
 
 
 def rows(pair):
-    view = sheet_view(planned(*pair), SheetOptions(date="2026-03-01"))
-    return [row for phase in view.phases for block in phase.blocks for row in block.rows]
+    return [row for phase in viewed(*pair).phases for block in phase.blocks for row in block.rows]
 
 
 def card(pair, name):
@@ -23,7 +20,7 @@ def card(pair, name):
 
 @every_case("pair", [VAN, SALOON])
 def test_each_line_has_the_tick_of_one_step(pair):
-    html = worksheet_html(sheet_view(planned(*pair), SheetOptions(date="2026-03-01")))
+    html = worksheet_html(viewed(*pair))
     cards = [row for row in rows(pair) if row.card]
     assert cards
     for row in cards:

@@ -2,17 +2,18 @@
 
 import re
 
-from pair_facts import planned
+from pair_facts import planned, viewed
 
 from upgrade_planner.documents.shared.html import worksheet_html
 from upgrade_planner.documents.words.findings import finding_words
-from upgrade_planner.documents.worksheet.sheet import sheet_view
-from upgrade_planner.documents.worksheet.title_block import SheetOptions
+
+BALLAST = ("van_original_ballast", "van_upgraded")
+SALOON = ("saloon_original", "saloon_trigger_positive")
 
 
 def test_rows_have_leads_ranges_limit_and_suspects():
-    plan = planned("van_original_ballast", "van_upgraded")
-    view = sheet_view(plan, SheetOptions(date="2026-01-01", with_record=True))
+    plan = planned(*BALLAST)
+    view = viewed(*BALLAST, with_record=True)
     rows = {reading.id: row for reading, row in zip(plan.readings, view.record, strict=True)}
     supply = rows["unit-supply"]
     assert supply.red == "distributor terminal 15, engine, left side"
@@ -30,8 +31,7 @@ def test_rows_have_leads_ranges_limit_and_suspects():
 
 
 def test_sources_of_findings_are_numbered_and_stand_at_the_end():
-    plan = planned("saloon_original", "saloon_trigger_positive")
-    view = sheet_view(plan, SheetOptions(date="2026-01-01"))
+    plan, view = planned(*SALOON), viewed(*SALOON)
     assert view.findings
     assert len(set(view.sources)) == len(view.sources)
     for finding, shown in zip(plan.findings, view.findings, strict=True):
@@ -45,21 +45,17 @@ def test_sources_of_findings_are_numbered_and_stand_at_the_end():
 
 def test_figures_that_stay_are_not_told():
     """Another trigger changes the spark, not the drain with the ignition off."""
-    plan = planned("saloon_original", "saloon_trigger_positive")
-    told = {row.subject: row for row in sheet_view(plan, SheetOptions(date="2026-01-01")).notice}
+    told = {row.subject: row for row in viewed(*SALOON).notice}
     assert "coil at 3000 r/min" in told
     assert all(row.before != row.after for row in told.values())
 
 
 def test_page_with_all_readings_only_on_request():
-    plan = planned("van_original_ballast", "van_upgraded")
-    assert sheet_view(plan, SheetOptions(date="2026-01-01")).record == ()
+    assert viewed(*BALLAST).record == ()
 
 
 def test_reasons_only_on_request():
-    plan = planned("van_original_ballast", "van_upgraded")
-    told = sheet_view(plan, SheetOptions(date="2026-01-01", with_reasons=True))
-    silent = sheet_view(plan, SheetOptions(date="2026-01-01"))
+    told, silent = viewed(*BALLAST, with_reasons=True), viewed(*BALLAST)
     assert any(row.reason for row in told.changed)
     assert not any(row.reason for row in silent.changed)
     assert "<b>Why:</b>" in worksheet_html(told)
