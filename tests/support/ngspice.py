@@ -11,10 +11,10 @@ from collections.abc import Callable, Mapping
 from attrs import frozen
 
 from upgrade_planner.electrical.network.elements import Diode, Regulated, Resistor, Source
+from upgrade_planner.electrical.network.equations import PULL_S
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp, PowerSink
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import PULL_S
 from upgrade_planner.electrical.network.unsolvable import NetworkError
 
 # Tighter than the simulator's own, so that its result can be told from ours to 1e-6. [-, A, V]

@@ -29,7 +29,7 @@ from upgrade_planner.electrical.network import (
     Source,
     solve,
 )
-from upgrade_planner.electrical.network.nodal import PULL_S
+from upgrade_planner.electrical.network.equations import PULL_S
 
 # Agreement asked for: of a value, and for values near zero of a volt or ampere.
 RELATIVE = 1e-6

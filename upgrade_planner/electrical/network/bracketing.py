@@ -11,8 +11,8 @@ practice.
 """
 
 from upgrade_planner.attributes import frozen
+from upgrade_planner.electrical.network.equations import Equations
 from upgrade_planner.electrical.network.line_search import Found, Search
-from upgrade_planner.electrical.network.nodal import Equations
 
 # Enclosing one within another takes the power of their number; beyond this it is not tried.
 MOST_ENCLOSED = 2

@@ -4,11 +4,10 @@ A network as a few of its nodes see it: resistances in a row are one, and spurs 
 
 from collections.abc import Collection
 
-from upgrade_planner.electrical.network.elements import Resistor
+from upgrade_planner.electrical.network.elements import PLAIN, Resistor
 from upgrade_planner.electrical.network.in_series import Changed, SeriesRow, nodes_of, series_rows
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import PLAIN
 from upgrade_planner.electrical.network.solving import Solution
 from upgrade_planner.electrical.network.varying import Variations
 

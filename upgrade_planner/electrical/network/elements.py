@@ -81,6 +81,10 @@ class WireResistor(Resistor):
         return WireResistor(self.name, self.a, self.b, ohms, joints_ohm)
 
 
+PLAIN = frozenset((Resistor, WireResistor, MeanSwitch))
+"""Elements that are nothing but a resistance."""
+
+
 @frozen
 class Source(Element):
     """

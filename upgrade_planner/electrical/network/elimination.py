@@ -12,7 +12,7 @@ Source: star-mesh transformation, common practice of network theory; minimum deg
 common practice of sparse elimination.
 """
 
-from collections.abc import Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from heapq import heapify, heappop, heappush
 from typing import NamedTuple, Protocol
@@ -24,6 +24,29 @@ Chain = tuple[int, int, int, int, int, int]
 # Node, inverse of its conductances' sum, and the share of each neighbour in that sum.
 ChainRow = tuple[int, float, int, float, int, float]
 StarRow = tuple[int, float, tuple[int, ...], list[float]]
+
+
+def slots_of(
+    size: int, pairs: Iterable[Edge], edges: Mapping[Edge, int]
+) -> tuple[list[int], dict[Edge, int]]:
+    """
+    Where conductances are kept: first those of each node to the reference, then along each edge.
+
+    Args:
+        size: Number of nodes besides the reference.
+        pairs: Between which nodes, the reference among them, each conductance is.
+        edges: Slots of edges that there are already.
+
+    Returns:
+        The slot of each; all edges with their slots.
+    """
+    slots, numbered = [], {**edges}
+    for a, b in pairs:
+        low, high = (a, b) if a < b else (b, a)
+        if high < size:
+            low = numbered.setdefault((low, high), size + len(numbered))
+        slots.append(low)
+    return slots, numbered
 
 
 class Factors(Protocol):
@@ -80,7 +103,8 @@ class StarMesh:
 
     def __init__(self, size: int, edges: Sequence[Edge]) -> None:
         self.size = size
-        plan = _Plan(size, edges)
+        plan = Plan(size, edges)
+        plan.take_out_stars()
         self._chains = plan.chains
         self._stars = plan.stars
         self.fill = plan.next_slot - size - len(edges)
@@ -90,25 +114,11 @@ class StarMesh:
         # The first values are those to the reference, so that a node is its own index. The last
         # stays zero for what is missing.
         values = [*conductances_s, *([0.0] * (self.fill + 1))]
-        chain_rows = self._eliminate_chains(values)
+        chain_rows = eliminated(self._chains, values)
         star_rows = self._eliminate_stars(values) if chain_rows is not None else None
         if chain_rows is None or star_rows is None:
             return None
         return EliminatedNodes(chain_rows, star_rows)
-
-    def _eliminate_chains(self, values: list[float]) -> list[ChainRow] | None:
-        rows = []
-        for node, first_slot, second_slot, first, second, target in self._chains:
-            ground_s, second_s = values[node], values[second_slot]
-            total_s = ground_s + values[first_slot] + second_s
-            if not total_s > 0.0:
-                return None
-            first_share, second_share = values[first_slot] / total_s, second_s / total_s
-            values[first] += first_share * ground_s
-            values[second] += second_share * ground_s
-            values[target] += first_share * second_s
-            rows.append((node, 1.0 / total_s, first, first_share, second, second_share))
-        return rows
 
     def _eliminate_stars(self, values: list[float]) -> list[StarRow] | None:
         rows: list[StarRow] = []
@@ -158,6 +168,31 @@ class EliminatedNodes:
             x[node] = here
 
 
+def eliminated(chains: Sequence[Chain], values: list[float]) -> list[ChainRow] | None:
+    """
+    Nodes with at most two neighbours, taken out of a network one after the other.
+
+    Args:
+        chains: The steps.
+        values: Conductances by slot, which are changed, and a zero at the end. [S]
+
+    Returns:
+        What the voltages of these nodes follow from; None if the matrix is not positive.
+    """
+    rows = []
+    for node, first_slot, second_slot, first, second, target in chains:
+        ground_s, second_s = values[node], values[second_slot]
+        total_s = ground_s + values[first_slot] + second_s
+        if not total_s > 0.0:
+            return None
+        first_share, second_share = values[first_slot] / total_s, second_s / total_s
+        values[first] += first_share * ground_s
+        values[second] += second_share * ground_s
+        values[target] += first_share * second_s
+        rows.append((node, 1.0 / total_s, first, first_share, second, second_share))
+    return rows
+
+
 @lru_cache(maxsize=64)
 def solver_for(size: int, edges: tuple[Edge, ...]) -> LinearSolver:
     """
@@ -170,32 +205,49 @@ def solver_for(size: int, edges: tuple[Edge, ...]) -> LinearSolver:
     return StarMesh(size, edges)
 
 
-class _Plan:
-    """The steps of elimination, each node when it has the fewest neighbours."""
+class Plan:
+    """
+    The steps of elimination, each node when it has the fewest neighbours.
 
-    def __init__(self, size: int, edges: Sequence[Edge]) -> None:
+    Attributes:
+        chains: At nodes with at most two neighbours.
+        stars: At all others, once they are taken out.
+        left: The nodes that take part in no chain.
+        next_slot: Number of conductances, with those that are added.
+
+    Args:
+        size: Number of nodes besides the reference.
+        edges: Pairs of nodes with a conductance between them, without repetition.
+        held: Nodes that stay, however few neighbours they have.
+    """
+
+    def __init__(self, size: int, edges: Sequence[Edge], held: Container[int] = ()) -> None:
         self.chains: list[Chain] = []
         self.stars: list[Star] = []
         self.next_slot = size + len(edges)
         self._slots: list[dict[int, int]] = [{} for _ in range(size)]
         for slot, (a, b) in enumerate(edges, start=size):
             self._slots[a][b] = self._slots[b][a] = slot
-        self._take_out_chains()
-        self._take_out_stars()
+        self.left = self._take_out_chains(held)
 
-    def _take_out_chains(self) -> None:
+    def links(self) -> Iterator[tuple[int, int, int]]:
+        """The pairs of nodes that are left with a conductance between them, and its slot."""
+        for a in self.left:
+            yield from ((a, b, slot) for b, slot in self._slots[a].items() if a < b)
+
+    def _take_out_chains(self, held: Container[int]) -> list[int]:
         """Up to two neighbours any order is as good, and no node comes to have more by it."""
         slots = self._slots
         is_done = [False] * len(slots)
         few = [node for node, neighbours in enumerate(slots) if len(neighbours) <= 2]
         while few:
             node = few.pop()
-            if is_done[node]:
+            if is_done[node] or node in held:
                 continue
             is_done[node] = True
             self._take_out_chain(node)
             few += [other for other in slots[node] if len(slots[other]) <= 2]
-        self._left = [node for node in range(len(slots)) if not is_done[node]]
+        return [node for node in range(len(slots)) if not is_done[node]]
 
     def _take_out_chain(self, node: int) -> None:
         (first, first_slot), (second, second_slot) = (
@@ -208,10 +260,10 @@ class _Plan:
         target = self._joint(first, second) if second >= 0 else -1
         self.chains.append((node, first_slot, second_slot, first, second, target))
 
-    def _take_out_stars(self) -> None:
+    def take_out_stars(self) -> None:
         """Least number of neighbours first, ties by index."""
         slots = self._slots
-        waiting = [(len(slots[node]), node) for node in self._left]
+        waiting = [(len(slots[node]), node) for node in self.left]
         heapify(waiting)
         done = set()
         while waiting:

@@ -14,8 +14,8 @@ from operator import add, mul, neg
 from typing import NamedTuple
 
 from upgrade_planner.electrical.network.elimination import Factors
+from upgrade_planner.electrical.network.equations import PULL_S, Equations, WorkingPoint
 from upgrade_planner.electrical.network.loose import loose_indices
-from upgrade_planner.electrical.network.nodal import PULL_S, Equations, WorkingPoint
 from upgrade_planner.electrical.network.regulators import Bounded
 
 # Balance at each node: this much, plus this share of all current at the node.

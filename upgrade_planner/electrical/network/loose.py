@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from upgrade_planner.electrical.network.elements import Regulated, Resistor, Source
+from upgrade_planner.electrical.network.equations import Equations
 from upgrade_planner.electrical.network.joined import apart
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import Lamp
-from upgrade_planner.electrical.network.nodal import Equations
 
 # An element holds its ends together if its current changes to both sides of the working point.
 # Nodes that rest on a kink are pulled off it by less than this. [V]

@@ -1,192 +1,14 @@
-"""
-The nodal equations of a network: indices for nodes, currents that leave them, conductances.
+"""The nodal equations of a network: an index for each node, and what it has in the equations."""
 
-The unknowns are the voltages of all connected nodes but the reference, whose index is the last.
-Remote-sensing regulators stand apart: they put a current in at one place for a voltage at another,
-so that the conductance matrix stays symmetric.
-"""
-
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from copy import copy
 from functools import cached_property
-from itertools import chain
-from typing import NamedTuple
 
-from upgrade_planner.electrical.network.elements import (
-    MeanSwitch,
-    Regulated,
-    Resistor,
-    WireResistor,
-)
-from upgrade_planner.electrical.network.elimination import Edge, LinearSolver, solver_for
-from upgrade_planner.electrical.network.joined import Joined
+from upgrade_planner.electrical.network.elements import PLAIN, Regulated, Resistor
+from upgrade_planner.electrical.network.equations import Equations, IndexedElement, Remote
 from upgrade_planner.electrical.network.laws import Element, Node
 from upgrade_planner.electrical.network.network import Network
-
-PLAIN = frozenset((Resistor, WireResistor, MeanSwitch))
-"""Elements that are nothing but a resistance."""
-
-# Conductance to the reference that keeps a matrix regular where blocking elements alone hold a
-# node. It pulls on such nodes only, with 0.014 nA at 14 V: less than the balance allows.
-# Source: our assumption. [S]
-PULL_S = 1e-12
-
-
-class IndexedElement(NamedTuple):
-    """One element between two indices."""
-
-    a: int
-    b: int
-    element: Element
-
-
-class Remote(NamedTuple):
-    """One remote-sensing regulator between indices."""
-
-    plus: int
-    minus: int
-    sense_plus: int
-    sense_minus: int
-    element: Regulated
-
-    def at(self, number: Mapping[int, int]) -> "Remote":
-        """The same between indices of other numbers."""
-        plus, minus, sense_plus, sense_minus, element = self
-        ends = number[plus], number[minus], number[sense_plus], number[sense_minus]
-        return Remote(*ends, element)
-
-    def sensed_v(self, voltages: Sequence[float]) -> float:
-        """Voltage between the sensing leads. [V]"""
-        return voltages[self.sense_plus] - voltages[self.sense_minus]
-
-
-class WorkingPoint(NamedTuple):
-    """
-    Voltages, and what the elements say to them.
-
-    Attributes:
-        voltages: Of all indices, the reference last. [V]
-        slopes: Of the branches that are no resistors. [S]
-        leaving: Current that leaves each index through branches. [A]
-    """
-
-    voltages: list[float]
-    slopes: list[float]
-    leaving: list[float]
-
-
-class Equations:
-    """
-    Equations of nodes known by their indices.
-
-    Attributes:
-        size: Number of unknowns, and index of the reference.
-        resistors: Indices and conductance of each resistor. [S]
-        curved: Branches other than resistors.
-        remote: Regulators that sense elsewhere.
-    """
-
-    size: int
-    resistors: list[tuple[int, int, float]]
-    curved: list[IndexedElement]
-    remote: list[Remote]
-
-    @cached_property
-    def islands(self) -> Joined:
-        """Indices that resistors join."""
-        return Joined(self.size, ((a, b) for a, b, _ in self.resistors))
-
-    @cached_property
-    def solver(self) -> LinearSolver:
-        """Solves the equations made linear."""
-        return solver_for(self.size, self._slots[1])
-
-    @cached_property
-    def _slots(self) -> tuple[list[int], tuple[Edge, ...]]:
-        """
-        Slot of each conductance, of resistors first, and the pairs of indices that have one.
-
-        To the reference it is the other's index.
-        """
-        size, slots, edges = self.size, list[int](), dict[Edge, int]()
-        for a, b, _ in chain[tuple[int, int, object]](self.resistors, self.curved):
-            low, high = (a, b) if a < b else (b, a)
-            if high < size:
-                low = edges.setdefault((low, high), size + len(edges))
-            slots.append(low)
-        return slots, tuple(edges)
-
-    def at(self, voltages: list[float]) -> WorkingPoint:
-        """The point on all laws at given voltages."""
-        leaving = self.leaving_resistors(voltages)
-        slopes = []
-        for a, b, element in self.curved:
-            current_a, slope_s = element.law(voltages[a] - voltages[b])
-            leaving[a] += current_a
-            leaving[b] -= current_a
-            slopes.append(slope_s)
-        return WorkingPoint(voltages, slopes, leaving)
-
-    def slopes(self, voltages: Sequence[float]) -> list[float]:
-        """Slopes of the branches that are no resistors. [S]"""
-        return [element.law(voltages[a] - voltages[b])[1] for a, b, element in self.curved]
-
-    def at_start(self) -> WorkingPoint:
-        """The lines a search begins with, seen from zero volts everywhere."""
-        leaving = [0.0] * (self.size + 1)
-        slopes = []
-        for a, b, element in self.curved:
-            current_a, slope_s = element.start_line
-            leaving[a] += current_a
-            leaving[b] -= current_a
-            slopes.append(slope_s)
-        return WorkingPoint([0.0] * (self.size + 1), slopes, leaving)
-
-    def leaving_resistors(self, voltages: Sequence[float]) -> list[float]:
-        """Current that leaves each index through resistors. [A]"""
-        leaving = [0.0] * (self.size + 1)
-        for a, b, conductance_s in self.resistors:
-            current_a = conductance_s * (voltages[a] - voltages[b])
-            leaving[a] += current_a
-            leaving[b] -= current_a
-        return leaving
-
-    def conductances(self, slopes: Sequence[float]) -> list[float]:
-        """Conductances of all slots, in the order of the solver. [S]"""
-        slots, edges = self._slots
-        values = [PULL_S] * self.size + [0.0] * len(edges)
-        for slot, (_, _, conductance_s) in zip(slots, self.resistors, strict=False):
-            values[slot] += conductance_s
-        for slot, slope_s in zip(slots[len(self.resistors) :], slopes, strict=True):
-            values[slot] += slope_s
-        return values
-
-    def delivered(self, voltages: Sequence[float]) -> list[float]:
-        """Current that each remote regulator delivers at given voltages. [A]"""
-        return [remote.element.delivered_a(remote.sensed_v(voltages)) for remote in self.remote]
-
-    def ampere_of(self, remote: Remote) -> list[float]:
-        """One ampere of a remote regulator, as currents into all indices. [A]"""
-        injected = [0.0] * (self.size + 1)
-        injected[remote.plus] += 1.0
-        injected[remote.minus] -= 1.0
-        return injected
-
-    def through(self, voltages: Sequence[float]) -> list[float]:
-        """Sum of the sizes of all currents at each index, for judging a balance. [A]"""
-        total = [0.0] * (self.size + 1)
-        for a, b, conductance_s in self.resistors:
-            size_a = abs(conductance_s * (voltages[a] - voltages[b]))
-            total[a] += size_a
-            total[b] += size_a
-        for a, b, element in self.curved:
-            size_a = abs(element.law(voltages[a] - voltages[b])[0])
-            total[a] += size_a
-            total[b] += size_a
-        for remote, current_a in zip(self.remote, self.delivered(voltages), strict=True):
-            total[remote.plus] += current_a
-            total[remote.minus] += current_a
-        return total
+from upgrade_planner.electrical.network.row_ends import RowPlan
 
 
 class NodalEquations(Equations):
@@ -217,17 +39,22 @@ class NodalEquations(Equations):
             if first not in network.unconnected:
                 self._admit(element, index[first], index[second])
 
+    @cached_property
+    def row_plan(self) -> RowPlan:
+        """How its rows of resistors are made one."""
+        return RowPlan(self)
+
     def altered(self, changed: Mapping[str, Element | None]) -> "NodalEquations":
         """
         The equations of this network `altered`, and `severed` where elements are taken out.
 
         The indices stay.
         """
-        network = self.network.altered(changed)
+        network, plan = self.network.altered(changed), self.row_plan
         if None in changed.values():
             return NodalEquations(network.severed(), self.index)
         made = copy(self)
-        made.network = network
+        made.network, made.row_plan = network, plan
         made.resistors, made.curved = [*self.resistors], [*self.curved]
         made.remote = [*self.remote]
         for name in changed.keys() & self._order.keys():
@@ -236,10 +63,11 @@ class NodalEquations(Equations):
 
     def shorted(self, node: Node, resistance_ohm: float) -> "NodalEquations":
         """The equations with one more resistance, from a connected node to the reference."""
-        made = copy(self)
-        for of_resistors in ("islands", "solver", "_slots"):
-            vars(made).pop(of_resistors, None)
-        made.resistors = [*self.resistors, (self.index[node], self.size, 1.0 / resistance_ohm)]
+        index, (slots, edges) = self.index[node], self.resistor_slots
+        plan, made = self.row_plan, copy(self)
+        vars(made).pop("islands", None)
+        made.resistors = [*self.resistors, (index, self.size, 1.0 / resistance_ohm)]
+        made.resistor_slots, made.row_plan = ([*slots, index], edges), plan
         return made
 
     def _replace(self, place: int, element: Element | None) -> None:

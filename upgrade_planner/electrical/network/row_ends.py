@@ -9,11 +9,61 @@ than half. Nothing is ever subtracted, as in `elimination`.
 
 from collections.abc import Sequence
 
+from upgrade_planner.electrical.network.elimination import Plan, eliminated, slots_of, solver_for
+from upgrade_planner.electrical.network.equations import Equations, IndexedElement
 from upgrade_planner.electrical.network.line_search import Found
-from upgrade_planner.electrical.network.nodal import Equations, IndexedElement
 
-# A node that is left out, and those two whose mean its voltage is, each with its share.
-Mean = tuple[int, int, float, int, float]
+
+class RowPlan:
+    """
+    Which nodes are left out of equations, and what those are between that are left.
+
+    It depends on what is joined to what alone, and serves for any conductances.
+    """
+
+    def __init__(self, equations: Equations) -> None:
+        edges = tuple(equations.resistor_slots[1])
+        plan = Plan(equations.size, edges, _held(equations))
+        self.slots = plan.next_slot
+        # what nothing joins to another node rests at zero
+        self.chains = [step for step in plan.chains if step[3] >= 0]
+        self.leaves_all = not plan.chains
+        self.left = plan.left
+        self._size = len(plan.left)
+        self._number = {node: count for count, node in enumerate((*plan.left, equations.size))}
+        self._links = [(self._number[a], self._number[b], slot) for a, b, slot in plan.links()]
+        ends = ((a, b) for a, b, _ in self._links)
+        self._link_slots, self._edges = slots_of(self._size, ends, {})
+        curved = [(self._number[a], self._number[b]) for a, b, _ in equations.curved]
+        self._curved = curved
+        self._curved_slots = slots_of(self._size, curved, self._edges)
+        self._solver = solver_for(self._size, tuple(self._curved_slots[1]))
+
+    def ends(self, equations: Equations, values: Sequence[float]) -> Equations:
+        """
+        The equations of the nodes that are left, in their order.
+
+        Args:
+            equations: Those of all nodes.
+            values: Conductances by slot, once the other nodes are taken out. [S]
+        """
+        grounds = [(count, values[node]) for count, node in enumerate(self.left) if values[node]]
+        made = Equations()
+        made.size = size = self._size
+        made.resistors = [(a, b, values[slot]) for a, b, slot in self._links]
+        made.resistors += [(count, size, conductance_s) for count, conductance_s in grounds]
+        pairs = zip(self._curved, equations.curved, strict=True)
+        made.curved = [IndexedElement(a, b, branch.element) for (a, b), branch in pairs]
+        made.remote = [remote.at(self._number) for remote in equations.remote]
+        made.resistor_slots = ([*self._link_slots, *(count for count, _ in grounds)], self._edges)
+        made.curved_slots, made.solver = self._curved_slots, self._solver
+        return made
+
+
+def _held(equations: Equations) -> set[int]:
+    """Nodes at which there is more than resistors."""
+    held = {node for a, b, _ in equations.curved for node in (a, b)}
+    return held.union(*(remote[:4] for remote in equations.remote))
 
 
 class Rows:
@@ -21,67 +71,22 @@ class Rows:
     The rows of a network.
 
     Attributes:
-        ends: The equations of the nodes that are left.
+        ends: The equations of the nodes that are left; those given where these are all.
 
     Args:
         equations: Those of all nodes.
+        plan: Of these, or of such as differ in conductances.
     """
 
-    def __init__(self, equations: Equations) -> None:
+    def __init__(self, equations: Equations, plan: RowPlan) -> None:
+        values = [0.0] * (plan.slots + 1)
+        pairs = zip(equations.resistor_slots[0], equations.resistors, strict=True)
+        for slot, (_, _, conductance_s) in pairs:
+            values[slot] += conductance_s
         self._size = equations.size
-        self._ways = self._conductances(equations)
-        self._is_left = [True] * (self._size + 1)
-        self._means: list[Mean] = []
-        self._leave_out(_held(equations))
-        self._left = [node for node, is_left in enumerate(self._is_left) if is_left]
-        self.ends = self._equations(equations) if self._means else equations
-
-    def _conductances(self, equations: Equations) -> list[dict[int, float]]:
-        """Of each index to each of its neighbours. [S]"""
-        ways: list[dict[int, float]] = [{} for _ in range(self._size + 1)]
-        for a, b, conductance_s in equations.resistors:
-            ways[a][b] = ways[b][a] = ways[a].get(b, 0.0) + conductance_s
-        return ways
-
-    def _leave_out(self, held: set[int]) -> None:
-        """All nodes with at most two neighbours, until there are none but those that are held."""
-        ways, is_left = self._ways, self._is_left
-        waiting = [node for node in range(self._size) if len(ways[node]) <= 2]
-        while waiting:
-            node = waiting.pop()
-            if is_left[node] and node not in held:
-                is_left[node] = False
-                self._means.append(self._left_out(node))
-                waiting += [end for end in ways[node] if len(ways[end]) <= 2]
-
-    def _left_out(self, node: int) -> Mean:
-        """What the voltage of a node is the mean of; what is joined to nothing rests at zero."""
-        ways = self._ways
-        ends = [*ways[node].items()]
-        for end, _ in ends:
-            del ways[end][node]
-        if len(ends) < 2:
-            only = ends[0][0] if ends else self._size
-            return node, only, 1.0, only, 0.0
-        (one, one_s), (other, other_s) = ends
-        share, other_share = one_s / (one_s + other_s), other_s / (one_s + other_s)
-        ways[one][other] = ways[other][one] = ways[one].get(other, 0.0) + share * other_s
-        return node, one, share, other, other_share
-
-    def _equations(self, equations: Equations) -> Equations:
-        """Those of the nodes that are left, in their order."""
-        number = dict(zip(self._left, range(self._size + 1), strict=False))
-        made = Equations()
-        made.size = number[self._size]
-        made.resistors = [
-            (number[a], number[b], conductance_s)
-            for a in self._left
-            for b, conductance_s in self._ways[a].items()
-            if a < b
-        ]
-        made.curved = [IndexedElement(number[a], number[b], e) for a, b, e in equations.curved]
-        made.remote = [remote.at(number) for remote in equations.remote]
-        return made
+        self._left = [*plan.left, self._size]
+        self._means = eliminated(plan.chains, values) or []
+        self.ends = equations if plan.leaves_all else plan.ends(equations, values)
 
     def at_ends(self, voltages: Sequence[float]) -> list[float]:
         """Those of the nodes that are left, out of all voltages. [V]"""
@@ -92,14 +97,8 @@ class Rows:
         voltages, loose = [0.0] * (self._size + 1), {self._left[node] for node in found.loose}
         for node, volts in zip(self._left, found.voltages, strict=True):
             voltages[node] = volts
-        for node, one, share, other, other_share in reversed(self._means):
+        for node, _, one, share, other, other_share in reversed(self._means):
             voltages[node] = share * voltages[one] + other_share * voltages[other]
             if one in loose:
                 loose.add(node)
         return found._replace(voltages=voltages, loose=tuple(sorted(loose)), trail=[voltages])
-
-
-def _held(equations: Equations) -> set[int]:
-    """The reference, and nodes at which there is more than resistors."""
-    held = {equations.size, *(node for a, b, _ in equations.curved for node in (a, b))}
-    return held.union(*(remote[:4] for remote in equations.remote))

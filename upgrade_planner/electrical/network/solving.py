@@ -8,11 +8,12 @@ from functools import cached_property
 from upgrade_planner.attributes import frozen
 from upgrade_planner.electrical.network.bracketing import enclosed
 from upgrade_planner.electrical.network.elements import Regulated, Resistor
+from upgrade_planner.electrical.network.equations import Equations
 from upgrade_planner.electrical.network.laws import Element, LawPiece, Node
 from upgrade_planner.electrical.network.line_search import BALANCE_A, Found, Search
 from upgrade_planner.electrical.network.loads import PowerSink
 from upgrade_planner.electrical.network.network import Network
-from upgrade_planner.electrical.network.nodal import Equations, NodalEquations
+from upgrade_planner.electrical.network.nodal import NodalEquations
 from upgrade_planner.electrical.network.row_ends import Rows
 from upgrade_planner.electrical.network.unsolvable import NotSolved
 
@@ -106,7 +107,7 @@ def solution_of(equations: NodalEquations, guess: Mapping[Node, float] | None = 
 
 def _in_few_nodes(equations: NodalEquations, guess: Mapping[Node, float] | None) -> Found | None:
     """What is found where rows of resistors are one; None unless it balances in all nodes."""
-    rows = Rows(equations)
+    rows = Rows(equations, equations.row_plan)
     few = _from_guess(rows, equations, guess) if guess else None
     few = few or _searched(rows.ends)
     if not few.is_balanced:
