@@ -26,7 +26,7 @@ ChainRow = tuple[int, float, int, float, int, float]
 StarRow = tuple[int, float, tuple[int, ...], list[float]]
 
 
-def slots_of(
+def conductance_slots(
     size: int, pairs: Iterable[Edge], edges: Mapping[Edge, int]
 ) -> tuple[list[int], dict[Edge, int]]:
     """
@@ -103,7 +103,7 @@ class StarMesh:
 
     def __init__(self, size: int, edges: Sequence[Edge]) -> None:
         self.size = size
-        plan = Plan(size, edges)
+        plan = Elimination(size, edges)
         plan.take_out_stars()
         self._chains = plan.chains
         self._stars = plan.stars
@@ -205,7 +205,7 @@ def solver_for(size: int, edges: tuple[Edge, ...]) -> LinearSolver:
     return StarMesh(size, edges)
 
 
-class Plan:
+class Elimination:
     """
     The steps of elimination, each node when it has the fewest neighbours.
 

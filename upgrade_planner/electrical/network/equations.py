@@ -14,7 +14,7 @@ from upgrade_planner.electrical.network.elements import Regulated
 from upgrade_planner.electrical.network.elimination import (
     Edge,
     LinearSolver,
-    slots_of,
+    conductance_slots,
     solver_for,
 )
 from upgrade_planner.electrical.network.joined import Joined
@@ -98,12 +98,14 @@ class Equations:
     @cached_property
     def resistor_slots(self) -> tuple[list[int], dict[Edge, int]]:
         """Slot of each resistor, and all pairs of indices between which there is one."""
-        return slots_of(self.size, ((a, b) for a, b, _ in self.resistors), {})
+        return conductance_slots(self.size, ((a, b) for a, b, _ in self.resistors), {})
 
     @cached_property
     def curved_slots(self) -> tuple[list[int], dict[Edge, int]]:
         """The like for the other branches, with the pairs of both."""
-        return slots_of(self.size, ((a, b) for a, b, _ in self.curved), self.resistor_slots[1])
+        return conductance_slots(
+            self.size, ((a, b) for a, b, _ in self.curved), self.resistor_slots[1]
+        )
 
     def at(self, voltages: list[float]) -> WorkingPoint:
         """The point on all laws at given voltages."""

@@ -9,7 +9,12 @@ than half. Nothing is ever subtracted, as in `elimination`.
 
 from collections.abc import Sequence
 
-from upgrade_planner.electrical.network.elimination import Plan, eliminated, slots_of, solver_for
+from upgrade_planner.electrical.network.elimination import (
+    Elimination,
+    conductance_slots,
+    eliminated,
+    solver_for,
+)
 from upgrade_planner.electrical.network.equations import Equations, IndexedElement
 from upgrade_planner.electrical.network.line_search import Found
 
@@ -23,7 +28,7 @@ class RowPlan:
 
     def __init__(self, equations: Equations) -> None:
         edges = tuple(equations.resistor_slots[1])
-        plan = Plan(equations.size, edges, _held(equations))
+        plan = Elimination(equations.size, edges, _held(equations))
         self.slots = plan.next_slot
         # what nothing joins to another node rests at zero
         self.chains = [step for step in plan.chains if step[3] >= 0]
@@ -33,10 +38,10 @@ class RowPlan:
         self._number = {node: count for count, node in enumerate((*plan.left, equations.size))}
         self._links = [(self._number[a], self._number[b], slot) for a, b, slot in plan.links()]
         ends = ((a, b) for a, b, _ in self._links)
-        self._link_slots, self._edges = slots_of(self._size, ends, {})
+        self._link_slots, self._edges = conductance_slots(self._size, ends, {})
         curved = [(self._number[a], self._number[b]) for a, b, _ in equations.curved]
         self._curved = curved
-        self._curved_slots = slots_of(self._size, curved, self._edges)
+        self._curved_slots = conductance_slots(self._size, curved, self._edges)
         self._solver = solver_for(self._size, tuple(self._curved_slots[1]))
 
     def ends(self, equations: Equations, values: Sequence[float]) -> Equations:
