@@ -49,12 +49,12 @@ LOADS = (Family.LAMP, Family.LOAD, Family.MOTOR)
 
 def wire_drop(examined: Examined) -> Iterator[Finding]:
     """A wire loses more than its circuit may lose from end to end."""
-    volts = examined.configuration.vehicle.voltage_v
+    volts, points = examined.configuration.vehicle.voltage_v, calm_points(examined)
     for wire in examined.configuration.wires:
         if wire.conductor is Conductor.RESISTANCE:
             continue
         worst: tuple[float, float, DropLimit, OperatingPoint] | None = None
-        for point in calm_points(examined):
+        for point in points:
             current_a, drop_v = abs(point.wire_current_a(wire.id)), point.wire_drop_v(wire)
             if current_a < SMALL_A or (cranks(point) and wire.circuit == "ground"):
                 continue  # a ground wire beside the cable is judged with the cranking return

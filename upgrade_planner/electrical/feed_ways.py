@@ -8,7 +8,7 @@ is the one that a fault would use. So a wire beside a fuse is found to be unguar
 
 import heapq
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property, lru_cache
 from math import inf
 
@@ -118,17 +118,19 @@ class FeedWays:
     @cached_property
     def branches(self) -> tuple[Branch, ...]:
         """Every element but the battery itself."""
-        closed = _branches(self.contacts, self.configuration)
-        return (*_branches_at_rest(self.configuration), *closed)
+        return (*_branches_at_rest(self.configuration), *self._closed)
 
     @cached_property
-    def at(self) -> dict[str, list[tuple[Branch, str]]]:
+    def _closed(self) -> tuple[Branch, ...]:
+        return tuple(_branches(self.contacts, self.configuration))
+
+    @cached_property
+    def at(self) -> Mapping[str, list[tuple[Branch, str]]]:
         """Branches by node, each with the node at its other end."""
-        found: dict[str, list[tuple[Branch, str]]] = defaultdict(list)
-        for branch in self.branches:
-            one, other = branch.ends
-            found[one].append((branch, other))
-            found[other].append((branch, one))
+        found = {**_at_rest(self.configuration)}
+        for branch in self._closed:
+            for one, other in (branch.ends, branch.ends[::-1]):
+                found[one] = [*found.get(one, ()), (branch, other)]
         return found
 
     def joined(
@@ -336,14 +338,33 @@ def _branches_at_rest(configuration: Configuration) -> tuple[Branch, ...]:
     return tuple(_branches(_elements(configuration), configuration))
 
 
+@lru_cache(maxsize=KEPT)
+def _at_rest(configuration: Configuration) -> Mapping[str, list[tuple[Branch, str]]]:
+    """The same by node, each with the node at its other end."""
+    found: dict[str, list[tuple[Branch, str]]] = defaultdict(list)
+    for branch in _branches_at_rest(configuration):
+        one, other = branch.ends
+        found[one].append((branch, other))
+        found[other].append((branch, one))
+    return found
+
+
 def _branches(elements: Iterable[Element], configuration: Configuration) -> Iterator[Branch]:
-    fuses = dict(fuse_ratings_by_element(configuration))
-    wires = {wire_name(wire.id): wire for wire in configuration.wires}
+    fuses, wires = _fuses_and_wires(configuration)
     emf_v = emf_of(configuration)
     for element in elements:
         if not isinstance(element, Source | Regulated):
             rating_a, wire = fuses.get(element.name, 0.0), wires.get(element.name)
             yield _branch(element, rating_a, wire, emf_v)
+
+
+@lru_cache(maxsize=KEPT)
+def _fuses_and_wires(
+    configuration: Configuration,
+) -> tuple[Mapping[str, float], Mapping[str, Wire]]:
+    """Ratings of fuses [A], and wires, by the names of their elements."""
+    fuses = dict(fuse_ratings_by_element(configuration))
+    return fuses, {wire_name(wire.id): wire for wire in configuration.wires}
 
 
 def _branch(element: Element, rating_a: float, wire: Wire | None, emf_v: float) -> Branch:

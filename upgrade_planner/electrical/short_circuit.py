@@ -7,7 +7,7 @@ beside it, or to the grounded post where there is none. Wires are as cold as the
 which gives the greatest current; the wire begins as warm as it gets in use.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from itertools import product
 from math import inf
@@ -121,11 +121,17 @@ def feeds(configuration: Configuration) -> Iterator[Feed]:
     worst: dict[str, Feed] = {}
     shorts: dict[tuple[str, ...], Shorts] = {}
     posts = posts_of(configuration).live or (None,)
+    ends = [(w, [(ref, node_of(ref)) for ref in w.ends]) for w in configuration.wires]
     for key, post in product(key_positions(configuration), posts):
         ways = FeedWays(configuration, key, post)
-        for wire in configuration.wires:
+        reach_a = ways.reach_a
+        for wire, nodes in ends:
             known = worst.get(wire.id)
-            feed = _feed(wire, ways, shorts, above_a=-inf if known is None else known.reach_a)
+            reached = [end for end in nodes if end[1] in reach_a]
+            most_a = max([reach_a[node] for _, node in reached], default=-inf)
+            if not reached or (known is not None and most_a <= known.reach_a):
+                continue
+            feed = _feed(wire, reached, ways, shorts)
             if feed is not None and (known is None or feed.reach_a > known.reach_a):
                 worst[wire.id] = feed
     for feed in worst.values():
@@ -134,14 +140,14 @@ def feeds(configuration: Configuration) -> Iterator[Feed]:
 
 
 def _feed(
-    wire: Wire, ways: FeedWays, shorts: dict[tuple[str, ...], Shorts], *, above_a: float
+    wire: Wire,
+    reached: Iterable[tuple[TerminalRef, str]],
+    ways: FeedWays,
+    shorts: dict[tuple[str, ...], Shorts],
 ) -> Feed | None:
-    """How a wire is fed; None if it is not, or if the weakest guard passes no more than that."""
-    nodes = [(ref, node) for ref in wire.ends if (node := node_of(ref)) in ways.reach_a]
-    if max((ways.reach_a[node] for _, node in nodes), default=-inf) <= above_a:
-        return None
+    """How a wire is fed at one of the ends that are reached; None if through itself alone."""
     found = []
-    for ref, node in nodes:
+    for ref, node in reached:
         reach_a = ways.reach_a[node]
         way = ways.way(ways.live, node, reach_a)
         if way is not None and wire.id not in wires_on(way):
