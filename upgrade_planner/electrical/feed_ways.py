@@ -329,7 +329,7 @@ def _elements(configuration: Configuration) -> tuple[Element, ...]:
 
 @lru_cache(maxsize=KEPT)
 def _blocks(configuration: Configuration) -> Blocks:
-    return Blocks(_elements(configuration), reference_node(configuration))
+    return Blocks(_elements(configuration))
 
 
 @lru_cache(maxsize=KEPT)

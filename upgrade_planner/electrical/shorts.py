@@ -11,7 +11,6 @@ from math import fsum, inf
 
 from upgrade_planner.electrical.branches import Guard
 from upgrade_planner.electrical.feed_ways import FeedWays
-from upgrade_planner.electrical.network.blocks import Blocks
 from upgrade_planner.electrical.network.elements import Diode, Resistor, Source
 from upgrade_planner.electrical.network.laws import Element
 from upgrade_planner.electrical.network.loads import CurrentSink, Lamp
@@ -145,14 +144,6 @@ class Shorts:
     @cached_property
     def _elements(self) -> Mapping[str, Element]:
         """What the current of one of the shorts can reach."""
-        return {element.name: element for node in self._nodes for element in self._passed(node)}
-
-    def _passed(self, node: str) -> tuple[Element, ...]:
-        """What the current of a short can reach."""
-        passed = self._ways.blocks.between(node, self._back, self._closed)
-        return (self._blocks.between(node, self._back) if passed is None else passed) or ()
-
-    @cached_property
-    def _blocks(self) -> Blocks:
-        """The blocks where a closed contact joins what would not be joined without it."""
-        return Blocks((*self._ways.elements, *self._closed), self._ways.reference)
+        between = self._ways.blocks.between
+        passed = (between(node, self._back, self._closed) for node in self._nodes)
+        return {element.name: element for elements in passed for element in elements}
