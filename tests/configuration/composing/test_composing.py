@@ -226,6 +226,23 @@ class TestReadOnce:
         assert parsed == ["charging"]
 
 
+class TestMadeOnce:
+    """What stays the same is one and the same, so that what is kept of it serves again."""
+
+    def test_parts_and_wires_that_stay_are_those_of_the_base(self, garage):
+        base = garage.load()
+        change = '[changes]\nchange_wires = [{ id = "key-feed", colour = "YE" }]\n'
+        mine = based_on_configuration(garage, change)
+        changed = [wire.id for wire in mine.wires if wire is not base.wire_by_id[wire.id]]
+        assert changed == ["key-feed"]
+        assert all(part is base.component(part.role) for part in mine.components)
+
+    def test_same_file_in_another_vehicle_makes_other_parts(self, garage):
+        before = garage.load().component("coil")
+        garage.spoil("vehicle", 'coil = "block"', 'coil = "dash"')
+        assert (before.place, garage.load().component("coil").place) == ("block", "dash")
+
+
 class TestDigest:
     @every_case("length", ["1.4 m", "1400 mm", "140 cm", "1.40 m", "1.4e3 mm"])
     def test_unit_of_a_length_is_no_matter(self, garage, length):
