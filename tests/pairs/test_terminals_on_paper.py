@@ -7,7 +7,7 @@ are made anew; from which terminals that stay in use a wire leaves and what lies
 fuse goes where.
 """
 
-import pytest
+from every_case import every_case
 from on_paper import agrees, expected, in_words, joined, told
 from pair_facts import found, planned
 
@@ -209,7 +209,7 @@ FUSES = {
 }
 """Fuses that go in: slot and amperes."""
 
-pairs = pytest.mark.parametrize("pair", TABLES, ids="-".join)
+pairs = every_case("pair", TABLES)
 
 
 @pairs

@@ -1,6 +1,6 @@
 """Rows of a sheet: nothing lost, nothing doubled, no order broken."""
 
-import pytest
+from every_case import every_case
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS as PAIRS
 
@@ -22,8 +22,8 @@ from upgrade_planner.planning.operations import (
 from upgrade_planner.planning.sheet_rows import NEVER_TOGETHER, rows
 
 
-@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 class TestReadyPairs:
+    @every_case("pair", PAIRS)
     def test_every_step_stands_in_one_row_with_a_number_of_its_own(self, pair):
         plan = planned(*pair)
         numbers = [number for row in plan.rows for number in row.step_numbers]
@@ -32,6 +32,7 @@ class TestReadyPairs:
         assert sorted(numbers) == sorted(step.number for step in plan.steps)
         assert len(set(numbers)) == len(numbers)
 
+    @every_case("pair", PAIRS)
     def test_what_a_row_waits_for_stands_before_it(self, pair):
         plan = planned(*pair)
         at = {one.id: n for n, row in enumerate(plan.rows) for one in row.operations}
@@ -39,6 +40,7 @@ class TestReadyPairs:
             for dependency in operation.after:
                 assert at[dependency.operation_id] <= at[operation.id]
 
+    @every_case("pair", PAIRS)
     def test_rows_hold_steps_of_one_wire_or_part_or_tags(self, pair):
         for row in planned(*pair).rows:
             if len(row.operations) == 1:
@@ -58,11 +60,13 @@ class TestReadyPairs:
             allowed = (RunWire, UncapWire, LeadAcross, AttachEnd)
             assert all(isinstance(one, allowed) for one in row.operations)
 
+    @every_case("pair", PAIRS)
     def test_a_wire_that_is_laid_keeps_its_ends_in_its_row(self, pair):
         for row in planned(*pair).rows:
             if row.part and row.phase is Phase.RUN_WIRES:
                 assert not any(isinstance(one, RunWire | UncapWire) for one in row.operations)
 
+    @every_case("pair", PAIRS)
     def test_a_hold_point_stands_alone(self, pair):
         for row in planned(*pair).rows:
             if any(getattr(one, "hold", False) for one in row.operations):

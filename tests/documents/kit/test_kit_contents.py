@@ -3,8 +3,8 @@
 from collections import Counter
 from decimal import Decimal
 
-import pytest
 from attrs import evolve
+from every_case import every_case
 from hypothesis import given
 from hypothesis import strategies as st
 from kit_sample import demo_kit, jobs, poor_kit
@@ -35,13 +35,14 @@ def new_wires():
     )
 
 
-@pytest.mark.parametrize(("make", "spare"), KITS)
 class TestNothingIsLost:
+    @every_case(("make", "spare"), KITS)
     def test_every_new_wire_of_every_vehicle_lies_in_one_bag(self, make, spare):
         kit = make(spare)
         found = Counter(w.wire.id for bag in kit.order.bags for w in packed_wires(kit, bag))
         assert found == new_wires()
 
+    @every_case(("make", "spare"), KITS)
     def test_every_new_wire_is_cut_once_with_its_length(self, make, spare):
         kit = make(spare)
         cut = Counter(
@@ -59,11 +60,13 @@ class TestNothingIsLost:
         assert cut == bagged
         assert sum(bagged.values()) == sum(new_wires().values())
 
+    @every_case(("make", "spare"), KITS)
     def test_no_reel_gives_more_than_it_holds(self, make, spare):
         reels = [r for line in cut_lines(make(spare)) for r in line.reels if r.length is not None]
         assert reels
         assert all(reel.rest >= 0 for reel in reels)
 
+    @every_case(("make", "spare"), KITS)
     def test_what_is_cut_from_stock_is_what_the_order_has_in_stock(self, make, spare):
         for line in cut_lines(make(spare)):
             stock = sum(
@@ -71,6 +74,7 @@ class TestNothingIsLost:
             )
             assert stock == line.line.in_stock
 
+    @every_case(("make", "spare"), KITS)
     def test_terminals_of_ends_lie_in_the_bags_that_are_named(self, make, spare):
         kit = make(spare)
         for bag in kit.order.bags:
@@ -79,6 +83,7 @@ class TestNothingIsLost:
                     inside = {line.article for line in kit.order.bags[number - 1].lines}
                     assert not articles or set(articles) <= inside
 
+    @every_case(("make", "spare"), KITS)
     def test_paper_shows_every_line_of_every_bag(self, make, spare):
         kit = make(spare)
         for bag, shown in zip(kit.order.bags, kit_view(kit, date="2026-03-01").bags, strict=True):
