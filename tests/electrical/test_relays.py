@@ -1,6 +1,7 @@
 """Relays pull in by the voltage of their coils; two batteries; key switches without start."""
 
 import pytest
+from every_case import every_case
 from oracle_of_networks import assert_as_simulated, needs_ngspice
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -102,7 +103,7 @@ def test_independent_simulator_agrees_on_pulled_in_relays(built):
     assert_as_simulated(operating_points(built(*PLAIN)))
 
 
-@pytest.mark.parametrize(("pull_in", "is_in"), [("7 V", True), ("13 V", False)])
+@every_case(("pull_in", "is_in"), [("7 V", True), ("13 V", False)])
 def test_pull_in_voltage_decides(built, pull_in, is_in):
     configuration = built(*PLAIN, rating=f', pull_in_voltage = "{pull_in}"')
     point = operating_point(configuration, KEY_ON)

@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.configuration.tables.spreadsheet import Row
@@ -67,7 +68,7 @@ class TestAddedParts:
         assert any("colour of its wire not said; GY" in doubt for doubt in result.doubts)
         assert written(result, tmp_path).wire_by_id["added-lamp-supply"].colour.code == "GY"
 
-    @pytest.mark.parametrize("what", ["radio", "electric fan", "washer pump 5 A", "alarm", "horn"])
+    @every_case("what", ["radio", "electric fan", "washer pump 5 A", "alarm", "horn"])
     def test_every_sort_loads_with_a_ground_of_its_own(self, tractor, tmp_path, what):
         ground = next(p.role for p in tractor.configuration.components if p.kind == "ground_point")
         result = says(tractor, **LAMP | {"marked": what, "to_found": f"{ground}.stud"})
@@ -87,7 +88,7 @@ class TestAddedParts:
         assert [*map(str, rest.ends)] == ["added_switch.out", end]
         assert next(iter(mine.component("added_switch").ratings["positions"])) == "on"
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("cells", "column", "found"),
         [
             ({"marked": "gadget"}, "marked", "'gadget'"),
@@ -133,7 +134,7 @@ class TestAddedParts:
         assert "absent or joined elsewhere" in one.found
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("said", "condition"),
     [("corroded at the solenoid", "corroded end"), ("burnt through, taped", "burnt")],
 )

@@ -2,6 +2,7 @@
 
 import pytest
 from attrs import evolve
+from every_case import every_case
 
 from upgrade_planner.configuration.tables.spreadsheet import Row
 from upgrade_planner.configuration.values.quantities import Dimension
@@ -56,7 +57,7 @@ DOUBTED = {"length_measured", "insulation_found"}
 
 
 class TestWires:
-    @pytest.mark.parametrize("word", ["yes", "YES", "x", "X", "✓", "Y", "1", "on"])
+    @every_case("word", ["yes", "YES", "x", "X", "✓", "Y", "1", "on"])
     def test_as_printed_changes_nothing(self, van, word):
         result = says(van, "wire", "horn", present=word)
         assert result.changes == 0
@@ -68,7 +69,7 @@ class TestWires:
         assert set(result.not_looked_at) == set(van.configuration.wire_by_id)
         assert set(result.parts_not_looked_at) == set(van.configuration.component_by_role)
 
-    @pytest.mark.parametrize("word", ["no", "absent", "0", "N"])
+    @every_case("word", ["no", "absent", "0", "N"])
     def test_absent_wire_is_removed(self, van, word):
         assert says(van, "wire", "engine-strap", present=word).remove_wires == ("engine-strap",)
 
@@ -163,7 +164,7 @@ class TestWires:
 
 
 class TestContradictions:
-    @pytest.mark.parametrize(
+    @every_case(
         ("cells", "column", "found"),
         [
             (
@@ -235,7 +236,7 @@ class TestContradictions:
         assert result.change_wires[0]["size"] == "16 AWG"
         assert "horn" not in result.not_looked_at
 
-    @pytest.mark.parametrize("text", ["16", "16 ga", "#16"])
+    @every_case("text", ["16", "16 ga", "#16"])
     def test_a_size_without_its_system_is_in_the_sizes_of_the_vehicle(self, van, text):
         result = says(van, "wire", "horn", present="yes", size_found=text)
         assert not result.change_wires or result.change_wires[0]["size"] == "16 SAE"
@@ -246,7 +247,7 @@ class TestContradictions:
         assert "State: smells of fish." in result.change_wires[0]["note"]
         assert "smells of fish" in result.doubts[0]
 
-    @pytest.mark.parametrize("text", ["?", "not looked at"])
+    @every_case("text", ["?", "not looked at"])
     def test_a_question_mark_means_that_nobody_looked(self, van, text):
         result = says(van, "wire", "horn", present=text)
         assert "horn" in result.not_looked_at
@@ -326,7 +327,7 @@ class TestContradictions:
         assert column == "form"
         assert "another configuration (code aaaa bbbb)" in found
 
-    @pytest.mark.parametrize("name", ["horn", "no-such-wire"])
+    @every_case("name", ["horn", "no-such-wire"])
     def test_form_that_says_it_is_of_another_vehicle_is_refused_with_one_line(self, van, name):
         line = ("wire", name, {"present": "x", "form": "aaaa bbbb of row_tractor"})
         ((_, column, found),) = told(van, line, form="1111 2222 of carrier_van", strict=False)
@@ -349,7 +350,7 @@ class TestContradictions:
 
 
 class TestMeasured:
-    @pytest.mark.parametrize("text", ["1.35 ohm", "1,2 ohm", "1.5 Ω", "1300 mohm"])
+    @every_case("text", ["1.35 ohm", "1,2 ohm", "1.5 Ω", "1300 mohm"])
     def test_sound_resistance_wire_is_no_finding(self, van, text):
         assert says(van, "wire", "ignition-resistance", present="yes", measured=text).findings == ()
 
@@ -382,7 +383,7 @@ class TestMeasured:
         assert says(van, "wire", "horn", **cells).findings
         assert not says(van, "wire", "horn", length_measured="28 m", **cells).findings
 
-    @pytest.mark.parametrize("volts", ["0.15 V", "-0.15 V", "150 mV"])
+    @every_case("volts", ["0.15 V", "-0.15 V", "150 mV"])
     def test_drop_while_cranking_whichever_way_the_leads_are(self, van, volts):
         assert not says(van, "wire", "battery-ground", present="yes", measured=volts).findings
 
@@ -406,7 +407,7 @@ class TestMeasured:
         )
         assert result.findings == ()
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("name", "cells", "column"),
         [
             ("battery", {"measured": "12.6 V", "use_measured": "yes"}, "use_measured"),
@@ -450,7 +451,7 @@ class TestStrangers:
         assert len(set(names)) == 2
         assert not set(names) & set(van.configuration.wire_by_id)
 
-    @pytest.mark.parametrize("column", sorted(set(STRANGER) - DOUBTED))
+    @every_case("column", sorted(set(STRANGER) - DOUBTED))
     def test_what_is_missing_is_a_fault(self, van, column):
         cells = {key: value for key, value in STRANGER.items() if key != column}
         assert only(van, "stranger", "stranger-1", **cells) == (column, "nothing")
@@ -489,13 +490,13 @@ class TestWhatIsClearIsTaken:
         assert result.left[0].found == "no terminal 'left thingamy'"
 
 
-@pytest.mark.parametrize("end", ["coil +", "coil plus", "Coil.+"])
+@every_case("end", ["coil +", "coil plus", "Coil.+"])
 def test_coil_plus_is_the_positive_terminal(van, end):
     result = says(van, "stranger", "", **{**STRANGER, "to_found": end})
     assert result.add_wires[0]["to"] == "coil.positive"
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("text", "length"),
     [("6 feet", "6 ft"), ("4'", "4 ft"), ("about 1 m", "1 m"), ("1,4 m", "1.4 m")],
 )
@@ -512,7 +513,7 @@ def test_insulation_and_circuit_of_a_stranger_may_be_said_loosely(van):
     assert "insulation not said" in result.doubts[0]
 
 
-@pytest.mark.parametrize(("text", "value"), [(".4", "0.4 V"), ("-.4", "-0.4 V"), ("1,6", "1.6 V")])
+@every_case(("text", "value"), [(".4", "0.4 V"), ("-.4", "-0.4 V"), ("1,6", "1.6 V")])
 def test_a_bare_number_beside_a_printed_unit_has_that_unit(van, text, value):
     volts = next(m for m in van.measurements if m.dimension is Dimension.VOLTAGE)
     result = recorded(

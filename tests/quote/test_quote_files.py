@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from every_case import every_case
 from pair_facts import planned
 
 from upgrade_planner.configuration.files.shipped import shipped_folder
@@ -47,7 +48,7 @@ class TestRates:
         assert rates.margin.on("cable") == 40
         assert rates.margin.on("tie") == 25
 
-    @pytest.mark.parametrize(
+    @every_case(
         ("old", "new", "found", "expected"),
         [
             ('rate  = "72.00"', "rate  = 72.50", "72.5", "in quotes"),
@@ -125,7 +126,7 @@ class TestRates:
 
 
 class TestLabour:
-    @pytest.mark.parametrize(
+    @every_case(
         ("old", "new", "found", "expected"),
         [
             ("uncap_wire    = [3, 5, 10]", "uncap_wire    = [3, 5]", "list of 2", "three numbers"),

@@ -1,6 +1,7 @@
 """One fault at a time: which reading it moves, and who is named for it."""
 
 import pytest
+from every_case import every_case
 from pair_facts import planned
 from shipped_pairs import SHIPPED_PAIRS
 
@@ -89,7 +90,7 @@ def test_machine_without_ground_delivers_nothing(load, reading):
     assert lost[0] < 12.6
 
 
-@pytest.mark.parametrize("name", CONFIGURATIONS)
+@every_case("name", CONFIGURATIONS)
 def test_every_wire_is_broken_once_and_worsened_once(load, name, reading):
     battery = reading("cranking", "battery.live", "battery.grounded")
     faults = defects_of(load(name), points_for([battery], load(name)))

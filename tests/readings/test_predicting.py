@@ -35,7 +35,7 @@ def test_ranges_contain_the_nominal_value(load, name):
         assert expected.low_v <= expected.nominal_v <= expected.high_v
 
 
-@pytest.mark.parametrize("name", CONFIGURATIONS)
+@every_case("name", CONFIGURATIONS)
 def test_nominal_value_is_that_of_the_operating_point(load, name, reading):
     battery = reading("loaded", "battery.live", "battery.grounded")
     point = points_for([battery], load(name))["loaded"]

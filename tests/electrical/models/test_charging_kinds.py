@@ -1,6 +1,7 @@
 """Dynamos, transistor regulator, one-wire and DIN alternators, starters of other kinds."""
 
 import pytest
+from every_case import every_case
 from oracle_of_networks import assert_as_simulated, is_alike, needs_ngspice
 
 from upgrade_planner.configuration.loading import load_configuration
@@ -110,7 +111,7 @@ def test_ground_polarity_changes_signs_and_nothing_else_in_each_state(built, cha
         assert other.battery_v == pytest.approx(one.battery_v, rel=1e-9), state
 
 
-@pytest.mark.parametrize("more", ["", B_CIRCUIT], ids=["A", "B"])
+@every_case("more", ["", B_CIRCUIT])
 def test_control_box_holds_its_set_point(built, more):
     point = operating_point(built(more=more), BY_DAY)
     armature = point.live_v(TerminalRef("dynamo", "armature"))
@@ -118,13 +119,13 @@ def test_control_box_holds_its_set_point(built, more):
     assert 0.0 < delivered(point) < 22.0
 
 
-@pytest.mark.parametrize("more", ["", B_CIRCUIT], ids=["A", "B"])
+@every_case("more", ["", B_CIRCUIT])
 def test_current_unit_bounds_the_dynamo(built, more):
     lower = more + ("" if more else "[overrides.regulator]\n") + 'current_limit = "8 A"\n'
     assert delivered(operating_point(built(more=lower), LOADED)) == pytest.approx(8.0, rel=1e-6)
 
 
-@pytest.mark.parametrize("part", ["dynamo", "regulator"])
+@every_case("part", ["dynamo", "regulator"])
 def test_a_dynamo_on_a_box_of_the_other_circuit_gives_its_residual_volts(built, part):
     mixed = built(more=f'[overrides.{part}]\nfield_circuit = "B"\n')
     point = operating_point(mixed, IDLING)
@@ -177,7 +178,7 @@ def test_a_dynamo_with_cut_out_alone_gives_less_to_a_fuller_battery(built):
     assert 0.0 < full < empty <= 11.0
 
 
-@pytest.mark.parametrize("charging", ["dynamo_cut_out", "dynamo_third_brush", "dynamo_control_box"])
+@every_case("charging", ["dynamo_cut_out", "dynamo_third_brush", "dynamo_control_box"])
 def test_cut_out_keeps_the_battery_from_the_standing_dynamo(built, charging):
     point = operating_point(built(charging), OFF)
     assert abs(point.wire_current_a("charge-output")) < 1e-6
@@ -189,7 +190,7 @@ def test_without_cut_out_the_battery_turns_the_dynamo(built):
     assert amps > 20.0
 
 
-@pytest.mark.parametrize("charging", ["dynamo_cut_out", "dynamo_third_brush", "dynamo_control_box"])
+@every_case("charging", ["dynamo_cut_out", "dynamo_third_brush", "dynamo_control_box"])
 def test_dynamo_charge_lamp_is_lit_at_rest_and_out_while_charging(built, charging):
     configuration = built(charging)
     lit = abs(operating_point(configuration, KEY_ON).element_current_a("charge_lamp"))
@@ -235,7 +236,7 @@ def test_transistor_regulator_lights_the_lamp_until_it_charges(built):
     assert out < 0.01
 
 
-@pytest.mark.parametrize("starting", STARTING)
+@every_case("starting", STARTING)
 def test_every_starter_turns_while_cranking_and_only_then(built, starting):
     configuration = built(starting=starting)
     wanted = configuration.component("starter").ratings["cranking_current"]
@@ -245,7 +246,7 @@ def test_every_starter_turns_while_cranking_and_only_then(built, starting):
         assert amps == pytest.approx(expected, abs=1e-6), state.name
 
 
-@pytest.mark.parametrize("found", ['"C"', '"a"', "1"])
+@every_case("found", ['"C"', '"a"', "1"])
 def test_a_field_circuit_that_does_not_exist_is_refused_in_words(built, found):
     with pytest.raises(PlannerError) as error:
         built(more=f"[overrides.dynamo]\nfield_circuit = {found}\n")

@@ -197,7 +197,7 @@ def test_current_sensing_tachometer_stands_in_the_feed(tmp_path):
     assert abs(point.wire_current_a("meter-supply")) == pytest.approx(0.2, rel=1e-6)
 
 
-@pytest.mark.parametrize("base", SORTS[:3])  # the fourth has a diode, which must be turned too
+@every_case("base", SORTS[:3])  # the fourth has a diode, which must be turned too
 def test_polarity_changes_no_current(base, tmp_path, points):
     """The same parts with the other post on ground: every current the same, turned round."""
     turned = operating_points(written(POSITIVE.format(base=base), tmp_path))
