@@ -85,10 +85,9 @@ class TestWriting:
     def test_several_offers_and_the_paper_of_the_shop(self, run, tmp_path):
         done = run(
             "quote",
-            "saloon_original",
-            "saloon_trigger_positive",
+            *SMALL,
             "--or",
-            "saloon_negative_alternator",
+            "van_isolator",
             "-o",
             "q.pdf",
             "--internal",
