@@ -47,7 +47,8 @@ LEAST_CLAMPED_A = 1.0
 """Current that a clamp meter shows well. Source: common practice. [A]"""
 
 SAME_DIGITS = 6
-"""Digits of a current in A in which equal ones agree whatever way they were computed."""
+"""Digits of a current in A in which equal ones agree whatever way they were computed: so they
+stand in one order, and 3.25 A is printed alike."""
 
 
 @frozen(kw_only=True)
@@ -74,14 +75,14 @@ def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireStateRow]
     rows = [
         WireStateRow(
             wire=wire.id,
-            current_a=point.wire_current_a(wire.id),
+            current_a=round(point.wire_current_a(wire.id), SAME_DIGITS),
             drop_v=point.wire_drop_v(wire),
             temperature_c=point.temperature_c[wire.id],
         )
         for wire in point.configuration.wires
         if abs(point.wire_current_a(wire.id)) >= least_a
     ]
-    return sorted(rows, key=lambda row: (-round(abs(row.current_a), SAME_DIGITS), row.wire))
+    return sorted(rows, key=lambda row: (-abs(row.current_a), row.wire))
 
 
 def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str]:
