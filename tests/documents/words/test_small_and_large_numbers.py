@@ -41,3 +41,9 @@ def test_no_finding_has_a_number_that_nobody_would_write(name):
             text = f"{words.title} {words.what} {words.remedy} {words.source}"
             assert not odd_numbers(text.replace("\N{NO-BREAK SPACE}", " "))
             assert not told_alike(finding, units), words.what
+
+
+def test_a_half_is_written_alike_whichever_way_it_was_computed():
+    halves = (3.249999999999914, 3.25, 3.2500000000000813)
+    words = {quantity_words(ampere(number), ".1f", "metric", space=" ") for number in halves}
+    assert words == {"3.2 A"}

@@ -39,6 +39,8 @@ MOST = "most"
 
 MOST_DIGITS = 6
 CMIL_DIGITS = 3
+SURE_DIGITS = 10
+"""So many digits of a solution are sure."""
 
 
 def quantity_words(
@@ -86,12 +88,24 @@ def _symbol(quantity: Quantity, units: str, unit: str = "") -> str:
 
 
 def _number(written: float, number: str, symbol: str) -> str:
+    written = without_dust(written)
     if symbol == "cmil":
         return f"{float(f'{written:.{CMIL_DIGITS}g}'):.0f}"
     if number.endswith("f") and symbol in MORE_DIGITS:
         digits = int(number.strip(".f")) + MORE_DIGITS[symbol]
         return _without_minus_zero(f"{written:.{digits}f}")
     return _without_minus_zero(format(written, number))
+
+
+def without_dust(number: float) -> float:
+    """
+    A computed number to the digits that are sure, so that halves are always rounded alike.
+
+    Example:
+        >>> without_dust(3.2500000000000813), without_dust(3.249999999999914)
+        (3.25, 3.25)
+    """
+    return float(f"{number:.{SURE_DIGITS}g}")
 
 
 def _without_minus_zero(text: str) -> str:

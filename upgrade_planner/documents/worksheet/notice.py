@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from upgrade_planner.checks.examined import Examined
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.measures import celsius
-from upgrade_planner.documents.words.quantities import quantity_words
+from upgrade_planner.documents.words.quantities import quantity_words, without_dust
 from upgrade_planner.documents.words.wording import NBSP
 from upgrade_planner.documents.worksheet.views import SummaryRow
 from upgrade_planner.electrical.performance import Performance, performance
@@ -19,7 +19,7 @@ def volts(value: float | None) -> str:
     """As a hand-held meter shows it: two digits behind the point below 1 V, else one."""
     if value is None:
         return "–"
-    shown = round(value, 2 if abs(value) < 1 else 1) + 0.0  # no minus before zero
+    shown = round(without_dust(value), 2 if abs(value) < 1 else 1) + 0.0  # no minus before zero
     return f"{_signed(shown, 2 if abs(value) < 1 else 1)}{NBSP}V"
 
 
@@ -29,7 +29,7 @@ def amperes(value: float | None) -> str:
         return "–"
     size = abs(value)
     digits = 2 if size < 1 else 1 if size < 10 else 0
-    return f"{_signed(round(value, digits) + 0.0, digits)}{NBSP}A"
+    return f"{_signed(round(without_dust(value), digits) + 0.0, digits)}{NBSP}A"
 
 
 def _signed(shown: float, digits: int) -> str:
