@@ -247,7 +247,8 @@ def ends_surely(feed: Feed, warmest_c: Mapping[str, float]) -> bool:
     holds for any.
 
     Args:
-        feed: How the battery feeds it.
+        feed: How the battery feeds it, whose posts no conductors join without a short
+            (`FeedWays.is_shorted`).
         warmest_c: As at `fault_at`.
     """
     ways, drawn_a = feed.ways, feed.shorts.drawn_a
@@ -258,7 +259,7 @@ def ends_surely(feed: Feed, warmest_c: Mapping[str, float]) -> bool:
         if branch.guard in (Guard.FUSE, Guard.LINK)
         and node_of(feed.far) not in ways.live_without(branch.name)
     ]
-    if not least_a or not devices or ways.is_shorted:
+    if not least_a or not devices:
         return False
     times = (opening_times(device, least_a, ways.configuration) for device in devices)
     bound = DeadShort(
@@ -309,8 +310,11 @@ def stands_with(
     saved_ohm = wire_ohms(wire, configuration, air_c) - wire_ohms(larger, configuration, air_c)
     current_a = fault.feed.ways.emf_v / max(whole_ohm - saved_ohm, FAULT_OHM)
     start_c = _start_c(wire, configuration, warmest_c)
-    stands_s = _stands(larger, current_a, start_c, air_c).time_s
     opens_s = opening_times(device, current_a, configuration)[1]
+    kept_s = _stands(larger, current_a, start_c).time_s
+    if opens_s < (ADIABATIC_LONGEST_S if kept_s is None else kept_s):
+        return True
+    stands_s = _stands(larger, current_a, start_c, air_c).time_s
     return stands_s is not None and opens_s < stands_s
 
 
