@@ -1,6 +1,7 @@
 """What the ignition rules look at: the parts that are fed, and the paths that feed them."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from upgrade_planner.attributes import frozen
 from upgrade_planner.checks.paths import (
@@ -16,6 +17,9 @@ from upgrade_planner.configuration.model import OTHER_POST, Component, Configura
 from upgrade_planner.electrical.models.context import node_of
 from upgrade_planner.electrical.operating_points import OperatingPoint
 from upgrade_planner.electrical.states import KEY_ON
+
+KEPT = 64
+"""Configurations whose fed parts are kept, for a dozen rules are about them. Our choice."""
 
 COIL_ALIVE_V = 3.0
 """Voltage at a coil, at 12 V, from which a points ignition may still fire. [V]
@@ -44,8 +48,13 @@ class Fed:
         return self.part.terminal_as(TerminalUse.KEY_FEED) is not None
 
 
-def fed_parts(configuration: Configuration) -> Iterator[Fed]:
+@lru_cache(maxsize=KEPT)
+def fed_parts(configuration: Configuration) -> tuple[Fed, ...]:
     """Electronic units and coils; not a coil that a capacitor-discharge unit drives."""
+    return tuple(_fed_parts(configuration))
+
+
+def _fed_parts(configuration: Configuration) -> Iterator[Fed]:
     for unit, ref in configuration.parts_with(TerminalUse.KEY_FEED):
         yield Fed(unit, ref)
     for coil in configuration.parts_of(Family.COIL):

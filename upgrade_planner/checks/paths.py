@@ -78,9 +78,10 @@ def at_link(link: Link) -> Subject:
 @lru_cache(maxsize=KEPT)
 def links_of(configuration: Configuration, state: State) -> tuple[Link, ...]:
     """Every link of a configuration in a state; loads and machines join nothing."""
-    links = [
-        link for part in configuration.components for link in _inside(part, state, configuration)
-    ]
+    links: list[Link] = []
+    for part, bonds, ways in _insides(configuration):
+        links += bonds
+        links += [link for way, link in ways if _is_open_to(way, part, state, configuration)]
     return (*links, *wires_of(configuration))
 
 
@@ -186,14 +187,26 @@ _MEDIA = {
 """What of a part makes a path; a winding or a diode does not."""
 
 
-def _inside(part: Component, state: State, configuration: Configuration) -> Iterator[Link]:
-    yield from _bonds(part, configuration)
+Inside = tuple[Component, tuple[Link, ...], tuple[tuple[Way, Link], ...]]
+"""A part, its bonds to metal, and the ways through it that make a path in some state."""
+
+
+@lru_cache(maxsize=KEPT)
+def _insides(configuration: Configuration) -> tuple[Inside, ...]:
+    return tuple(
+        (part, tuple(_bonds(part, configuration)), tuple(_ways_inside(part)))
+        for part in configuration.components
+    )
+
+
+def _ways_inside(part: Component) -> Iterator[tuple[Way, Link]]:
     for way in ways_through(part):
-        if way.passing in _MEDIA and _is_open_to(way, part, state, configuration):
+        if way.passing in _MEDIA:
             # a closed isolator is a piece of battery cable: a ground path may pass it
             is_cable = way.when is When.BY_POSITION and ISOLATOR in part.role
             medium = LinkMedium.WIRE if is_cable else _MEDIA[way.passing]
-            yield Link(f"{part.role}.{way.one}", f"{part.role}.{way.other}", medium, part.role)
+            ends = f"{part.role}.{way.one}", f"{part.role}.{way.other}"
+            yield way, Link(*ends, medium, part.role)
 
 
 def _is_open_to(way: Way, part: Component, state: State, configuration: Configuration) -> bool:

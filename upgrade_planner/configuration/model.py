@@ -340,11 +340,25 @@ class Configuration:
 
     def parts_of(self, *families: Family) -> tuple[Component, ...]:
         """Components of these families, by role."""
-        return tuple(part for part in self.components if part.family in families)
+        if families not in self._of_families:
+            found = tuple(part for part in self.components if part.family in families)
+            self._of_families[families] = found
+        return self._of_families[families]
+
+    @cached_property
+    def _of_families(self) -> dict[tuple[Family, ...], tuple[Component, ...]]:
+        return {}
 
     def parts_that(self, capability: Capability) -> tuple[Component, ...]:
         """Components with that capability, by role."""
-        return tuple(part for part in self.components if part.can(capability))
+        if capability not in self._able:
+            found = tuple(part for part in self.components if part.can(capability))
+            self._able[capability] = found
+        return self._able[capability]
+
+    @cached_property
+    def _able(self) -> dict[Capability, tuple[Component, ...]]:
+        return {}
 
     def parts_with(self, job: TerminalUse) -> tuple[tuple[Component, TerminalRef], ...]:
         """Components with a terminal that plays a part, and that terminal; by role."""
