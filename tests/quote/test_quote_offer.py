@@ -3,6 +3,7 @@
 import datetime
 from collections import Counter
 from decimal import Decimal
+from functools import cache
 from itertools import product
 
 import attrs
@@ -47,8 +48,12 @@ CENT = RATES.currency.step
 ROUNDINGS = tuple(
     product(["half up", "half even"], ["per line", "per total"], ["0.01", "0.05", "1"])
 )
-PRICES = load_prices(shipped_shop())
 CABLE = article("cable", size="12 SAE", insulation="GPT", colour="RD")
+
+
+@cache
+def prices():
+    return load_prices(shipped_shop())
 
 
 def supply(what=CABLE, quantity="10", cost="1.37"):
@@ -349,8 +354,8 @@ class TestFromAPriceList:
         """The job pays for its part of a pack, the order for whole packs."""
         materials = tuple(m for found in consumption(found_plan).values() for m in found)
         job = Job(name="van", stages=(Stage(materials=materials),))
-        ordered = order([job], PRICES)
-        one = offer([found_plan], supplies_of(found_plan, PRICES), Shop(), given=DAY)
+        ordered = order([job], prices())
+        one = offer([found_plan], supplies_of(found_plan, prices()), Shop(), given=DAY)
         assert_adds_up(one)
         used = sum(
             RATES.rounded(line.line.price / line.line.contains * line.to_pack)
@@ -369,8 +374,8 @@ class TestFromAPriceList:
         reduced = evolve(RATES.tax.classes["standard"], words="reduced tax", percent=Decimal("5.5"))
         classes = {**RATES.tax.classes, "reduced": reduced}
         rates = evolve(RATES, tax=evolve(RATES.tax, classes=classes, rounding=where))
-        lines = tuple(evolve(line, tax_class=chance.choice([*names])) for line in PRICES.lines)
-        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, PRICES.columns))
+        lines = tuple(evolve(line, tax_class=chance.choice([*names])) for line in prices().lines)
+        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, prices().columns))
         one = offer([found_plan], bought, Shop(rates=rates), given=DAY)
         assert_adds_up(one)
         sums = Counter({rates.tax.labour: 0})
@@ -388,8 +393,8 @@ class TestFromAPriceList:
         assert printed == {classes[name].words: total for name, total in sums.items()}
 
     def test_the_class_of_an_article_is_the_one_of_its_line(self, found_plan):
-        lines = tuple(evolve(line, tax_class=line.sort) for line in PRICES.lines)
-        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, PRICES.columns))
+        lines = tuple(evolve(line, tax_class=line.sort) for line in prices().lines)
+        bought = supplies_of(found_plan, PriceList("own.csv", "GBP", lines, prices().columns))
         priced = [one for one in bought if one.cost is not None]
         assert len({one.article.sort for one in priced}) > 3
         assert all(one.tax_class == one.article.sort for one in priced)

@@ -45,11 +45,11 @@ def rounded(amount: Decimal, step: Decimal, mode: str = Mode.HALF_UP) -> Decimal
     """
     if step <= 0:
         raise ValueError(f"step {step} is not above zero")
-    units = Fraction(amount) / Fraction(step)  # exact: a third of a cent has no Decimal
-    whole = units.numerator // units.denominator
-    rest = units - whole
-    away = (mode == Mode.HALF_EVEN and whole % 2 == 1) or (mode == Mode.HALF_UP and units > 0)
-    return (whole + (rest > Fraction(1, 2) or (rest == Fraction(1, 2) and away))) * step
+    (amounts, parts), (steps, step_parts) = amount.as_integer_ratio(), step.as_integer_ratio()
+    one = parts * steps  # whole numbers are exact: a third of a cent has no Decimal
+    whole, rest = divmod(amounts * step_parts, one)
+    away = (mode == Mode.HALF_EVEN and whole % 2 == 1) or (mode == Mode.HALF_UP and amounts > 0)
+    return (whole + (2 * rest > one or (2 * rest == one and away))) * step
 
 
 def spread(total: Decimal, weights: Sequence[Fraction], step: Decimal) -> tuple[Decimal, ...]:
