@@ -16,7 +16,7 @@ from every_case import every_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pair_facts import loaded
-from places import ROOT
+from places import SMALL_VAN
 from spreadsheet_habits import habits, spoilt
 
 from upgrade_planner.configuration import loading
@@ -33,8 +33,6 @@ from upgrade_planner.jobs.record import DoesNotLoad, record
 from upgrade_planner.jobs.survey import SurveyRequest, survey
 
 VAN = "van_original_resistance"
-SMALL = str(ROOT / "tests" / "profiles" / "van_without_lamps.toml")
-"""The same van with half of the wires, where a form is read and size is no matter."""
 
 
 def filled(name, answers, everything=""):
@@ -81,9 +79,9 @@ def written(folder, name, form, content, *, strict=False):
 @cache
 def recorded_plainly():
     """A form filled without any habit, the configuration and the file that it makes."""
-    text = filled(SMALL, ANSWERS)
+    text = filled(SMALL_VAN, ANSWERS)
     with TemporaryDirectory() as place:
-        return text, *written(Path(place), SMALL, "form.csv", text)[1:]
+        return text, *written(Path(place), SMALL_VAN, "form.csv", text)[1:]
 
 
 class TestSpreadsheet:
@@ -92,7 +90,7 @@ class TestSpreadsheet:
     def test_habits_change_nothing(self, habit):
         text, plain_one, file = recorded_plainly()
         with TemporaryDirectory() as place:
-            _, now, spoilt_file = written(Path(place), SMALL, "form.csv", spoilt(text, habit))
+            _, now, spoilt_file = written(Path(place), SMALL_VAN, "form.csv", spoilt(text, habit))
         assert now.digest == plain_one.digest
         assert spoilt_file == file
 
@@ -185,7 +183,9 @@ def with_unclear_answer(filled_out):
 def forms(tmp_path_factory):
     """The form filled; filled with one answer that is not clear; the page of that, from 1."""
     path = tmp_path_factory.mktemp("pdf") / "form.pdf"
-    survey(SurveyRequest(configuration=SMALL, target=path, issued=date(2026, 3, 1), in_full=True))
+    survey(
+        SurveyRequest(configuration=SMALL_VAN, target=path, issued=date(2026, 3, 1), in_full=True)
+    )
     writer = pypdf.PdfWriter(clone_from=path)
     for page in writer.pages:
         if page.get("/Annots"):
@@ -208,7 +208,7 @@ def pdf(forms):
 @pytest.fixture(scope="module")
 def recorded_pdf(pdf, tmp_path_factory):
     """The configuration and the file that the filled form makes."""
-    return written(tmp_path_factory.mktemp("recorded"), SMALL, "form.pdf", pdf)[1:]
+    return written(tmp_path_factory.mktemp("recorded"), SMALL_VAN, "form.pdf", pdf)[1:]
 
 
 def write_form(path, field):
@@ -250,10 +250,10 @@ class TestFields:
         _, content, on_page = forms
         assert on_page > 1
         with pytest.raises(ConfigurationError) as caught:
-            written(tmp_path, SMALL, "form.pdf", content, strict=True)
+            written(tmp_path, SMALL_VAN, "form.pdf", content, strict=True)
         told = str(caught.value)
         assert f"form.pdf, page {on_page}: wire horn, size_found: found" in told
-        outcome, _, text = written(tmp_path, SMALL, "form.pdf", content)
+        outcome, _, text = written(tmp_path, SMALL_VAN, "form.pdf", content)
         (left,) = outcome.recorded.left
         assert left.page == on_page
         assert f"page {on_page}, wire horn, size_found: found" in " ".join(text.split())
@@ -261,7 +261,7 @@ class TestFields:
     def test_fields_as_json_give_the_same_vehicle(self, recorded_pdf, tmp_path):
         by_pdf, _ = recorded_pdf
         fields = {key: True if value == "/on" else value for key, value in FIELDS.items()}
-        _, by_json, _ = written(tmp_path, SMALL, "form.json", json.dumps(fields))
+        _, by_json, _ = written(tmp_path, SMALL_VAN, "form.json", json.dumps(fields))
         assert by_json.digest == by_pdf.digest
 
     @every_case("space", [" ", "\N{NO-BREAK SPACE}"])

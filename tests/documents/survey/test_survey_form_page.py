@@ -14,6 +14,7 @@ from attrs import evolve
 from every_case import every_case
 from page_layout import Layout, pages_kept, pages_of
 from pdf_words import page_text
+from places import SMALL_VAN
 
 from upgrade_planner.configuration.loading import load_configuration
 from upgrade_planner.documents.survey.form import survey_html, survey_view
@@ -23,6 +24,7 @@ from upgrade_planner.inspection.walk import inspection
 from upgrade_planner.jobs.survey import SurveyRequest, survey
 
 NAMES = ["van_original_resistance", "tractor_original"]
+FILED = [SMALL_VAN, "tractor_original"]
 
 
 @cache
@@ -38,12 +40,14 @@ def html(name, paper="A4", embed_fonts=False):
 
 @cache
 def laid_out(name, paper="A4"):
-    return Layout(html(name, paper), pages_on_letter(name)) if paper == "Letter" else filed(name)[1]
+    if name in FILED and paper == "A4":
+        return filed(name)[1]
+    return Layout(html(name, paper), pages_on(name, paper))
 
 
 @cache
-def pages_on_letter(name):
-    return pages_of(html(name, "Letter"), fillable=True)
+def pages_on(name, paper):
+    return pages_of(html(name, paper), fillable=True)
 
 
 @cache
@@ -60,7 +64,7 @@ def in_full(name, path):
     return SurveyRequest(configuration=name, target=path, issued=date(2026, 3, 1), in_full=True)
 
 
-@pytest.fixture(scope="module", params=NAMES)
+@pytest.fixture(scope="module", params=FILED, ids=lambda name: Path(name).stem)
 def form(request):
     return walked(request.param), pypdf.PdfReader(io.BytesIO(filed(request.param)[0]))
 
@@ -259,7 +263,7 @@ class TestFiles:
 
     def test_letter_paper(self):
         sizes = {
-            (page.width / 96, page.height / 96) for page in pages_on_letter("tractor_original")
+            (page.width / 96, page.height / 96) for page in pages_on("tractor_original", "Letter")
         }
         assert sizes == {(8.5, 11)}
 
