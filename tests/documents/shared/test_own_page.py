@@ -36,7 +36,8 @@ BY_THE_ENGINES_OWN_WAYS = """
 import sys
 from datetime import datetime
 from upgrade_planner.documents.shared import engine, pdf
-engine.lay_out_quickly = engine.draw_quickly = engine.draw_plain_borders = lambda: None
+for way in ("style_quickly", "lay_out_quickly", "draw_quickly", "draw_plain_borders"):
+    setattr(engine, way, lambda: None)
 pdf.own_page = lambda html, fetch: engine.pdf_engine().HTML(string=html, url_fetcher=fetch)
 fields, lines = sys.stdin.read().split(chr(12))
 created = datetime.fromisoformat(sys.argv[1])

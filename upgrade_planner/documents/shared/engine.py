@@ -3,8 +3,9 @@ Imports the PDF engine, and spares it what our pages never ask for.
 
 What is spared changes nothing on a paper: declarations of libraries are parsed once, not in each
 command; styles of all elements of HTML, its parser and tools for other fonts come only when asked
-for; nothing is laid out or set twice alike (`quick_layout`, `quick_drawing`), a border is a bar for
-each side (`plain_borders`); what is written is packed well, not to the last byte.
+for; nothing is styled, laid out or set twice alike (`quick_styles`, `quick_layout`,
+`quick_drawing`), a border is a bar for each side (`plain_borders`); what is written is packed well,
+not to the last byte.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from upgrade_planner.documents.shared.picture_text import draw_line_of_text
 from upgrade_planner.documents.shared.plain_borders import draw_plain_borders
 from upgrade_planner.documents.shared.quick_drawing import draw_quickly
 from upgrade_planner.documents.shared.quick_layout import lay_out_quickly
+from upgrade_planner.documents.shared.quick_styles import style_quickly
 from upgrade_planner.errors import PlannerError
 
 ENGINE_PACKAGES = "libpangoft2-1.0-0 libharfbuzz-subset0"
@@ -69,6 +71,7 @@ def pdf_engine() -> Any:
 
     pydyf.zlib = SimpleNamespace(compress=zlib.compress, compressobj=_packing)
     TAGS["text"] = draw_line_of_text
+    style_quickly()
     lay_out_quickly()
     draw_quickly()
     draw_plain_borders()

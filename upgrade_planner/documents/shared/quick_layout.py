@@ -4,7 +4,7 @@ Layout that is told once what comes out the same.
 The PDF engine resolves the lengths of each box, measures each piece of text, the height of each
 line and looks for each background as often as it meets them. Boxes of one style have the same
 lengths and lines, most have no background, and a third of all pieces of text have been measured
-before; pages have few style sheets. Nothing on paper differs.
+before. Nothing on paper differs.
 """
 
 import sys
@@ -20,8 +20,6 @@ LENGTHS = (
 CORNERS = tuple(
     f"border_{corner}_radius" for corner in ("top_left", "top_right", "bottom_right", "bottom_left")
 )
-NOT_ITS_OWN = "@counter-style"
-"""What a style sheet leaves with its page, in place of keeping it."""
 BARE = {**dict.fromkeys(CORNERS, (0, 0)), "background": None}
 OF_TEXT = (
     *("font_family", "font_size", "font_style", "font_stretch", "font_weight", "font_kerning"),
@@ -38,11 +36,9 @@ OF_TEXT = (
 @cache
 def lay_out_quickly() -> None:
     """Puts the quick ways in place of the engine's, once; the engine has been imported before."""
-    from weasyprint import css
-    from weasyprint.layout import background, percent
+    from weasyprint.layout import background, percent, preferred
     from weasyprint.text import line_break
 
-    css.CSS = _read_once(css.CSS)
     line_break.Layout = _kept_lines(line_break.Layout)
     line_break.font_features = cache(line_break.font_features)
     line_break.get_font_description = _described(line_break.get_font_description)
@@ -51,6 +47,7 @@ def lay_out_quickly() -> None:
     _everywhere("resolve_percentages", _lengths(percent.resolve_percentages))
     _everywhere("split_first_line", _measured(line_break.split_first_line))
     _everywhere("strut", _of_style(line_break.strut))
+    _everywhere("shrink_to_fit", _fitting(preferred.shrink_to_fit, preferred.max_content_width))
 
 
 def _everywhere(name: str, quick: Callable[..., Any]) -> None:
@@ -58,25 +55,6 @@ def _everywhere(name: str, quick: Callable[..., Any]) -> None:
     for module in [m for place, m in sys.modules.items() if place.startswith("weasyprint.")]:
         if name in vars(module):
             setattr(module, name, quick)
-
-
-def _read_once(way: Callable[..., Any]) -> Callable[..., Any]:
-    """
-    A style sheet that stands in a page is read once.
-
-    Pages say where style sheets are kept: `kept_styles` of their fonts (see `own_page`).
-    """
-
-    def read(*, string: str | None = None, font_config: Any = None, **given: Any) -> Any:
-        kept = getattr(font_config, "kept_styles", None)
-        if kept is None or string is None or NOT_ITS_OWN in string:
-            return way(string=string, font_config=font_config, **given)
-        if string not in kept:
-            own: dict[str, list[Any]] = {"page_rules": [], "layers": []}
-            kept[string] = way(string=string, font_config=font_config, **{**given, **own})
-        return kept[string]
-
-    return read
 
 
 def _of_style(way: Callable[[Any], Any]) -> Callable[[Any], Any]:
@@ -89,6 +67,16 @@ def _of_style(way: Callable[[Any], Any]) -> Callable[[Any], Any]:
         return kept["strut"]
 
     return strut
+
+
+def _fitting(way: Callable[..., float], widest: Callable[..., float]) -> Callable[..., float]:
+    """A box that has room for all of its words in one line is that wide; else the engine looks."""
+
+    def shrink_to_fit(context: Any, box: Any, available: float) -> float:
+        wanted = widest(context, box, outer=False)
+        return wanted if wanted <= available else way(context, box, available)
+
+    return shrink_to_fit
 
 
 def _kept_lines(base: Any) -> Any:
