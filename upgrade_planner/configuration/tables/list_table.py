@@ -39,18 +39,22 @@ _MISREAD = re.compile("[ÂÃâ][\x80-\xbf€-™]")
 _WANTED = "a price list: a row of column names, then one article a row"
 
 
+Row = tuple[int, tuple[str, ...]]
+"""Line of the file, from 1, and the texts of its cells."""
+
+
 @frozen
 class ListTable:
     """
     Rows that are not empty.
 
     Attributes:
-        rows: Line of the file, from 1, and its cells; the first row has the column names.
+        rows: The first one has the column names.
         problems: Cells that hold no plain value.
     """
 
     file: str
-    rows: tuple[tuple[int, tuple[str, ...]], ...]
+    rows: tuple[Row, ...]
     problems: tuple[Problem, ...] = ()
 
 
@@ -66,19 +70,30 @@ def table_of(file: str, content: bytes, encoding: str = "") -> ListTable:
     Raises:
         ConfigurationError: neither CSV in that encoding nor XLSX, nothing in it, or too much.
     """
-    if content.startswith(b"PK\3\4"):
-        return _gathered(file, workbook_rows(file, content))
-    return _gathered(file, _csv_rows(file, content, encoding))
-
-
-def _gathered(file: str, found: Iterable[tuple[int, Iterable[Any]]]) -> ListTable:
-    rows: list[tuple[int, tuple[str, ...]]] = []
     problems: list[Problem] = []
-    for line, cells in found:
-        texts = tuple(
-            cell.strip() if type(cell) is str else _value(cell, file, (line, number), problems)
-            for number, cell in enumerate(cells, 1)
-        )
+    if content.startswith(b"PK\3\4"):
+        found = workbook_rows(file, content)
+        rows = _gathered(file, ((n, _texts_of(cells, file, n, problems)) for n, cells in found))
+    else:
+        read = _csv_rows(file, content, encoding)
+        rows = _gathered(file, ((n, tuple(map(str.strip, cells))) for n, cells in read))
+    return ListTable(file, rows, tuple(problems))
+
+
+def _texts_of(
+    cells: Iterable[Any], file: str, line: int, problems: list[Problem]
+) -> tuple[str, ...]:
+    """The cells of a row of a workbook."""
+    return tuple(
+        cell.strip() if type(cell) is str else _value(cell, file, (line, number), problems)
+        for number, cell in enumerate(cells, 1)
+    )
+
+
+def _gathered(file: str, found: Iterable[Row]) -> tuple[Row, ...]:
+    """The rows that have anything in them."""
+    rows: list[Row] = []
+    for line, texts in found:
         if any(texts):
             rows.append((line, texts))
         if len(rows) > MOST_ROWS or len(texts) > MOST_COLUMNS:
@@ -86,7 +101,7 @@ def _gathered(file: str, found: Iterable[tuple[int, Iterable[Any]]]) -> ListTabl
             raise ConfigurationError([refused(file, "more cells than any price list has", most)])
     if not rows:
         raise ConfigurationError([refused(file, "rows without anything in them", _WANTED)])
-    return ListTable(file, tuple(rows), tuple(problems))
+    return tuple(rows)
 
 
 def _csv_rows(file: str, content: bytes, encoding: str) -> Iterator[tuple[int, list[str]]]:
