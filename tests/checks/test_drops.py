@@ -1,5 +1,6 @@
 """Limits of drops and sizes: the numbers that findings state."""
 
+import pytest
 from attrs import evolve
 from every_case import every_case
 from planting import Mistake, planted
@@ -65,3 +66,14 @@ def test_wire_below_the_mechanical_minimum(tmp_path, size):
 def test_smallest_sizes_that_last_are_silent(load):
     for name in ("van_original_ballast", "tractor_original"):
         assert not list(drops.too_thin_to_handle(Examined(configuration=load(name))))
+
+
+@pytest.mark.parametrize("name", ["van_as_found", "truck_as_found", "pickup_lamp_relays"])
+def test_wires_that_are_surely_cool_would_be_told_of_nothing(name, load, monkeypatch):
+    rules = (warmth.hot_wire, warmth.hot_among_others, warmth.current_above_table)
+    told = [list(rule(Examined(configuration=load(name)))) for rule in rules]
+    looked_at = len(warmth._warm_wires(Examined(configuration=load(name))))
+    monkeypatch.setattr(warmth, "_maybe_warm", lambda _, configuration: configuration.wires)
+    every = Examined(configuration=load(name))
+    assert [list(rule(every)) for rule in rules] == told
+    assert looked_at < 0.5 * len(warmth._warm_wires(every))
