@@ -1,6 +1,7 @@
 """`target`: options, a dialogue, refusals; what it writes loads and says why for every line."""
 
 import pytest
+from readme_profiles import write_profiles
 
 from upgrade_planner.electrical.sizing import load_sized
 
@@ -34,6 +35,13 @@ def test_answers_do_the_same_as_options(wish, tmp_path):
     one, other = (tmp_path / name for name in ("a.toml", "b.toml"))
     same = one.read_text(encoding="utf-8").replace("a.toml", "b.toml")
     assert other.read_text(encoding="utf-8") == same
+
+
+def test_the_dialogue_knows_the_slots_of_a_vehicle_of_ones_own(wish, tmp_path):
+    write_profiles(tmp_path)
+    done = wish("pump_now.toml", "-o", "my.toml", text="\n\n\n")
+    assert "  ignition: Points with full-voltage coil" in done.stdout
+    assert "nothing that pump_now has not already" in done.stderr
 
 
 def test_a_wish_that_would_bring_a_warning_is_refused_with_its_name(wish, tmp_path):

@@ -101,6 +101,17 @@ def load_vehicle(name: str) -> tuple[str, VehicleFile]:
     return sound(_profile(find_profile("vehicle", name), VehicleFile))
 
 
+def load_vehicle_of(name: str) -> tuple[str, VehicleFile]:
+    """
+    The vehicle that a configuration, or what it is based on, names: as `load_vehicle` gives it.
+
+    Raises:
+        UnknownProfile: no such file or shipped configuration.
+        ConfigurationError: a file is faulty.
+    """
+    return sound(_vehicle(sound(_chain(find_profile("configuration", name)))))
+
+
 def load_system(name: str) -> tuple[str, SystemFile]:
     """
     A system by name or path, before it is put into a vehicle: the name of its file, its content.

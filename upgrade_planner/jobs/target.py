@@ -12,7 +12,7 @@ from upgrade_planner.configuration.files.shipped import find_profile, name_from
 from upgrade_planner.configuration.loading import (
     load_configurations,
     load_system,
-    load_vehicle,
+    load_vehicle_of,
 )
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.notation import NotationError
@@ -141,7 +141,7 @@ def english_of(name: str, english: str) -> str:
 def slots_in(name: str) -> Mapping[str, str]:
     """The slots of a car, each with the system in it; "" where it is empty."""
     (car,) = load_sized(name)
-    header = load_vehicle(car.vehicle.name)[1].vehicle
+    header = load_vehicle_of(name)[1].vehicle
     return {slot: car.systems.get(slot, "") for slot in (*header.slots, *header.optional_slots)}
 
 
