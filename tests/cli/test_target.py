@@ -37,11 +37,15 @@ def test_answers_do_the_same_as_options(wish, tmp_path):
     assert other.read_text(encoding="utf-8") == same
 
 
-def test_the_dialogue_knows_the_slots_of_a_vehicle_of_ones_own(wish, tmp_path):
+def test_the_dialogue_knows_vehicles_and_systems_of_ones_own(wish, tmp_path):
     write_profiles(tmp_path)
-    done = wish("pump_now.toml", "-o", "my.toml", text="\n\n\n")
-    assert "  ignition: Points with full-voltage coil" in done.stdout
-    assert "nothing that pump_now has not already" in done.stderr
+    (tmp_path / "mine.toml").write_text(
+        '[configuration]\ntitle = "t"\nsummary = ""\nbased_on = "pump_now.toml"\n'
+        '[systems]\nignition = "my_trigger.toml"\n'
+    )
+    done = wish("mine.toml", "-o", "my.toml", text="\n\n\n")
+    assert "  ignition: Trigger module from the shelf, new coil" in done.stdout
+    assert "nothing that mine has not already" in done.stderr
 
 
 def test_a_wish_that_would_bring_a_warning_is_refused_with_its_name(wish, tmp_path):

@@ -145,8 +145,8 @@ def asked(car: str, folder: Path, english: str) -> "Wish":
         raise PlannerError("target: found nothing wished; expected --ignition, --ground, …")
     slots = job.slots_in(car)
     say("What shall change? Empty = it stays, ? = what fits. On your car now:")
-    for slot, system in slots.items():
-        say(f"  {slot}: {job.title_of(system) if system else 'empty'}", english=english)
+    for slot, title in slots.items():
+        say(f"  {slot}: {title or 'empty'}", english=english)
     wish = _turned("Another voltage (6, 12, 24)?", "voltage", job.Wish(), english)
     wish = _turned("Another ground (negative, positive)?", "ground", wish, english)
     while True:

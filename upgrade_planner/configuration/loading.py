@@ -5,6 +5,7 @@ All faults of all files that could be read are reported together.
 """
 
 import os
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -101,15 +102,18 @@ def load_vehicle(name: str) -> tuple[str, VehicleFile]:
     return sound(_profile(find_profile("vehicle", name), VehicleFile))
 
 
-def load_vehicle_of(name: str) -> tuple[str, VehicleFile]:
+def load_profiles_of(name: str) -> tuple[VehicleFile, Mapping[str, SystemFile]]:
     """
-    The vehicle that a configuration, or what it is based on, names: as `load_vehicle` gives it.
+    What a configuration is put together from: its vehicle, and the systems by their slots.
 
     Raises:
         UnknownProfile: no such file or shipped configuration.
         ConfigurationError: a file is faulty.
     """
-    return sound(_vehicle(sound(_chain(find_profile("configuration", name)))))
+    chain = sound(_chain(find_profile("configuration", name)))
+    _, vehicle = sound(_vehicle(chain))
+    systems = sound(_systems(_chosen(chain)))
+    return vehicle, {slot: content for slot, (_, _, content) in systems.items()}
 
 
 def load_system(name: str) -> tuple[str, SystemFile]:
@@ -128,11 +132,7 @@ def _configuration(path: Path) -> Loaded[Configuration | None]:
     chain = _chain(path)
     if not chain.content:
         return chain.giving(None)
-    chosen: Choices = {
-        slot: (name, file)
-        for file, content in chain.content
-        for slot, name in content.systems.items()
-    }
+    chosen = _chosen(chain.content)
     vehicle = _vehicle(chain.content)
     systems = _systems(chosen)
     if vehicle.content is None:
@@ -219,6 +219,11 @@ def _vehicle(chain: Chain) -> Loaded[tuple[str, VehicleFile] | None]:
     return (
         _profile(found.content, VehicleFile).after(found) if found.content else found.giving(None)
     )
+
+
+def _chosen(chain: Chain) -> Choices:
+    """The system of each slot, and the last file that names it."""
+    return {slot: (name, file) for file, content in chain for slot, name in content.systems.items()}
 
 
 def _systems(chosen: Choices) -> Loaded[Systems]:

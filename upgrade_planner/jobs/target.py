@@ -11,8 +11,8 @@ from upgrade_planner.configuration.files.faults import one_of
 from upgrade_planner.configuration.files.shipped import find_profile, name_from
 from upgrade_planner.configuration.loading import (
     load_configurations,
+    load_profiles_of,
     load_system,
-    load_vehicle_of,
 )
 from upgrade_planner.configuration.model import Configuration
 from upgrade_planner.configuration.values.notation import NotationError
@@ -139,10 +139,11 @@ def english_of(name: str, english: str) -> str:
 
 
 def slots_in(name: str) -> Mapping[str, str]:
-    """The slots of a car, each with the system in it; "" where it is empty."""
-    (car,) = load_sized(name)
-    header = load_vehicle_of(name)[1].vehicle
-    return {slot: car.systems.get(slot, "") for slot in (*header.slots, *header.optional_slots)}
+    """The slots of a car, each with what the system in it is called; "" where it is empty."""
+    vehicle, systems = load_profiles_of(name)
+    called = {slot: content.system.name for slot, content in systems.items()}
+    slots = (*vehicle.vehicle.slots, *vehicle.vehicle.optional_slots)
+    return {slot: called.get(slot, "") for slot in slots}
 
 
 def choices(
