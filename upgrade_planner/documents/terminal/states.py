@@ -47,8 +47,7 @@ LEAST_CLAMPED_A = 1.0
 """Current that a clamp meter shows well. Source: common practice. [A]"""
 
 SAME_DIGITS = 6
-"""Digits of a current in A in which equal ones agree whatever way they were computed: so they
-stand in one order, and 3.25 A is printed alike."""
+"""Digits of a current in A in which equal ones agree whatever way they were computed."""
 
 
 @frozen(kw_only=True)
@@ -75,14 +74,14 @@ def wire_rows(point: OperatingPoint, least_a: float = 0.0) -> list[WireStateRow]
     rows = [
         WireStateRow(
             wire=wire.id,
-            current_a=round(point.wire_current_a(wire.id), SAME_DIGITS),
+            current_a=point.wire_current_a(wire.id),
             drop_v=point.wire_drop_v(wire),
             temperature_c=point.temperature_c[wire.id],
         )
         for wire in point.configuration.wires
         if abs(point.wire_current_a(wire.id)) >= least_a
     ]
-    return sorted(rows, key=lambda row: (-abs(row.current_a), row.wire))
+    return sorted(rows, key=lambda row: (-round(abs(row.current_a), SAME_DIGITS), row.wire))
 
 
 def reading_row(reading: Reading, survey: Survey) -> tuple[str, str, str]:
