@@ -22,7 +22,7 @@ from upgrade_planner.configuration.values.measures import ampere, volt
 from upgrade_planner.electrical.batteries import batteries_of
 from upgrade_planner.electrical.branches import Guard, is_out_of_work, wires_on
 from upgrade_planner.electrical.models.context import is_metal, node_of
-from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.operating_points import SAME_DIGITS, OperatingPoint
 from upgrade_planner.electrical.performance import battery_current_a
 
 LIVE_V = 1.0
@@ -288,7 +288,7 @@ def key_off_drain(examined: Examined) -> Iterator[Finding]:
 
 
 def _ordered(wires: list[Wire], point: OperatingPoint) -> tuple[str, ...]:
-    passed_a = {w.id: round(abs(point.wire_current_a(w.id)), 6) for w in wires}
+    passed_a = {w.id: round(abs(point.wire_current_a(w.id)), SAME_DIGITS) for w in wires}
     return tuple(sorted(passed_a, key=lambda wire_id: -passed_a[wire_id]))
 
 

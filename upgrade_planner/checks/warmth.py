@@ -24,11 +24,7 @@ from upgrade_planner.electrical.lasting_current import (
     lasting_current,
 )
 from upgrade_planner.electrical.metals import PLAIN, heating_current
-from upgrade_planner.electrical.operating_points import (
-    HOTTEST_C,
-    NEGLIGIBLE_A,
-    OperatingPoint,
-)
+from upgrade_planner.electrical.operating_points import HOTTEST_C, NEGLIGIBLE_A, OperatingPoint
 from upgrade_planner.electrical.short_circuit import CRANKING_CIRCUITS
 
 FAR_ABOVE_K = 40.0

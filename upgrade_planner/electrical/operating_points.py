@@ -42,6 +42,9 @@ KEPT_AIRS = 8
 KEPT_POINTS = 64
 """Points that are kept, for checks, readings and facts ask for the same ones of few wirings."""
 
+SAME_DIGITS = 6
+"""Digits of a current in A in which equal ones agree whatever way they were computed."""
+
 HOTTEST_C = 250.0
 """Temperatures are reckoned up to here; beyond it the insulation has gone. [°C]"""
 

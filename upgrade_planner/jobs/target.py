@@ -159,7 +159,7 @@ def choices(
     others = evolve(wish, systems={s: t for s, t in wish.systems.items() if s != slot})
     with loader(car, name, folder) as load:
         for system in systems_for(slot):
-            title = load_system(system)[1].system.name
+            title = title_of(system)
             if car.systems.get(slot) == system:
                 yield SlotChoice(system=system, title=title, is_there=True)
                 continue

@@ -27,13 +27,7 @@ from upgrade_planner.configuration.equipment import (
     Equipment,
     usual_equipment,
 )
-from upgrade_planner.configuration.files.faults import (
-    Fault,
-    meant,
-    nearest,
-    one_of,
-    quoted,
-)
+from upgrade_planner.configuration.files.faults import Fault, meant, nearest, one_of, quoted
 from upgrade_planner.configuration.files.loaded import ANY, Gaps, Loaded
 from upgrade_planner.configuration.files.positions import Origin
 from upgrade_planner.configuration.kinds import Family

@@ -51,7 +51,7 @@ def _style(font_config: Any, family: str, weight: int, font_size: float) -> Any:
     from weasyprint.css.properties import INITIAL_VALUES
     from weasyprint.svg.text import Style
 
-    kept = vars(font_config).setdefault("kept_styles", {})
+    kept = vars(font_config).setdefault("kept_text_styles", {})
     key = family, weight, font_size
     if key not in kept:
         style = kept[key] = Style(INITIAL_VALUES)

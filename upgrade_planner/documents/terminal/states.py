@@ -21,7 +21,7 @@ from upgrade_planner.documents.worksheet.reading_rows import (
     range_words,
     terminal_at,
 )
-from upgrade_planner.electrical.operating_points import OperatingPoint
+from upgrade_planner.electrical.operating_points import SAME_DIGITS, OperatingPoint
 from upgrade_planner.planning.standing_data import Reading
 from upgrade_planner.planning.state_readings import Survey
 from upgrade_planner.readings.points import placed, probe_of
@@ -45,9 +45,6 @@ LEAST_SHOWN_A = 0.05
 
 LEAST_CLAMPED_A = 1.0
 """Current that a clamp meter shows well. Source: common practice. [A]"""
-
-SAME_DIGITS = 6
-"""Digits of a current in A in which equal ones agree whatever way they were computed."""
 
 
 @frozen(kw_only=True)

@@ -18,10 +18,10 @@ from upgrade_planner.electrical.network.loads import Lamp
 # An element holds its ends together if its current changes to both sides of the working point.
 # Nodes that rest on a kink are pulled off it by less than this. [V]
 MARGIN_V = 1e-6
-# Their current rises with any voltage.
-ALWAYS_RISING = (Lamp, Source, Resistor)
 # The like for the current of a remote regulator. [A]
 MARGIN_A = 1e-7
+# Their current rises with any voltage.
+ALWAYS_RISING = (Lamp, Source, Resistor)
 
 
 def loose_indices(equations: Equations, voltages: Sequence[float]) -> tuple[int, ...]:
